@@ -1,0 +1,103 @@
+/**
+ * What a change in ventilation does to CO2, once it has settled.
+ *
+ *   PaCO2 new = PaCO2 now x alveolar ventilation now / alveolar ventilation new
+ *   PaCO2     = 0.863 x CO2 output / alveolar ventilation
+ *
+ * CO2 and alveolar ventilation are a see-saw: half the ventilation, twice the CO2. That is why a weak
+ * person who loses a little more has a large rise, and why a small gain in the night can be enough.
+ *
+ * 0.863 is no fitted number: 760 mmHg x 310.15 K / 273.15 K = 862.9, over 1000 because output is in
+ * mL/min at 0 C, dry, and ventilation in L/min at body temperature.
+ *
+ * @refuses nothing inside the field limits, but answers only for a steady state and the same CO2 output
+ */
+import { defineCalculator, formula } from '../calculator.ts';
+import { mercury, paco2 } from './shared-fields.ts';
+
+const ventilation = { unit: 'L/min', range: [0.5, 20] } as const;
+const ventilationField = {
+  kind: 'number',
+  unit: 'L/min',
+  accepts: ['mL/min'],
+  plausible: [1.5, 10],
+  hard: [0.3, 40],
+} as const;
+
+export const scaled = formula({
+  result: 'PaCO2',
+  unit: 'mmHg',
+  text: 'paco2 * ventilationNow / ventilationNew',
+  symbols: {
+    paco2: { means: 'arterial CO2 now', unit: 'mmHg', range: [15, 150] },
+    ventilationNow: { means: 'alveolar ventilation now', ...ventilation },
+    ventilationNew: { means: 'alveolar ventilation after the change', ...ventilation },
+  },
+  run: ({ paco2, ventilationNow, ventilationNew }) => (paco2 * ventilationNow) / ventilationNew,
+});
+
+export const fromOutput = formula({
+  result: 'PaCO2',
+  unit: 'mmHg',
+  text: '0.863 * co2Output / ventilation',
+  withUnits: '0.863 mmHg L/mL * co2Output / ventilation',
+  symbols: {
+    co2Output: { means: 'CO2 output at 0 C, dry', unit: 'mL/min', range: [50, 800] },
+    ventilation: { means: 'alveolar ventilation at body temperature', ...ventilation },
+  },
+  run: ({ co2Output, ventilation }) => (0.863 * co2Output) / ventilation,
+});
+
+export default defineCalculator({
+  id: 'co2-and-ventilation',
+  title: 'CO2 and alveolar ventilation',
+  purpose: 'Shows where CO2 would settle if alveolar ventilation changed and nothing else did.',
+  group: 'gas',
+  keywords: ['PaCO2', 'hypoventilation', 'alveolar ventilation', 'VCO2', 'CO2 output', '0.863', 'hyperbola'],
+  fields: {
+    paco2: { ...paco2, label: 'PaCO2 now' },
+    ventilationNow: {
+      ...ventilationField,
+      label: 'Alveolar ventilation now',
+      help: 'From the minute and alveolar ventilation page.',
+    },
+    ventilationNew: { ...ventilationField, label: 'Alveolar ventilation after the change' },
+    co2Output: {
+      kind: 'number',
+      label: 'CO2 output',
+      unit: 'mL/min',
+      plausible: [100, 400],
+      hard: [30, 1500],
+      optional: true,
+      help: 'If measured. Adds the CO2 that this output gives at the new ventilation.',
+    },
+  },
+  formulas: { scaled, fromOutput },
+  results: {
+    paco2: { label: 'PaCO2 once settled', unit: 'mm[Hg]', decimals: 0, main: true },
+    fromOutput: { label: 'PaCO2 from the CO2 output', unit: 'mm[Hg]', decimals: 0 },
+  },
+  holds: { population: 'steady state, constant CO2 output', notFor: 'choosing a ventilator setting' },
+  cautions: [
+    'This explains a change, it does not set one. Settings are the prescriber\u2019s, and are judged by a measured CO2.',
+    'CO2 output moves too: fever, a chest infection, hard breathing and a large feed raise it; rest on a ventilator lowers it.',
+    'Minute ventilation may stand in for alveolar ventilation only if the share lost to dead space stays the same. When breaths get smaller it does not.',
+  ],
+  citations: [
+    {
+      cite: 'Alveolar ventilation equation',
+      locator: '0.863 derived: 760 x 310.15 / 273.15 / 1000',
+      standing: 'from-memory',
+      note: 'The constant follows from the gas laws; that arterial stands in for alveolar CO2 is the usual assumption.',
+    },
+    mercury,
+  ],
+  compute: ({ paco2, ventilationNow, ventilationNew, co2Output }, step) => ({
+    results: {
+      paco2: { value: step(scaled, { paco2, ventilationNow, ventilationNew }) },
+      ...(co2Output === undefined
+        ? {}
+        : { fromOutput: { value: step(fromOutput, { co2Output, ventilation: ventilationNew }) } }),
+    },
+  }),
+});

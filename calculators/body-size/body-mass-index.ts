@@ -1,0 +1,69 @@
+/**
+ * Body mass index of an adult.
+ *
+ *   index = weight / height^2          kg and metres
+ *
+ * It compares one person's weight with their height and nothing more. In neuromuscular disease it
+ * misleads in both directions: muscle that has gone makes a heavy person look normal, fat or fluid can
+ * take its place, and a height that was estimated too tall makes the index too low.
+ *
+ * No words such as 'underweight' are printed: those bands were made on people with ordinary muscle.
+ *
+ * @refuses under 18 years: a child's index means nothing without the centiles for age and sex
+ * @source  definition
+ */
+import { defineCalculator, formula } from '../calculator.ts';
+import { refuse } from '../outcome.ts';
+import { showAge } from './estimated-height.ts';
+import { age, height, weight } from './shared-fields.ts';
+
+export const bodyMassIndex = formula({
+  result: 'bodyMassIndex',
+  unit: 'kg/m^2',
+  text: 'weight / (height / 100)^2',
+  withUnits: 'weight / height^2',
+  symbols: {
+    weight: { means: 'weight', unit: 'kg', range: [30, 200] },
+    height: { means: 'height', unit: 'cm', range: [120, 215] },
+  },
+  run: ({ weight, height }) => weight / (height / 100) ** 2,
+});
+
+export default defineCalculator({
+  id: 'body-mass-index',
+  title: 'Body mass index',
+  purpose: 'Gives weight for height in an adult, and says what it hides when muscle is lost.',
+  group: 'size',
+  keywords: ['BMI', 'weight for height', 'nutrition', 'underweight', 'Quetelet'],
+  fields: {
+    weight,
+    height,
+    age: { ...age, optional: true, help: 'Only to refuse a child: a child needs centiles.' },
+  },
+  formulas: { bodyMassIndex },
+  results: { bodyMassIndex: { label: 'Body mass index', unit: 'kg/m2', decimals: 1, main: true } },
+  holds: { population: 'adults', ages: '18 years and over', notFor: 'children' },
+  cautions: [
+    'Muscle loss hides behind this number. A normal index does not mean that muscle or food intake is enough.',
+    'Follow weight over time, and how eating goes, beside it.',
+    'A height estimated from a bone or a span carries its error in twice over. Say how the height was got.',
+    'Wheelchair, brace or wet clothes weighed with the person make it too high. Fluid in the legs does too.',
+  ],
+  citations: [
+    {
+      cite: 'Body mass index: weight in kilograms over the square of height in metres',
+      locator: 'definition',
+      standing: 'common-practice',
+    },
+    {
+      cite: 'What the index hides in muscle loss',
+      locator: 'teaching of neuromuscular clinics, no number stands behind it',
+      standing: 'common-practice',
+    },
+  ],
+  compute: ({ weight, height, age }, step) => {
+    if (age !== undefined && age < 18)
+      return refuse('age', `The index is for adults here. At ${showAge(age)} it needs the centiles for age and sex`);
+    return { results: { bodyMassIndex: { value: step(bodyMassIndex, { weight, height }) } } };
+  },
+});

@@ -1,0 +1,94 @@
+/**
+ * What every estimate of height from a bone or a span shares: its error, and how to carry that error on.
+ *
+ * A height that was worked out is not a height that was measured. Its error goes into every number
+ * that follows: a predicted vital capacity from a height that is 7 cm too tall makes lungs look weaker
+ * than they are.
+ */
+import type { Citation, ResultSpec } from '../calculator.ts';
+import type { ResultValue } from '../outcome.ts';
+import { showNumber } from '../quantity.ts';
+
+/** How far a person's true height may lie from the estimate, with where that was published. */
+export interface HeightError {
+  /** the true height may be this much less, cm */
+  below: number;
+  /** the true height may be this much more, cm */
+  above: number;
+  /** finishes the sentence "The range is ..." */
+  from: string;
+}
+
+/**
+ * Range from a published standard error of estimate.
+ *
+ * Taken as +-1.96 standard errors, about the middle 95 of 100 people. That step is ours; the papers
+ * print the standard error alone, and the interval for one new person is a little wider.
+ */
+export const fromStandardError = (cm: number, whose: string): HeightError => ({
+  below: 1.96 * cm,
+  above: 1.96 * cm,
+  from: `1.96 times the standard error of ${cm} cm that ${whose} printed. Taking it as a 95 % range is our step, not the paper\u2019s`,
+});
+
+/** Limits of agreement that a later study found between measured and estimated height. */
+export const fromLimits = (below: number, above: number, whose: string): HeightError => ({ below, above, from: whose });
+
+/** Results of every height estimate. `heightError` is the single figure that the predicted vital capacity takes. */
+export const heightResults = {
+  height: { label: 'Estimated height', unit: 'cm', decimals: 0, main: true },
+  heightError: {
+    label: 'Height, plus or minus, to carry on',
+    unit: 'cm',
+    decimals: 1,
+    help: 'The larger side of the range. The predicted vital capacity takes it beside the height.',
+  },
+} as const satisfies Record<string, ResultSpec>;
+
+export function estimated(
+  value: number,
+  error: HeightError | undefined,
+): { results: { height: Omit<ResultValue, 'unit'>; heightError?: Omit<ResultValue, 'unit'> }; cautions: string[] } {
+  if (!error)
+    return {
+      results: { height: { value } },
+      cautions: [
+        'No published error was found for this line, so no range is shown. That is unknown, not small: other lines miss by 7 cm and more.',
+      ],
+    };
+  return {
+    results: {
+      height: { value, low: value - error.below, high: value + error.above },
+      heightError: { value: Math.max(error.below, error.above) },
+    },
+    cautions: [
+      `The range is ${error.from}.`,
+      'Carry the error on: in the predicted vital capacity, type this height and the plus or minus beside it.',
+    ],
+  };
+}
+
+/** For a table cell: 175 cm, or 175 cm (167 to 183). */
+export function showHeight(value: number, error?: HeightError): string {
+  const cm = `${showNumber(value, 0)}\u00a0cm`;
+  if (!error) return cm;
+  return `${cm} (${showNumber(value - error.below, 0)} to ${showNumber(value + error.above, 0)})`;
+}
+
+/** For a table cell of its own: 167 to 183 cm. */
+export const showRange = (value: number, error: HeightError): string =>
+  `${showNumber(value - error.below, 0)} to ${showNumber(value + error.above, 0)}\u00a0cm`;
+
+export const heightCautions = [
+  'An estimate is not a measured height. Write down the method, the side measured and the line used.',
+  'Use the same method at each visit. A change of method can look like a change in lung function.',
+] as const;
+
+/** Age as a message prints it. Cut, not rounded: nobody of 17.96 is told that 18 is too young. */
+export const showAge = (years: number): string => `${Math.floor(years * 10) / 10}`;
+
+export const guidelineAdvice: Citation = {
+  cite: 'ATS/ERS spirometry standard',
+  locator: 'where standing height cannot be measured, an estimate by one method kept to at each visit',
+  standing: 'from-memory',
+};

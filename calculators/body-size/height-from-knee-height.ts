@@ -1,0 +1,247 @@
+/**
+ * Height of an adult from knee height: heel to the front of the thigh, knee and ankle at right angles.
+ *
+ *   height = constant + slope x knee height + slope x age
+ *
+ * The shin keeps its length when the back bends, and it can be measured lying down. A foot that will not
+ * come to a right angle makes it wrong.
+ *
+ * Three lines were read, in the paper's abstract or in pages that print the equation, and one of them
+ * gives the answer. The lines of 1994 and 1998 are recalled only: they stand in a table of their own,
+ * marked unchecked, and never give the answer.
+ *
+ * @refuses under 18 (see the segments of a child), over 90, and the older people's lines under 60
+ */
+import { type Citation, defineCalculator, type Formula, type NumberField } from '../calculator.ts';
+import { type ResultTable, refuse } from '../outcome.ts';
+import {
+  estimated,
+  fromStandardError,
+  guidelineAdvice,
+  type HeightError,
+  heightCautions,
+  heightResults,
+  showAge,
+  showHeight,
+} from './estimated-height.ts';
+import { age, sex } from './shared-fields.ts';
+import { type Slopes, straightLine } from './straight-line.ts';
+
+type Sex = 'male' | 'female';
+const line = (constant: number, slopes: Slopes): Formula =>
+  straightLine({ name: 'height', unit: 'cm' }, constant, slopes);
+
+/** Lines that were read. Ages in years, both ends included. */
+export const checkedLines = {
+  'chumlea-1985': {
+    name: 'Chumlea 1985',
+    ages: [60, 90],
+    male: line(64.19, { kneeHeight: 2.02, age: -0.04 }),
+    female: line(84.88, { kneeHeight: 1.83, age: -0.24 }),
+  },
+  'donini-2000': {
+    name: 'Donini 2000',
+    ages: [60, 90],
+    male: line(94.87 + 4.8, { kneeHeight: 1.58, age: -0.23 }),
+    female: line(94.87, { kneeHeight: 1.58, age: -0.23 }),
+  },
+  'taiwan-1998-adult': {
+    name: 'Taiwan 1998',
+    ages: [18, 90],
+    male: line(85.1, { kneeHeight: 1.73, age: -0.11 }),
+    female: line(91.45, { kneeHeight: 1.53, age: -0.16 }),
+  },
+} as const satisfies Record<string, { name: string; ages: readonly [number, number] } & Record<Sex, Formula>>;
+export type CheckedLine = keyof typeof checkedLines;
+
+interface Recalled {
+  set: string;
+  sex: Sex;
+  group: string;
+  label: string;
+  /** years, both ends included */
+  ages: readonly [number, number];
+  line: Formula;
+  error?: HeightError;
+}
+
+/** Recalled, unchecked. The groups are the studies' own words. */
+export const recalledLines: readonly Recalled[] = [
+  ...(
+    [
+      ['male', 'White', 71.85, { kneeHeight: 1.88 }, 3.97],
+      ['male', 'Black', 73.42, { kneeHeight: 1.79 }, 3.6],
+      ['female', 'White', 70.25, { kneeHeight: 1.87, age: -0.06 }, 3.6],
+      ['female', 'Black', 68.1, { kneeHeight: 1.87, age: -0.06 }, 3.8],
+    ] as const
+  ).map(([sex, group, constant, slopes, see]) => ({
+    set: 'chumlea-1994-adult',
+    sex,
+    group,
+    label: `Chumlea 1994, ${group}, 18 to 60 years`,
+    ages: [18, 60] as const,
+    line: line(constant, slopes),
+    error: fromStandardError(see, 'Chumlea 1994'),
+  })),
+  ...(
+    [
+      ['male', 'White', 78.31, 1.94, -0.14],
+      ['male', 'Black', 79.69, 1.85, -0.14],
+      ['male', 'MexicanAmerican', 82.77, 1.83, -0.16],
+      ['female', 'White', 82.21, 1.85, -0.21],
+      ['female', 'Black', 89.58, 1.61, -0.17],
+      ['female', 'MexicanAmerican', 84.25, 1.82, -0.26],
+    ] as const
+  ).map(([sex, group, constant, kneeHeight, age]) => ({
+    set: 'chumlea-1998-elderly',
+    sex,
+    group,
+    label: `Chumlea 1998, ${group === 'MexicanAmerican' ? 'Mexican American' : group}, 60 years and over`,
+    ages: [60, 90] as const,
+    line: line(constant, { kneeHeight, age }),
+  })),
+];
+
+const kneeHeight = {
+  kind: 'number',
+  label: 'Knee height',
+  unit: 'cm',
+  accepts: ['mm', '[in_i]'],
+  plausible: [38, 65],
+  hard: [30, 75],
+  help: 'Under the heel to the top of the thigh just behind the kneecap, knee and ankle at right angles; left leg, lying or sitting.',
+} as const satisfies NumberField;
+
+const setNames = Object.keys(checkedLines) as CheckedLine[];
+
+const citations: Citation[] = [
+  {
+    cite: 'Chumlea WC, Roche AF, Steinbaugh ML. J Am Geriatr Soc 1985;33:116-120',
+    locator: 'both lines, as printed alike in three general nutrition pages',
+    standing: 'checked-in-summary',
+    note: 'The age range of 60 to 90 years is from memory',
+  },
+  {
+    cite: 'Donini 2000, knee height in older people',
+    locator: 'one line with 4.8 cm more for men, as printed in nutrition pages in three languages',
+    standing: 'checked-in-summary',
+    note: 'Its age range was not read. It is held to 60 to 90 years here',
+  },
+  {
+    cite: 'Estimating stature from knee height for adults in Taiwan (Chang-Gung Memorial Hospital, 1998)',
+    locator: 'abstract: 603 men and 576 women, knee height taken lying; r squared 0.61 and 0.58',
+    standing: 'checked',
+    note: 'The abstract says adults; 18 to 90 years is our limit',
+  },
+  {
+    cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
+    locator: 'lines by sex and group, 18 to 60 years',
+    standing: 'from-memory',
+  },
+  {
+    cite: 'Chumlea WC, Guo SS, Wholihan K, et al. J Am Diet Assoc 1998;98:137-142',
+    locator: 'lines by sex and group, 60 years and over',
+    standing: 'from-memory',
+    note: 'The abstract was read: these groups, 4750 people. The coefficients are recalled',
+  },
+  {
+    cite: 'Four ways to tell the height of 141 wheelchair users. Am J Phys Med Rehabil 2011;90:658-666',
+    locator: 'abstract: lying length agreed best, then knee height; arm span least',
+    standing: 'checked',
+  },
+  guidelineAdvice,
+];
+
+export default defineCalculator({
+  id: 'height-from-knee-height',
+  title: 'Height from knee height (adults)',
+  purpose: 'Estimates the standing height of an adult from knee height by a named line, with the others beside it.',
+  group: 'size',
+  keywords: ['knee height', 'lower leg', 'height estimate', 'cannot stand', 'bedbound', 'wheelchair', 'Chumlea'],
+  fields: {
+    sex,
+    age,
+    kneeHeight,
+    set: {
+      kind: 'choice',
+      label: 'Line',
+      options: [
+        { value: 'chumlea-1985', label: 'Chumlea 1985, 60 to 90 years' },
+        { value: 'donini-2000', label: 'Donini 2000, older Italian adults' },
+        { value: 'taiwan-1998-adult', label: 'Taiwan 1998, adults' },
+      ],
+      optional: true,
+      help: 'Left empty: Chumlea 1985 from 60 years, Taiwan 1998 below, the only line for younger adults that was read.',
+    },
+  },
+  formulas: {
+    ...Object.fromEntries(
+      setNames.flatMap((name) =>
+        (['male', 'female'] as const).map((sex) => [`${name}-${sex}`, checkedLines[name][sex]]),
+      ),
+    ),
+    ...Object.fromEntries(recalledLines.map(({ set, sex, group, line }) => [`${set}-${sex}-${group}`, line])),
+  },
+  results: heightResults,
+  holds: {
+    population: 'adults; each line for the people it was made on',
+    ages: '18 to 90 years',
+    notFor: 'children; a knee or ankle that will not come to a right angle',
+  },
+  cautions: [
+    'Each line was made on healthy people of one place. None was made on people with neuromuscular disease.',
+    'In 141 wheelchair users lying length agreed best with the other methods, then knee height. If the person can lie straight, measure that.',
+    ...heightCautions,
+  ],
+  citations,
+  compute: ({ sex, age, kneeHeight, set }, step) => {
+    if (age < 18)
+      return refuse(
+        'age',
+        `These lines are for adults. At ${showAge(age)} use the segments of a child, the ulna or arm span`,
+      );
+    if (age > 90) return refuse('age', `These lines end at 90 years. At ${showAge(age)} measure lying length`);
+    const chosen = set ?? (age < 60 ? 'taiwan-1998-adult' : 'chumlea-1985');
+    const { name, ages, ...lines } = checkedLines[chosen];
+    if (age < ages[0])
+      return refuse('age', `${name} is for ${ages[0]} to ${ages[1]} years. At ${showAge(age)} choose Taiwan 1998`);
+    const found = estimated(step(lines[sex], { kneeHeight, age }), undefined);
+    return {
+      results: found.results,
+      cautions: [
+        ...found.cautions,
+        ...(chosen === 'taiwan-1998-adult'
+          ? [
+              'Taiwan 1998 was made on adults in Taiwan. Elsewhere it may read short or tall; how far is not known here.',
+            ]
+          : []),
+      ],
+      tables: [beside(sex, age, kneeHeight), recalled(sex, age, kneeHeight)],
+    };
+  },
+});
+
+function beside(sex: Sex, age: number, kneeHeight: number): ResultTable {
+  return {
+    caption: 'The same knee height by the lines that were read',
+    columns: ['Line', 'Height'],
+    rows: Object.values(checkedLines).map((checked) => ({
+      label: checked.name,
+      cells: [
+        age < checked.ages[0] || age > checked.ages[1]
+          ? `made for ${checked.ages[0]} to ${checked.ages[1]} years`
+          : showHeight(checked[sex].run({ kneeHeight, age })),
+      ],
+    })),
+  };
+}
+
+function recalled(sex: Sex, age: number, kneeHeight: number): ResultTable {
+  return {
+    caption: 'From memory, unchecked: read the paper before using one of these',
+    columns: ['Line', 'Height (range where a spread is recalled)'],
+    rows: recalledLines
+      .filter((one) => one.sex === sex && age >= one.ages[0] && age <= one.ages[1])
+      .map(({ label, line, error }) => ({ label, cells: [showHeight(line.run({ kneeHeight, age }), error)] })),
+  };
+}

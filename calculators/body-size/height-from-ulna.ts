@@ -1,0 +1,256 @@
+/**
+ * Height from the length of the ulna, for a person who cannot stand or be laid straight.
+ *
+ *   adult:  the row of the BAPEN table nearest to the ulna, by sex and by age under 65 or 65 and over
+ *   child:  height = slope x ulna + slope x age + constant (Gauld 2004, 5 to 19 years)
+ *
+ * The forearm keeps its length when the spine bends and the legs contract, which is why it is measured
+ * here. It is measured from the point of the elbow to the middle of the prominent wrist bone, left arm
+ * if possible, folded across the chest, to the nearest half centimetre.
+ *
+ * The table is used as printed, nearest row, halfway upwards, and not smoothed. It reads tall in several
+ * populations; the published errors are printed with the answer. The child's line was made for children
+ * with neuromuscular weakness; on adults it gives heights far too tall, so it is refused above 19.
+ *
+ * @refuses an ulna outside 18.5 to 32 cm for the table; the table under 18 years; the child's line under
+ *          5 or above 19 years
+ * @source  table and line read in another's data set and program (see the citations); errors read in abstracts
+ */
+import { type Citation, defineCalculator, type Formula, formula, type NumberField } from '../calculator.ts';
+import { type ResultTable, refuse } from '../outcome.ts';
+import {
+  estimated,
+  fromLimits,
+  fromStandardError,
+  guidelineAdvice,
+  type HeightError,
+  heightCautions,
+  heightResults,
+  showAge,
+  showHeight,
+} from './estimated-height.ts';
+import { age, sex } from './shared-fields.ts';
+import { straightLine } from './straight-line.ts';
+import { ulnaTable } from './ulna-table.ts';
+
+type Sex = 'male' | 'female';
+const cm = { name: 'height', unit: 'cm' } as const;
+
+const nearestHalf = formula({
+  result: 'row',
+  unit: 'cm',
+  text: 'floor(ulna * 2 + 0.5) / 2',
+  withUnits: 'floor(ulna * 2 / (1 cm) + 0.5) / 2 * 1 cm',
+  symbols: { ulna: { means: 'ulna length', unit: 'cm', range: [18.5, 32] } },
+  run: ({ ulna }) => Math.floor(ulna * 2 + 0.5) / 2,
+});
+
+/** The Gauld line by sex, for children with neuromuscular weakness. */
+export const gauld: Record<Sex, Formula> = {
+  male: straightLine(cm, 28.003, { ulna: 4.605, age: 1.308 }),
+  female: straightLine(cm, 31.485, { ulna: 4.459, age: 1.315 }),
+};
+
+const malaysia: Record<Sex, { line: Formula; error: HeightError }> = {
+  male: {
+    line: straightLine(cm, 67.878, { ulna: 2.333, age: 2.399 }),
+    error: fromStandardError(5.75, 'the Malaysian series'),
+  },
+  female: {
+    line: straightLine(cm, 90.648, { ulna: 1.752, age: 1.479 }),
+    error: fromStandardError(5.393, 'the Malaysian series'),
+  },
+};
+
+/** Lines made in the UK because the table reads tall in these groups; the groups are the study's own words. */
+const asian: Record<Sex, Formula> = {
+  male: straightLine(cm, 83.58, { ulna: 3.26 }),
+  female: straightLine(cm, 77.62, { ulna: 3.26 }),
+};
+const black: Record<Sex, Formula> = {
+  male: straightLine(cm, 85.8, { ulna: 3.14 }),
+  female: straightLine(cm, 79.55, { ulna: 3.14 }),
+};
+
+/** The one series with limits for single people. The table read 7 cm tall there, so the range is not even. */
+const tableError = fromLimits(
+  19.8,
+  5.7,
+  'the limits of agreement in 200 South African in-patients of 19 to 60 years, in whom the table read 7 cm tall. No such limits were found for other groups',
+);
+
+/** The paper's own error was not read. A later series found this for every segment line that it tried, one on the ulna among them. */
+const gauldError = fromLimits(
+  10,
+  10,
+  'borrowed: limits of agreement were near 10 cm either way for every segment line tried in 137 people of 2 to 25 years with cerebral palsy, ulna included. The error printed for this line itself was not read',
+);
+
+/** @returns the printed height in cm, or undefined outside the table */
+export function heightInTable(sex: Sex, age: number, row: number): number | undefined {
+  const found = ulnaTable.find(([ulna]) => ulna === row);
+  if (!found) return undefined;
+  const [, youngerMan, olderMan, youngerWoman, olderWoman] = found;
+  if (sex === 'male') return age < 65 ? youngerMan : olderMan;
+  return age < 65 ? youngerWoman : olderWoman;
+}
+
+const ulna = {
+  kind: 'number',
+  label: 'Ulna length',
+  unit: 'cm',
+  accepts: ['mm', '[in_i]'],
+  plausible: [15, 32],
+  hard: [8, 40],
+  help: 'Point of the elbow to the middle of the prominent wrist bone, left arm if possible, folded across the chest.',
+} as const satisfies NumberField;
+
+const citations: Citation[] = [
+  {
+    cite: 'British Association for Parenteral and Enteral Nutrition, screening tool: height from ulna length',
+    locator: 'table, 28 rows, as held in a hospital research unit\u2019s data set that names a book appendix',
+    standing: 'checked-in-summary',
+    note: 'All 112 heights agree with that data set. The sheet heads its columns under 65 and over 65; 65 itself is read in the older column',
+  },
+  {
+    cite: 'Gauld LM, Kappers J, Carlin JB, Robertson CF. Dev Med Child Neurol 2004;46:475-480',
+    locator: 'six coefficients, as printed with this citation in a hospital research unit\u2019s program',
+    standing: 'checked-in-summary',
+    note: 'The age range of 5 to 19 years is from memory. In boys with Duchenne on glucocorticoids the arm-span line of the same authors read 1.7 cm tall, SD 2.5 (conference abstract)',
+  },
+  {
+    cite: 'van den Berg L, Nel M, Brand D, et al. S Afr J Clin Nutr 2016: height from ulna in Bloemfontein in-patients',
+    locator: 'abstract: median 170.2 cm estimated, 163.9 cm measured; limits of agreement -19.8 to 5.7 cm',
+    standing: 'checked',
+  },
+  {
+    cite: 'The estimation of body height from ulnar length in adults from different ethnic groups. J Hum Nutr Diet 2008;21(4)',
+    locator: 'abstract: the table reads tall in Asian and Black adults in London, not in White adults',
+    standing: 'checked',
+  },
+  {
+    cite: 'Madden AM, Mashanova A, Amirabdollahian F, et al. Improved prediction equations for estimating height in adults from ethnically diverse backgrounds',
+    locator: 'abstract: four lines, 542 adults at seven UK sites',
+    standing: 'checked',
+    note: 'Mean differences of 0.4 to 0.8 cm in a second group; no limits for single people in the abstract',
+  },
+  {
+    cite: 'Haapala H, Peterson MD, Daunter A, Hurvitz EA: actual and estimated height from segments in cerebral palsy',
+    locator: 'abstract: limits of agreement usually near 10 cm either way',
+    standing: 'checked',
+  },
+  {
+    cite: 'Navajyothi D, Lim ZX, Prarthana KG. Pak J Med Health Sci: height from arm span and ulna in Malaysian adolescents',
+    locator: 'abstract: left ulna, 13 to 16 years',
+    standing: 'checked',
+  },
+  guidelineAdvice,
+];
+
+export default defineCalculator({
+  id: 'height-from-ulna',
+  title: 'Height from the ulna',
+  purpose: 'Estimates standing height from the forearm when a person cannot stand or lie straight, with its error.',
+  group: 'size',
+  keywords: ['ulna', 'forearm', 'height estimate', 'cannot stand', 'wheelchair', 'scoliosis', 'contracture', 'Gauld'],
+  fields: {
+    sex,
+    age,
+    ulna,
+    method: {
+      kind: 'choice',
+      label: 'Table or line',
+      options: [
+        { value: 'must-table', label: 'BAPEN table (adults)' },
+        { value: 'gauld-2004-child', label: 'Gauld 2004 (5 to 19 years, made for neuromuscular weakness)' },
+      ],
+      optional: true,
+      help: 'Left empty: the table from 18 years, the Gauld line below.',
+    },
+  },
+  formulas: {
+    nearestHalf,
+    gauldBoy: gauld.male,
+    gauldGirl: gauld.female,
+    malaysiaBoy: malaysia.male.line,
+    malaysiaGirl: malaysia.female.line,
+    asianMan: asian.male,
+    asianWoman: asian.female,
+    blackMan: black.male,
+    blackWoman: black.female,
+  },
+  results: heightResults,
+  holds: {
+    population: 'adults (table); children with neuromuscular weakness (Gauld line)',
+    ages: '18 years and over by the table, 5 to 19 by the line',
+    notFor: 'an ulna outside 18.5 to 32 cm in an adult; a forearm that was broken or has not grown',
+  },
+  cautions: heightCautions,
+  citations,
+  compute: ({ sex, age, ulna, method }, step) => {
+    const chosen = method ?? (age < 18 ? 'gauld-2004-child' : 'must-table');
+    if (chosen === 'gauld-2004-child') {
+      if (age > 19)
+        return refuse(
+          'age',
+          `The Gauld line is for 5 to 19 years. In adults it gives heights far too tall: use the BAPEN table at ${showAge(age)}`,
+        );
+      if (age < 5)
+        return refuse(
+          'age',
+          `The Gauld line is for 5 to 19 years. No ulna line here reaches ${showAge(age)}: measure lying length`,
+        );
+      const found = estimated(step(gauld[sex], { ulna, age }), gauldError);
+      return {
+        results: found.results,
+        cautions: [
+          ...found.cautions,
+          'In boys with Duchenne on steroids the arm-span line of the same authors read 1.7 cm tall (conference abstract).',
+        ],
+        tables: age >= 13 && age < 17 ? [malaysianRow(sex, age, ulna)] : [],
+      };
+    }
+    if (age < 18)
+      return refuse(
+        'age',
+        `The BAPEN table is for adults of 18 and over. At ${showAge(age)} use the Gauld line (5 to 19 years)`,
+      );
+    const height = ulna < 18.5 || ulna > 32 ? undefined : heightInTable(sex, age, step(nearestHalf, { ulna }));
+    if (height === undefined)
+      return refuse(
+        'ulna',
+        `The table runs from 18.5 to 32 cm. ${Number(ulna.toFixed(2))} cm is outside it: was the ulna measured from elbow to wrist bone?`,
+      );
+    const found = estimated(height, tableError);
+    return {
+      results: found.results,
+      cautions: [
+        ...found.cautions,
+        'The table reads tall in several populations: 7 cm on average in South African in-patients, and too tall in Asian and Black adults in London.',
+        ...(age >= 65 && age < 66 ? ['The sheet leaves 65 itself open. The column for older people was used.'] : []),
+      ],
+      tables: [ukLines(sex, ulna, height)],
+    };
+  },
+});
+
+function ukLines(sex: Sex, ulna: number, height: number): ResultTable {
+  return {
+    caption: 'The same ulna by lines made where the table reads tall (Madden, abstract read; no range published)',
+    columns: ['Line', 'Height'],
+    rows: [
+      { label: 'BAPEN table', cells: [showHeight(height, tableError)] },
+      { label: 'Asian adults, UK', cells: [showHeight(asian[sex].run({ ulna }))] },
+      { label: 'Black adults, UK', cells: [showHeight(black[sex].run({ ulna }))] },
+    ],
+  };
+}
+
+function malaysianRow(sex: Sex, age: number, ulna: number): ResultTable {
+  const { line, error } = malaysia[sex];
+  return {
+    caption: 'The same ulna by a line for healthy adolescents',
+    columns: ['Line', 'Height and range'],
+    rows: [{ label: 'Malaysian adolescents, 13 to 16 years', cells: [showHeight(line.run({ ulna, age }), error)] }],
+  };
+}

@@ -1,0 +1,103 @@
+/**
+ * Weight lost, in per cent of usual weight.
+ *
+ *   loss = (usual - now) / usual x 100
+ *
+ * In a disease that weakens swallowing and arms, weight goes early and steadily, and the breathing
+ * muscles go with it. The share of usual weight is what criteria are written in; kilograms alone are not.
+ *
+ * @param usual   weight before the illness or at the time compared with, kg
+ * @param now     weight today, same scales and clothes if possible, kg
+ * @param months  months between the two; leave empty when not known. Under one month no rate is given:
+ *                water and scales move more than food does
+ * @returns per cent of usual weight, unrounded; negative when weight was gained
+ * @source  definition
+ */
+import { defineCalculator, formula } from '../calculator.ts';
+import { show } from '../quantity.ts';
+import { weight } from './shared-fields.ts';
+
+export const percentLost = formula({
+  result: 'loss',
+  unit: '',
+  text: '(usual - now) / usual * 100',
+  symbols: {
+    usual: { means: 'usual weight', unit: 'kg', range: [20, 200] },
+    now: { means: 'weight now', unit: 'kg', range: [20, 200] },
+  },
+  run: ({ usual, now }) => ((usual - now) / usual) * 100,
+});
+
+export const percentAMonth = formula({
+  result: 'rate',
+  unit: '',
+  text: 'loss / months',
+  symbols: {
+    loss: { means: 'weight lost, per cent of usual', unit: '', range: [-50, 60] },
+    months: { means: 'number of months between', unit: '', range: [1, 120] },
+  },
+  run: ({ loss, months }) => loss / months,
+});
+
+export default defineCalculator({
+  id: 'weight-loss',
+  title: 'Weight lost, per cent of usual',
+  purpose: 'Gives the share of usual weight that was lost, and how much a month.',
+  group: 'size',
+  keywords: ['weight loss', 'percent weight loss', 'nutrition', 'gastrostomy', 'feeding tube', 'PEG', 'usual weight'],
+  fields: {
+    usual: { ...weight, label: 'Usual weight', help: 'Before the illness, or at the date compared with.' },
+    now: { ...weight, label: 'Weight now', help: 'Same scales, same clothes. Take off the weight of chair and brace.' },
+    months: {
+      kind: 'number',
+      label: 'Months between the two',
+      unit: 'mo',
+      accepts: ['a'],
+      plausible: [1, 60],
+      hard: [0, 600],
+      optional: true,
+      help: 'Leave empty if not known. Under one month no rate is given.',
+    },
+  },
+  formulas: { percentLost, percentAMonth },
+  results: {
+    loss: {
+      label: 'Weight lost (minus means gained)',
+      unit: '%',
+      decimals: 1,
+      main: true,
+      measure: 'weight-loss-percent',
+    },
+    rate: { label: 'Lost a month, on average', unit: '%/mo', decimals: 1 },
+  },
+  holds: {
+    population: 'adults, and young people who have stopped growing',
+    notFor: 'a growing child: a weight that stands still is already a loss',
+  },
+  cautions: [
+    'Say which weight counts as usual. A usual weight from memory is often rounded.',
+    'Fluid, a new brace or other scales can hide or feign a loss.',
+    'A loss is a reason to ask about swallowing, meals and arms, and to tell the team. The timing of a feeding tube is decided with the person, and depends on breathing too.',
+  ],
+  citations: [
+    { cite: 'Per cent of usual weight', locator: 'definition', standing: 'common-practice' },
+    {
+      cite: 'No monthly rate under one month',
+      locator: 'our limit: water and scales move more than food does',
+      standing: 'common-practice',
+    },
+  ],
+  compute: ({ usual, now, months }, step) => {
+    const loss = step(percentLost, { usual, now });
+    const rate = months !== undefined && months >= 1 ? step(percentAMonth, { loss, months }) : undefined;
+    return {
+      results: { loss: { value: loss }, ...(rate === undefined ? {} : { rate: { value: rate } }) },
+      cautions: [
+        ...(now > usual ? [`Weight is up by ${show(now - usual, 'kg', 1)}. Gain can be fluid: look at the legs.`] : []),
+        ...(months !== undefined && months < 1
+          ? ['Less than a month lies between the two weights, so no monthly rate is given.']
+          : []),
+      ],
+    };
+  },
+});

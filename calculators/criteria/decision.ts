@@ -1,0 +1,21 @@
+import { supports } from './criterion.ts';
+import { text, z } from './schema.ts';
+
+/** What is being weighed. Every `support` of the criteria belongs to one decision. */
+export const Decision = z.object({
+  title: text,
+  /** the question as asked at work */
+  question: text,
+  /** place in a list; urgent first */
+  order: z.number(),
+  supports: z.array(z.enum(supports)),
+  /** never shown among clinical need */
+  coverage: z.optional(z.literal(true)),
+  /** the support whose status turns 'start' into 'review'; what the reader is asked */
+  status: z.optional(z.object({ label: text })),
+  /** what usually has to be arranged, ahead of need */
+  arrange: z._default(z.array(text), []),
+  page: z.optional(text),
+});
+export type Decision = z.infer<typeof Decision>;
+export type Decisions = Record<string, Decision>;

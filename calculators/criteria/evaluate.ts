@@ -1,0 +1,223 @@
+/**
+ * Holds every published criterion against one visit.
+ *
+ * Three results: met, not met, cannot tell. A reading that is missing, unusable or taken under other conditions than
+ * the mark's gives 'cannot tell', never 'not met'; only when another part is known false is the whole known false.
+ * Nothing is averaged, nothing is chosen: findings of different sources stand side by side.
+ *
+ * @source  evaluation rules of the project's evidence pack (2026-11-25), rules 1 to 14
+ */
+import { compare, convert, convertible, type UnitCode } from '../quantity.ts';
+import { type Condition, type Criterion, isEvaluated, type Requirement } from './criterion.ts';
+import { all, any, type Truth } from './logic.ts';
+import type { Measures, NumberMeasure } from './measure.ts';
+import { scopeOf } from './scope.ts';
+import type { Reading, SupportStatus, Visit } from './visit.ts';
+
+/** Why a part cannot be told. */
+export type Obstacle =
+  | { kind: 'not-measured' }
+  | { kind: 'not-asked' }
+  | { kind: 'gas'; gas: 'oxygen' | 'ventilation' | undefined }
+  | { kind: 'posture'; posture: 'upright' | 'supine' }
+  | { kind: 'method'; method: string }
+  | { kind: 'unit'; unit: UnitCode }
+  | { kind: 'at-threshold' };
+
+/** One comparison, with what it was made on. */
+export interface Part {
+  measure: string;
+  role: 'main' | 'alternative' | 'also' | 'any-of';
+  condition: Condition;
+  truth: Truth;
+  reading?: Reading | undefined;
+  obstacle?: Obstacle | undefined;
+}
+
+export interface Finding {
+  criterion: Criterion;
+  result: Truth;
+  parts: Part[];
+  /** measures and facts about the person that would settle it; empty unless it cannot be told */
+  missing: string[];
+  /** quality flags of the readings it rests on, by measure */
+  flags: { measure: string; flag: string }[];
+  /** what the person has already, for the decision this criterion belongs to */
+  support?: SupportStatus | undefined;
+}
+
+export interface Evidence {
+  criteria: readonly Criterion[];
+  measures: Measures;
+  /** decision of each `support` value */
+  decisionOf: (support: Criterion['support']) => string | undefined;
+}
+
+/** @returns a finding for every criterion that may be shown for this person; rows that only inform have none */
+export function evaluate(visit: Visit, evidence: Evidence): Finding[] {
+  const findings: Finding[] = [];
+  for (const criterion of evidence.criteria) {
+    if (!isEvaluated(criterion)) continue;
+    const scope = scopeOf(criterion, visit, evidence.measures[criterion.measure]);
+    if (scope === 'out') continue;
+    const finding = evaluateOne(criterion, visit, evidence);
+    findings.push(
+      scope === 'in' ? finding : { ...finding, result: 'cannot-tell', missing: [...scope.missing, ...finding.missing] },
+    );
+  }
+  return findings;
+}
+
+function evaluateOne(criterion: Criterion, visit: Visit, { measures, decisionOf }: Evidence): Finding {
+  const main = evaluateCondition(mainCondition(criterion), 'main', criterion, visit, measures);
+  const either = [main];
+  if (criterion.alternative)
+    either.push(evaluateCondition(criterion.alternative, 'alternative', criterion, visit, measures));
+  const also = criterion.alsoRequires.map((requirement) =>
+    evaluateRequirement(requirement, criterion, visit, measures),
+  );
+  const result = all([any(either.map((part) => part.truth)), ...also.map((requirement) => requirement.truth)]);
+  const parts = [...either, ...also.flatMap((requirement) => requirement.parts)];
+  const decision = decisionOf(criterion.support);
+  return {
+    criterion,
+    result,
+    parts,
+    missing:
+      result === 'cannot-tell'
+        ? [...new Set(parts.filter((part) => part.truth === 'cannot-tell').map((part) => part.measure))]
+        : [],
+    flags: parts.flatMap((part) => (part.reading?.flags ?? []).map((flag) => ({ measure: part.measure, flag }))),
+    support: decision === undefined ? undefined : visit.supports?.[decision],
+  };
+}
+
+function mainCondition({ measure, comparator, value, unit }: Criterion): Condition {
+  return {
+    measure,
+    comparator: comparator as Condition['comparator'],
+    value: typeof value === 'number' ? value : undefined,
+    unit,
+  };
+}
+
+function evaluateRequirement(
+  requirement: Requirement,
+  criterion: Criterion,
+  visit: Visit,
+  measures: Measures,
+): { truth: Truth; parts: Part[] } {
+  if ('anyOf' in requirement) {
+    const parts = requirement.anyOf.map((measure) =>
+      evaluateCondition({ measure, comparator: 'present' }, 'any-of', criterion, visit, measures),
+    );
+    return { truth: any(parts.map((part) => part.truth)), parts };
+  }
+  const part = evaluateCondition(requirement, 'also', criterion, visit, measures);
+  return { truth: part.truth, parts: [part] };
+}
+
+function evaluateCondition(
+  condition: Condition,
+  role: Part['role'],
+  criterion: Criterion,
+  visit: Visit,
+  measures: Measures,
+): Part {
+  const part = { measure: condition.measure, role, condition };
+  if (condition.comparator === 'present' || condition.comparator === 'absent') {
+    const sign = signOf(condition.measure, visit, measures);
+    if (sign === undefined) return { ...part, truth: 'cannot-tell', obstacle: { kind: 'not-asked' } };
+    return { ...part, truth: sign === condition.comparator ? 'met' : 'not-met' };
+  }
+  const measure = measures[condition.measure];
+  const reading = readingOf(condition.measure, visit, measures);
+  if (reading === undefined || measure?.kind !== 'number')
+    return { ...part, truth: 'cannot-tell', obstacle: { kind: 'not-measured' } };
+  const unit = condition.unit ?? measure.unit;
+  const obstacle = obstacleOf(reading, measure, criterion, role, unit);
+  if (obstacle) return { ...part, truth: 'cannot-tell', reading, obstacle };
+  const order = orderOf(reading, condition, measure, unit);
+  if (order === 0 && role === 'main' && criterion.atThreshold === 'cannot-tell')
+    return { ...part, truth: 'cannot-tell', reading, obstacle: { kind: 'at-threshold' } };
+  return { ...part, truth: holds(order, condition.comparator) ? 'met' : 'not-met', reading };
+}
+
+function holds(order: number, comparator: Condition['comparator']): boolean {
+  switch (comparator) {
+    case '<':
+      return order < 0;
+    case '<=':
+      return order <= 0;
+    case '>':
+      return order > 0;
+    case '>=':
+      return order >= 0;
+    default:
+      return false;
+  }
+}
+
+function orderOf(reading: Reading, condition: Condition, measure: NumberMeasure, unit: UnitCode): number {
+  const typed = measure.magnitude ? Math.abs(reading.value) : reading.value;
+  // A value computed from others is as inexact as one converted: 4.1 x 60 must equal 246.
+  const converted = reading.unit !== unit || reading.from !== undefined;
+  return compare(convert(typed, reading.unit, unit), condition.value ?? Number.NaN, converted);
+}
+
+/** What keeps a reading from being held against this mark; the main reasons are that it was taken on oxygen or lying down. */
+function obstacleOf(
+  reading: Reading,
+  measure: NumberMeasure,
+  criterion: Criterion,
+  role: Part['role'],
+  unit: UnitCode,
+): Obstacle | undefined {
+  if (!Number.isFinite(reading.value)) return { kind: 'not-measured' };
+  if (!convertible(reading.unit, unit)) return { kind: 'unit', unit: reading.unit };
+  if (measure.roomAir && !(criterion.anyGas && role === 'main') && reading.gas !== 'air')
+    return { kind: 'gas', gas: reading.gas };
+  const posture = role === 'main' ? (criterion.posture ?? measure.posture) : measure.posture;
+  if (posture !== undefined && posture !== 'any' && reading.posture !== undefined && reading.posture !== posture)
+    return { kind: 'posture', posture: reading.posture };
+  if (measure.methods && reading.method !== undefined && !measure.methods.includes(reading.method))
+    return { kind: 'method', method: reading.method };
+  return undefined;
+}
+
+/** The reading itself, or the one it is taken from: the larger of sniff and mouth pressure, an arterial value where any method counts. */
+export function readingOf(id: string, visit: Visit, measures: Measures): Reading | undefined {
+  const own = visit.readings[id];
+  if (own !== undefined) return own;
+  const measure = measures[id];
+  if (id === 'age-years') return visit.ageYears === undefined ? undefined : { value: visit.ageYears, unit: 'a' };
+  if (measure?.kind !== 'number' || !measure.readFrom) return undefined;
+  const found = measure.readFrom.measures.flatMap((from) => visit.readings[from] ?? []);
+  if (measure.readFrom.rule === 'first') return found[0];
+  const size = (reading: Reading) =>
+    convertible(reading.unit, measure.unit)
+      ? Math.abs(convert(reading.value, reading.unit, measure.unit))
+      : Number.NEGATIVE_INFINITY;
+  return found.reduce<Reading | undefined>(
+    (best, next) => (best === undefined || size(next) > size(best) ? next : best),
+    undefined,
+  );
+}
+
+/** The sign as answered, or as it follows from the signs it is made of. */
+export function signOf(id: string, visit: Visit, measures: Measures): 'present' | 'absent' | undefined {
+  const own = visit.signs[id];
+  if (own !== undefined) return own;
+  const measure = measures[id];
+  if (measure?.kind !== 'sign') return undefined;
+  const truthOf = (part: string): Truth => {
+    const sign = signOf(part, visit, measures);
+    return sign === undefined ? 'cannot-tell' : sign === 'present' ? 'met' : 'not-met';
+  };
+  const combined = measure.anyOf
+    ? any(measure.anyOf.map(truthOf))
+    : measure.allOf
+      ? all(measure.allOf.map(truthOf))
+      : 'cannot-tell';
+  return combined === 'cannot-tell' ? undefined : combined === 'met' ? 'present' : 'absent';
+}

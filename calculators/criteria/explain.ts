@@ -1,0 +1,94 @@
+/** Each finding in one sentence that a student understands. */
+import type { Finding, Obstacle, Part } from './evaluate.ts';
+import type { Measure, Measures } from './measure.ts';
+import { comparison, readingWords } from './say.ts';
+import type { SupportStatus } from './visit.ts';
+
+/**
+ * 'FVC 49.6 % predicted is below 50 % predicted.' 'Cannot tell: PaCO2 was not measured.'
+ * A quality flag stands in the same sentence as the number it belongs to.
+ */
+export function explain(finding: Finding, measures: Measures): string {
+  const { result, parts } = finding;
+  const say = (part: Part) => partWords(part, measures);
+  const known = parts.filter((part) => part.truth === 'met').map(say);
+  if (result === 'met') return sentence(known.join(', and '));
+  if (result === 'not-met') return sentence(decisive(parts).map(say).join(', and '));
+  const person = finding.missing.filter((name) => name === 'age' || name === 'sex' || name === 'disease');
+  const unknown = [
+    ...person.map((name) => `${name} is not given`),
+    ...parts.filter((part) => part.truth === 'cannot-tell').map(say),
+  ];
+  const because = unknown.length > 0 ? unknown.join('; ') : 'a fact about the person is missing';
+  return sentence(
+    known.length > 0 && person.length === 0
+      ? `${known.join(', and ')}, but cannot tell: ${because}`
+      : `Cannot tell: ${because}`,
+  );
+}
+
+/** The parts that are known false and settle it: all of an 'or', any of an 'and'. */
+function decisive(parts: readonly Part[]): Part[] {
+  const also = parts.filter((part) => part.role === 'also' && part.truth === 'not-met');
+  const either = parts.filter((part) => part.role === 'main' || part.role === 'alternative');
+  if (either.every((part) => part.truth === 'not-met')) return either;
+  return also.length > 0 ? also : parts.filter((part) => part.truth === 'not-met');
+}
+
+function partWords({ condition, truth, reading, obstacle, measure: id }: Part, measures: Measures): string {
+  const measure = measures[id];
+  const name = measure?.short ?? id;
+  if (obstacle) return obstacleWords(obstacle, name);
+  if (reading === undefined || measure === undefined) {
+    const state = truth === 'met' ? condition.comparator : condition.comparator === 'present' ? 'absent' : 'present';
+    return `${name}: ${state}`;
+  }
+  const held = `${name} ${readingWords(reading, measure, condition)} is ${truth === 'met' ? '' : 'not '}${comparison(condition, measure)}`;
+  return `${held}${flagWords(reading.flags ?? [], measure)}`;
+}
+
+function flagWords(flags: readonly string[], measure: Measure): string {
+  if (flags.length === 0) return '';
+  const known = measure.kind === 'number' ? measure.flags : [];
+  const told = flags.map((id) => {
+    const flag = known.find((one) => one.id === id);
+    if (!flag) return id;
+    return flag.reads === 'either'
+      ? flag.label.toLowerCase()
+      : `${flag.label.toLowerCase()}, which reads ${flag.reads}`;
+  });
+  return ` (flagged: ${told.join('; ')})`;
+}
+
+function obstacleWords(obstacle: Obstacle, name: string): string {
+  switch (obstacle.kind) {
+    case 'not-measured':
+      return `${name} was not measured`;
+    case 'not-asked':
+      return `not asked: ${name}`;
+    case 'gas':
+      return obstacle.gas === 'oxygen'
+        ? `this ${name} was taken on oxygen`
+        : obstacle.gas === 'ventilation'
+          ? `this ${name} was taken on ventilation`
+          : `it is not recorded whether this ${name} was taken on room air`;
+    case 'posture':
+      return `this ${name} was taken ${obstacle.posture === 'supine' ? 'lying flat' : 'upright'}`;
+    case 'method':
+      return `this ${name} was taken by another method (${obstacle.method})`;
+    case 'unit':
+      return `this ${name} is in a unit that does not convert`;
+    case 'at-threshold':
+      return `${name} is exactly at the mark, where the source cannot tell`;
+  }
+}
+
+const sentence = (words: string): string => `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
+
+/** What a support that is already there makes of a 'start' finding. */
+export const supportWords: Record<Exclude<SupportStatus, 'none'>, string> = {
+  'in-place': 'Already in place. Review: is it still enough?',
+  ordered: 'Ordered, not yet in place. Review: will it come in time?',
+  declined: 'Declined. Review with the person: the wish stands unless they change it.',
+  'not-tolerated': 'Not tolerated. Review: what could make it bearable?',
+};

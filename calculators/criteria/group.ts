@@ -1,0 +1,67 @@
+/** Findings in the order they are read: alarms, then decision by decision, then payer rules apart from need. */
+import type { Criterion } from './criterion.ts';
+import type { Decisions } from './decision.ts';
+import type { Finding } from './evaluate.ts';
+
+/** acted: can be met as a mark. background: study figures, cautions and schedules. unchecked: from memory. replaced: old editions. */
+export type Shelf = 'acted' | 'background' | 'unchecked' | 'replaced';
+
+export interface DecisionFindings {
+  decision: string;
+  shelves: Record<Shelf, Finding[]>;
+}
+
+export const shelfOf = ({ standing, status, use }: Criterion): Shelf => {
+  if (standing === 'from-memory') return 'unchecked';
+  if (status !== 'current') return 'replaced';
+  return use === 'decision' || use === 'coverage' ? 'acted' : 'background';
+};
+
+const resultOrder = { met: 0, 'cannot-tell': 1, 'not-met': 2 } as const;
+
+/** Met emergency and same-day findings that may lead: they are shown before anything else. */
+export const alarms = (findings: readonly Finding[]): Finding[] =>
+  findings
+    .filter(
+      ({ criterion, result }) =>
+        result === 'met' &&
+        (criterion.urgency === 'emergency' || criterion.urgency === 'same-day') &&
+        shelfOf(criterion) !== 'unchecked',
+    )
+    .sort((a, b) => Number(a.criterion.urgency !== 'emergency') - Number(b.criterion.urgency !== 'emergency'));
+
+export function byDecision(
+  findings: readonly Finding[],
+  decisions: Decisions,
+  decisionOf: (support: Criterion['support']) => string | undefined,
+): DecisionFindings[] {
+  const groups = new Map<string, DecisionFindings>();
+  for (const finding of findings) {
+    const decision = decisionOf(finding.criterion.support) ?? 'other';
+    const group = groups.get(decision) ?? {
+      decision,
+      shelves: { acted: [], background: [], unchecked: [], replaced: [] },
+    };
+    group.shelves[shelfOf(finding.criterion)].push(finding);
+    groups.set(decision, group);
+  }
+  for (const group of groups.values())
+    for (const shelf of Object.values(group.shelves))
+      shelf.sort(
+        (a, b) =>
+          resultOrder[a.result] - resultOrder[b.result] || a.criterion.source.localeCompare(b.criterion.source, 'en'),
+      );
+  const place = (id: string) => (decisions[id]?.coverage ? 1000 : 0) + (decisions[id]?.order ?? 999);
+  return [...groups.values()].sort((a, b) => place(a.decision) - place(b.decision));
+}
+
+/** What to measure or ask next: each missing measure with how many findings it would help to settle, most first. */
+export function wouldSettle(findings: readonly Finding[]): { measure: string; count: number }[] {
+  const counts = new Map<string, number>();
+  for (const { result, missing, criterion } of findings)
+    if (result === 'cannot-tell' && shelfOf(criterion) !== 'replaced' && shelfOf(criterion) !== 'unchecked')
+      for (const measure of missing) counts.set(measure, (counts.get(measure) ?? 0) + 1);
+  return [...counts]
+    .map(([measure, count]) => ({ measure, count }))
+    .sort((a, b) => b.count - a.count || a.measure.localeCompare(b.measure, 'en'));
+}

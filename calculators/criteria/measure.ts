@@ -1,0 +1,97 @@
+import { isUnit, type UnitCode } from '../quantity.ts';
+import { Disease } from './person.ts';
+import { slug, text, z } from './schema.ts';
+
+export const Unit = z
+  .string()
+  .check(z.refine(isUnit, 'expected a unit code from calculators/quantity.ts')) as unknown as z.ZodMiniType<
+  UnitCode,
+  UnitCode
+>;
+
+const range = z.tuple([z.number(), z.number()]);
+
+/** Where on the visit sheet a measure is asked, in the order of a visit. */
+export const visitParts = [
+  'look',
+  'wishes',
+  'support',
+  'symptoms',
+  'cough',
+  'gas',
+  'night',
+  'nutrition',
+  'blowing',
+  'machine',
+  'record',
+  'travel',
+] as const;
+export const VisitPart = z.enum(visitParts);
+export type VisitPart = z.infer<typeof VisitPart>;
+
+const common = {
+  /** as a heading or a field label */
+  label: text,
+  /** inside a sentence: 'FVC', 'SNIP', 'orthopnoea' */
+  short: text,
+  part: VisitPart,
+  /** words it is looked up by, beside its label */
+  synonyms: z._default(z.array(text), []),
+  /** address of its handbook page, from the site's root, once there is one */
+  page: z.optional(text),
+  /** how to take or ask it, one or two sentences */
+  how: z.optional(text),
+  /** LOINC code, only where it was read at a source (shared standards note) */
+  loinc: z.optional(z.object({ code: z.string(), display: text, read: text })),
+};
+
+/** Something counted or measured, with a unit. */
+export const NumberMeasure = z.object({
+  ...common,
+  kind: z.literal('number'),
+  unit: Unit,
+  accepts: z._default(z.array(Unit), []),
+  /** said after the unit: 'predicted', 'of upright' */
+  of: z.optional(text),
+  plausible: range,
+  hard: range,
+  decimals: z._default(z.number(), 0),
+  /** compare the absolute value: a pressure is typed as -35 by one clinic and 35 by the next */
+  magnitude: z.optional(z.literal(true)),
+  /** only a reading on room air says anything about this measure's marks */
+  roomAir: z.optional(z.literal(true)),
+  /** methods that a reading may be taken by; one by another method cannot be told from */
+  methods: z.optional(z.array(text)),
+  /** ways a test of it goes wrong that the reader can flag, and which way each errs */
+  flags: z._default(z.array(z.object({ id: slug, label: text, reads: z.enum(['low', 'high', 'either']) })), []),
+  /** posture that its marks are about, and the others a reader can record */
+  posture: z.optional(z.enum(['upright', 'supine', 'any'])),
+  /** marks on it are hidden for anyone younger */
+  minAgeYears: z.optional(z.number()),
+  /** marks on it are hidden in these diseases, with the reason */
+  notFor: z.optional(z.object({ diseases: z.array(Disease), because: text })),
+  /** taken from other measures when it was not entered itself */
+  readFrom: z.optional(z.object({ rule: z.enum(['greatest', 'first']), measures: z.array(slug) })),
+});
+export type NumberMeasure = z.infer<typeof NumberMeasure>;
+
+/** Something that is there or not. `items` is the source's own list, so that it can be asked item by item. */
+export const SignMeasure = z.object({
+  ...common,
+  kind: z.literal('sign'),
+  question: text,
+  items: z._default(z.array(z.object({ id: slug, label: text })), []),
+  /** present as soon as one of these signs is; absent only when all are */
+  anyOf: z.optional(z.array(slug)),
+  /** present only when all of these are */
+  allOf: z.optional(z.array(slug)),
+});
+export type SignMeasure = z.infer<typeof SignMeasure>;
+
+/** Not a reading at all: a schedule or a moment that criteria speak about. Never entered, never evaluated. */
+export const ScheduleMeasure = z.object({ ...common, kind: z.literal('schedule'), unit: z.optional(Unit) });
+export type ScheduleMeasure = z.infer<typeof ScheduleMeasure>;
+
+export const Measure = z.discriminatedUnion('kind', [NumberMeasure, SignMeasure, ScheduleMeasure]);
+export type Measure = z.infer<typeof Measure>;
+export type Measures = Record<string, Measure>;

@@ -1,0 +1,107 @@
+/** A plain-text note for the centre, in the order a colleague reads: who, what was measured, what crossed which mark by whose rule, what could not be told. */
+import type { Decisions } from './decision.ts';
+import type { Evidence, Finding } from './evaluate.ts';
+import { explain, supportWords } from './explain.ts';
+import { alarms, byDecision, wouldSettle } from './group.ts';
+import { diseaseNames } from './person.ts';
+import { figure, readingWords } from './say.ts';
+import { supportStatusWords, type Visit } from './visit.ts';
+
+export interface NoteInput {
+  visit: Visit;
+  findings: readonly Finding[];
+  evidence: Evidence;
+  decisions: Decisions;
+  sourceName: (id: string) => string;
+  /** of the visit, as the reader typed it */
+  date: string;
+  /** of the evidence the findings rest on */
+  evidenceDate: string;
+}
+
+export function noteText({ visit, findings, evidence, decisions, sourceName, date, evidenceDate }: NoteInput): string {
+  const { measures } = evidence;
+  const lines: string[] = [];
+  const section = (title: string, body: string[]) =>
+    body.length > 0 && lines.push('', title.toUpperCase(), ...body.map((line) => `- ${line}`));
+  lines.push(`Respiratory visit ${date}`, personLine(visit));
+
+  const urgent = alarms(findings);
+  const withSource = (finding: Finding) =>
+    `${explain(finding, measures)} [${sourceName(finding.criterion.source)}, ${finding.criterion.locator}]`;
+  section('Urgent marks met', urgent.map(withSource));
+  section(
+    'Measured',
+    Object.entries(visit.readings)
+      .filter(([, reading]) => !reading.from)
+      .map(([id, reading]) => {
+        const measure = measures[id];
+        const details = [
+          reading.gas && gasWords[reading.gas],
+          reading.posture,
+          reading.method,
+          reading.flags?.length ? `flagged: ${reading.flags.join(', ')}` : '',
+        ].filter(Boolean);
+        return `${measure?.label ?? id}: ${measure ? readingWords(reading, measure) : figure(reading.value)}${details.length > 0 ? ` (${details.join('; ')})` : ''}`;
+      }),
+  );
+  section(
+    'Worked out from these',
+    Object.entries(visit.readings)
+      .filter(([, reading]) => reading.from)
+      .map(([id, reading]) => {
+        const measure = measures[id];
+        return `${measure?.label ?? id}: ${measure ? readingWords(reading, measure) : figure(reading.value)}`;
+      }),
+  );
+  const signs = Object.entries(visit.signs);
+  section(
+    'Present',
+    signs.filter(([, sign]) => sign === 'present').map(([id]) => measures[id]?.label ?? id),
+  );
+  section(
+    'Asked and absent',
+    signs.filter(([, sign]) => sign === 'absent').map(([id]) => measures[id]?.label ?? id),
+  );
+  section(
+    'Supports',
+    Object.entries(visit.supports ?? {}).map(
+      ([id, status]) => `${decisions[id]?.status?.label ?? decisions[id]?.title ?? id}: ${supportStatusWords[status]}`,
+    ),
+  );
+  for (const { decision, shelves } of byDecision(findings, decisions, evidence.decisionOf)) {
+    const met = shelves.acted.filter((finding) => finding.result === 'met' && !urgent.includes(finding));
+    const title = decisions[decision]?.title ?? decision;
+    section(
+      decisions[decision]?.coverage
+        ? `${title} (payer rules met: not clinical need, and not a statement that the person qualifies)`
+        : `Published marks met: ${title}`,
+      [
+        ...met.map(withSource),
+        ...(met.length > 0 && met[0]?.support && met[0].support !== 'none' ? [supportWords[met[0].support]] : []),
+      ],
+    );
+  }
+  const next = wouldSettle(findings).slice(0, 6);
+  section(
+    'Could not be told without',
+    next.map(({ measure, count }) => `${measures[measure]?.label ?? measure} (would help to settle ${count})`),
+  );
+  lines.push(
+    '',
+    `Findings are published criteria as held on ${evidenceDate}, not a decision. They are for the physician and the centre to weigh with the person, their plan and local policy.`,
+  );
+  return lines.join('\n');
+}
+
+const gasWords = { air: 'room air', oxygen: 'on oxygen', ventilation: 'on ventilation' } as const;
+
+const personLine = ({ disease, ageYears, sex, heightCm }: Visit): string =>
+  [
+    disease ? diseaseNames[disease] : 'disease not given',
+    ageYears === undefined ? 'age not given' : `${figure(ageYears)} years`,
+    sex ?? 'sex not given',
+    heightCm === undefined ? '' : `${figure(Math.round(heightCm))} cm`,
+  ]
+    .filter(Boolean)
+    .join(', ');

@@ -1,0 +1,108 @@
+/**
+ * How marks, readings and facts are said in words. One place, so that 'below' and 'at or below' are never loosely mixed,
+ * and so that a figure is never rounded onto the wrong side of a mark.
+ */
+import { compare, convert, convertible, type UnitCode, units } from '../quantity.ts';
+import type { Condition, Criterion } from './criterion.ts';
+import type { Fact } from './fact.ts';
+import type { Measure, Measures } from './measure.ts';
+import type { Reading } from './visit.ts';
+
+const noBreak = '\u00a0';
+
+/** A number as it was typed or printed: no digits added, a minus sign that is one. */
+export const figure = (value: number): string => String(value).replace('-', '\u2212');
+
+export function withUnit(value: string, unit: UnitCode | undefined): string {
+  const symbol = unit === undefined ? '' : units[unit].symbol;
+  return symbol === '' ? value : `${value}${noBreak}${symbol}`;
+}
+
+const ofWords = (measure: Measure | undefined): string =>
+  measure?.kind === 'number' && measure.of ? ` ${measure.of}` : '';
+
+const comparatorWords: Partial<Record<Criterion['comparator'], string>> = {
+  '<': 'below ',
+  '<=': 'at or below ',
+  '>': 'above ',
+  '>=': 'at or above ',
+};
+
+/** 'below 50 % predicted', 'at or below 40 cmH2O', 'present' */
+export function comparison(
+  { comparator, value, unit }: Pick<Criterion | Condition, 'comparator' | 'value' | 'unit'>,
+  measure: Measure | undefined,
+): string {
+  if (comparator === 'present' || comparator === 'absent') return comparator;
+  const told = Array.isArray(value)
+    ? `${figure(value[0])} to ${withUnit(figure(value[1]), unit)}`
+    : typeof value === 'number'
+      ? withUnit(figure(value), unit)
+      : (value ?? '');
+  return `${comparatorWords[comparator] ?? ''}${told}${ofWords(measure)}`;
+}
+
+/** What a reading that equals the mark does, in words; empty where equality has no sense. */
+export function equality({ atThreshold, value, unit }: Pick<Criterion, 'atThreshold' | 'value' | 'unit'>): string {
+  if (atThreshold === undefined || typeof value !== 'number') return '';
+  const exactly = withUnit(figure(value), unit);
+  return {
+    met: `${exactly} itself counts`,
+    'not-met': `${exactly} itself does not count`,
+    'cannot-tell': `At ${exactly} the source cannot tell`,
+  }[atThreshold];
+}
+
+/** The other parts of a rule: 'and any symptom present', 'or MEP below 60 cmH2O' */
+export function alsoWords(criterion: Criterion, measures: Measures): string[] {
+  const name = (id: string) => measures[id]?.short ?? id;
+  const say = (condition: Condition) =>
+    `${name(condition.measure)} ${comparison(condition, measures[condition.measure])}`;
+  return [
+    ...(criterion.alternative ? [`or ${say(criterion.alternative)}`] : []),
+    ...criterion.alsoRequires.map((requirement) =>
+      'anyOf' in requirement ? `and one of: ${requirement.anyOf.map(name).join('; ')}` : `and ${say(requirement)}`,
+    ),
+  ];
+}
+
+export function factWords({ value, unit, after }: Fact): string {
+  const told =
+    typeof value === 'string'
+      ? value
+      : typeof value === 'number'
+        ? withUnit(figure(value), unit)
+        : `${figure(value[0])} to ${withUnit(figure(value[1]), unit)}`;
+  return after === undefined ? told : `${told} ${after}`;
+}
+
+/**
+ * A computed or converted value with as few digits as keep it on its own side of the mark: 5.9995 kPa beside a mark of
+ * 6 kPa is never printed as 6.0.
+ */
+export function besideMark(value: number, mark: number, decimals: number): string {
+  for (let digits = decimals; digits <= decimals + 6; digits += 1) {
+    const rounded = Number(value.toFixed(digits));
+    if (Math.sign(compare(rounded, mark, true)) === Math.sign(compare(value, mark, true))) return figure(rounded);
+  }
+  return figure(value);
+}
+
+/** A reading as typed, with its value in the mark's unit when that is another. */
+export function readingWords(
+  reading: Reading,
+  measure: Measure,
+  mark?: { value?: number | undefined; unit?: UnitCode | undefined },
+): string {
+  const decimals = measure.kind === 'number' ? measure.decimals : 0;
+  const magnitude = measure.kind === 'number' && measure.magnitude ? Math.abs(reading.value) : reading.value;
+  const typed = reading.from
+    ? besideMark(magnitude, reading.unit === mark?.unit ? (mark.value ?? Number.NaN) : Number.NaN, decimals)
+    : figure(magnitude);
+  const words =
+    withUnit(typed, reading.unit) +
+    (reading.unit === (measure.kind === 'number' ? measure.unit : undefined) ? ofWords(measure) : '');
+  if (mark?.unit === undefined || mark.unit === reading.unit || !convertible(reading.unit, mark.unit)) return words;
+  const converted = convert(magnitude, reading.unit, mark.unit);
+  return `${words} (${withUnit(besideMark(converted, mark.value ?? Number.NaN, 1), mark.unit)})`;
+}

@@ -1,0 +1,26 @@
+import type { Citation } from '../calculator.ts';
+
+/**
+ * What stands before every oxygen calculator. A flow is easy to turn up and its harm is silent: the
+ * saturation looks better while carbon dioxide climbs, so the caution comes ahead of the sum and not after it.
+ */
+export const before = [
+  'Oxygen alone can hide and worsen hypoventilation. In neuromuscular disease 0.5 to 2 L/min raised carbon dioxide by a mean of 28 mmHg in eight people (Gay and Edmonds 1995, abstract read). Weak breathing is treated first, with ventilation.',
+  'A good saturation on oxygen says nothing about carbon dioxide, which can be climbing at 98 % (from memory).',
+  'Harder to rouse, muddled, a new morning headache or jerking hands on oxygen: call emergency services now, and keep the person\u2019s own ventilator on (from memory).',
+  'Nothing here is an order. Oxygen is started, stopped or changed only under an order that covers it.',
+] as const;
+
+export const hypoventilation: readonly Citation[] = [
+  {
+    cite: 'Gay PC, Edmonds LC. Mayo Clin Proc 1995;70',
+    locator: 'abstract (PMID 7898136): carbon dioxide rose by 28.2 (SD 23.3) mmHg in 8 people on 0.5 to 2 L/min',
+    standing: 'checked',
+  },
+  {
+    cite: 'Hardinge M, et al. BTS home oxygen guideline. Thorax 2015;70 Suppl 1',
+    locator:
+      'neuromuscular recommendations, AHRQ archive, summary 10792: no night oxygen alone (grade B); NIV first in type 2 failure (grade D)',
+    standing: 'checked',
+  },
+];

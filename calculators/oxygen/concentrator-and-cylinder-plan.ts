@@ -1,0 +1,187 @@
+/**
+ * Cylinders for time away from the concentrator.
+ *
+ *   needed    = flow x hours out x 60 x (1 + extra / 100)
+ *   cylinders = needed / usable litres, rounded up
+ *
+ * Time out always grows: traffic, a late appointment, a lift that is broken. The plan therefore asks how much
+ * time to carry on top and has no silent figure of its own for it.
+ *
+ * The ordered flow is carried over as it stands. A concentrator gives about 93 % and a cylinder 100 %; whether
+ * that difference matters is for the prescriber, and the page shows it without acting on it.
+ *
+ * @refuses  what `cylinder-duration` refuses; a plan without a stated extra
+ * @source   see `cylinders.ts` and `supply.ts`
+ */
+import { type Citation, defineCalculator, formula } from '../calculator.ts';
+import type { ResultTable } from '../outcome.ts';
+import { refuse } from '../outcome.ts';
+import { convert, show } from '../quantity.ts';
+import { before, hypoventilation } from './before.ts';
+import { minutesOf } from './cylinder-duration.ts';
+import {
+  aboutStanding,
+  country,
+  cylinderCautions,
+  cylinderCitations,
+  cylinderOf,
+  residual,
+  residualOf,
+  ukLitres,
+  ukSize,
+  usFullPsi,
+  usLitres,
+  usResidualPsi,
+  usSize,
+} from './cylinders.ts';
+import { purityCitation, supplies } from './supply.ts';
+
+const litresNeeded = formula({
+  result: 'litresNeeded',
+  unit: 'L',
+  text: '60 * flow * hoursOut * (1 + extra / 100)',
+  withUnits: 'flow * hoursOut * (1 + extra / 100)',
+  symbols: {
+    flow: { means: 'oxygen flow', unit: 'L/minute', range: [0.25, 15] },
+    hoursOut: { means: 'time away from the concentrator', unit: 'hour', range: [0.5, 24] },
+    extra: { means: 'time carried on top, per cent', unit: '', range: [0, 200] },
+  },
+  run: ({ flow, hoursOut, extra }) => 60 * flow * hoursOut * (1 + extra / 100),
+});
+
+const cylindersOf = formula({
+  result: 'cylinders',
+  unit: '',
+  text: 'ceil(litresNeeded / litres)',
+  symbols: {
+    litresNeeded: { means: 'litres for the time out', unit: 'L', range: [10, 20000] },
+    litres: { means: 'litres that may be used from a full cylinder', unit: 'L', range: [100, 7000] },
+  },
+  run: ({ litresNeeded, litres }) => Math.ceil(litresNeeded / litres),
+});
+
+const citations: Citation[] = [...hypoventilation, ...cylinderCitations, purityCitation];
+
+export default defineCalculator({
+  id: 'concentrator-and-cylinder-plan',
+  title: 'Cylinders for time away from the concentrator',
+  purpose: 'Gives the number of full cylinders for a time out at the ordered flow, with time to spare.',
+  group: 'oxygen',
+  keywords: [
+    'concentrator',
+    'cylinders needed',
+    'day out',
+    'travel',
+    'outing',
+    'power cut',
+    'portable oxygen',
+    'reserve',
+  ],
+  fields: {
+    hoursOut: {
+      kind: 'number',
+      label: 'Time away from the concentrator',
+      unit: 'h',
+      accepts: ['min'],
+      plausible: [0.5, 24],
+      hard: [0, 240],
+      lowInclusive: false,
+      help: 'Door to door, or the length of a power cut to be ready for.',
+    },
+    flow: {
+      kind: 'number',
+      label: 'Ordered oxygen flow',
+      unit: 'L/min',
+      accepts: ['mL/min'],
+      plausible: [0.25, 6],
+      hard: [0, 15],
+      lowInclusive: false,
+      help: 'The continuous flow that is ordered for outside the home.',
+    },
+    extra: {
+      kind: 'number',
+      label: 'Time to carry on top',
+      unit: '%',
+      plausible: [25, 150],
+      hard: [0, 300],
+      help: '50 means half as long again. No published figure stands behind any choice.',
+    },
+    country,
+    usSize,
+    ukSize,
+    residual,
+    homePurity: {
+      kind: 'number',
+      label: 'Measured purity of the concentrator',
+      unit: '%',
+      plausible: [82, 96],
+      hard: [50, 100],
+      optional: true,
+      help: 'If an analyser was used. Leave empty for 93 %.',
+    },
+  },
+  formulas: { litresNeeded, usLitres, ukLitres, cylindersOf, minutesOf },
+  results: {
+    cylinders: { label: 'Full cylinders to take', unit: '{count}', decimals: 0, main: true },
+    litresNeeded: { label: 'Oxygen for the time out, with what is carried on top', unit: 'L', decimals: 0 },
+    minutesEach: { label: 'Each full cylinder lasts', unit: 'min', decimals: 0 },
+  },
+  holds: {
+    population: 'someone whose order covers a continuous flow outside the home',
+    notFor: 'pulse (on-demand) devices; portable concentrators; flights; cylinders that are not full',
+  },
+  before,
+  cautions: [
+    ...cylinderCautions,
+    'The count is for full cylinders. Look at every gauge before leaving.',
+    'Check that the order names a flow for outside, that the carer can change a cylinder, and that the vehicle may carry them (common practice).',
+  ],
+  citations,
+  compute: (inputs, step) => {
+    const { hoursOut, flow, extra } = inputs;
+    const cylinder = cylinderOf(inputs);
+    if ('problems' in cylinder) return cylinder;
+    const left = residualOf(cylinder, inputs.residual);
+    if (typeof left !== 'number') return left;
+    const fullBar = cylinder.country === 'us' ? convert(usFullPsi.low, '[psi]', 'bar') : cylinder.fullBar;
+    if (left >= fullBar)
+      return refuse('residual', 'The pressure to leave is as high as in a full cylinder. Nothing could be used');
+    const needed = step(litresNeeded, { flow, hoursOut, extra });
+    const litres =
+      cylinder.country === 'us'
+        ? step(usLitres, {
+            gauge: usFullPsi.low,
+            residual: convert(left, 'bar', '[psi]'),
+            litresPerPsi: cylinder.litresPerPsi,
+          })
+        : step(ukLitres, { fullLitres: cylinder.litres, gauge: fullBar, residual: left, fullPressure: fullBar });
+    return {
+      results: {
+        cylinders: { value: step(cylindersOf, { litresNeeded: needed, litres }) },
+        litresNeeded: { value: needed },
+        minutesEach: { value: step(minutesOf, { litres, flow }) },
+      },
+      cautions: [
+        ...aboutStanding(cylinder),
+        ...(cylinder.country === 'us'
+          ? [`A full US cylinder is counted at ${usFullPsi.low} psi, the lower of the figures printed.`]
+          : []),
+        ...(inputs.residual === undefined
+          ? [`${usResidualPsi} psi is left in the cylinder, as the how-to articles do.`]
+          : []),
+        ...(extra < 25 ? ['Little or nothing is carried on top: one delay uses up the plan.'] : []),
+      ],
+      tables: [sources(flow, inputs.homePurity)],
+    };
+  },
+});
+
+/** The same flow from two supplies. Shown so that nobody is surprised by the saturation, not to change the flow. */
+const sources = (flow: number, homePurity: number = supplies.concentrator.usual): ResultTable => ({
+  caption: 'The same flow from two supplies. The order is followed as it stands from both',
+  columns: ['Supply', 'Oxygen in it', 'Pure oxygen at this flow'],
+  rows: [
+    { label: 'Concentrator at home', cells: [show(homePurity, '%', 0), show((flow * homePurity) / 100, 'L/min', 2)] },
+    { label: 'Cylinder outside', cells: [show(100, '%', 0), show(flow, 'L/min', 2)] },
+  ],
+});

@@ -1,0 +1,198 @@
+/**
+ * Cylinder sizes, country by country.
+ *
+ * A letter means nothing without its country: a D holds about 340 litres in the UK, 350 in the US and 1500 in
+ * Australia. The two lists are therefore two types, and a size of one can never be looked up in the other.
+ *
+ * US letters come with a factor, litres in the cylinder for each psi on the gauge. UK letters come with the
+ * litres held when full and the pressure at which they are full.
+ *
+ * @source  US factors and 200 psi: two general how-to articles. UK D, F and CD: a journal paper on transport
+ *          oxygen (excerpt read). Every other UK size is recalled, and says so wherever it is shown.
+ */
+import type { ChoiceField, Citation, NumberField } from '../calculator.ts';
+import { formula } from '../calculator.ts';
+import { type Refusal, refuse } from '../outcome.ts';
+import { convert } from '../quantity.ts';
+import type { Standing } from '../standing.ts';
+
+export const usSizes = {
+  D: { litresPerPsi: 0.16, standing: 'checked-in-summary' },
+  E: { litresPerPsi: 0.28, standing: 'checked-in-summary' },
+  G: { litresPerPsi: 2.41, standing: 'checked-in-summary' },
+  H: { litresPerPsi: 3.14, standing: 'checked-in-summary' },
+  K: { litresPerPsi: 3.14, standing: 'checked-in-summary' },
+  M: { litresPerPsi: 1.56, standing: 'checked-in-summary' },
+} as const satisfies Record<string, { litresPerPsi: number; standing: Standing }>;
+
+/**
+ * Litres when full, and the pressure then, bar. DD and HX are filled to 200 or 230 bar: the higher is taken,
+ * since the same gauge then stands for less oxygen.
+ */
+export const ukSizes = {
+  C: { litres: 170, fullBar: 137, standing: 'from-memory' },
+  D: { litres: 340, fullBar: 137, standing: 'checked' },
+  CD: { litres: 460, fullBar: 230, standing: 'checked' },
+  DD: { litres: 460, fullBar: 230, standing: 'from-memory' },
+  ZD: { litres: 605, fullBar: 300, standing: 'from-memory' },
+  E: { litres: 680, fullBar: 137, standing: 'from-memory' },
+  F: { litres: 1360, fullBar: 137, standing: 'checked' },
+  HX: { litres: 2300, fullBar: 230, standing: 'from-memory' },
+  ZX: { litres: 3040, fullBar: 300, standing: 'from-memory' },
+  G: { litres: 3400, fullBar: 137, standing: 'from-memory' },
+  J: { litres: 6800, fullBar: 137, standing: 'from-memory' },
+} as const satisfies Record<string, { litres: number; fullBar: number; standing: Standing }>;
+
+export type UsSize = keyof typeof usSizes;
+export type UkSize = keyof typeof ukSizes;
+
+/** Pressure at which US cylinders are full: 2000 to 2200 psi. The lower end is what a plan may count on. */
+export const usFullPsi = { low: 2000, high: 2200 } as const;
+/** Left in a US cylinder by the how-to articles, psi. No figure was found for the UK. */
+export const usResidualPsi = 200;
+
+export const country = {
+  kind: 'choice',
+  label: 'Country the cylinder comes from',
+  options: [
+    { value: 'us', label: 'United States' },
+    { value: 'uk', label: 'United Kingdom' },
+  ],
+  help: 'First the country, then the letter: the same letter is another size elsewhere.',
+} as const satisfies ChoiceField;
+
+export const usSize = {
+  kind: 'choice',
+  label: 'US size',
+  options: [
+    { value: 'D', label: 'US D' },
+    { value: 'E', label: 'US E' },
+    { value: 'G', label: 'US G' },
+    { value: 'H', label: 'US H' },
+    { value: 'K', label: 'US K' },
+    { value: 'M', label: 'US M, the large one of about 3450 L (not M6, M9, M15)' },
+  ],
+  optional: true,
+} as const satisfies ChoiceField;
+
+export const ukSize = {
+  kind: 'choice',
+  label: 'UK size',
+  options: [
+    { value: 'C', label: 'UK C (from memory)' },
+    { value: 'D', label: 'UK D' },
+    { value: 'CD', label: 'UK CD' },
+    { value: 'DD', label: 'UK DD (from memory)' },
+    { value: 'ZD', label: 'UK ZD (from memory)' },
+    { value: 'E', label: 'UK E (from memory)' },
+    { value: 'F', label: 'UK F' },
+    { value: 'HX', label: 'UK HX (from memory)' },
+    { value: 'ZX', label: 'UK ZX (from memory)' },
+    { value: 'G', label: 'UK G (from memory)' },
+    { value: 'J', label: 'UK J (from memory)' },
+  ],
+  optional: true,
+} as const satisfies ChoiceField;
+
+export const residual = {
+  kind: 'number',
+  label: 'Pressure to leave in the cylinder',
+  unit: 'bar',
+  accepts: ['[psi]'],
+  plausible: [0, 70],
+  hard: [0, 150],
+  optional: true,
+  help: 'US: 200 psi unless you say otherwise. UK: no figure was found, so yours is needed; 0 counts to the last litre.',
+} as const satisfies NumberField;
+
+export const usLitres = formula({
+  result: 'litres',
+  unit: 'L',
+  text: '(gauge - residual) * litresPerPsi',
+  symbols: {
+    gauge: { means: 'gauge pressure', unit: 'psi', range: [200, 2200] },
+    residual: { means: 'pressure left in the cylinder', unit: 'psi', range: [0, 200] },
+    litresPerPsi: { means: 'factor of the US size', unit: 'L/psi', range: [0.16, 3.14] },
+  },
+  run: ({ gauge, residual, litresPerPsi }) => (gauge - residual) * litresPerPsi,
+});
+
+export const ukLitres = formula({
+  result: 'litres',
+  unit: 'L',
+  text: 'fullLitres * (gauge - residual) / fullPressure',
+  symbols: {
+    fullLitres: { means: 'litres held by the UK size when full', unit: 'L', range: [170, 6800] },
+    gauge: { means: 'gauge pressure', unit: 'bar', range: [50, 300] },
+    residual: { means: 'pressure left in the cylinder', unit: 'bar', range: [0, 50] },
+    fullPressure: { means: 'pressure when full', unit: 'bar', range: [137, 300] },
+  },
+  run: ({ fullLitres, gauge, residual, fullPressure }) => (fullLitres * (gauge - residual)) / fullPressure,
+});
+
+/** Which cylinder, from the three fields; or the field that still has to be filled. */
+export type Cylinder =
+  | { country: 'us'; size: UsSize; litresPerPsi: number; standing: Standing }
+  | { country: 'uk'; size: UkSize; litres: number; fullBar: number; standing: Standing };
+
+export function cylinderOf(fields: {
+  country: 'us' | 'uk';
+  usSize: UsSize | undefined;
+  ukSize: UkSize | undefined;
+}): Cylinder | Refusal {
+  const { usSize, ukSize } = fields;
+  if (fields.country === 'us') {
+    if (ukSize !== undefined)
+      return refuse('ukSize', `The country is the United States, but a UK size was chosen. Clear UK ${ukSize}`);
+    return usSize === undefined
+      ? refuse('usSize', 'Choose the US size printed on the cylinder')
+      : { country: 'us', size: usSize, ...usSizes[usSize] };
+  }
+  if (usSize !== undefined)
+    return refuse('usSize', `The country is the United Kingdom, but a US size was chosen. Clear US ${usSize}`);
+  return ukSize === undefined
+    ? refuse('ukSize', 'Choose the UK size printed on the cylinder')
+    : { country: 'uk', size: ukSize, ...ukSizes[ukSize] };
+}
+
+/** Pressure to leave, in bar; in the UK it has to be said. */
+export function residualOf(cylinder: Cylinder, residualBar: number | undefined): number | Refusal {
+  if (residualBar !== undefined) return residualBar;
+  if (cylinder.country === 'us') return convert(usResidualPsi, '[psi]', 'bar');
+  return refuse(
+    'residual',
+    'Enter the pressure to leave in the cylinder. No figure is published for UK cylinders; 0 counts to the last litre',
+  );
+}
+
+export const cylinderCitations: readonly Citation[] = [
+  {
+    cite: 'US cylinder factors, 200 psi left in the cylinder',
+    locator: 'two general how-to articles with worked examples (size D, 576 min; size E, 308 min)',
+    standing: 'checked-in-summary',
+  },
+  {
+    cite: 'How many oxygen cylinders do you need to take on transport? (UK sizes D, CD and F)',
+    locator: 'excerpt: D 340 L and F 1360 L at 13 700 kPa, CD 460 L at 23 000 kPa',
+    standing: 'checked',
+  },
+  { cite: 'UK sizes C, DD, ZD, E, HX, ZX, G and J', locator: 'recalled, not read', standing: 'from-memory' },
+  {
+    cite: 'McDonald CF, et al. Adult domiciliary oxygen therapy. Thoracic Society of Australia and New Zealand 2014',
+    locator: 'table of sizes, as adapted in an Australian guideline text: D 1500 L, C 550 L there',
+    standing: 'checked-in-summary',
+    note: 'Used only to show that letters differ between countries.',
+  },
+];
+
+/** What is said beside every cylinder sum. */
+export const cylinderCautions = [
+  'Letters differ between countries: a D is about 340 L in the UK, 350 L in the US and 1500 L in Australia. If the country is in doubt, read the litres on the label.',
+  'Pulse (on-demand) devices use oxygen breath by breath: a litre-per-minute duration does not hold for them.',
+  'Gauges are coarse and cold lowers them. Leave before the time is used up, and know where the next cylinder is.',
+] as const;
+
+export const aboutStanding = (cylinder: Cylinder): string[] =>
+  cylinder.standing === 'from-memory'
+    ? [`The contents of a UK ${cylinder.size} are from memory and unchecked: read the litres on its label.`]
+    : [];

@@ -1,0 +1,79 @@
+/**
+ * How long a vessel of liquid oxygen lasts.
+ *
+ *   gas litres = 860 x liquid litres          minutes = gas litres / flow
+ *
+ * A litre of liquid turns into about 860 litres of gas, so a small vessel lasts long, and it empties by itself:
+ * liquid oxygen boils off while it stands, used or not.
+ *
+ * @source  860: three suppliers' patient pages. Another teaching page says 840
+ */
+import { type Citation, defineCalculator, formula } from '../calculator.ts';
+import { before, hypoventilation } from './before.ts';
+import { minutesOf } from './cylinder-duration.ts';
+
+export const gasLitres = formula({
+  result: 'litres',
+  unit: 'L',
+  text: '860 * liquid',
+  symbols: { liquid: { means: 'liquid oxygen', unit: 'L', range: [0.1, 60] } },
+  run: ({ liquid }) => 860 * liquid,
+});
+
+const citations: Citation[] = [
+  ...hypoventilation,
+  {
+    cite: 'About 860 litres of gas from a litre of liquid oxygen',
+    locator: 'three suppliers\u2019 patient pages',
+    standing: 'checked-in-summary',
+    note: 'An anaesthesia teaching page prints 840.',
+  },
+];
+
+export default defineCalculator({
+  id: 'liquid-oxygen-duration',
+  title: 'How long liquid oxygen lasts',
+  purpose: 'Gives the gas in a vessel of liquid oxygen and the time it lasts at a continuous flow.',
+  group: 'oxygen',
+  keywords: ['liquid oxygen', 'LOX', 'portable vessel', 'duration', 'reservoir'],
+  fields: {
+    liquid: {
+      kind: 'number',
+      label: 'Liquid oxygen in the vessel',
+      unit: 'L',
+      plausible: [0.2, 50],
+      hard: [0, 100],
+      lowInclusive: false,
+      help: 'Litres of liquid, from the label and the level. Not the litres of gas.',
+    },
+    flow: {
+      kind: 'number',
+      label: 'Oxygen flow',
+      unit: 'L/min',
+      accepts: ['mL/min'],
+      plausible: [0.25, 15],
+      hard: [0, 60],
+      lowInclusive: false,
+      help: 'Continuous flow as set now, under the order.',
+    },
+  },
+  formulas: { gasLitres, minutesOf },
+  results: {
+    minutes: { label: 'Lasts at most', unit: 'min', decimals: 0, main: true },
+    hours: { label: 'In hours', unit: 'h', decimals: 1 },
+    litres: { label: 'As gas', unit: 'L', decimals: 0 },
+  },
+  holds: { population: 'continuous flow from a vessel of liquid oxygen', notFor: 'pulse (on-demand) devices' },
+  before,
+  cautions: [
+    'The time is the longest possible: liquid oxygen boils off while it stands, used or not.',
+    'Pulse (on-demand) devices use oxygen breath by breath: a litre-per-minute duration does not hold for them.',
+    'Sources print 840 to 860 litres of gas from a litre of liquid. The larger is used, so take the time as an upper end.',
+  ],
+  citations,
+  compute: ({ liquid, flow }, step) => {
+    const litres = step(gasLitres, { liquid });
+    const minutes = step(minutesOf, { litres, flow });
+    return { results: { minutes: { value: minutes }, hours: { value: minutes / 60 }, litres: { value: litres } } };
+  },
+});

@@ -1,0 +1,177 @@
+/**
+ * Air pressure and inspired oxygen at an altitude, and the oxygen at the ground that would feel the same.
+ *
+ *   ICAO   P = 101325 x (1 - 0.0065 h / 288.15)^5.25588 Pa          h in metres, up to 11 000
+ *   West   P = exp(6.63268 - 0.1112 h - 0.00149 h^2) mmHg           h in kilometres, mountains
+ *   PiO2   = FiO2 x (P - 47)
+ *   equal oxygen = 0.2093 x (P at altitude - 47) / (P at the ground - 47)
+ *
+ * The share of oxygen never changes with height; the pressure that pushes it in does. An aircraft cabin
+ * may be kept at the pressure of 8000 ft, and breathing there is like breathing 15 % oxygen at sea level.
+ * Cabins follow the ICAO air; mountains near the equator in summer hold more pressure (West), about
+ * 10 mmHg at 8000 ft.
+ *
+ * @refuses above 30 000 ft (9144 m): both forms were made for people and aircraft below that
+ */
+
+import { mercury } from '../blood-gas/shared-fields.ts';
+import { defineCalculator, formula } from '../calculator.ts';
+
+export const cabinFeet = 8000;
+const cabinMetres = cabinFeet * 0.3048;
+
+const pressureSymbol = { unit: 'mmHg', range: [220, 800] } as const;
+
+export const icaoPressure = formula({
+  result: 'pressure',
+  unit: 'mmHg',
+  text: '101325 * (1 - 0.0065 * altitude / 288.15)^5.25588 / 133.322387415',
+  withUnits: '101325 Pa * (1 - 0.0065 K/m * altitude / (288.15 K))^5.25588 * (1 / 133.322387415) mmHg/Pa',
+  symbols: { altitude: { means: 'altitude', unit: 'm', range: [0, 9144] } },
+  run: ({ altitude }) => (101325 * (1 - (0.0065 * altitude) / 288.15) ** 5.25588) / 133.322387415,
+});
+
+export const westPressure = formula({
+  result: 'pressure',
+  unit: 'mmHg',
+  text: 'exp(6.63268 - 0.1112 * altitude - 0.00149 * altitude^2)',
+  withUnits: 'exp(6.63268 - 0.1112 / km * altitude - 0.00149 / km^2 * altitude^2) * 1 mmHg',
+  symbols: { altitude: { means: 'altitude', unit: 'km', range: [0, 9.144] } },
+  run: ({ altitude }) => Math.exp(6.63268 - 0.1112 * altitude - 0.00149 * altitude ** 2),
+});
+
+export const inspired = formula({
+  result: 'inspiredOxygen',
+  unit: 'mmHg',
+  text: 'fio2 * (pressure - 47)',
+  withUnits: 'fio2 * (pressure - 47 mmHg)',
+  symbols: {
+    fio2: { means: 'share of oxygen in the air breathed', unit: '', range: [0.15, 1] },
+    pressure: { means: 'air pressure', ...pressureSymbol },
+  },
+  run: ({ fio2, pressure }) => fio2 * (pressure - 47),
+});
+
+export const equalOxygen = formula({
+  result: 'equalOxygen',
+  unit: '',
+  text: '0.2093 * (pressure - 47) / (ground - 47)',
+  withUnits: '0.2093 * (pressure - 47 mmHg) / (ground - 47 mmHg)',
+  symbols: {
+    pressure: { means: 'air pressure at altitude', ...pressureSymbol },
+    ground: { means: 'air pressure at the ground', unit: 'mmHg', range: [500, 800] },
+  },
+  run: ({ pressure, ground }) => (0.2093 * (pressure - 47)) / (ground - 47),
+});
+
+export default defineCalculator({
+  id: 'altitude-oxygen',
+  title: 'Oxygen at altitude and in a cabin',
+  purpose: 'Shows the air pressure and oxygen at an altitude, and what share of oxygen at the ground would match it.',
+  group: 'going-out',
+  keywords: [
+    'altitude',
+    'cabin',
+    'flight',
+    'barometric pressure',
+    'PiO2',
+    'hypoxic challenge',
+    '15 % oxygen',
+    'mountain',
+  ],
+  fields: {
+    altitude: {
+      kind: 'number',
+      label: 'Altitude',
+      unit: '[ft_i]{altitude}',
+      accepts: ['m{altitude}', 'km'],
+      plausible: [0, 15000],
+      hard: [0, 30000],
+      optional: true,
+      help: 'Of the place, or of the cabin, which is not as high as the aircraft flies. Empty: 8000 ft (2438 m), the most a cabin may be kept at.',
+    },
+    fio2: {
+      kind: 'number',
+      label: 'Oxygen breathed in',
+      unit: '1',
+      accepts: ['%'],
+      plausible: [0.2, 0.6],
+      hard: [0.15, 1],
+      optional: true,
+      help: 'Empty: plain air, 0.2093.',
+    },
+    ground: {
+      kind: 'number',
+      label: 'Air pressure at the ground',
+      unit: 'mm[Hg]',
+      accepts: ['hPa', 'kPa'],
+      plausible: [600, 790],
+      hard: [450, 800],
+      optional: true,
+      help: 'Where a test would be done. Empty: 760 mmHg, sea level.',
+    },
+  },
+  formulas: { icaoPressure, westPressure, inspired, equalOxygen },
+  results: {
+    equalOxygen: { label: 'Oxygen at the ground that matches plain air there', unit: '%', decimals: 1, main: true },
+    inspired: { label: 'Inspired oxygen there (ICAO air)', unit: 'mm[Hg]', decimals: 0, main: true },
+    inspiredWest: { label: 'Inspired oxygen there (West, mountains)', unit: 'mm[Hg]', decimals: 0 },
+    icao: { label: 'Air pressure (ICAO)', unit: 'mm[Hg]', decimals: 0 },
+    west: { label: 'Air pressure (West)', unit: 'mm[Hg]', decimals: 0 },
+  },
+  holds: {
+    population: 'air at altitude; says nothing about the person who breathes it',
+    notFor: 'altitudes above 30 000 ft; weather',
+  },
+  cautions: [
+    'Less oxygen in the air is one part of a flight. For weak breathing muscles ventilation comes first: oxygen alone can let CO2 rise unseen.',
+    'Take advice weeks ahead from the ventilation service. Some devices deliver differently at altitude: read the instructions.',
+  ],
+  citations: [
+    {
+      cite: 'ICAO standard atmosphere',
+      locator: 'constants read on a physics page on altimetry; the exponent is derived from them',
+      standing: 'checked-in-summary',
+    },
+    {
+      cite: 'West JB. J Appl Physiol 1996;81:1850-1854',
+      locator: 'the three coefficients as used in an academic oxygen model; where and when it holds is from memory',
+      standing: 'checked-in-summary',
+    },
+    {
+      cite: 'Air travel in pulmonary hypertension (PMC3465107)',
+      locator: 'cabin limit of 8000 ft, quoting the US regulator; measured 6456 ft (SD 1218), at most 8600 ft',
+      standing: 'checked-in-summary',
+    },
+    {
+      cite: 'Hypoxia altitude simulation test. Chest 2008;133:1002',
+      locator: 'abstract: 15.1 % oxygen for 8000 ft',
+      standing: 'checked',
+    },
+    {
+      cite: 'Oxygen is 20.93 % of air; water vapour 47 mmHg at 37 C',
+      locator: 'standard constants, recalled',
+      standing: 'from-memory',
+    },
+    mercury,
+  ],
+  compute: ({ altitude, fio2: typed, ground }, step) => {
+    const metres = altitude === undefined ? cabinMetres : altitude * 0.3048;
+    const fio2 = typed ?? 0.2093;
+    const icao = step(icaoPressure, { altitude: metres });
+    const west = step(westPressure, { altitude: metres / 1000 });
+    return {
+      results: {
+        equalOxygen: { value: 100 * step(equalOxygen, { pressure: icao, ground: ground ?? 760 }) },
+        inspired: { value: step(inspired, { fio2, pressure: icao }) },
+        inspiredWest: { value: step(inspired, { fio2, pressure: west }) },
+        icao: { value: icao },
+        west: { value: west },
+      },
+      cautions: [
+        ...(altitude === undefined ? ['Altitude was taken as a cabin at 8000\u00a0ft (2438\u00a0m).'] : []),
+        ...(ground === undefined ? ['The ground was taken as sea level, 760\u00a0mmHg.'] : []),
+      ],
+    };
+  },
+});

@@ -1,0 +1,155 @@
+/**
+ * How long a battery runs a device, on its label and as a time to plan with.
+ *
+ *   label = watt-hours / watts
+ *   plan  = run time x share allowed      run time: measured at the person's own settings if known, else the label's
+ *
+ * A label is written for a new battery, warm, at gentle settings. Rate, leak, humidifier, age and cold
+ * all change it, so a run timed at the person's own settings replaces the label, and only part of
+ * either is planned with.
+ *
+ * @param share  per cent of the run time to plan with. No usual figure is filled in: the device's
+ *               instructions and the team say it
+ */
+import { type Citation, defineCalculator, formula } from '../calculator.ts';
+import type { ResultTable } from '../outcome.ts';
+
+const hours = { unit: 'hour', range: [0.2, 40] } as const;
+
+export const byLabel = formula({
+  result: 'labelTime',
+  unit: 'hour',
+  text: 'capacity / draw',
+  symbols: {
+    capacity: { means: 'energy in the battery', unit: 'W hour', range: [10, 2000] },
+    draw: { means: 'power drawn', unit: 'W', range: [3, 400] },
+  },
+  run: ({ capacity, draw }) => capacity / draw,
+});
+
+const ofLabel = formula({
+  result: 'measuredShare',
+  unit: '',
+  text: '100 * measured / label',
+  symbols: { measured: { means: 'measured run time', ...hours }, label: { means: 'run time by label', ...hours } },
+  run: ({ measured, label }) => (100 * measured) / label,
+});
+
+export const planned = formula({
+  result: 'planTime',
+  unit: 'hour',
+  text: 'runTime * share / 100',
+  symbols: {
+    runTime: { means: 'run time, measured or by label', ...hours },
+    share: { means: 'share of it to plan with, per cent', unit: '', range: [10, 100] },
+  },
+  run: ({ runTime, share }) => (runTime * share) / 100,
+});
+
+const bench: Citation = {
+  cite: 'Falaize L, Leroux K, Prigent H, et al. Respir Care 2014;59:1048-1052',
+  locator: 'abstract: five home ventilators on a test lung, breath 700 mL, inspiratory time 1.2 s',
+  standing: 'checked',
+};
+
+export default defineCalculator({
+  id: 'battery-run-time',
+  title: 'Battery run time',
+  purpose: 'Tells how long a battery should last, and how much of that to plan with.',
+  group: 'going-out',
+  keywords: ['battery', 'watt-hour', 'Wh', 'power cut', 'outage', 'travel', 'run time', 'ventilator battery'],
+  fields: {
+    capacity: {
+      kind: 'number',
+      label: 'Battery energy',
+      unit: 'W.h',
+      plausible: [30, 600],
+      hard: [5, 3000],
+      help: 'Printed on the battery in Wh. If only volts and amp-hours are printed, multiply the two.',
+    },
+    draw: {
+      kind: 'number',
+      label: 'Power drawn',
+      unit: 'W',
+      plausible: [10, 200],
+      hard: [1, 1000],
+      help: 'From the device\u2019s instructions, with the humidifier as it will be used.',
+    },
+    measured: {
+      kind: 'number',
+      label: 'Run time measured at the person\u2019s own settings',
+      unit: 'h',
+      accepts: ['min'],
+      plausible: [0.5, 24],
+      hard: [0.05, 72],
+      optional: true,
+      help: 'Full charge to the low-battery alarm, with this battery. Someone else on back-up or mains nearby.',
+    },
+    share: {
+      kind: 'number',
+      label: 'Share of the run time to plan with',
+      unit: '%',
+      accepts: ['1'],
+      plausible: [40, 100],
+      hard: [10, 100],
+      optional: true,
+      help: 'Room for age, cold and leak. Empty: all of it, with nothing kept back.',
+    },
+  },
+  formulas: { byLabel, ofLabel, planned },
+  results: {
+    plan: { label: 'Run time to plan with', unit: 'h', decimals: 1, main: true },
+    label: { label: 'Run time by the label', unit: 'h', decimals: 1 },
+    ofLabel: { label: 'Measured, as a share of the label', unit: '%', decimals: 0 },
+  },
+  holds: { population: 'one battery and one device', notFor: 'oxygen concentrators whose draw changes with flow' },
+  before: [
+    'If the ventilator stops and the person cannot breathe well without it: bag by hand and call emergency services. The sum can wait.',
+  ],
+  cautions: [
+    'A battery is only known when it has been run flat at the person\u2019s own settings. Repeat the test as it ages.',
+    'A heated humidifier can draw more than the ventilator. Ask whether it may be left off on battery.',
+    'For anyone who cannot do without the ventilator, a second source of power and a hand bag stay within reach.',
+  ],
+  citations: [
+    bench,
+    { cite: 'Energy over power', locator: 'definition', standing: 'common-practice' },
+    {
+      cite: 'Test at own settings; humidifier off on battery; spare battery, hand bag within reach',
+      locator: 'usual teaching, recalled',
+      standing: 'from-memory',
+    },
+  ],
+  compute: ({ capacity, draw, measured, share }, step) => {
+    const label = step(byLabel, { capacity, draw });
+    const measuredShare = measured === undefined ? undefined : step(ofLabel, { measured, label });
+    return {
+      results: {
+        plan: { value: step(planned, { runTime: measured ?? label, share: share ?? 100 }) },
+        label: { value: label },
+        ...(measuredShare === undefined ? {} : { ofLabel: { value: measuredShare } }),
+      },
+      cautions: [
+        ...(share === undefined ? ['Nothing is kept back for age, cold or leak.'] : []),
+        ...(measured === undefined ? ['By the label only: not yet tested at the person\u2019s own settings.'] : []),
+        ...(measuredShare !== undefined && measuredShare > 120
+          ? ['Measured is well above the label. Check both numbers and that the right battery was timed.']
+          : []),
+      ],
+      tables: [whatMovesIt],
+    };
+  },
+});
+
+const whatMovesIt: ResultTable = {
+  caption:
+    'What moved run time on a test bench (Falaize 2014, mean of five ventilators; not a correction for this one)',
+  columns: ['Change', 'Run time'],
+  rows: [
+    { label: 'Rate from 10 to 20 a minute', cells: ['18 % shorter (SD 11)'] },
+    { label: 'Leak, pressure support', cells: ['13 % shorter (SD 15)'] },
+    { label: 'Leak, volume control', cells: ['18 % longer (SD 20)'] },
+    { label: 'PEEP of 5 cmH2O added', cells: ['no significant change'] },
+    { label: 'Volume control or pressure support', cells: ['no significant change'] },
+  ],
+};

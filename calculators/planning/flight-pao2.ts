@@ -1,0 +1,252 @@
+/**
+ * Arterial oxygen predicted for an aircraft cabin, by each published regression, side by side.
+ *
+ *   Dillard, PaO2 alone    0.410 x PaO2 + 17.652
+ *   Dillard, with FEV1 %   0.453 x PaO2 + 0.386 x FEV1 % + 2.440
+ *   Dillard, with FEV1 L   0.519 x PaO2 + 11.855 x FEV1 - 1.760
+ *   Gong, at 8000 ft       0.88 + 0.68 x PaO2                   (22.8 - 2.74 x thousands of feet + 0.68 x PaO2)
+ *
+ * They are here because they are quoted, not because they fit. All were built in obstructive disease,
+ * none in neuromuscular disease, and they call for oxygen more often than a test does. What they cannot
+ * see is the thing that matters: whether breathing itself will hold.
+ *
+ * @param pao2     on room air, at the ground
+ * @param altitude cabin, 5000 to 10 000 ft; the Dillard forms hold at 8000 ft only
+ * @refuses a PaO2 taken on oxygen or on an unknown gas; under 18 years
+ */
+
+import { pao2 } from '../blood-gas/shared-fields.ts';
+import { age } from '../body-size/shared-fields.ts';
+import { defineCalculator, formula } from '../calculator.ts';
+import { type ResultTable, refuse } from '../outcome.ts';
+import { show } from '../quantity.ts';
+import { cabinFeet } from './altitude-oxygen.ts';
+
+const ground = { means: 'arterial oxygen at the ground', unit: 'mmHg', range: [40, 110] } as const;
+const result = 'PaO2inFlight';
+
+export const dillardAlone = formula({
+  result,
+  unit: 'mmHg',
+  text: '0.410 * ground + 17.652',
+  withUnits: '0.410 * ground + 17.652 mmHg',
+  symbols: { ground },
+  run: ({ ground }) => 0.41 * ground + 17.652,
+});
+
+export const dillardPercent = formula({
+  result,
+  unit: 'mmHg',
+  text: '0.453 * ground + 0.386 * fev1Percent + 2.440',
+  withUnits: '0.453 * ground + 0.386 mmHg * fev1Percent + 2.440 mmHg',
+  symbols: { ground, fev1Percent: { means: 'FEV1, per cent of predicted', unit: '', range: [10, 120] } },
+  run: ({ ground, fev1Percent }) => 0.453 * ground + 0.386 * fev1Percent + 2.44,
+});
+
+export const dillardLitres = formula({
+  result,
+  unit: 'mmHg',
+  text: '0.519 * ground + 11.855 * fev1 - 1.760',
+  withUnits: '0.519 * ground + 11.855 mmHg/L * fev1 - 1.760 mmHg',
+  symbols: { ground, fev1: { means: 'FEV1', unit: 'L', range: [0.3, 5] } },
+  run: ({ ground, fev1 }) => 0.519 * ground + 11.855 * fev1 - 1.76,
+});
+
+export const gong = formula({
+  result,
+  unit: 'mmHg',
+  text: '22.8 - 2.74 * thousandFeet + 0.68 * ground',
+  withUnits: '22.8 mmHg - 2.74 mmHg * thousandFeet + 0.68 * ground',
+  symbols: { thousandFeet: { means: 'cabin altitude in thousands of feet', unit: '', range: [5, 10] }, ground },
+  run: ({ thousandFeet, ground }) => 22.8 - 2.74 * thousandFeet + 0.68 * ground,
+});
+
+/** PaO2 in flight below which oxygen is advised in the review cited, mmHg. */
+const advised = 50;
+
+export default defineCalculator({
+  id: 'flight-pao2',
+  title: 'Predicted oxygen in flight',
+  purpose: 'Sets the quoted flight regressions side by side, with what is wrong with each for weak breathing muscles.',
+  group: 'going-out',
+  keywords: [
+    'flight',
+    'fly',
+    'airline',
+    'PaO2',
+    'hypoxic challenge',
+    'HAST',
+    'HCT',
+    'Dillard',
+    'Gong',
+    'in-flight oxygen',
+  ],
+  fields: {
+    pao2: { ...pao2, label: 'PaO2 at the ground', plausible: [50, 100], hard: [30, 140] },
+    gas: {
+      kind: 'choice',
+      label: 'What was breathed',
+      options: [
+        { value: 'air', label: 'Room air, without ventilation' },
+        { value: 'supported', label: 'Oxygen or ventilation' },
+        { value: 'not-known', label: 'Not known' },
+      ],
+    },
+    fev1Percent: {
+      kind: 'number',
+      label: 'FEV1, % of predicted',
+      unit: '%',
+      plausible: [15, 120],
+      hard: [9.5, 150],
+      optional: true,
+    },
+    fev1: {
+      kind: 'number',
+      label: 'FEV1 in litres',
+      unit: 'L',
+      accepts: ['mL'],
+      plausible: [0.4, 5],
+      hard: [0.2, 8],
+      optional: true,
+    },
+    altitude: {
+      kind: 'number',
+      label: 'Cabin altitude',
+      unit: '[ft_i]{altitude}',
+      accepts: ['m{altitude}'],
+      plausible: [6000, 8000],
+      hard: [5000, 10000],
+      optional: true,
+      help: 'Empty: 8000 ft. Only the Gong form knows any other.',
+    },
+    age: { ...age, optional: true, help: 'Only to refuse a child: the regressions are from adults.' },
+  },
+  formulas: { dillardAlone, dillardPercent, dillardLitres, gong },
+  results: {
+    dillardAlone: { label: 'Dillard 1989, from PaO2 alone', unit: 'mm[Hg]', decimals: 0 },
+    dillardPercent: { label: 'Dillard 1989, with FEV1 %', unit: 'mm[Hg]', decimals: 0 },
+    dillardLitres: { label: 'Dillard 1989, with FEV1 in litres', unit: 'mm[Hg]', decimals: 0 },
+    gong: { label: 'Gong 1984', unit: 'mm[Hg]', decimals: 0 },
+  },
+  holds: {
+    population: 'adults with obstructive lung disease',
+    ages: '18 years and over',
+    notFor: 'deciding whether someone with neuromuscular disease can fly; anyone on oxygen; children',
+  },
+  before: [
+    'None of these was built for neuromuscular disease: all come from obstructive lung disease.',
+    'They call for oxygen too often: compared with a test they overestimated the need considerably.',
+    'Ventilation in flight comes before oxygen. Oxygen alone can let CO2 rise unseen. A hypoxic challenge test with CO2, arranged by the team, is the better answer.',
+  ],
+  cautions: [
+    'A number above 50 does not clear anyone to fly. In 19 adults with severe restriction from outside the lung, 15 met the criteria for oxygen whatever their resting saturation.',
+    'In a study in motor neurone disease, support in flight was unlikely with FVC above 2.7\u00a0L or SpO2 above 97\u00a0%; below 2.7\u00a0L a test came first. Clinics that test only below 1\u00a0L (from memory) are looser on who may skip it.',
+    'Hypoxic challenge on 15 % oxygen: PaO2 of 50\u00a0mmHg (6.6\u00a0kPa) or more and SpO2 of 85\u00a0% or more, oxygen is not required; lower in either, the test is repeated on oxygen. A pH below 7.35 with a CO2 rise above 1\u00a0kPa on that oxygen is a reason to consider advising against travel.',
+    'The doctor, the ventilation service and the airline decide.',
+  ],
+  citations: [
+    {
+      cite: 'Dillard TA, Berg BW, Rajagopal KR, et al. Ann Intern Med 1989;111:362-367',
+      locator: 'abstract, form with FEV1 %: 18 men with severe obstruction, 8000 ft, mean PaO2 72.4 to 47.4 mmHg',
+      standing: 'checked',
+    },
+    {
+      cite: 'Dillard 1989, the other two forms, and Gong 1984 at 8000 ft',
+      locator: 'abstract of a 2019 comparison in cystic fibrosis that prints them',
+      standing: 'checked-in-summary',
+      note: 'It prints 1,7652 for 17.652: only 17.652 fits the means of the study (47.3 against 47.4 measured).',
+    },
+    {
+      cite: 'Gong H, Tashkin DP, Lee EY, Simmons MS. Am Rev Respir Dis 1984;130:980-986',
+      locator: 'the constant 22.8 and the altitude term 2.74 apart; together they fit the 8000 ft form',
+      standing: 'from-memory',
+    },
+    {
+      cite: 'Martin SE, Bradley JM, Buick JB, et al. QJM 2007;100:361-367',
+      locator:
+        'abstract: 45 people with obstruction, interstitial disease or cystic fibrosis; equations considerably overestimate the need',
+      standing: 'checked',
+    },
+    {
+      cite: 'Bradi AC, Faughnan ME, Stanbrook MB, et al. Can Respir J 2009;16:119-124',
+      locator: 'abstract: 27 people; 16 equations, markedly inaccurate',
+      standing: 'checked',
+    },
+    {
+      cite: 'Oxygen advised below a predicted 50 mmHg in flight',
+      locator: 'abstract of a review',
+      standing: 'checked',
+    },
+    {
+      cite: 'BTS clinical statement on air travel. Thorax 2022;77:329-350',
+      locator: 'table page on the hypoxic challenge test; reading the low side as "either" is ours',
+      standing: 'checked',
+    },
+    {
+      cite: 'Hypoxic challenge in motor neurone disease, 2024 (PMID 39503375)',
+      locator: 'conclusion of the abstract',
+      standing: 'checked',
+    },
+    {
+      cite: 'Mestry N, et al. Thorax 2009;64:532',
+      locator: 'abstract: 19 adults, mean FVC 0.92 L',
+      standing: 'checked',
+    },
+  ],
+  compute: ({ pao2, gas, fev1Percent, fev1, altitude, age }, step) => {
+    if (age !== undefined && age < 18)
+      return refuse(
+        'age',
+        'These regressions are from adults of 18 and over. A child is tested by the paediatric team',
+      );
+    if (gas !== 'air')
+      return refuse(
+        'gas',
+        gas === 'supported'
+          ? 'Cannot tell: this PaO2 was taken on oxygen or ventilation, and the regressions start from room air'
+          : 'Cannot tell: it is not known what was breathed, and the regressions start from room air',
+      );
+    const feet = altitude ?? cabinFeet;
+    const atCabin = Math.abs(feet - cabinFeet) < 5;
+    const results = {
+      ...(atCabin
+        ? {
+            dillardAlone: { value: step(dillardAlone, { ground: pao2 }) },
+            ...(fev1Percent === undefined
+              ? {}
+              : { dillardPercent: { value: step(dillardPercent, { ground: pao2, fev1Percent }) } }),
+            ...(fev1 === undefined ? {} : { dillardLitres: { value: step(dillardLitres, { ground: pao2, fev1 }) } }),
+          }
+        : {}),
+      gong: { value: step(gong, { thousandFeet: feet / 1000, ground: pao2 }) },
+    };
+    return {
+      results,
+      cautions: atCabin
+        ? altitude === undefined
+          ? ['Cabin altitude was taken as 8000\u00a0ft.']
+          : []
+        : [
+            'The Dillard forms hold at 8000\u00a0ft only and are left out. The altitude term of the Gong form is from memory.',
+          ],
+      tables: [againstMark(results)],
+    };
+  },
+});
+
+function againstMark(results: Record<string, { value: number }>): ResultTable {
+  const names: Record<string, string> = {
+    dillardAlone: 'Dillard, PaO2 alone',
+    dillardPercent: 'Dillard, FEV1 %',
+    dillardLitres: 'Dillard, FEV1 in litres',
+    gong: 'Gong',
+  };
+  return {
+    caption: 'Against the 50 mmHg that a review advises oxygen below. Not a clearance to fly',
+    columns: ['Regression', 'Predicted', 'Mark'],
+    rows: Object.entries(results).map(([name, { value }]) => ({
+      label: names[name] ?? name,
+      cells: [show(value, 'mm[Hg]', 0), value < advised ? 'below 50' : 'not below 50'],
+    })),
+  };
+}

@@ -1,0 +1,102 @@
+/**
+ * Vital capacity for each kilogram of body weight.
+ *
+ *   perKilogram = 1000 x vital capacity / weight       mL/kg, from litres and kilograms
+ *
+ * The figure belongs to acute weakness (Guillain-Barre syndrome, a myasthenic crisis), where it is followed hour by
+ * hour. Actual and ideal weight give a heavy person two different figures, so the weight is named with the result.
+ *
+ * @source  definition; the 20 mL/kg and the fall of more than 30 % from Lawn 2001 (abstract read), the weight it
+ *          was divided by is not stated in what was read
+ */
+import { weight } from '../body-size/shared-fields.ts';
+import { type ChoiceField, type Citation, defineCalculator, formula } from '../calculator.ts';
+import { show } from '../quantity.ts';
+import { vitalCapacity } from './shared-fields.ts';
+
+const perKilogram = formula({
+  result: 'perKilogram',
+  unit: 'mL/kg',
+  text: '1000 * vitalCapacity / weight',
+  withUnits: '1000 mL/L * vitalCapacity / weight',
+  symbols: {
+    vitalCapacity: { means: 'vital capacity', unit: 'L', range: [0.2, 8] },
+    weight: { means: 'body weight', unit: 'kg', range: [10, 200] },
+  },
+  run: ({ vitalCapacity, weight }) => (1000 * vitalCapacity) / weight,
+});
+
+const weightKind = {
+  kind: 'choice',
+  label: 'Which weight this is',
+  options: [
+    { value: 'actual', label: 'Actual weight' },
+    { value: 'ideal', label: 'Ideal (predicted) weight' },
+  ],
+  help: 'Use the same one each time. Write it beside the number.',
+} as const satisfies ChoiceField;
+
+const citations: Citation[] = [
+  { cite: 'Definition', locator: 'volume divided by weight', standing: 'checked' },
+  {
+    cite: 'Lawn ND, et al. Arch Neurol 2001;58:893',
+    locator:
+      'abstract: below 20 mL/kg, or a fall of more than 30 %, went with ventilation in Guillain-Barr\u00e9 syndrome',
+    standing: 'checked',
+    note: 'Which weight the volume was divided by is not stated in what was read.',
+  },
+  {
+    cite: 'Rieder P, et al. Intensive Care Med 1995;21:663',
+    locator: 'abstract: in myasthenia repeated vital capacity did not predict who needed ventilation',
+    standing: 'checked',
+  },
+];
+
+export default defineCalculator({
+  id: 'litres-per-kilogram',
+  title: 'Vital capacity per kilogram',
+  purpose: 'Gives the vital capacity in millilitres for each kilogram of the weight you name.',
+  group: 'vital-capacity',
+  keywords: [
+    'mL/kg',
+    'VC per kg',
+    'vital capacity per kilogram',
+    'Guillain-Barr\u00e9',
+    'GBS',
+    'myasthenia',
+    '20/30/40',
+  ],
+  fields: { vitalCapacity, weight, weightKind },
+  formulas: { perKilogram },
+  results: {
+    perKilogram: {
+      label: 'Vital capacity per kilogram',
+      unit: 'mL/kg',
+      decimals: 1,
+      main: true,
+      measure: 'vc-ml-per-kg',
+    },
+  },
+  holds: {
+    population: 'the marks in mL/kg are for acute neuromuscular weakness in adults, in hospital',
+    notFor: 'slow disease followed in clinic, where per cent of predicted is used',
+  },
+  before: [
+    'New or fast-growing weakness with trouble breathing, speaking or swallowing: get urgent help now, whatever this number is.',
+  ],
+  cautions: [
+    'One number above a mark does not make it safe. In Guillain-Barr\u00e9 syndrome a fall of more than 30 % counts as well as a value below 20 mL/kg.',
+    'In myasthenia repeated vital capacity did not predict who needed ventilation: a better number does not reassure.',
+    'Weak lips leak: a reading with an open corner of the mouth is too small, and a mask may be needed.',
+    'A number is a finding and not a decision. The treating team decides.',
+  ],
+  citations,
+  compute: ({ vitalCapacity, weight, weightKind }, step) => ({
+    results: { perKilogram: { value: step(perKilogram, { vitalCapacity, weight }) } },
+    cautions: [
+      weightKind === 'actual'
+        ? `This is per kilogram of actual weight, ${show(weight, 'kg', 1)}. In a heavy person it is smaller than per kilogram of ideal weight.`
+        : `This is per kilogram of ideal weight, ${show(weight, 'kg', 1)}. In a heavy person it is larger than per kilogram of actual weight.`,
+    ],
+  }),
+});

@@ -1,0 +1,101 @@
+/**
+ * Slow vital capacity, or inspiratory capacity, against GLI 2021.
+ *
+ * A slow breath out needs no force and less of a seal than a forced one, so with weak lips or spastic bulbar muscles
+ * the slow vital capacity is often the larger and the truer. It has its own reference set: holding it against an FVC
+ * set mixes two tests.
+ *
+ * @refuses ages under 5 and over 80
+ * @source  see `gli-2021.ts`
+ */
+import { age, height, sex } from '../body-size/shared-fields.ts';
+import { type ChoiceField, type Citation, defineCalculator } from '../calculator.ts';
+import { centile, lowerLimit, percentPredicted, readingAgainst, zScore } from './expected.ts';
+import { gli2021, slowMedian, slowMedianSpline, slowSpread } from './gli-2021.ts';
+import { heightError, withHeightError } from './height-error.ts';
+import { measuredVolume } from './shared-fields.ts';
+
+const index = {
+  kind: 'choice',
+  label: 'Index',
+  options: [
+    { value: 'VC', label: 'Slow vital capacity (VC)' },
+    { value: 'IC', label: 'Inspiratory capacity (IC)' },
+  ],
+  initial: 'VC',
+} as const satisfies ChoiceField;
+
+const citations: Citation[] = [
+  {
+    cite: 'GLI 2021: Hall GL, et al. Eur Respir J 2021;57:2000289',
+    locator: 'coefficients, the journal\u2019s own equation table',
+    standing: 'checked',
+  },
+  {
+    cite: 'GLI 2021: Hall GL, et al. Eur Respir J 2021;57:2000289',
+    locator: 'spline look-up tables',
+    standing: 'checked-in-summary',
+    note: 'From a single open data table; nothing else was found to hold it against, and no published worked example.',
+  },
+  {
+    cite: 'Compact form of the GLI 2021 tables, made for this handbook',
+    locator: 'measured against all its quarter-year values: at most 0.006 % in the predicted value',
+    standing: 'checked',
+  },
+  {
+    cite: 'Slow VC often larger than FVC with weak lips or spasticity',
+    locator: 'teaching of the trade',
+    standing: 'from-memory',
+  },
+];
+
+export default defineCalculator({
+  id: 'slow-vital-capacity',
+  title: 'Slow vital capacity: per cent of predicted',
+  purpose: 'Turns a slow vital capacity or an inspiratory capacity into per cent of predicted and a z-score.',
+  group: 'vital-capacity',
+  keywords: ['SVC', 'slow vital capacity', 'VC', 'IC', 'inspiratory capacity', 'GLI 2021', '% predicted', 'z-score'],
+  fields: { sex, age, height, heightError, measured: measuredVolume, index },
+  formulas: { slowMedianSpline, slowMedian, slowSpread, lowerLimit, percentPredicted, zScore, centile },
+  results: {
+    predicted: { label: 'Predicted', unit: 'L', decimals: 2, main: true },
+    percentPredicted: { label: 'Per cent of predicted', unit: '%', decimals: 1, main: true },
+    lln: { label: 'Lower limit of normal (5th centile)', unit: 'L', decimals: 2 },
+    zScore: {
+      label: 'z-score',
+      unit: '{SD}',
+      decimals: 2,
+      help: 'Standard deviations from the middle of healthy people. \u22121.645 is the 5th centile.',
+    },
+    centile: {
+      label: 'Centile',
+      unit: '%',
+      decimals: 1,
+      help: 'Share of healthy people with a smaller value. 0.0 means under 0.05.',
+    },
+  },
+  holds: {
+    population: 'people of European ancestry; nobody else was measured for this set',
+    ages: '5 to 80 years',
+    posture: 'upright',
+    notFor: 'a forced vital capacity; other ancestry without saying so beside the number',
+  },
+  cautions: [
+    'A slow and a forced vital capacity are two tests. Write which one it was and keep to it in a series.',
+    'The set was made from people of European ancestry only. For anyone else the predicted value is less certain; say so beside the number.',
+    'Marks are mostly written for FVC. Hold a slow VC against one only where the source says VC or slow VC.',
+    'The curves come from a compact form of a single open data table. Against that table it is off by at most 0.006 % in the predicted value; the table itself could not be checked against a second one.',
+    'Predictions rise with height. If the height was estimated, enter how far off it may be.',
+    'A leak at the lips or a tired effort makes the number too small. A low number from such a try cannot stand alone.',
+    'A number is a finding and not a decision. Support is decided with the person, the prescriber and local policy.',
+  ],
+  citations,
+  compute: ({ sex, age, height, heightError, measured, index }, step) => {
+    const person = { sex, age, height };
+    const expected = gli2021.expected(index, person, step);
+    if ('problems' in expected) return expected;
+    const reading = readingAgainst(expected, measured, step);
+    const ends = withHeightError(reading, gli2021, index, person, measured, heightError);
+    return 'problems' in ends ? ends : { results: ends.values };
+  },
+});

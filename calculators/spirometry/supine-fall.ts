@@ -1,0 +1,155 @@
+/**
+ * Share of the upright vital capacity lost on lying flat.
+ *
+ *   fall = (upright - supine) / upright x 100
+ *
+ * Sitting, gravity pulls the belly down and helps the diaphragm. Flat, the diaphragm must push the belly away by
+ * itself: a strong one loses little, a weak one loses much. The fall is negative when the lying value is the larger,
+ * which is what to expect in high spinal cord injury, where a slack belly wall lets the diaphragm sag when upright.
+ *
+ * The marks are printed beside the figure and not in cord injury, where they do not apply.
+ *
+ * @source  Allen 1985 and Fromageot 2001, abstracts read; the cord-injury direction from memory
+ */
+import { type ChoiceField, type Citation, defineCalculator, formula } from '../calculator.ts';
+import type { ResultTable } from '../outcome.ts';
+import { supineVitalCapacity, uprightVitalCapacity } from './shared-fields.ts';
+
+const fall = formula({
+  result: 'fall',
+  unit: '',
+  text: '(upright - supine) / upright * 100',
+  symbols: {
+    upright: { means: 'vital capacity upright', unit: 'L', range: [0.2, 8] },
+    supine: { means: 'vital capacity lying flat', unit: 'L', range: [0.2, 8] },
+  },
+  run: ({ upright, supine }) => ((upright - supine) / upright) * 100,
+});
+
+const difference = formula({
+  result: 'difference',
+  unit: 'L',
+  text: 'upright - supine',
+  symbols: {
+    upright: { means: 'vital capacity upright', unit: 'L', range: [0.2, 8] },
+    supine: { means: 'vital capacity lying flat', unit: 'L', range: [0.2, 8] },
+  },
+  run: ({ upright, supine }) => upright - supine,
+});
+
+const cordInjury = {
+  kind: 'choice',
+  label: 'Spinal cord injury',
+  options: [
+    { value: 'no', label: 'No' },
+    { value: 'yes', label: 'Yes' },
+  ],
+  optional: true,
+  help: 'With yes, the published falls are left out: they do not apply.',
+} as const satisfies ChoiceField;
+
+/** What was measured, per cent of upright: mean, spread and upper 95 % limit. */
+const published: ResultTable = {
+  caption: 'Published falls, per cent of upright. Not for spinal cord injury',
+  columns: ['Measured in', 'Fall'],
+  rows: [
+    {
+      label: 'Healthy, 50 people (Allen 1985; standing to supine)',
+      cells: ['mean 7.5 (SD 5.7), upper 95 % limit 19'],
+    },
+    { label: 'Restrictive defect, 47 people (Allen 1985)', cells: ['mean 8.2 (SD 7.7), upper 95 % limit 24'] },
+    { label: 'Obstructive defect, 50 people (Allen 1985)', cells: ['mean 11.2 (SD 13.4), upper 95 % limit 38'] },
+    {
+      label: 'Neuromuscular disease, 24 people (Fromageot 2001; upright to supine)',
+      cells: ['above 25: 79 % sensitive and 90 % specific for a weak diaphragm'],
+    },
+  ],
+};
+
+const citations: Citation[] = [
+  {
+    cite: 'Allen SM, et al. Br J Dis Chest 1985;79:267',
+    locator: 'abstract: mean fall, spread and upper 95 % limit in three groups, standing to supine',
+    standing: 'checked',
+  },
+  {
+    cite: 'Fromageot C, et al. Arch Phys Med Rehabil 2001;82:123-128',
+    locator: 'abstract: above 25 %, sensitivity 79 %, specificity 90 %, 24 people with neuromuscular disease',
+    standing: 'checked',
+  },
+  {
+    cite: 'A larger lying vital capacity in high spinal cord injury',
+    locator: 'practice text',
+    standing: 'from-memory',
+  },
+  {
+    cite: 'One to two minutes flat before blowing; stop if distressed',
+    locator: 'how the test is done',
+    standing: 'from-memory',
+  },
+];
+
+export default defineCalculator({
+  id: 'supine-fall',
+  title: 'Fall in vital capacity on lying flat',
+  purpose:
+    'Gives the share of the upright vital capacity that is lost on lying flat, beside what was measured in healthy people.',
+  group: 'vital-capacity',
+  keywords: [
+    'supine fall',
+    'postural drop',
+    'supine FVC',
+    'lying and sitting vital capacity',
+    'diaphragm',
+    'orthopnoea',
+    'orthopnea',
+  ],
+  fields: { upright: uprightVitalCapacity, supine: supineVitalCapacity, cordInjury },
+  formulas: { fall, difference },
+  results: {
+    fall: {
+      label: 'Fall on lying flat, per cent of upright',
+      unit: '%',
+      decimals: 1,
+      main: true,
+      measure: 'fvc-drop-supine-percent',
+      help: 'Below zero: the lying value is the larger.',
+    },
+    difference: { label: 'Fall in litres', unit: 'L', decimals: 2 },
+  },
+  holds: {
+    population: 'anyone who can blow sitting and lying; the published falls are from small groups',
+    posture: 'one reading sitting upright and one lying flat on the back, same session',
+    notFor: 'the published falls do not apply in spinal cord injury',
+  },
+  before: [
+    'Do not lay a person with orthopnoea flat alone. Have help and a way to sit up at once, and stop if breathing gets hard. Not being able to lie flat is itself a finding: write it down and tell the prescriber.',
+  ],
+  cautions: [
+    'Both readings from one session, by the same kind of blow. A fall between two days is not a fall in posture.',
+    'A small fall does not clear the diaphragm: in the one study of neuromuscular disease, about a fifth of the weak diaphragms fell by 25 % or less.',
+    'A leak or a poor effort lying down looks like a fall. Repeat it before it counts.',
+    'Per cent of upright is not points of per cent predicted: from 60 to 45 % predicted is a fall of 25 %, not 15 %.',
+    'A number is a finding and not a decision. Tests and support are decided with the person, the prescriber and local policy.',
+  ],
+  citations,
+  compute: ({ upright, supine, cordInjury }, step) => {
+    const cautions: string[] = [];
+    if (cordInjury === 'yes')
+      cautions.push(
+        'In high spinal cord injury the vital capacity is often larger lying down. The published falls are left out: they do not apply.',
+      );
+    else if (supine > upright)
+      cautions.push(
+        'The lying value is the larger. In high spinal cord injury that is expected; otherwise repeat the upright reading.',
+      );
+    return {
+      results: {
+        fall: { value: step(fall, { upright, supine }) },
+        difference: { value: step(difference, { upright, supine }) },
+      },
+      cautions,
+      tables: cordInjury === 'yes' ? [] : [published],
+    };
+  },
+});

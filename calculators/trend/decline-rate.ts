@@ -1,0 +1,496 @@
+/**
+ * How fast a reading is falling, and when the fall could reach a mark.
+ *
+ *   slope a month  = least-squares slope x 30.4375 days
+ *   relative slope = 100 x slope / value of the line at the first reading
+ *   earliest       = day on which the lower edge of the 95 per cent prediction interval is at the mark
+ *   arrange by     = earliest - usual wait
+ *
+ * Support that takes weeks to arrange has to be asked for before the mark, not at it. Two readings give
+ * a slope and no date. Three or more give a line, a scatter, and a date to plan by: the EARLIEST day the
+ * readings allow, not the day the line itself would choose.
+ *
+ * Lungs seldom fall along a ruler. In the ALS series behind the warning here most people followed to
+ * death had a bend, and fell faster after it.
+ *
+ * @param readings  { time: days since any fixed day, value: in the unit of the test }[], two or more dates,
+ *                  the best of each session
+ * @returns slopes a month, absolute and relative, kept apart by unit; days counted from the LAST READING
+ * @refuses a change of posture or method; readings less than a month apart; two readings on one day;
+ *          numbers that are not of the test named ("Is 3.1 in litres?")
+ */
+import { type Citation, defineCalculator, formula, type SeriesRow, type Step } from '../calculator.ts';
+import { type Problem, type ResultTable, refuse } from '../outcome.ts';
+import { show, showNumber, type UnitCode } from '../quantity.ts';
+import {
+  daysInMonth,
+  edgeReaches,
+  fitLine,
+  halfWidth,
+  halfWidthOn,
+  type Line,
+  leastSquares,
+  lineReaches,
+  reaches,
+  reachOf,
+  scatterAbout,
+  valueOn,
+} from './line.ts';
+
+interface Test {
+  name: string;
+  unit: UnitCode;
+  /** name of the result that carries its slope; one each, so that points, litres and pressures never mix */
+  slope: 'slopePoints' | 'slopeLitres' | 'slopePressure' | 'slopeFlow';
+  decimals: number;
+  /** outside these a number is not of this test */
+  limits: readonly [number, number];
+  /** what a number outside the limits probably was */
+  below: string;
+  above: string;
+  /** below this a number is possible, and more often a slip */
+  oddBelow?: number;
+  /** typed as -35 by one clinic and 35 by the next */
+  magnitude?: true;
+}
+
+const tests = {
+  'vc-percent': {
+    name: 'Vital capacity in % of predicted',
+    unit: '%',
+    slope: 'slopePoints',
+    decimals: 1,
+    limits: [4, 200],
+    below: 'in litres',
+    above: 'in another unit',
+    oddBelow: 10,
+  },
+  'vc-litres': {
+    name: 'Vital capacity in litres',
+    unit: 'L',
+    slope: 'slopeLitres',
+    decimals: 2,
+    limits: [0.1, 9.5],
+    below: 'typed correctly',
+    above: 'in % of predicted',
+  },
+  pressure: {
+    name: 'Sniff or mouth pressure in cmH2O',
+    unit: 'cm[H2O]',
+    slope: 'slopePressure',
+    decimals: 1,
+    limits: [1, 300],
+    below: 'in kPa',
+    above: 'in another unit',
+    magnitude: true,
+  },
+  'cough-flow': {
+    name: 'Peak cough flow in L/min',
+    unit: 'L/min',
+    slope: 'slopeFlow',
+    decimals: 0,
+    limits: [20, 1200],
+    below: 'in L/s',
+    above: 'in another unit',
+  },
+} as const satisfies Record<string, Test>;
+
+/** Our own limit: a date further off than this is no date. */
+const horizonMonths = 24;
+
+const perMonth = formula({
+  result: 'slopePerMonth',
+  unit: 'month^-1',
+  text: '30.4375 * slope',
+  withUnits: 'slope',
+  symbols: { slope: { means: 'change a day', unit: 'day^-1', range: [-1, 1] } },
+  run: ({ slope }) => 30.4375 * slope,
+});
+
+const relativePerMonth = formula({
+  result: 'relativeSlope',
+  unit: 'month^-1',
+  text: '100 * slopePerMonth / atFirst',
+  symbols: {
+    slopePerMonth: { means: 'change a month', unit: 'month^-1', range: [-20, 20] },
+    atFirst: { means: 'value of the line at the first reading', unit: '', range: [1, 150] },
+  },
+  run: ({ slopePerMonth, atFirst }) => (100 * slopePerMonth) / atFirst,
+});
+
+const inThreeMonths = formula({
+  result: 'fallInThreeMonths',
+  unit: '',
+  text: '-3 * slopePerMonth',
+  symbols: { slopePerMonth: { means: 'change a month', unit: '', range: [-20, 20] } },
+  run: ({ slopePerMonth }) => -3 * slopePerMonth,
+});
+
+const ahead = formula({
+  result: 'daysAhead',
+  unit: 'day',
+  text: 'day - lastDay',
+  symbols: {
+    day: { means: 'day on which the mark is reached', unit: 'day', range: [0, 3000] },
+    lastDay: { means: 'day of the last reading', unit: 'day', range: [0, 1500] },
+  },
+  run: ({ day, lastDay }) => day - lastDay,
+});
+
+const arrangeBefore = formula({
+  result: 'arrangeBy',
+  unit: 'day',
+  text: 'earliest - wait',
+  symbols: {
+    earliest: { means: 'days from the last reading to the earliest crossing', unit: 'day', range: [0, 800] },
+    wait: { means: 'usual wait', unit: 'day', range: [0, 300] },
+  },
+  run: ({ earliest, wait }) => earliest - wait,
+});
+
+const citations: Citation[] = [
+  {
+    cite: 'Serial vital capacity in ALS. Eur J Neurol 1996;3:40-43',
+    locator: 'abstract: 34 people; not linear; a bend in 81 % of those followed to death who began with a normal value',
+    standing: 'checked',
+  },
+  {
+    cite: 'Fitting JW, et al. Ann Neurol 1999;46:887-893',
+    locator: 'abstract: FVC 4.1 points a month, monthly visits, 16 people, decline most often linear',
+    standing: 'checked',
+  },
+  {
+    cite: 'Vital capacity in ALS. Rigakuryoho 2005;32(2)',
+    locator: 'abstract: four patterns in 14 people, 1.95 to 18.32 points a month',
+    standing: 'checked',
+    note: 'The abstract prints two of the falls without a minus sign.',
+  },
+  {
+    cite: 'Andrews JA, Meng L, Kulke SF, et al. JAMA Neurol 2018;75:58-64',
+    locator: 'slow VC 2.7 points a month; study size of 893 from the abstract',
+    standing: 'from-memory',
+    note: 'The slope is recalled. The stored abstract stops before its results.',
+  },
+  {
+    cite: 'Duchenne, DELOS trial, placebo group',
+    locator: 'abstract: FVC 8.7 points a year (SD 1.1), ages 10 to 18, off glucocorticoids',
+    standing: 'checked',
+  },
+  {
+    cite: 'Duchenne, review of natural history',
+    locator: 'yearly falls of 5 points (ages 5 to 24) to 10.7 points (ages 12 to 15)',
+    standing: 'checked-in-summary',
+  },
+  {
+    cite: 'Least squares and prediction interval',
+    locator: 'standard statistics; t values tested against the NIST/SEMATECH e-Handbook table',
+    standing: 'checked',
+  },
+  {
+    cite: 'Readings at least 1 month apart',
+    locator: 'rule of this handbook for any fall over time',
+    standing: 'common-practice',
+  },
+];
+
+export default defineCalculator({
+  id: 'decline-rate',
+  title: 'How fast is it falling?',
+  purpose: 'Turns dated readings into a fall a month, and into the earliest day that the fall could reach a mark.',
+  group: 'decline',
+  keywords: ['decline', 'slope', 'trend', 'FVC', 'VC', 'SNIP', 'MIP', 'peak cough flow', 'rate of fall', 'lead time'],
+  fields: {
+    test: {
+      kind: 'choice',
+      label: 'What was measured',
+      options: [
+        { value: 'vc-percent', label: 'Vital capacity, % of predicted' },
+        { value: 'vc-litres', label: 'Vital capacity, litres' },
+        { value: 'pressure', label: 'SNIP, MIP or MEP, cmH2O' },
+        { value: 'cough-flow', label: 'Peak cough flow, L/min' },
+      ],
+    },
+    sameMethod: {
+      kind: 'choice',
+      label: 'Same posture and method throughout',
+      options: [
+        { value: 'yes', label: 'Yes' },
+        { value: 'no', label: 'No' },
+        { value: 'not-known', label: 'Not known' },
+      ],
+      help: 'Posture, mask or mouthpiece, device, reference equation. For pressures: the same test, sniff or mouth.',
+    },
+    readings: {
+      kind: 'series',
+      label: 'Readings',
+      row: 'Reading',
+      columns: [
+        {
+          name: 'time',
+          label: 'Time since the first reading',
+          unit: 'd',
+          accepts: ['wk', 'mo{span}'],
+          plausible: [0, 2000],
+          hard: [0, 7500],
+        },
+        { name: 'value', label: 'Reading', unit: '{reading}', plausible: [-300, 1200], hard: [-300, 1200] },
+      ],
+      min: 2,
+      max: 40,
+      help: 'The best of each session, one row a date; the first reading is at 0. Two give a slope only, three or more a date.',
+    },
+    mark: {
+      kind: 'number',
+      label: 'Mark to plan for',
+      unit: '{reading}',
+      plausible: [-300, 1200],
+      hard: [-300, 1200],
+      optional: true,
+      help: 'The published or local mark that matters here, in the unit of the readings.',
+    },
+    wait: {
+      kind: 'number',
+      label: 'Usual wait for what has to be arranged',
+      unit: 'wk',
+      accepts: ['d', 'mo{span}'],
+      plausible: [1, 40],
+      hard: [0, 104],
+      optional: true,
+      help: 'Referral, test, delivery and training together, as it really is locally.',
+    },
+  },
+  formulas: {
+    leastSquares,
+    perMonth,
+    relativePerMonth,
+    inThreeMonths,
+    scatterAbout,
+    reachOf,
+    halfWidth,
+    lineReaches,
+    edgeReaches,
+    ahead,
+    arrangeBefore,
+  },
+  results: {
+    slopePoints: {
+      label: 'Change, percentage points of predicted',
+      unit: '{points}/mo',
+      decimals: 1,
+      main: true,
+      help: 'Points of % predicted: from 80 to 77 is 3 points.',
+    },
+    slopeLitres: { label: 'Change in litres', unit: 'L/mo', decimals: 2, main: true },
+    slopePressure: { label: 'Change in pressure', unit: 'cm[H2O]/mo', decimals: 1, main: true },
+    slopeFlow: { label: 'Change in cough flow', unit: 'L/min/mo', decimals: 0, main: true },
+    relative: {
+      label: 'The same as a share of the first value',
+      unit: '%/mo',
+      decimals: 1,
+      help: 'A different number from the points: 3 points of 80 is 3.75 %.',
+    },
+    fallInThreeMonths: { label: 'Fall in 3 months', unit: 'cm[H2O]/(3.mo)', decimals: 1 },
+    earliest: { label: 'Mark could be reached, earliest, after the last reading', unit: 'd', decimals: 0, main: true },
+    arrangeBy: { label: 'Arrange by, after the last reading', unit: 'd', decimals: 0, main: true },
+    crossing: { label: 'The line itself is at the mark, after the last reading', unit: 'd', decimals: 0 },
+  },
+  holds: {
+    population: 'one person, one test, taken the same way each time',
+    notFor:
+      'a change of posture or method; acute illness; myasthenia and Guillain-Barr\u00e9 syndrome; litres in a growing child',
+  },
+  cautions: [
+    'Decline is often not a straight line: a slow stretch can end in a bend, and the fall after it is faster. Measure again before the earliest day, and do not wait for a date if symptoms come first.',
+    'Days are counted from the last reading, not from today.',
+    'An infection, a tired day or a leaking mask makes a fall; coaching and practice hide one. One odd reading moves the line.',
+    'A date to plan by is not a decision, and the absence of a date is not safety.',
+  ],
+  citations,
+  compute: ({ test: chosen, sameMethod, readings, mark: typedMark, wait }, step) => {
+    if (sameMethod === 'no')
+      return refuse(
+        'sameMethod',
+        'A change of posture or method makes a fall or hides one. Enter only the readings taken the same way',
+      );
+    const test: Test = tests[chosen];
+    const size = (value: number) => (test.magnitude ? Math.abs(value) : value);
+    const values = readings.map(({ row, time, value }) => ({ row, day: time, value: size(value) }));
+    const mark = typedMark === undefined ? undefined : size(typedMark);
+    const problems = [...misread(test, values, mark), ...sameDay(readings)];
+    if (problems.length > 0) return { ok: false, problems };
+
+    const line = fitLine(values, step);
+    const span = line ? line.lastDay - line.firstDay : 0;
+    if (!line || span < daysInMonth)
+      return refuse(
+        'readings',
+        `The readings span ${showNumber(span, 0)} days. A slope needs at least 1 month between the first and the last`,
+      );
+    const slopePerMonth = step(perMonth, { slope: line.slope });
+    const error = line.reach === undefined ? undefined : (daysInMonth * line.reach) / Math.sqrt(line.spreadOfDays);
+    const atFirst = valueOn(line, line.firstDay);
+    const last = values.reduce((latest, reading) => (reading.day > latest.day ? reading : latest)).value;
+    const plan = planBy(line, last, mark, sameMethod === 'yes', test, step);
+    const timing = plan.days ? timesAfterLast(line, plan.days, wait, step) : undefined;
+    return {
+      results: {
+        [test.slope]: {
+          value: slopePerMonth,
+          ...(error === undefined ? {} : { low: slopePerMonth - error, high: slopePerMonth + error }),
+        },
+        ...(atFirst > 0 ? { relative: { value: step(relativePerMonth, { slopePerMonth, atFirst }) } } : {}),
+        ...(chosen === 'pressure' ? { fallInThreeMonths: { value: step(inThreeMonths, { slopePerMonth }) } } : {}),
+        ...timing?.results,
+      },
+      cautions: [...(timing?.cautions ?? []), ...plan.cautions, ...odd(test, values)],
+      tables: [
+        ...(line.reach === undefined ? [] : [nextReadings(line, test)]),
+        ...(chosen === 'vc-percent' ? [published] : []),
+      ],
+    };
+  },
+});
+
+interface Plan {
+  /** on the scale of the readings; absent when no date can be given, and then the cautions say why */
+  days?: { earliest: number; line?: number };
+  cautions: string[];
+}
+
+/** Whether the readings allow a date to plan by, and what has to be said beside it. */
+function planBy(line: Line, last: number, mark: number | undefined, sameMethod: boolean, test: Test, step: Step): Plan {
+  const weak = [
+    ...(sameMethod
+      ? []
+      : ['Not known whether posture and method stayed the same: the slope is weak, and no date is given.']),
+    ...(line.count === 2
+      ? ['Two readings only: the slope is weak, and no date is given. A third reading is needed.']
+      : []),
+    ...(line.count > 2 && line.count < 6
+      ? [
+          `${line.count} readings are few: points that happen to lie on a line make the interval look narrower than it is.`,
+        ]
+      : []),
+  ];
+  if (mark === undefined) return { cautions: weak };
+  const shown = show(mark, test.unit, test.decimals);
+  if (last <= mark)
+    return { cautions: [`The last reading is already at or below ${shown}: there is nothing to predict.`, ...weak] };
+  if (!sameMethod || line.count === 2) return { cautions: weak };
+  if (valueOn(line, line.lastDay) <= mark)
+    return {
+      days: { earliest: line.lastDay },
+      cautions: [
+        `The line is already at or below ${shown}, though the last reading is above it. Plan as if the mark were crossed.`,
+        ...weak,
+      ],
+    };
+  const days = reaches(line, mark, step);
+  if (!days)
+    return {
+      cautions: ['The line is not falling, so no date is given. Keep measuring: a fall can begin later.', ...weak],
+    };
+  const horizon = line.lastDay + horizonMonths * daysInMonth;
+  if (days.earliest > horizon)
+    return {
+      cautions: [
+        `On this line ${shown} is more than ${horizonMonths} months off. That far ahead a line is a guess, and no date is given.`,
+        ...weak,
+      ],
+    };
+  const cautions = [
+    ...(days.earliest <= line.lastDay
+      ? [
+          `The interval already reaches ${shown}: the next reading could be at the mark. The readings scatter too much for a later date.`,
+        ]
+      : []),
+    ...(days.line - line.lastDay > line.lastDay - line.firstDay
+      ? ['The line reaches the mark further ahead than the readings reach back. Plan by the earliest day only.']
+      : []),
+    ...weak,
+  ];
+  return { days: { earliest: days.earliest, ...(days.line <= horizon ? { line: days.line } : {}) }, cautions };
+}
+
+/** The same days counted from the last reading, and the day by which the usual wait has to begin. */
+function timesAfterLast(line: Line, days: NonNullable<Plan['days']>, waitWeeks: number | undefined, step: Step) {
+  const { lastDay } = line;
+  const earliest = step(ahead, { day: days.earliest, lastDay });
+  const results = {
+    earliest: { value: earliest },
+    ...(days.line === undefined ? {} : { crossing: { value: step(ahead, { day: days.line, lastDay }) } }),
+  };
+  if (waitWeeks === undefined) return { results, cautions: [] };
+  const wait = waitWeeks * 7;
+  const arrangeBy = step(arrangeBefore, { earliest, wait });
+  if (arrangeBy > 0) return { results: { ...results, arrangeBy: { value: arrangeBy } }, cautions: [] };
+  return {
+    results,
+    cautions: [
+      `No time in hand: the usual wait (${show(wait, 'd', 0)}) is not shorter than the time from the last reading to the earliest crossing (${show(earliest, 'd', 0)}).`,
+    ],
+  };
+}
+
+function misread(test: Test, values: readonly { row: number; value: number }[], mark: number | undefined): Problem[] {
+  const [low, high] = test.limits;
+  const problem = (field: string, start: string, value: number): Problem[] =>
+    value >= low && value <= high
+      ? []
+      : [
+          {
+            field,
+            message: `${start}: ${test.name} is between ${low} and ${high}. Is ${value} ${value < low ? test.below : test.above}?`,
+          },
+        ];
+  return [
+    ...values.flatMap(({ row, value }) => problem('readings', `Row ${row}`, value)),
+    ...(mark === undefined ? [] : problem('mark', 'Mark', mark)),
+  ];
+}
+
+const odd = (test: Test, values: readonly { row: number; value: number }[]): string[] =>
+  values
+    .filter(({ value }) => test.oddBelow !== undefined && value < test.oddBelow)
+    .map(({ row, value }) => `Row ${row}: ${test.name} of ${value} is unusual. Is it ${test.below}?`);
+
+/** Two tries of one day would count as two visits and make the line look surer than it is. */
+function sameDay(readings: readonly SeriesRow<'time' | 'value'>[]): Problem[] {
+  const rowOf = new Map<number, number>();
+  return readings.flatMap(({ row, time }) => {
+    const first = rowOf.get(time);
+    if (first === undefined) rowOf.set(time, row);
+    return first === undefined
+      ? []
+      : [{ field: 'readings', message: `Row ${row}: same day as row ${first}. Keep the best reading of a day` }];
+  });
+}
+
+/** Where the next readings would fall if the line holds: the picture to hold the next visit against. */
+function nextReadings(line: Line, test: Test): ResultTable {
+  return {
+    caption: 'Where the next reading would fall if the line holds (95 % interval)',
+    columns: ['After the last reading', 'Line', 'From', 'To'],
+    rows: [1, 2, 3].map((months) => {
+      const day = line.lastDay + months * daysInMonth;
+      const value = valueOn(line, day);
+      const half = halfWidthOn(line, day) ?? 0;
+      return {
+        label: months === 1 ? '1 month' : `${months} months`,
+        cells: [value, value - half, value + half].map((number) => show(Math.max(0, number), test.unit, test.decimals)),
+      };
+    }),
+  };
+}
+
+const published: ResultTable = {
+  caption: 'Average falls in published groups, percentage points of predicted. Not a target and not a forecast',
+  columns: ['Group', 'Points', 'How known'],
+  rows: [
+    { label: 'ALS, Fitting 1999, 16 people', cells: ['4.1 a month', 'checked, abstract'] },
+    { label: 'ALS, Andrews 2018', cells: ['2.7 a month', 'from memory, unchecked'] },
+    { label: 'ALS, Rigakuryoho 2005, fast, linear, slow', cells: ['18.3, 6.0, 2.0 a month', 'checked, abstract'] },
+    { label: 'Duchenne, DELOS placebo, 10 to 18 years', cells: ['8.7 a year', 'checked, abstract'] },
+    { label: 'Duchenne, review, 5 to 24 and 12 to 15 years', cells: ['5 and 10.7 a year', 'checked in a summary'] },
+  ],
+};

@@ -1,0 +1,192 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { heightInTable } from '../../../calculators/body-size/height-from-ulna.ts';
+import { ulnaTable } from '../../../calculators/body-size/ulna-table.ts';
+import { calculate } from '../../../calculators/index.ts';
+
+const ask = (inputs: Record<string, number | string>) => calculate('height-from-ulna', inputs);
+const heightOf = (inputs: Record<string, number | string>) => {
+  const outcome = ask(inputs);
+  if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
+  return outcome.results.height?.value;
+};
+const problemOf = (inputs: Record<string, number | string>) => {
+  const outcome = ask(inputs);
+  return outcome.ok ? 'answered' : outcome.problems;
+};
+
+/** Straight lines behind the sheet, recalled: they check the transcription and are used nowhere. */
+const lines = {
+  male: { younger: [79.2, 3.6], older: [86.3, 3.15] },
+  female: { younger: [95.6, 2.77], older: [80.4, 3.25] },
+} as const;
+
+describe('the table', () => {
+  test('has 28 rows from 32 down to 18.5 cm, half a centimetre apart', () => {
+    expect(ulnaTable.map(([ulna]) => ulna)).toEqual(Array.from({ length: 28 }, (_, row) => 32 - row / 2));
+  });
+
+  test.each(['male', 'female'] as const)('every height for %s lies within 0.8 cm of the straight line', (sex) => {
+    for (const [ulna] of ulnaTable)
+      for (const [age, which] of [
+        [40, 'younger'],
+        [70, 'older'],
+      ] as const) {
+        const [a, b] = lines[sex][which];
+        const printed = heightInTable(sex, age, ulna) ?? Number.NaN;
+        expect(Math.abs(printed - (a + b * ulna)), `${sex} ${which} ${ulna}`).toBeLessThanOrEqual(0.8 + 1e-9);
+      }
+  });
+
+  test('eight of its 112 heights round differently from the line, as the reference pack counts', () => {
+    const different = ulnaTable.flatMap(([ulna]) =>
+      (['male', 'female'] as const).flatMap((sex) =>
+        (['younger', 'older'] as const).filter((which) => {
+          const [a, b] = lines[sex][which];
+          return heightInTable(sex, which === 'younger' ? 40 : 70, ulna) !== Math.round(a + b * ulna);
+        }),
+      ),
+    );
+    expect(different.length).toBe(8);
+  });
+
+  test('the ends as printed: 194 and 146 cm for younger men, 184 and 140 for older women (BAPEN sheet)', () => {
+    expect([
+      heightOf({ sex: 'male', age: 40, ulna: 32 }),
+      heightOf({ sex: 'male', age: 40, ulna: 18.5 }),
+      heightOf({ sex: 'female', age: 70, ulna: 32 }),
+      heightOf({ sex: 'female', age: 70, ulna: 18.5 }),
+    ]).toEqual([194, 146, 184, 140]);
+  });
+
+  test('the nearest row is used, and halfway goes up', () => {
+    expect(heightOf({ sex: 'male', age: 40, ulna: 28.2 })).toBe(180);
+    expect(heightOf({ sex: 'male', age: 40, ulna: 28.25 })).toBe(182);
+    expect(heightOf({ sex: 'male', age: 40, ulna: 28.3 })).toBe(182);
+  });
+
+  test('65 takes the older column and says that the sheet leaves it open', () => {
+    expect(heightOf({ sex: 'male', age: 64.9, ulna: 28 })).toBe(180);
+    const outcome = ask({ sex: 'male', age: 65, ulna: 28 });
+    expect(outcome.ok && outcome.results.height?.value).toBe(175);
+    expect(outcome.ok && outcome.cautions).toContain(
+      'The sheet leaves 65 itself open. The column for older people was used.',
+    );
+  });
+
+  test('a longer ulna never gives a shorter adult', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 18.5, max: 32, noNaN: true }),
+        fc.double({ min: 18.5, max: 32, noNaN: true }),
+        fc.constantFrom('male', 'female'),
+        fc.integer({ min: 18, max: 100 }),
+        (a, b, sex, age) => {
+          const [short, long] = [Math.min(a, b), Math.max(a, b)];
+          expect(heightOf({ sex, age, ulna: short })).toBeLessThanOrEqual(heightOf({ sex, age, ulna: long }) ?? 0);
+        },
+      ),
+    );
+  });
+});
+
+describe('its error', () => {
+  test('the limits of the South African series go with the height (van den Berg 2016, abstract: -19.8 to 5.7 cm)', () => {
+    const outcome = ask({ sex: 'female', age: 30, ulna: 24.5 });
+    if (!outcome.ok) throw new Error('refused');
+    expect(outcome.results.height?.value).toBe(163);
+    expect(outcome.results.height?.low).toBeCloseTo(143.2, 9);
+    expect(outcome.results.height?.high).toBeCloseTo(168.7, 9);
+    expect(outcome.results.heightError?.value).toBe(19.8);
+    expect(outcome.cautions).toContain(
+      'The table reads tall in several populations: 7 cm on average in South African in-patients, and too tall in Asian and Black adults in London.',
+    );
+  });
+
+  test('UK lines for Asian and Black adults stand beside it (Madden, abstract: 3.26 x 25 + 77.62 and 3.14 x 25 + 79.55)', () => {
+    const outcome = ask({ sex: 'female', age: 30, ulna: 25 });
+    expect(outcome.ok && outcome.tables[0]?.rows.map((row) => row.cells)).toEqual([
+      ['165\u00a0cm (145 to 171)'],
+      ['159\u00a0cm'],
+      ['158\u00a0cm'],
+    ]);
+  });
+});
+
+test('for a man the UK lines are 3.26 x 26 + 83.58 and 3.14 x 26 + 85.80 (Madden, abstract)', () => {
+  const outcome = ask({ sex: 'male', age: 30, ulna: 26 });
+  expect(outcome.ok && outcome.tables[0]?.rows.map((row) => row.cells)).toEqual([
+    ['173\u00a0cm (153 to 179)'],
+    ['168\u00a0cm'],
+    ['167\u00a0cm'],
+  ]);
+});
+
+describe('children', () => {
+  test('a boy of 10 with 21 cm is 137.8 cm (Gauld 2004: 96.705 + 13.08 + 28.003)', () => {
+    expect(heightOf({ sex: 'male', age: 10, ulna: 21 })).toBeCloseTo(137.788, 9);
+  });
+  test('a girl of 14 with 24 cm is 156.9 cm (Gauld 2004: 107.016 + 18.41 + 31.485)', () => {
+    expect(heightOf({ sex: 'female', age: 14, ulna: 24 })).toBeCloseTo(156.911, 9);
+  });
+  test('left to itself the choice turns from line to table at 18', () => {
+    expect(heightOf({ sex: 'male', age: 17.9, ulna: 26 })).toBeCloseTo(4.605 * 26 + 1.308 * 17.9 + 28.003, 9);
+    expect(heightOf({ sex: 'male', age: 18, ulna: 26 })).toBe(173);
+  });
+  test('at 19 the line still holds when it is asked for; a day later it does not', () => {
+    expect(heightOf({ sex: 'male', age: 19, ulna: 26, method: 'gauld-2004-child' })).toBeCloseTo(172.585, 9);
+    expect(problemOf({ sex: 'male', age: 19.1, ulna: 26, method: 'gauld-2004-child' })).toEqual([
+      {
+        field: 'age',
+        message:
+          'The Gauld line is for 5 to 19 years. In adults it gives heights far too tall: use the BAPEN table at 19.1',
+      },
+    ]);
+  });
+  test('a child is never shown the adult table or lines', () => {
+    const outcome = ask({ sex: 'male', age: 15, ulna: 26 });
+    expect(outcome.ok && outcome.tables.flatMap((table) => table.rows.map((row) => row.label))).toEqual([
+      'Malaysian adolescents, 13 to 16 years',
+    ]);
+  });
+});
+
+test('adolescents see the Malaysian line with its range beside Gauld', () => {
+  const cellOf = (sex: string) => {
+    const outcome = ask({ sex, age: 15, ulna: 26 });
+    return outcome.ok && outcome.tables[0]?.rows[0]?.cells[0];
+  };
+  // 67.878 + 60.658 + 35.985 = 164.521, 1.96 x 5.75 = 11.27; 90.648 + 45.552 + 22.185 = 158.385, 1.96 x 5.393 = 10.57
+  expect(cellOf('male')).toBe('165\u00a0cm (153 to 176)');
+  expect(cellOf('female')).toBe('158\u00a0cm (148 to 169)');
+  const younger = ask({ sex: 'male', age: 12.9, ulna: 24 });
+  expect(younger.ok && younger.tables).toEqual([]);
+});
+
+describe('refusals say the limit and the likely cause', () => {
+  test.each([
+    [
+      { sex: 'male', age: 40, ulna: 32.1 },
+      'ulna',
+      'The table runs from 18.5 to 32 cm. 32.1 cm is outside it: was the ulna measured from elbow to wrist bone?',
+    ],
+    [
+      { sex: 'female', age: 40, ulna: 18.4 },
+      'ulna',
+      'The table runs from 18.5 to 32 cm. 18.4 cm is outside it: was the ulna measured from elbow to wrist bone?',
+    ],
+    [
+      { sex: 'female', age: 12, ulna: 22, method: 'must-table' },
+      'age',
+      'The BAPEN table is for adults of 18 and over. At 12 use the Gauld line (5 to 19 years)',
+    ],
+    [
+      { sex: 'female', age: 4, ulna: 15 },
+      'age',
+      'The Gauld line is for 5 to 19 years. No ulna line here reaches 4: measure lying length',
+    ],
+    [{ sex: 'male', age: 40, ulna: 280 }, 'ulna', 'Ulna length is between 8 and 40 cm. Is 280 in mm?'],
+  ])('%o', (inputs, field, message) => {
+    expect(problemOf(inputs)).toEqual([{ field, message }]);
+  });
+});

@@ -1,0 +1,25 @@
+import { expect, test } from 'vitest';
+import { calculate } from '../../../calculators/index.ts';
+
+test('1.2 L of liquid is 1032 L of gas and lasts 516 minutes at 2 L/min (860 from suppliers\u2019 pages)', () => {
+  const outcome = calculate('liquid-oxygen-duration', { liquid: 1.2, flow: 2 });
+  if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
+  expect(outcome.results.litres?.value).toBeCloseTo(1032, 9);
+  expect(outcome.results.minutes?.value).toBeCloseTo(516, 9);
+  expect(outcome.results.hours?.value).toBeCloseTo(8.6, 9);
+  expect(outcome.cautions).toContain(
+    'The time is the longest possible: liquid oxygen boils off while it stands, used or not.',
+  );
+});
+
+test('the litres of gas on a label are not the litres of liquid', () => {
+  expect(calculate('liquid-oxygen-duration', { liquid: 1032, flow: 2 })).toEqual({
+    ok: false,
+    problems: [
+      {
+        field: 'liquid',
+        message: 'Liquid oxygen in the vessel is above 0 and at most 100 L. 1032 is outside that',
+      },
+    ],
+  });
+});

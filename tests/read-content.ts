@@ -1,0 +1,37 @@
+/** The content files as the tests read them: through the same schemas as the site. */
+import { globSync, readFileSync } from 'node:fs';
+import { basename } from 'node:path';
+import { parse } from 'yaml';
+import { Criterion } from '../calculators/criteria/criterion.ts';
+import { Decision, type Decisions } from '../calculators/criteria/decision.ts';
+import type { Evidence } from '../calculators/criteria/evaluate.ts';
+import { Fact } from '../calculators/criteria/fact.ts';
+import { Term } from '../calculators/criteria/glossary.ts';
+import { Measure, type Measures } from '../calculators/criteria/measure.ts';
+import { z } from '../calculators/criteria/schema.ts';
+import { Source } from '../calculators/criteria/source.ts';
+
+const readYaml = (file: string): unknown => parse(readFileSync(file, 'utf8'));
+
+export const criteriaFiles = (): { source: string; file: string }[] =>
+  globSync('content/criteria/*.yaml')
+    .sort()
+    .map((file) => ({ source: basename(file, '.yaml'), file }));
+
+export const readCriteria = (): Criterion[] =>
+  criteriaFiles().flatMap(({ file }) => z.array(Criterion).parse(readYaml(file)));
+export const readMeasures = (): Measures => z.record(z.string(), Measure).parse(readYaml('content/measures.yaml'));
+export const readDecisions = (): Decisions => z.record(z.string(), Decision).parse(readYaml('content/decisions.yaml'));
+export const readSources = (): Record<string, Source> =>
+  z.record(z.string(), Source).parse(readYaml('content/sources.yaml'));
+export const readFacts = (): Record<string, Fact> => z.record(z.string(), Fact).parse(readYaml('content/facts.yaml'));
+export const readGlossary = (): Record<string, Term> =>
+  z.record(z.string(), Term).parse(readYaml('content/glossary.yaml'));
+
+export function readEvidence(): Evidence {
+  const decisions = Object.entries(readDecisions());
+  const bySupport = new Map(
+    decisions.flatMap(([id, decision]) => decision.supports.map((support) => [support, id] as const)),
+  );
+  return { criteria: readCriteria(), measures: readMeasures(), decisionOf: (support) => bySupport.get(support) };
+}
