@@ -1,0 +1,36 @@
+/**
+ * Formulas as MathML, made when the site is built: mathjs reads the declared text, temml sets it. Nothing of either
+ * reaches the reader's browser.
+ */
+import { type MathNode, parse } from 'mathjs';
+import temml from 'temml';
+
+/** `idealWeight` becomes 'ideal weight': what a reader would call it. */
+export const symbolWords = (name: string): string =>
+  name
+    .replace(/([a-z])([A-Z0-9])/g, '$1 $2')
+    .replace(/ ([A-Z])(?=[a-z])/g, (_, letter: string) => ` ${letter.toLowerCase()}`);
+
+// Only symbols are set by hand. An operator handler would lose the parentheses: a wrong formula on the page.
+const handler = (node: MathNode): string | undefined => {
+  if (node.type !== 'SymbolNode') return undefined;
+  const { name } = node as MathNode & { name: string };
+  return /^[A-Za-z]$/.test(name) ? name : `\\text{${symbolWords(name)}}`;
+};
+
+export function formulaMathml(result: string, text: string): string {
+  const right = parse(text).toTex({ parenthesis: 'keep', handler });
+  const left = handler(parse(result));
+  return temml
+    .renderToString(`${left} = ${right}`, { displayMode: true, throwOnError: true })
+    .replace(/ style="[^"]*"/g, '');
+}
+
+/** The same formula as plain text, for screens without MathML. */
+export const formulaText = (result: string, text: string): string =>
+  `${symbolWords(result)} = ${text
+    .replace(/[A-Za-z][A-Za-z0-9]*/g, (name) =>
+      /^(exp|log|log10|sqrt|min|max|pow|abs)$/.test(name) ? name : symbolWords(name),
+    )
+    .replace(/ ?\* ?/g, ' \u00d7 ')
+    .replace(/ - /g, ' \u2212 ')}`;

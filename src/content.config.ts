@@ -1,0 +1,68 @@
+/**
+ * The one gate through which content/ enters the site: every file is held to the schemas that live beside the code
+ * relying on them, in calculators/criteria/. A file that does not fit stops the build with its name, the field and
+ * the reason.
+ */
+
+import { defineCollection } from 'astro:content';
+import { globSync, readFileSync } from 'node:fs';
+import { file, glob, type Loader } from 'astro/loaders';
+import { z as zod } from 'astro/zod';
+import { parse } from 'yaml';
+import { Criterion } from '../calculators/criteria/criterion.ts';
+import { Decision } from '../calculators/criteria/decision.ts';
+import { Fact } from '../calculators/criteria/fact.ts';
+import { Term } from '../calculators/criteria/glossary.ts';
+import { Measure } from '../calculators/criteria/measure.ts';
+import { Source } from '../calculators/criteria/source.ts';
+import { emergencyKinds } from './emergency.ts';
+
+/** Many rows a file: `content/criteria/<source>.yaml` holds a list. */
+const rows = (pattern: string): Loader => ({
+  name: 'rows',
+  load: async ({ store, parseData, watcher, config }) => {
+    const root = new URL('.', config.root).pathname;
+    const load = async () => {
+      store.clear();
+      for (const name of globSync(pattern, { cwd: root }).sort())
+        for (const data of parse(readFileSync(root + name, 'utf8')) as { id: string }[]) {
+          if (store.has(data.id)) throw new Error(`${name}: "${data.id}" is already used by another row`);
+          store.set({ id: data.id, data: await parseData({ id: data.id, data, filePath: name }), filePath: name });
+        }
+    };
+    await load();
+    watcher?.on('change', (changed) => {
+      if (changed.includes(pattern.slice(0, pattern.indexOf('*')))) void load();
+    });
+  },
+});
+
+const handbook = defineCollection({
+  loader: glob({ base: './content/handbook', pattern: '**/*.mdx' }),
+  schema: zod.object({
+    title: zod.string(),
+    /** the answer, first: what a reader takes away without scrolling */
+    answer: zod.string(),
+    for: zod.string(),
+    reviewed: zod.coerce.date(),
+    synonyms: zod.array(zod.coerce.string()).default([]),
+    emergency: zod.enum(emergencyKinds),
+    decision: zod.string().optional(),
+    measure: zod.string().optional(),
+    disease: zod.string().optional(),
+    sources: zod.array(zod.string()).min(1),
+    calculators: zod.array(zod.string()).default([]),
+    related: zod.array(zod.string()).default([]),
+    order: zod.number().default(100),
+  }),
+});
+
+export const collections = {
+  handbook,
+  criteria: defineCollection({ loader: rows('content/criteria/*.yaml'), schema: Criterion as never }),
+  measures: defineCollection({ loader: file('content/measures.yaml'), schema: Measure as never }),
+  decisions: defineCollection({ loader: file('content/decisions.yaml'), schema: Decision as never }),
+  sources: defineCollection({ loader: file('content/sources.yaml'), schema: Source as never }),
+  facts: defineCollection({ loader: file('content/facts.yaml'), schema: Fact as never }),
+  glossary: defineCollection({ loader: file('content/glossary.yaml'), schema: Term as never }),
+};

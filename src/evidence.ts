@@ -1,0 +1,47 @@
+/** The evidence as the pages use it: read once through the content gate, with its cross references resolved. */
+import { getCollection } from 'astro:content';
+import type { Criterion } from '../calculators/criteria/criterion.ts';
+import type { Decision, Decisions } from '../calculators/criteria/decision.ts';
+import type { Evidence } from '../calculators/criteria/evaluate.ts';
+import type { Fact } from '../calculators/criteria/fact.ts';
+import type { Term } from '../calculators/criteria/glossary.ts';
+import type { Measure, Measures } from '../calculators/criteria/measure.ts';
+import type { Source } from '../calculators/criteria/source.ts';
+
+type Named<T> = Record<string, T>;
+
+const read = async <T>(name: 'measures' | 'decisions' | 'sources' | 'facts' | 'glossary'): Promise<Named<T>> =>
+  Object.fromEntries((await getCollection(name)).map((entry) => [entry.id, entry.data as T]));
+
+export const criteria: Criterion[] = (await getCollection('criteria')).map((entry) => entry.data as Criterion);
+export const measures: Measures = await read<Measure>('measures');
+export const decisions: Decisions = await read<Decision>('decisions');
+export const sources = await read<Source>('sources');
+export const facts = await read<Fact>('facts');
+export const glossary = await read<Term>('glossary');
+
+for (const { id, source, measure } of criteria) {
+  if (!sources[source])
+    throw new Error(`content/criteria/${source}.yaml, ${id}.source: no source "${source}" in content/sources.yaml`);
+  if (!measures[measure])
+    throw new Error(`content/criteria/${source}.yaml, ${id}.measure: no measure "${measure}" in content/measures.yaml`);
+}
+
+const decisionBySupport = new Map(
+  Object.entries(decisions).flatMap(([id, decision]) => decision.supports.map((support) => [support, id] as const)),
+);
+
+export const evidence: Evidence = { criteria, measures, decisionOf: (support) => decisionBySupport.get(support) };
+
+export const decisionOf = (criterion: Criterion): string => {
+  const found = decisionBySupport.get(criterion.support);
+  if (found === undefined)
+    throw new Error(`content/decisions.yaml: no decision lists the support "${criterion.support}" of ${criterion.id}`);
+  return found;
+};
+
+export const need = <T>(from: Named<T>, id: string, file: string): T => {
+  const found = Object.hasOwn(from, id) ? from[id] : undefined;
+  if (found === undefined) throw new Error(`No "${id}" in content/${file}`);
+  return found;
+};

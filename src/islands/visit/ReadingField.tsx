@@ -1,0 +1,126 @@
+import type { NumberMeasure } from '../../../calculators/criteria/measure.ts';
+import { convert, convertible, show, type UnitCode } from '../../../calculators/quantity.ts';
+import { readNumber } from '../../../calculators/read-number.ts';
+import { QuantityInput } from '../QuantityInput.tsx';
+import { type Entry, readEntry } from './entries.ts';
+
+interface Props {
+  id: string;
+  measure: NumberMeasure;
+  entry: Entry | undefined;
+  /** a reading worked out from others, shown when none was typed */
+  derived: string | undefined;
+  onChange: (entry: Entry) => void;
+}
+
+const gases = [
+  { value: 'air', label: 'Room air' },
+  { value: 'oxygen', label: 'On oxygen' },
+  { value: 'ventilation', label: 'On ventilator' },
+] as const;
+
+/** One reading: number, unit, and what decides how far it can be trusted. */
+export function ReadingField({ id, measure, entry, derived, onChange }: Props) {
+  const now: Entry = entry ?? { text: '', unit: measure.unit };
+  const accepts: UnitCode[] = [measure.unit, ...measure.accepts];
+  const read = readEntry(now, measure);
+  const problem = read && 'message' in read ? read.message : undefined;
+  const unusual = read && 'unusual' in read ? read.unusual : undefined;
+  const filled = now.text.trim() !== '';
+  const needsGas = measure.roomAir && filled && now.gas === undefined;
+  return (
+    <div class="reading" data-measure={id}>
+      <QuantityInput
+        id={`visit-${id}`}
+        label={`${measure.label}${measure.of ? `, ${measure.of}` : ''}`}
+        typed={now}
+        accepts={accepts}
+        help={measure.how}
+        problem={problem ?? unusual}
+        converted={filled ? convertedWords(now, measure) : undefined}
+        onType={(typed) => onChange({ ...now, ...typed })}
+      />
+      {derived && !filled && <p class="small derived">Worked out: {derived}</p>}
+      {measure.roomAir && (filled || now.gas) && (
+        <Chips
+          name={`visit-${id}-gas`}
+          legend="Taken on"
+          options={gases}
+          value={now.gas}
+          onChoose={(gas) => onChange({ ...now, gas: gas as Entry['gas'] })}
+        />
+      )}
+      {needsGas && <p class="small">Not said what was breathed: room-air marks stay 'cannot tell'.</p>}
+      {measure.methods && filled && (
+        <Chips
+          name={`visit-${id}-method`}
+          legend="Method"
+          options={[...measure.methods, 'venous', 'end-tidal', 'transcutaneous'].map((method) => ({
+            value: method,
+            label: method,
+          }))}
+          value={now.method}
+          onChoose={(method) => onChange({ ...now, method })}
+        />
+      )}
+      {measure.flags.length > 0 && filled && (
+        <fieldset class="field choice">
+          <legend class="small">Quality: tick what was wrong</legend>
+          <div class="entry">
+            {measure.flags.map((flag) => (
+              <label key={flag.id} class="chip">
+                <input
+                  type="checkbox"
+                  checked={now.flags?.includes(flag.id) ?? false}
+                  onChange={(event) => {
+                    const others = (now.flags ?? []).filter((one) => one !== flag.id);
+                    onChange({ ...now, flags: event.currentTarget.checked ? [...others, flag.id] : others });
+                  }}
+                />
+                {flag.label}
+              </label>
+            ))}
+          </div>
+        </fieldset>
+      )}
+    </div>
+  );
+}
+
+interface ChipsProps {
+  name: string;
+  legend: string;
+  options: readonly { value: string; label: string }[];
+  value: string | undefined;
+  onChoose: (value: string | undefined) => void;
+}
+
+export function Chips({ name, legend, options, value, onChoose }: ChipsProps) {
+  return (
+    <fieldset class="field choice">
+      <legend>{legend}</legend>
+      <div class="entry">
+        {options.map((option) => (
+          <label key={option.value} class="chip">
+            <input
+              type="radio"
+              name={name}
+              checked={value === option.value}
+              onClick={() => value === option.value && onChoose(undefined)}
+              onChange={() => onChoose(option.value)}
+            />
+            {option.label}
+          </label>
+        ))}
+      </div>
+    </fieldset>
+  );
+}
+
+/** '= 45.0 mmHg' when the number was typed in another unit than the marks are printed in. */
+function convertedWords(entry: Entry, measure: NumberMeasure): string | undefined {
+  const read = readNumber(entry.text, entry.unit, measure.label, [measure.unit, ...measure.accepts]);
+  if (!read.ok || read.quantity.unit === measure.unit || !convertible(read.quantity.unit, measure.unit))
+    return undefined;
+  return `= ${show(convert(read.quantity.value, read.quantity.unit, measure.unit), measure.unit, Math.max(1, measure.decimals))}`;
+}

@@ -1,0 +1,78 @@
+/** What is on the visit sheet, as typed; and the visit that it makes. */
+
+import type { PredictionChoice } from '../../../calculators/criteria/derive.ts';
+import type { Measures, NumberMeasure } from '../../../calculators/criteria/measure.ts';
+import type { Person } from '../../../calculators/criteria/person.ts';
+import type { Reading, Sign, SupportStatus, Visit } from '../../../calculators/criteria/visit.ts';
+import { convert, type UnitCode, units } from '../../../calculators/quantity.ts';
+import { readNumber } from '../../../calculators/read-number.ts';
+
+export interface Entry {
+  text: string;
+  unit: UnitCode;
+  gas?: Reading['gas'];
+  posture?: Reading['posture'];
+  method?: string | undefined;
+  flags?: string[] | undefined;
+}
+
+export interface Entries {
+  readings: Record<string, Entry>;
+  signs: Record<string, Sign>;
+  supports: Record<string, SupportStatus>;
+  prediction: PredictionChoice;
+  date: string;
+}
+
+export const noEntries = (): Entries => ({
+  readings: {},
+  signs: {},
+  supports: {},
+  prediction: { set: 'gli-2022-global' },
+  date: '',
+});
+
+export type EntryProblem = { message: string } | { reading: Reading; unusual?: string };
+
+/** An entry as a reading, or the message for its field. Refused numbers stay in the field, and out of the visit. */
+export function readEntry(entry: Entry, measure: NumberMeasure): EntryProblem | undefined {
+  if (entry.text.trim() === '') return undefined;
+  const read = readNumber(entry.text, entry.unit, measure.label, [measure.unit, ...measure.accepts]);
+  if (!read.ok) return { message: read.message };
+  const { value, unit } = read.quantity;
+  const held = convert(measure.magnitude ? Math.abs(value) : value, unit, measure.unit);
+  const [low, high] = measure.hard;
+  if (held < low || held > high) {
+    const [from, to] = measure.hard.map((end) => Number(convert(end, measure.unit, unit).toPrecision(4)));
+    const other = [measure.unit, ...measure.accepts].find((code) => {
+      const told = code === unit ? Number.NaN : convert(Math.abs(value), code, measure.unit);
+      return told >= measure.plausible[0] && told <= measure.plausible[1];
+    });
+    return {
+      message: `${measure.label} is between ${from} and ${to} ${units[unit].symbol}.${other ? ` Is ${value} in ${units[other].symbol}?` : ` ${value} is outside that`}`,
+    };
+  }
+  const reading: Reading = { value: measure.magnitude ? Math.abs(value) : value, unit };
+  if (entry.gas) reading.gas = entry.gas;
+  if (entry.posture) reading.posture = entry.posture;
+  if (entry.method) reading.method = entry.method;
+  if (entry.flags?.length) reading.flags = entry.flags;
+  const unusual = held < measure.plausible[0] || held > measure.plausible[1];
+  return {
+    reading,
+    ...(unusual
+      ? { unusual: `${value} ${units[unit].symbol} is unusual: check that it was read and typed correctly` }
+      : {}),
+  };
+}
+
+export function toVisit(person: Person, entries: Entries, measures: Measures): Visit {
+  const readings: Record<string, Reading> = {};
+  for (const [id, entry] of Object.entries(entries.readings)) {
+    const measure = measures[id];
+    if (measure?.kind !== 'number') continue;
+    const read = readEntry(entry, measure);
+    if (read && 'reading' in read) readings[id] = read.reading;
+  }
+  return { ...person, readings, signs: entries.signs, supports: entries.supports };
+}

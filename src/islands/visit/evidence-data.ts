@@ -1,0 +1,21 @@
+import type { Criterion } from '../../../calculators/criteria/criterion.ts';
+import type { Decisions } from '../../../calculators/criteria/decision.ts';
+import type { Evidence } from '../../../calculators/criteria/evaluate.ts';
+import type { Measures } from '../../../calculators/criteria/measure.ts';
+
+/** What the visit sheet needs of the evidence, printed into its page when the site is built. */
+export interface EvidenceData {
+  criteria: Criterion[];
+  measures: Measures;
+  decisions: Decisions;
+  sources: Record<string, string>;
+  /** newest check date among the criteria */
+  date: string;
+}
+
+export const toEvidence = ({ criteria, measures, decisions }: EvidenceData): Evidence => {
+  const bySupport = new Map(
+    Object.entries(decisions).flatMap(([id, decision]) => decision.supports.map((support) => [support, id] as const)),
+  );
+  return { criteria, measures, decisionOf: (support) => bySupport.get(support) };
+};
