@@ -11,6 +11,7 @@ import { z as zod } from 'astro/zod';
 import { parse } from 'yaml';
 import { Criterion } from '../calculators/criteria/criterion.ts';
 import { Decision } from '../calculators/criteria/decision.ts';
+import { Disagreement } from '../calculators/criteria/disagreement.ts';
 import { Fact } from '../calculators/criteria/fact.ts';
 import { Term } from '../calculators/criteria/glossary.ts';
 import { Measure } from '../calculators/criteria/measure.ts';
@@ -64,5 +65,6 @@ export const collections = {
   decisions: defineCollection({ loader: file('content/decisions.yaml'), schema: Decision as never }),
   sources: defineCollection({ loader: file('content/sources.yaml'), schema: Source as never }),
   facts: defineCollection({ loader: file('content/facts.yaml'), schema: Fact as never }),
+  disagreements: defineCollection({ loader: file('content/disagreements.yaml'), schema: Disagreement as never }),
   glossary: defineCollection({ loader: file('content/glossary.yaml'), schema: Term as never }),
 };

@@ -7,6 +7,7 @@ import type { Fact } from '../calculators/criteria/fact.ts';
 import type { Term } from '../calculators/criteria/glossary.ts';
 import type { Measure, Measures } from '../calculators/criteria/measure.ts';
 import type { Source } from '../calculators/criteria/source.ts';
+import { overdue } from './checks-due.ts';
 
 type Named<T> = Record<string, T>;
 
@@ -45,3 +46,6 @@ export const need = <T>(from: Named<T>, id: string, file: string): T => {
   if (found === undefined) throw new Error(`No "${id}" in content/${file}`);
   return found;
 };
+
+for (const row of criteria.filter(overdue))
+  console.warn(`content/criteria/${row.source}.yaml, ${row.id}: last checked ${row.checked}, due to be read again`);

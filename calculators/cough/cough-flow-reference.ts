@@ -93,7 +93,7 @@ export default defineCalculator({
   before: [emergency],
   cautions: [
     'A healthy mean is not a mark for support. The marks are other numbers, found in people with weak muscles.',
-    'Half of healthy people lie below the mean or the median.',
+    'About half of healthy people lie below the mean, and half below the median.',
   ],
   citations,
   compute: ({ sex, age, flow }, step) => {

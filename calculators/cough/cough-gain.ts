@@ -253,7 +253,7 @@ const published: ResultTable = {
       cells: ['none found', '4 people with weakness and scoliosis', standingWords.checked],
     },
     {
-      label: 'Manual assist (Sivasothy 2001)',
+      label: 'Manual assist in COPD (Sivasothy 2001)',
       cells: ['a fall, median 144 L/min', '8 people with COPD', standingWords.checked],
     },
   ],

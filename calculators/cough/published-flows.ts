@@ -47,7 +47,7 @@ export const publishedFlows: readonly PublishedFlow[] = [
     standing: 'checked',
   },
   {
-    source: 'Sancho 2017, ALS',
+    source: 'Sancho 2017, ALS, unassisted',
     flow: 'below 166 (2.77 L/s)',
     technique: 'unassisted',
     state: 'infection',
@@ -56,7 +56,7 @@ export const publishedFlows: readonly PublishedFlow[] = [
     standing: 'checked',
   },
   {
-    source: 'Sancho 2017, ALS',
+    source: 'Sancho 2017, ALS, manual assist',
     flow: 'below 169 (2.82 L/s)',
     technique: 'manual',
     state: 'infection',
@@ -65,7 +65,7 @@ export const publishedFlows: readonly PublishedFlow[] = [
     standing: 'checked',
   },
   {
-    source: 'Sancho 2017, ALS',
+    source: 'Sancho 2017, ALS, MI-E',
     flow: 'below 177 (2.95 L/s)',
     technique: 'mi-e',
     state: 'infection',

@@ -36,6 +36,8 @@ export const Condition = z.object({
   comparator: z.enum(comparators),
   value: z.optional(z.number()),
   unit: z.optional(Unit),
+  /** this part is for older people only, as litres are: below it the part does not count */
+  minAgeYears: z.optional(z.number()),
   /** what the source says about this part */
   note: z.optional(text),
 });

@@ -15,7 +15,6 @@ export const Decision = z.object({
   status: z.optional(z.object({ label: text })),
   /** what usually has to be arranged, ahead of need */
   arrange: z._default(z.array(text), []),
-  page: z.optional(text),
 });
 export type Decision = z.infer<typeof Decision>;
 export type Decisions = Record<string, Decision>;

@@ -52,7 +52,7 @@ export function derive(visit: Visit, choice: PredictionChoice): Visit {
       unit,
       from,
       ...(flags.length > 0 ? { flags } : {}),
-      posture: postureOf[measure],
+      posture: found.find(({ posture }) => posture !== undefined)?.posture ?? postureOf[measure],
     };
   };
   const predicted = predictedFvc(visit, choice);
@@ -60,12 +60,15 @@ export function derive(visit: Visit, choice: PredictionChoice): Visit {
     predicted.ok && litres !== undefined ? percentPredictedOf(predicted.expected, litres) : undefined;
   add('fvc-percent', '%', ['vc-litres'], percent);
   add('fvc-supine-percent', '%', ['vc-litres-supine'], percent);
-  add(
-    'fvc-drop-supine-percent',
-    '%',
-    ['vc-litres', 'vc-litres-supine'],
-    (upright = Number.NaN, supine = Number.NaN) => ((upright - supine) / upright) * 100,
-  );
+  const turned =
+    visit.readings['vc-litres']?.posture === 'supine' || visit.readings['vc-litres-supine']?.posture === 'upright';
+  if (!turned)
+    add(
+      'fvc-drop-supine-percent',
+      '%',
+      ['vc-litres', 'vc-litres-supine'],
+      (upright = Number.NaN, supine = Number.NaN) => ((upright - supine) / upright) * 100,
+    );
   add(
     'vc-per-kilogram',
     'mL/kg',

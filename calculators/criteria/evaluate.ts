@@ -10,19 +10,21 @@
 import { compare, convert, convertible, type UnitCode } from '../quantity.ts';
 import { type Condition, type Criterion, isEvaluated, type Requirement } from './criterion.ts';
 import { all, any, type Truth } from './logic.ts';
-import type { Measures, NumberMeasure } from './measure.ts';
+import type { Measures, NumberMeasure, ScheduleMeasure } from './measure.ts';
 import { scopeOf } from './scope.ts';
 import type { Reading, SupportStatus, Visit } from './visit.ts';
 
 /** Why a part cannot be told. */
 export type Obstacle =
-  | { kind: 'not-measured' }
+  | { kind: 'not-measured'; because?: string | undefined }
   | { kind: 'not-asked' }
+  | { kind: 'schedule' }
   | { kind: 'gas'; gas: 'oxygen' | 'ventilation' | undefined }
   | { kind: 'posture'; posture: 'upright' | 'supine' }
   | { kind: 'method'; method: string }
   | { kind: 'unit'; unit: UnitCode }
-  | { kind: 'at-threshold' };
+  | { kind: 'at-threshold' }
+  | { kind: 'age'; from: number };
 
 /** One comparison, with what it was made on. */
 export interface Part {
@@ -38,7 +40,7 @@ export interface Finding {
   criterion: Criterion;
   result: Truth;
   parts: Part[];
-  /** measures and facts about the person that would settle it; empty unless it cannot be told */
+  /** what a visit could still measure, ask or note (`age`, `sex`, `disease`) to settle it; empty unless it cannot be told */
   missing: string[];
   /** quality flags of the readings it rests on, by measure */
   flags: { measure: string; flag: string }[];
@@ -62,7 +64,9 @@ export function evaluate(visit: Visit, evidence: Evidence): Finding[] {
     if (scope === 'out') continue;
     const finding = evaluateOne(criterion, visit, evidence);
     findings.push(
-      scope === 'in' ? finding : { ...finding, result: 'cannot-tell', missing: [...scope.missing, ...finding.missing] },
+      scope === 'in'
+        ? finding
+        : { ...finding, result: 'cannot-tell', missing: [...new Set([...scope.missing, ...finding.missing])] },
     );
   }
   return findings;
@@ -72,7 +76,7 @@ function evaluateOne(criterion: Criterion, visit: Visit, { measures, decisionOf 
   const main = evaluateCondition(mainCondition(criterion), 'main', criterion, visit, measures);
   const either = [main];
   if (criterion.alternative)
-    either.push(evaluateCondition(criterion.alternative, 'alternative', criterion, visit, measures));
+    either.push(fromAge(evaluateCondition(criterion.alternative, 'alternative', criterion, visit, measures), visit));
   const also = criterion.alsoRequires.map((requirement) =>
     evaluateRequirement(requirement, criterion, visit, measures),
   );
@@ -83,13 +87,19 @@ function evaluateOne(criterion: Criterion, visit: Visit, { measures, decisionOf 
     criterion,
     result,
     parts,
-    missing:
-      result === 'cannot-tell'
-        ? [...new Set(parts.filter((part) => part.truth === 'cannot-tell').map((part) => part.measure))]
-        : [],
+    missing: result === 'cannot-tell' ? missingIn(parts) : [],
     flags: parts.flatMap((part) => (part.reading?.flags ?? []).map((flag) => ({ measure: part.measure, flag }))),
     support: decision === undefined ? undefined : visit.supports?.[decision],
   };
+}
+
+function missingIn(parts: readonly Part[]): string[] {
+  const open = parts.filter(({ truth, obstacle }) => truth === 'cannot-tell' && obstacle?.kind !== 'schedule');
+  const names = open.flatMap(({ measure, obstacle, reading }) => {
+    if (measure === 'age-years') return ['age'];
+    return obstacle?.kind === 'age' ? ['age', ...(reading ? [] : [measure])] : [measure];
+  });
+  return [...new Set(names)];
 }
 
 function mainCondition({ measure, comparator, value, unit }: Criterion): Condition {
@@ -113,7 +123,7 @@ function evaluateRequirement(
     );
     return { truth: any(parts.map((part) => part.truth)), parts };
   }
-  const part = evaluateCondition(requirement, 'also', criterion, visit, measures);
+  const part = fromAge(evaluateCondition(requirement, 'also', criterion, visit, measures), visit);
   return { truth: part.truth, parts: [part] };
 }
 
@@ -132,15 +142,31 @@ function evaluateCondition(
   }
   const measure = measures[condition.measure];
   const reading = readingOf(condition.measure, visit, measures);
-  if (reading === undefined || measure?.kind !== 'number')
-    return { ...part, truth: 'cannot-tell', obstacle: { kind: 'not-measured' } };
-  const unit = condition.unit ?? measure.unit;
+  if (reading === undefined || measure === undefined || measure.kind === 'sign')
+    return {
+      ...part,
+      truth: 'cannot-tell',
+      obstacle:
+        measure?.kind === 'schedule'
+          ? { kind: 'schedule' }
+          : { kind: 'not-measured', because: visit.notDone?.[condition.measure] },
+    };
+  const unit = condition.unit ?? measure.unit ?? reading.unit;
   const obstacle = obstacleOf(reading, measure, criterion, role, unit);
   if (obstacle) return { ...part, truth: 'cannot-tell', reading, obstacle };
   const order = orderOf(reading, condition, measure, unit);
   if (order === 0 && role === 'main' && criterion.atThreshold === 'cannot-tell')
     return { ...part, truth: 'cannot-tell', reading, obstacle: { kind: 'at-threshold' } };
   return { ...part, truth: holds(order, condition.comparator) ? 'met' : 'not-met', reading };
+}
+
+/** A part that counts from an age on is false below it; with the age unknown only a part that is false anyway is known. */
+function fromAge(part: Part, { ageYears }: Visit): Part {
+  const from = part.condition.minAgeYears;
+  if (from === undefined) return part;
+  if (ageYears === undefined)
+    return part.truth === 'not-met' ? part : { ...part, truth: 'cannot-tell', obstacle: { kind: 'age', from } };
+  return ageYears < from ? { ...part, truth: 'not-met', reading: undefined, obstacle: undefined } : part;
 }
 
 function holds(order: number, comparator: Condition['comparator']): boolean {
@@ -158,8 +184,10 @@ function holds(order: number, comparator: Condition['comparator']): boolean {
   }
 }
 
-function orderOf(reading: Reading, condition: Condition, measure: NumberMeasure, unit: UnitCode): number {
-  const typed = measure.magnitude ? Math.abs(reading.value) : reading.value;
+type Counted = NumberMeasure | ScheduleMeasure;
+
+function orderOf(reading: Reading, condition: Condition, measure: Counted, unit: UnitCode): number {
+  const typed = measure.kind === 'number' && measure.magnitude ? Math.abs(reading.value) : reading.value;
   // A value computed from others is as inexact as one converted: 4.1 x 60 must equal 246.
   const converted = reading.unit !== unit || reading.from !== undefined;
   return compare(convert(typed, reading.unit, unit), condition.value ?? Number.NaN, converted);
@@ -168,13 +196,14 @@ function orderOf(reading: Reading, condition: Condition, measure: NumberMeasure,
 /** What keeps a reading from being held against this mark; the main reasons are that it was taken on oxygen or lying down. */
 function obstacleOf(
   reading: Reading,
-  measure: NumberMeasure,
+  measure: Counted,
   criterion: Criterion,
   role: Part['role'],
   unit: UnitCode,
 ): Obstacle | undefined {
   if (!Number.isFinite(reading.value)) return { kind: 'not-measured' };
   if (!convertible(reading.unit, unit)) return { kind: 'unit', unit: reading.unit };
+  if (measure.kind !== 'number') return undefined;
   if (measure.roomAir && !(criterion.anyGas && role === 'main') && reading.gas !== 'air')
     return { kind: 'gas', gas: reading.gas };
   const posture = role === 'main' ? (criterion.posture ?? measure.posture) : measure.posture;

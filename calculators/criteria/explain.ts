@@ -1,7 +1,7 @@
 /** Each finding in one sentence that a student understands. */
 import type { Finding, Obstacle, Part } from './evaluate.ts';
-import type { Measure, Measures } from './measure.ts';
-import { comparison, readingWords } from './say.ts';
+import type { Measures } from './measure.ts';
+import { comparison, flagWords, readingWords } from './say.ts';
 import type { SupportStatus } from './visit.ts';
 
 /**
@@ -17,7 +17,9 @@ export function explain(finding: Finding, measures: Measures): string {
   const person = finding.missing.filter((name) => name === 'age' || name === 'sex' || name === 'disease');
   const unknown = [
     ...person.map((name) => `${name} is not given`),
-    ...parts.filter((part) => part.truth === 'cannot-tell').map(say),
+    ...parts
+      .filter(({ truth, measure }) => truth === 'cannot-tell' && !(measure === 'age-years' && person.includes('age')))
+      .map(say),
   ];
   const because = unknown.length > 0 ? unknown.join('; ') : 'a fact about the person is missing';
   return sentence(
@@ -29,43 +31,44 @@ export function explain(finding: Finding, measures: Measures): string {
 
 /** The parts that are known false and settle it: all of an 'or', any of an 'and'. */
 function decisive(parts: readonly Part[]): Part[] {
-  const also = parts.filter((part) => part.role === 'also' && part.truth === 'not-met');
-  const either = parts.filter((part) => part.role === 'main' || part.role === 'alternative');
-  if (either.every((part) => part.truth === 'not-met')) return either;
-  return also.length > 0 ? also : parts.filter((part) => part.truth === 'not-met');
+  const needed = [
+    parts.filter(({ role }) => role === 'main' || role === 'alternative'),
+    ...parts.filter(({ role }) => role === 'also').map((part) => [part]),
+    parts.filter(({ role }) => role === 'any-of'),
+  ];
+  const settled = needed.filter((group) => group.every(isFalse)).flat();
+  return settled.length > 0 ? settled : parts.filter(isFalse);
 }
+
+const isFalse = ({ truth }: Part): boolean => truth === 'not-met';
 
 function partWords({ condition, truth, reading, obstacle, measure: id }: Part, measures: Measures): string {
   const measure = measures[id];
   const name = measure?.short ?? id;
   if (obstacle) return obstacleWords(obstacle, name);
+  if (condition.minAgeYears !== undefined && reading === undefined)
+    return `${name} counts only from ${condition.minAgeYears} years`;
   if (reading === undefined || measure === undefined) {
     const state = truth === 'met' ? condition.comparator : condition.comparator === 'present' ? 'absent' : 'present';
     return `${name}: ${state}`;
   }
-  const held = `${name} ${readingWords(reading, measure, condition)} is ${truth === 'met' ? '' : 'not '}${comparison(condition, measure)}`;
-  return `${held}${flagWords(reading.flags ?? [], measure)}`;
+  const are = isPlural(name) ? 'are' : 'is';
+  const held = `${name} ${readingWords(reading, measure, condition)} ${are} ${truth === 'met' ? '' : 'not '}${comparison(condition, measure)}`;
+  const flagged = flagWords(reading, measure, measures);
+  return flagged.length === 0 ? held : `${held} (flagged: ${flagged.join('; ')})`;
 }
 
-function flagWords(flags: readonly string[], measure: Measure): string {
-  if (flags.length === 0) return '';
-  const known = measure.kind === 'number' ? measure.flags : [];
-  const told = flags.map((id) => {
-    const flag = known.find((one) => one.id === id);
-    if (!flag) return id;
-    return flag.reads === 'either'
-      ? flag.label.toLowerCase()
-      : `${flag.label.toLowerCase()}, which reads ${flag.reads}`;
-  });
-  return ` (flagged: ${told.join('; ')})`;
-}
+/** 'minutes in a row at SpO2 88 % or less', 'ventilator hours' */
+const isPlural = (name: string): boolean => /^(minutes|hours|days)\b|\bhours$/.test(name);
 
 function obstacleWords(obstacle: Obstacle, name: string): string {
   switch (obstacle.kind) {
     case 'not-measured':
-      return `${name} was not measured`;
+      return obstacle.because ? `${name} was not done (${obstacle.because})` : `${name} was not measured`;
     case 'not-asked':
-      return `not asked: ${name}`;
+      return `no answer on ${name}`;
+    case 'schedule':
+      return `${name} is a matter of the record, not of one visit`;
     case 'gas':
       return obstacle.gas === 'oxygen'
         ? `this ${name} was taken on oxygen`
@@ -78,6 +81,8 @@ function obstacleWords(obstacle: Obstacle, name: string): string {
       return `this ${name} was taken by another method (${obstacle.method})`;
     case 'unit':
       return `this ${name} is in a unit that does not convert`;
+    case 'age':
+      return `${name} counts only from ${obstacle.from} years`;
     case 'at-threshold':
       return `${name} is exactly at the mark, where the source cannot tell`;
   }

@@ -26,9 +26,12 @@ export const alarms = (findings: readonly Finding[]): Finding[] =>
       ({ criterion, result }) =>
         result === 'met' &&
         (criterion.urgency === 'emergency' || criterion.urgency === 'same-day') &&
-        shelfOf(criterion) !== 'unchecked',
+        mayLead(criterion),
     )
     .sort((a, b) => Number(a.criterion.urgency !== 'emergency') - Number(b.criterion.urgency !== 'emergency'));
+
+/** Neither a number from memory nor a replaced edition leads a page. */
+const mayLead = (criterion: Criterion): boolean => !['unchecked', 'replaced'].includes(shelfOf(criterion));
 
 export function byDecision(
   findings: readonly Finding[],
@@ -59,7 +62,7 @@ export function byDecision(
 export function wouldSettle(findings: readonly Finding[]): { measure: string; count: number }[] {
   const counts = new Map<string, number>();
   for (const { result, missing, criterion } of findings)
-    if (result === 'cannot-tell' && shelfOf(criterion) !== 'replaced' && shelfOf(criterion) !== 'unchecked')
+    if (result === 'cannot-tell' && mayLead(criterion))
       for (const measure of missing) counts.set(measure, (counts.get(measure) ?? 0) + 1);
   return [...counts]
     .map(([measure, count]) => ({ measure, count }))

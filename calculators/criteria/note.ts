@@ -4,8 +4,8 @@ import type { Evidence, Finding } from './evaluate.ts';
 import { explain, supportWords } from './explain.ts';
 import { alarms, byDecision, wouldSettle } from './group.ts';
 import { diseaseNames } from './person.ts';
-import { figure, readingWords } from './say.ts';
-import { supportStatusWords, type Visit } from './visit.ts';
+import { figure, flagWords, readingWords } from './say.ts';
+import { type Reading, supportStatusWords, type Visit } from './visit.ts';
 
 export interface NoteInput {
   visit: Visit;
@@ -27,33 +27,23 @@ export function noteText({ visit, findings, evidence, decisions, sourceName, dat
   lines.push(`Respiratory visit ${date}`, personLine(visit));
 
   const urgent = alarms(findings);
-  const withSource = (finding: Finding) =>
-    `${explain(finding, measures)} [${sourceName(finding.criterion.source)}, ${finding.criterion.locator}]`;
+  const withSource = (finding: Finding) => `${explain(finding, measures)} [${sourceName(finding.criterion.source)}]`;
   section('Urgent marks met', urgent.map(withSource));
-  section(
-    'Measured',
-    Object.entries(visit.readings)
-      .filter(([, reading]) => !reading.from)
-      .map(([id, reading]) => {
-        const measure = measures[id];
-        const details = [
-          reading.gas && gasWords[reading.gas],
-          reading.posture,
-          reading.method,
-          reading.flags?.length ? `flagged: ${reading.flags.join(', ')}` : '',
-        ].filter(Boolean);
-        return `${measure?.label ?? id}: ${measure ? readingWords(reading, measure) : figure(reading.value)}${details.length > 0 ? ` (${details.join('; ')})` : ''}`;
-      }),
-  );
-  section(
-    'Worked out from these',
-    Object.entries(visit.readings)
-      .filter(([, reading]) => reading.from)
-      .map(([id, reading]) => {
-        const measure = measures[id];
-        return `${measure?.label ?? id}: ${measure ? readingWords(reading, measure) : figure(reading.value)}`;
-      }),
-  );
+  const readingLine = ([id, reading]: [string, Reading]) => {
+    const measure = measures[id];
+    if (measure === undefined) return `${id}: ${figure(reading.value)}`;
+    const flagged = flagWords(reading, measure, measures);
+    const details = [
+      reading.gas && gasWords[reading.gas],
+      reading.from === undefined && reading.posture,
+      reading.method,
+      flagged.length > 0 && `flagged: ${flagged.join('; ')}`,
+    ].filter(Boolean);
+    return `${measure.label}: ${readingWords(reading, measure)}${details.length > 0 ? ` (${details.join('; ')})` : ''}`;
+  };
+  const readings = Object.entries(visit.readings);
+  section('Measured', readings.filter(([, reading]) => !reading.from).map(readingLine));
+  section('Worked out from these', readings.filter(([, reading]) => reading.from).map(readingLine));
   const signs = Object.entries(visit.signs);
   section(
     'Present',

@@ -56,8 +56,10 @@ export function equality({ atThreshold, value, unit }: Pick<Criterion, 'atThresh
 /** The other parts of a rule: 'and any symptom present', 'or MEP below 60 cmH2O' */
 export function alsoWords(criterion: Criterion, measures: Measures): string[] {
   const name = (id: string) => measures[id]?.short ?? id;
+  const from = ({ minAgeYears }: Condition) =>
+    minAgeYears === undefined ? '' : ` (from ${withUnit(String(minAgeYears), 'a')})`;
   const say = (condition: Condition) =>
-    `${name(condition.measure)} ${comparison(condition, measures[condition.measure])}`;
+    `${name(condition.measure)} ${comparison(condition, measures[condition.measure])}${from(condition)}`;
   return [
     ...(criterion.alternative ? [`or ${say(criterion.alternative)}`] : []),
     ...criterion.alsoRequires.map((requirement) =>
@@ -81,11 +83,29 @@ export function factWords({ value, unit, after }: Fact): string {
  * 6 kPa is never printed as 6.0.
  */
 export function besideMark(value: number, mark: number, decimals: number): string {
+  if (!Number.isFinite(mark)) return figure(Number(value.toFixed(decimals)));
   for (let digits = decimals; digits <= decimals + 6; digits += 1) {
     const rounded = Number(value.toFixed(digits));
     if (Math.sign(compare(rounded, mark, true)) === Math.sign(compare(value, mark, true))) return figure(rounded);
   }
   return figure(value);
+}
+
+/**
+ * What was flagged about a reading, each with the way it errs. A value computed from two others names the flag only:
+ * a leak reads low, but whether the fall it gives reads high or low depends on which of the two leaked.
+ */
+export function flagWords({ flags = [], from = [] }: Reading, measure: Measure, measures: Measures): string[] {
+  const flagsOf = (one: Measure | undefined) => (one?.kind === 'number' ? one.flags : []);
+  const taken = measure.kind === 'number' ? (measure.readFrom?.measures ?? []) : [];
+  const own = from.length > 1 ? [] : [measure, ...taken.map((id) => measures[id])].flatMap(flagsOf);
+  const behind = [...from.map((id) => measures[id]), measure].flatMap(flagsOf);
+  return flags.map((id) => {
+    const flag = own.find((one) => one.id === id);
+    const label = (flag ?? behind.find((one) => one.id === id))?.label ?? id;
+    const words = label.charAt(0).toLowerCase() + label.slice(1);
+    return flag === undefined || flag.reads === 'either' ? words : `${words}, which reads ${flag.reads}`;
+  });
 }
 
 /** A reading as typed, with its value in the mark's unit when that is another. */

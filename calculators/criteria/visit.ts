@@ -28,10 +28,44 @@ export const supportStatusWords: Record<SupportStatus, string> = {
   'not-tolerated': 'not tolerated',
 };
 
+/** What the person wants, as far as it has been talked about. Wishes change how findings are spoken, never which are met. */
+export const wishList = [
+  'everything',
+  'no-hospital',
+  'comfort-only',
+  'no-ventilation',
+  'no-invasive-ventilation',
+  'not-discussed',
+] as const;
+export type Wish = (typeof wishList)[number];
+
+export const wishWords: Record<Wish, string> = {
+  everything: 'Wants all support that can help',
+  'no-hospital': 'Does not want to go to hospital',
+  'comfort-only': 'Wants comfort only',
+  'no-ventilation': 'Does not want ventilation',
+  'no-invasive-ventilation': 'Does not want invasive ventilation',
+  'not-discussed': 'Not talked about yet',
+};
+
+/** Why a test was not done: an answer in its own right. */
+export const notDoneReasons = [
+  'could not make a seal',
+  'too tired or unwell',
+  'unsafe today',
+  'could not follow the test',
+  'declined',
+  'no equipment here',
+  'not due',
+] as const;
+
 /** What was seen and measured in one person at one time. What is missing was not measured. */
 export interface Visit extends Person {
   readings: Readonly<Record<string, Reading>>;
   signs: Readonly<Record<string, Sign>>;
   /** by decision */
   supports?: Readonly<Record<string, SupportStatus>> | undefined;
+  wishes?: readonly Wish[] | undefined;
+  /** why a measure has no reading, by measure */
+  notDone?: Readonly<Record<string, string>> | undefined;
 }

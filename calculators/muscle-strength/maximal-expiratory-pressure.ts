@@ -146,7 +146,7 @@ export default defineCalculator({
     percentPredicted: { label: 'Of predicted', unit: '%', decimals: 0, main: true },
     predicted: { label: 'Predicted', unit: 'cm[H2O]', decimals: 0 },
     lowerLimit: { label: 'Lower limit of the set', unit: 'cm[H2O]', decimals: 0 },
-    measuredPressure: { label: 'Measured, as a magnitude', unit: 'cm[H2O]', decimals: 0, measure: 'mep-cmh2o' },
+    measuredPressure: { label: 'Measured, as a magnitude', unit: 'cm[H2O]', decimals: 0, measure: 'mep' },
   },
   holds: {
     population: 'healthy adults and children of each study',

@@ -205,7 +205,7 @@ export default defineCalculator({
     },
     predicted: { label: 'Predicted', unit: 'cm[H2O]', decimals: 0 },
     lowerLimit: { label: 'Lower limit of the set', unit: 'cm[H2O]', decimals: 0 },
-    measuredPressure: { label: 'Measured, as a magnitude', unit: 'cm[H2O]', decimals: 0, measure: 'mip-cmh2o' },
+    measuredPressure: { label: 'Measured, as a magnitude', unit: 'cm[H2O]', decimals: 0, measure: 'mip' },
   },
   holds: {
     population: 'healthy adults and children of each study',

@@ -143,10 +143,10 @@ export const measured = {
  * Our own ends for body size in these lines, common practice: no paper prints its own, and a straight
  * line runs on to nonsense (women by Wilson fall below zero under 61 cm).
  */
-const sizes = {
+const sizes: Record<PublishedSet['people'], Partial<Record<Size, readonly [number, number]>>> = {
   adult: { height: [140, 215], weight: [30, 200], waist: [50, 180] },
-  child: { height: [90, 215], weight: [12, 120], waist: [40, 150] },
-} as const;
+  child: { weight: [12, 120] },
+};
 const sizeNames = { height: 'Height', weight: 'Weight', waist: 'Waist' } as const;
 type Size = keyof typeof sizeNames;
 
@@ -190,7 +190,7 @@ export function predict(lines: readonly Line[], set: SetId, sex: Sex, body: Body
     const called = sizeNames[size];
     if (value === undefined)
       return no(size, `${name} also needs ${called.toLowerCase()}`, `needs ${called.toLowerCase()}`);
-    const [low, high] = sizes[people][size];
+    const [low, high] = sizes[people][size] ?? [value, value];
     if (value < low || value > high)
       return no(
         size,

@@ -87,7 +87,7 @@ export default defineCalculator({
     percentPredicted: { label: 'Of predicted or mean', unit: '%', decimals: 0, main: true },
     predicted: { label: 'Predicted or mean of the group', unit: 'cm[H2O]', decimals: 0 },
     lowerLimit: { label: 'Lower limit of the set', unit: 'cm[H2O]', decimals: 0 },
-    measuredPressure: { label: 'Measured, as a magnitude', unit: 'cm[H2O]', decimals: 0, measure: 'snip-cmh2o' },
+    measuredPressure: { label: 'Measured, as a magnitude', unit: 'cm[H2O]', decimals: 0, measure: 'snip' },
   },
   holds: {
     population: 'healthy adults and children of each study',

@@ -155,9 +155,10 @@ export default defineCalculator({
             litresPerPsi: cylinder.litresPerPsi,
           })
         : step(ukLitres, { fullLitres: cylinder.litres, gauge: fullBar, residual: left, fullPressure: fullBar });
+    const cylinders = step(cylindersOf, { litresNeeded: needed, litres });
     return {
       results: {
-        cylinders: { value: step(cylindersOf, { litresNeeded: needed, litres }) },
+        cylinders: { value: cylinders },
         litresNeeded: { value: needed },
         minutesEach: { value: step(minutesOf, { litres, flow }) },
       },
@@ -168,6 +169,9 @@ export default defineCalculator({
           : []),
         ...(inputs.residual === undefined
           ? [`${usResidualPsi} psi is left in the cylinder, as the how-to articles do.`]
+          : []),
+        ...(cylinders === 1
+          ? ['One cylinder leaves no spare if its valve sticks or its gauge is wrong (common practice).']
           : []),
         ...(extra < 25 ? ['Little or nothing is carried on top: one delay uses up the plan.'] : []),
       ],

@@ -209,7 +209,7 @@ function withMoreLeak(
       label: more === 0 ? `${show(unintentionalLeak, 'L/min', 0)}, as entered` : `${more} L/min more`,
       cells: [
         show(totalFlow + more, 'L/min', 0),
-        show(mix.run({ purity, oxygenFlow, totalFlow: totalFlow + more }), '%', 0),
+        show(mix.run({ purity, oxygenFlow, totalFlow: totalFlow + more }), '%', 1),
       ],
     })),
   };

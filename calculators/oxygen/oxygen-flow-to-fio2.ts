@@ -175,10 +175,7 @@ export default defineCalculator({
   formulas: { cannula, ratio, total, meanInspiratoryFlow, mix, withWaiting },
   results: {
     fio2: { label: 'FiO2 by the published figure', unit: '%', decimals: 0, main: true },
-    fio2Lowest: { label: 'Lowest FiO2 published for this interface', unit: '%', decimals: 0, main: true },
-    fio2Highest: { label: 'Highest FiO2 published for this interface', unit: '%', decimals: 0, main: true },
-    uncheckedLowest: { label: 'Lowest FiO2, from memory and unchecked', unit: '%', decimals: 0 },
-    uncheckedHighest: { label: 'Highest FiO2, from memory and unchecked', unit: '%', decimals: 0 },
+    fio2Unchecked: { label: 'FiO2, from memory and unchecked', unit: '%', decimals: 0 },
     totalFlow: { label: 'Total flow from the valve', unit: 'L/min', decimals: 1 },
     inspiratoryFlow: { label: 'Mean inspiratory flow of this breath', unit: 'L/min', decimals: 1 },
     estimate: { label: 'FiO2 if oxygen simply mixes into this breath', unit: '%', decimals: 0, main: true },
@@ -223,18 +220,9 @@ export default defineCalculator({
 });
 
 type Step = <V extends string>(formula: Formula<V>, values: Record<V, number>) => number;
-type ResultName =
-  | 'fio2'
-  | 'fio2Lowest'
-  | 'fio2Highest'
-  | 'uncheckedLowest'
-  | 'uncheckedHighest'
-  | 'totalFlow'
-  | 'inspiratoryFlow'
-  | 'estimate'
-  | 'withWaiting';
+type ResultName = 'fio2' | 'fio2Unchecked' | 'totalFlow' | 'inspiratoryFlow' | 'estimate' | 'withWaiting';
 interface Part {
-  results: Partial<Record<ResultName, { value: number }>>;
+  results: Partial<Record<ResultName, { value: number; low?: number; high?: number }>>;
   cautions: readonly string[];
 }
 
@@ -259,12 +247,10 @@ function publishedFigure(device: Exclude<Interface, 'venturi'>, flow: number, st
         ? []
         : ['The rule is published at whole litres. Between them the value is ours, on its straight line.'],
     };
-  const [lowest, highest] = maskRange[device].map((value) => ({ value })) as [{ value: number }, { value: number }];
+  const [low, high] = maskRange[device];
+  const range = { value: low, low, high };
   return {
-    results:
-      device === 'tracheostomy-mask'
-        ? { uncheckedLowest: lowest, uncheckedHighest: highest }
-        : { fio2Lowest: lowest, fio2Highest: highest },
+    results: device === 'tracheostomy-mask' ? { fio2Unchecked: range } : { fio2: range },
     cautions: aboutMask[device],
   };
 }

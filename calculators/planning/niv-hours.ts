@@ -66,7 +66,7 @@ export default defineCalculator({
   },
   formulas: { average, share },
   results: {
-    average: { label: 'Average use', unit: 'h/d', decimals: 1, main: true, measure: 'niv-hours-per-day' },
+    average: { label: 'Average use', unit: 'h/d', decimals: 1, main: true, measure: 'niv-hours' },
     days: { label: 'Days listed', unit: '{count}', decimals: 0 },
     counted: { label: 'Days of 4 hours or more', unit: '{count}', decimals: 0 },
     share: { label: 'Share of days of 4 hours or more', unit: '%', decimals: 0 },

@@ -74,7 +74,7 @@ export default defineCalculator({
       unit: 'mL/kg',
       decimals: 1,
       main: true,
-      measure: 'vc-ml-per-kg',
+      measure: 'vc-per-kilogram',
     },
   },
   holds: {

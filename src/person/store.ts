@@ -22,7 +22,7 @@ function readHeld<T>(key: string): T | undefined {
     if (text === null) return undefined;
     const held: Held<T> = JSON.parse(text);
     if (typeof held.until === 'number' && held.until > Date.now()) return held.data;
-    sessionStorage.removeItem(key);
+    nextPerson();
   } catch {
     // private windows can refuse storage; the page then works for as long as it is open
   }
@@ -57,4 +57,13 @@ export function nextPerson(): void {
     // as above
   }
   dispatchEvent(new CustomEvent(personChanged, { detail: 'next' }));
+}
+
+/** A tab left open overnight is another visit in the morning. */
+export function dropExpired(): void {
+  try {
+    for (const key of Object.keys(sessionStorage)) if (key.startsWith(prefix)) readHeld(key);
+  } catch {
+    // as above
+  }
 }

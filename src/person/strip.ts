@@ -1,6 +1,6 @@
 /** Loaded on every page: the header line that says whose marks these are, and the offline worker's registration. */
 import { diseaseShort } from '../../calculators/criteria/person.ts';
-import { nextPerson, personChanged, readPerson } from './store.ts';
+import { dropExpired, nextPerson, personChanged, readPerson } from './store.ts';
 
 const strip = document.querySelector<HTMLElement>('[data-person]');
 
@@ -14,12 +14,22 @@ function draw() {
     sex,
     heightCm !== undefined && `${Math.round(heightCm)}\u00a0cm`,
   ].filter(Boolean);
+  // Nothing under a thumb may move: the field left to tap elsewhere is what brings this line up.
+  const main = document.querySelector('main');
+  const before = main?.getBoundingClientRect().top ?? 0;
   strip.hidden = words.length === 0;
+  scrollBy(0, (main?.getBoundingClientRect().top ?? 0) - before);
   const line = strip.querySelector('[data-person-words]');
   if (line) line.textContent = words.join(' \u00b7 ');
 }
 
 strip?.querySelector('button')?.addEventListener('click', nextPerson);
 addEventListener(personChanged, draw);
-addEventListener('pageshow', draw);
+addEventListener('pageshow', (event) => {
+  // A page kept whole by the browser and found again with the Back button may hold what 'next person' cleared meanwhile.
+  if (event.persisted) dispatchEvent(new CustomEvent(personChanged, { detail: 'next' }));
+});
+document.addEventListener('visibilitychange', dropExpired);
+setInterval(dropExpired, 60_000);
+dropExpired();
 draw();

@@ -1,9 +1,16 @@
 import type { Decisions } from '../../../calculators/criteria/decision.ts';
 import type { Evidence, Finding } from '../../../calculators/criteria/evaluate.ts';
 import { explain, supportWords } from '../../../calculators/criteria/explain.ts';
-import { alarms, byDecision, type Shelf, wouldSettle } from '../../../calculators/criteria/group.ts';
+import {
+  alarms,
+  byDecision,
+  type DecisionFindings,
+  type Shelf,
+  wouldSettle,
+} from '../../../calculators/criteria/group.ts';
 import type { Truth } from '../../../calculators/criteria/logic.ts';
 import { comparison } from '../../../calculators/criteria/say.ts';
+import { type Wish, wishWords } from '../../../calculators/criteria/visit.ts';
 import { standingWords } from '../../../calculators/standing.ts';
 
 interface Props {
@@ -77,12 +84,20 @@ function FindingItem({
   );
 }
 
-export function Alarms(props: Props) {
+export function Alarms({ wishes, ...props }: Props & { wishes: readonly Wish[] }) {
   const urgent = alarms(props.findings);
   if (urgent.length === 0) return null;
+  const limits = wishes.filter((wish) => wish !== 'everything' && wish !== 'not-discussed');
   return (
     <section class="alarm" aria-labelledby="alarms-title">
       <h3 id="alarms-title">Urgent marks met</h3>
+      {limits.length > 0 && (
+        <p>
+          <strong>Wishes as they stand: {limits.map((wish) => wishWords[wish].toLowerCase()).join('; ')}.</strong>{' '}
+          Follow the person's own plan and call the team named in it. A wish can change: ask again, if they can answer.
+          Distress is treated whatever the wish.
+        </p>
+      )}
       <ul class="findings">
         {urgent.map((finding) => (
           <FindingItem key={finding.criterion.id} finding={finding} {...props} />
@@ -92,78 +107,83 @@ export function Alarms(props: Props) {
   );
 }
 
+/** Decisions with a mark met come first and open; what would tell more follows; the rest is folded, with its counts. */
 export function Findings(props: Props) {
   const { findings, evidence, decisions } = props;
+  const groups = byDecision(findings, decisions, evidence.decisionOf);
+  const hasMet = ({ shelves }: DecisionFindings) => shelves.acted.some((finding) => finding.result === 'met');
   const next = wouldSettle(findings).slice(0, 8);
   return (
     <>
+      {groups.filter(hasMet).map((group) => (
+        <section key={group.decision} class="decision">
+          <h3>{decisions[group.decision]?.title ?? group.decision}</h3>
+          <p class="small">{countWords(group)}</p>
+          <DecisionShelves group={group} {...props} />
+        </section>
+      ))}
       {next.length > 0 && (
-        <section>
+        <section class="next">
           <h3>What would tell more</h3>
           <ol>
             {next.map(({ measure, count }) => (
               <li key={measure}>
                 {evidence.measures[measure]?.label ?? `The person's ${measure}`}{' '}
-                <span class="small">would help to settle {count}</span>
+                <span class="small">settles up to {count}</span>
               </li>
             ))}
           </ol>
         </section>
       )}
-      {byDecision(findings, decisions, evidence.decisionOf).map(({ decision, shelves }) => {
-        const title = decisions[decision]?.title ?? decision;
-        const count = (result: Truth) => shelves.acted.filter((finding) => finding.result === result).length;
-        return (
-          <section key={decision} class="decision">
-            <h3>{title}</h3>
-            {decisions[decision]?.coverage && (
-              <p class="care">Payer rules: not clinical need, and never a statement that the person qualifies.</p>
-            )}
-            <p class="small">
-              Met {count('met')}, cannot tell {count('cannot-tell')}, not met {count('not-met')}
-            </p>
-            <ul class="findings">
-              {shelves.acted
-                .filter((finding) => finding.result === 'met')
-                .map((finding) => (
-                  <FindingItem key={finding.criterion.id} finding={finding} {...props} />
-                ))}
-            </ul>
-            {(['cannot-tell', 'not-met'] as const).map((result) => {
-              const list = shelves.acted.filter((finding) => finding.result === result);
-              return (
-                list.length > 0 && (
-                  <details key={result}>
-                    <summary>
-                      {resultWords[result]} ({list.length})
-                    </summary>
-                    <ul class="findings">
-                      {list.map((finding) => (
-                        <FindingItem key={finding.criterion.id} finding={finding} {...props} />
-                      ))}
-                    </ul>
-                  </details>
-                )
-              );
-            })}
-            {(['background', 'unchecked', 'replaced'] as const).map(
-              (shelf) =>
-                shelves[shelf].length > 0 && (
-                  <details key={shelf} class={shelf === 'unchecked' ? 'unread' : ''}>
-                    <summary>
-                      {shelfTitles[shelf]} ({shelves[shelf].length})
-                    </summary>
-                    <ul class="findings">
-                      {shelves[shelf].map((finding) => (
-                        <FindingItem key={finding.criterion.id} finding={finding} {...props} />
-                      ))}
-                    </ul>
-                  </details>
-                ),
-            )}
-          </section>
-        );
-      })}
+      {groups
+        .filter((group) => !hasMet(group))
+        .map((group) => (
+          <details key={group.decision} class="decision">
+            <summary>
+              {decisions[group.decision]?.title ?? group.decision} <span class="small">{countWords(group)}</span>
+            </summary>
+            <DecisionShelves group={group} {...props} />
+          </details>
+        ))}
+    </>
+  );
+}
+
+const countWords = ({ shelves }: DecisionFindings): string => {
+  const count = (result: Truth) => shelves.acted.filter((finding) => finding.result === result).length;
+  return `met ${count('met')}, cannot tell ${count('cannot-tell')}, not met ${count('not-met')}`;
+};
+
+function DecisionShelves({ group, ...props }: { group: DecisionFindings } & Props) {
+  const { shelves, decision } = group;
+  const list = (some: Finding[]) => (
+    <ul class="findings">
+      {some.map((finding) => (
+        <FindingItem key={finding.criterion.id} finding={finding} {...props} />
+      ))}
+    </ul>
+  );
+  const fold = (title: string, some: Finding[], name = '') =>
+    some.length > 0 && (
+      <details key={title} class={name}>
+        <summary>
+          {title} ({some.length})
+        </summary>
+        {list(some)}
+      </details>
+    );
+  const acted = (result: Truth) => shelves.acted.filter((finding) => finding.result === result);
+  return (
+    <>
+      {props.decisions[decision]?.coverage && (
+        <p class="care">Payer rules: not clinical need, and never a statement that the person qualifies.</p>
+      )}
+      {list(acted('met'))}
+      {fold(resultWords['cannot-tell'], acted('cannot-tell'))}
+      {fold(resultWords['not-met'], acted('not-met'))}
+      {fold(shelfTitles.background, shelves.background)}
+      {fold(shelfTitles.unchecked, shelves.unchecked, 'unread')}
+      {fold(shelfTitles.replaced, shelves.replaced)}
     </>
   );
 }

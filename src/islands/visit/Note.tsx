@@ -1,9 +1,15 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
+import { personChanged } from '../../person/store.ts';
 
 /** The note, as it will be sent: to copy, or to change first. */
 export function Note({ text }: { text: string }) {
   const [edited, setEdited] = useState<string>();
   const [said, setSaid] = useState('');
+  useEffect(() => {
+    const next = (event: Event) => event instanceof CustomEvent && event.detail === 'next' && setEdited(undefined);
+    addEventListener(personChanged, next);
+    return () => removeEventListener(personChanged, next);
+  }, []);
   const shown = edited ?? text;
   const copy = async () => {
     try {

@@ -1,4 +1,5 @@
 import type { NumberMeasure } from '../../../calculators/criteria/measure.ts';
+import { notDoneReasons } from '../../../calculators/criteria/visit.ts';
 import { convert, convertible, show, type UnitCode } from '../../../calculators/quantity.ts';
 import { readNumber } from '../../../calculators/read-number.ts';
 import { QuantityInput } from '../QuantityInput.tsx';
@@ -10,7 +11,9 @@ interface Props {
   entry: Entry | undefined;
   /** a reading worked out from others, shown when none was typed */
   derived: string | undefined;
+  notDone: string | undefined;
   onChange: (entry: Entry) => void;
+  onNotDone: (reason: string | undefined) => void;
 }
 
 const gases = [
@@ -20,7 +23,7 @@ const gases = [
 ] as const;
 
 /** One reading: number, unit, and what decides how far it can be trusted. */
-export function ReadingField({ id, measure, entry, derived, onChange }: Props) {
+export function ReadingField({ id, measure, entry, derived, notDone, onChange, onNotDone }: Props) {
   const now: Entry = entry ?? { text: '', unit: measure.unit };
   const accepts: UnitCode[] = [measure.unit, ...measure.accepts];
   const read = readEntry(now, measure);
@@ -40,6 +43,19 @@ export function ReadingField({ id, measure, entry, derived, onChange }: Props) {
         converted={filled ? convertedWords(now, measure) : undefined}
         onType={(typed) => onChange({ ...now, ...typed })}
       />
+      {!filled && !derived && (
+        <label class="not-done">
+          <span class="small">Not done, because</span>{' '}
+          <select value={notDone ?? ''} onChange={(event) => onNotDone(event.currentTarget.value || undefined)}>
+            <option value="">-</option>
+            {notDoneReasons.map((reason) => (
+              <option key={reason} value={reason}>
+                {reason}
+              </option>
+            ))}
+          </select>
+        </label>
+      )}
       {derived && !filled && <p class="small derived">Worked out: {derived}</p>}
       {measure.roomAir && (filled || now.gas) && (
         <Chips

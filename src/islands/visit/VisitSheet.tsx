@@ -4,6 +4,7 @@ import { age, height } from '../../../calculators/body-size/shared-fields.ts';
 import { isEvaluated } from '../../../calculators/criteria/criterion.ts';
 import { derive, predictedFvc } from '../../../calculators/criteria/derive.ts';
 import { evaluate, readingOf } from '../../../calculators/criteria/evaluate.ts';
+import { alarms, shelfOf } from '../../../calculators/criteria/group.ts';
 import type { Measures, NumberMeasure, SignMeasure, VisitPart } from '../../../calculators/criteria/measure.ts';
 import { visitParts } from '../../../calculators/criteria/measure.ts';
 import { noteText } from '../../../calculators/criteria/note.ts';
@@ -11,7 +12,6 @@ import { type Disease, diseaseNames, diseases, type Person, type Sex } from '../
 import { readingWords } from '../../../calculators/criteria/say.ts';
 import { scopeOf } from '../../../calculators/criteria/scope.ts';
 import {
-  type Sign,
   type SupportStatus,
   supportStatuses,
   supportStatusWords,
@@ -29,7 +29,10 @@ import { type Entries, type Entry, noEntries, toVisit } from './entries.ts';
 import { type EvidenceData, toEvidence } from './evidence-data.ts';
 import { Alarms, Findings } from './Findings.tsx';
 import { Note } from './Note.tsx';
+import { PlanPart } from './PlanPart.tsx';
 import { Chips, ReadingField } from './ReadingField.tsx';
+import { SignField } from './SignField.tsx';
+import { WishesPart } from './WishesPart.tsx';
 
 const partTitles: Record<VisitPart, string> = {
   look: 'Look first',
@@ -70,7 +73,8 @@ export function VisitSheet({ base }: { base: string }) {
       setPerson(held);
       if (event instanceof CustomEvent && event.detail !== 'next') return;
       setTyped(personText(held));
-      setEntries(readEntries<Entries>('visit') ?? { ...noEntries(), date: today() });
+      // Entries kept by an earlier build of this page may lack what has been added since.
+      setEntries({ ...noEntries(), date: today(), ...readEntries<Entries>('visit') });
     };
     load();
     addEventListener(personChanged, load);
@@ -86,11 +90,14 @@ export function VisitSheet({ base }: { base: string }) {
     setPerson(next);
     writePerson(next);
   };
-  const typePerson = (field: 'age' | 'height', value: TypedQuantity) => {
-    setTyped({ ...typed, [field]: value });
-    const read = readPersonField(field, value);
-    changePerson({ ...person, [field === 'age' ? 'ageYears' : 'heightCm']: read.value });
-  };
+  const typePerson = (field: 'age' | 'height', value: TypedQuantity) => setTyped({ ...typed, [field]: value });
+  // Taken when the field is left: "4" on the way to "45" is nobody's age.
+  const takePerson = () =>
+    changePerson({
+      ...person,
+      ageYears: readPersonField('age', typed.age).value,
+      heightCm: readPersonField('height', typed.height).value,
+    });
 
   const evidence = useMemo(() => data && toEvidence(data), [data]);
   const visit = useMemo<Visit | undefined>(
@@ -99,6 +106,7 @@ export function VisitSheet({ base }: { base: string }) {
   );
   const findings = useMemo(() => (evidence && visit ? evaluate(visit, evidence) : []), [evidence, visit]);
   const asked = useMemo(() => (data ? relevant(data, person) : new Map<VisitPart, string[]>()), [data, person]);
+  const urgent = alarms(findings).length;
   const met = findings.filter((finding) => finding.result === 'met').length;
   const spoken = useSettled(
     evidence
@@ -132,6 +140,7 @@ export function VisitSheet({ base }: { base: string }) {
               accepts={['a', 'mo']}
               problem={readPersonField('age', typed.age).problem}
               onType={(value) => typePerson('age', value)}
+              onLeave={takePerson}
             />
             <ChoiceInput
               id="visit-sex"
@@ -150,6 +159,7 @@ export function VisitSheet({ base }: { base: string }) {
               accepts={['cm', 'm', '[ft_i]', '[in_i]']}
               problem={readPersonField('height', typed.height).problem}
               onType={(value) => typePerson('height', value)}
+              onLeave={takePerson}
             />
             <div class="field">
               <label for="visit-date">Date of the visit</label>
@@ -180,6 +190,14 @@ export function VisitSheet({ base }: { base: string }) {
               />
             ))}
         </fieldset>
+        {evidence && (
+          <p class="tally">
+            <a class="button" href="#findings-title">
+              {urgent > 0 && <b class="urgent">Urgent: {urgent}. </b>}Findings: {met} met,{' '}
+              {findings.filter((finding) => finding.result === 'cannot-tell').length} cannot tell
+            </a>
+          </p>
+        )}
       </form>
       {data && evidence && visit && (
         <section class="found" aria-labelledby="findings-title">
@@ -188,6 +206,7 @@ export function VisitSheet({ base }: { base: string }) {
             {spoken}
           </p>
           <Alarms
+            wishes={entries.wishes}
             findings={findings}
             evidence={evidence}
             decisions={data.decisions}
@@ -203,6 +222,18 @@ export function VisitSheet({ base }: { base: string }) {
             decisions={data.decisions}
             sources={data.sources}
             base={base}
+          />
+          <PlanPart
+            entries={entries}
+            decisions={data.decisions}
+            suggested={[
+              ...new Set(
+                findings
+                  .filter((finding) => finding.result === 'met' && shelfOf(finding.criterion) === 'acted')
+                  .flatMap((finding) => evidence.decisionOf(finding.criterion.support) ?? []),
+              ),
+            ]}
+            onChange={change}
           />
           <Note
             text={noteText({
@@ -233,7 +264,7 @@ interface PartProps {
 function Part({ part, ids, data, entries, visit, onChange }: PartProps) {
   const { measures, decisions } = data;
   const statuses = part === 'support' ? Object.entries(decisions).filter(([, decision]) => decision.status) : [];
-  if (ids.length === 0 && statuses.length === 0) return null;
+  if (ids.length === 0 && statuses.length === 0 && part !== 'wishes') return null;
   const numbers = ids.filter((id) => measures[id]?.kind === 'number');
   const signs = ids.filter((id) => measures[id]?.kind === 'sign');
   const answered =
@@ -244,6 +275,7 @@ function Part({ part, ids, data, entries, visit, onChange }: PartProps) {
       <summary>
         {partTitles[part]} <span class="small">{answered > 0 ? `${answered} entered` : ''}</span>
       </summary>
+      {part === 'wishes' && <WishesPart entries={entries} onChange={onChange} />}
       {statuses.map(([id, decision]) => (
         <Chips
           key={id}
@@ -263,7 +295,14 @@ function Part({ part, ids, data, entries, visit, onChange }: PartProps) {
           measure={measures[id] as NumberMeasure}
           entry={entries.readings[id]}
           derived={derivedWords(id, visit, measures)}
-          onChange={(entry: Entry) => onChange({ readings: { ...entries.readings, [id]: entry } })}
+          notDone={entries.notDone[id]}
+          onChange={(entry: Entry) =>
+            onChange({
+              readings: { ...entries.readings, [id]: entry },
+              notDone: without(entries.notDone, id, undefined),
+            })
+          }
+          onNotDone={(reason) => onChange({ notDone: without(entries.notDone, id, reason) })}
         />
       ))}
       {part === 'blowing' && <PredictionChoice entries={entries} visit={visit} onChange={onChange} />}
@@ -287,35 +326,6 @@ function Part({ part, ids, data, entries, visit, onChange }: PartProps) {
         </button>
       )}
     </details>
-  );
-}
-
-function SignField({
-  id,
-  measure,
-  value,
-  onAnswer,
-}: {
-  id: string;
-  measure: SignMeasure;
-  value: Sign | undefined;
-  onAnswer: (sign: Sign | undefined) => void;
-}) {
-  const options = [
-    { value: 'present', label: 'Yes' },
-    { value: 'absent', label: 'No' },
-  ];
-  return (
-    <div class="sign" data-measure={id}>
-      <Chips
-        name={`visit-${id}`}
-        legend={measure.question}
-        options={options}
-        value={value}
-        onChoose={(sign) => onAnswer(sign as Sign | undefined)}
-      />
-      {measure.how && <p class="small">{measure.how}</p>}
-    </div>
   );
 }
 

@@ -3,7 +3,7 @@
 import type { PredictionChoice } from '../../../calculators/criteria/derive.ts';
 import type { Measures, NumberMeasure } from '../../../calculators/criteria/measure.ts';
 import type { Person } from '../../../calculators/criteria/person.ts';
-import type { Reading, Sign, SupportStatus, Visit } from '../../../calculators/criteria/visit.ts';
+import type { Reading, Sign, SupportStatus, Visit, Wish } from '../../../calculators/criteria/visit.ts';
 import { convert, type UnitCode, units } from '../../../calculators/quantity.ts';
 import { readNumber } from '../../../calculators/read-number.ts';
 
@@ -20,14 +20,37 @@ export interface Entries {
   readings: Record<string, Entry>;
   signs: Record<string, Sign>;
   supports: Record<string, SupportStatus>;
+  /** why a measure has no reading */
+  notDone: Record<string, string>;
+  wishes: Wish[];
+  /** who answers and how, for someone who does not speak or is spoken for */
+  answers: string;
+  plan: PlanItem[];
+  /** what is asked of the physician */
+  asked: string;
   prediction: PredictionChoice;
   date: string;
+}
+
+export const planStates = ['asked', 'ordered', 'delivered', 'fitted', 'in use', 'CO2 re-checked'] as const;
+
+/** Something that will be arranged: who sees to it, by when, and how far it has come. */
+export interface PlanItem {
+  what: string;
+  owner: string;
+  due: string;
+  state: (typeof planStates)[number];
 }
 
 export const noEntries = (): Entries => ({
   readings: {},
   signs: {},
   supports: {},
+  notDone: {},
+  wishes: [],
+  answers: '',
+  plan: [],
+  asked: '',
   prediction: { set: 'gli-2022-global' },
   date: '',
 });
@@ -74,5 +97,12 @@ export function toVisit(person: Person, entries: Entries, measures: Measures): V
     const read = readEntry(entry, measure);
     if (read && 'reading' in read) readings[id] = read.reading;
   }
-  return { ...person, readings, signs: entries.signs, supports: entries.supports };
+  return {
+    ...person,
+    readings,
+    signs: entries.signs,
+    supports: entries.supports,
+    wishes: entries.wishes,
+    notDone: entries.notDone,
+  };
 }

@@ -1,0 +1,41 @@
+import type { SignMeasure } from '../../../calculators/criteria/measure.ts';
+import type { Sign } from '../../../calculators/criteria/visit.ts';
+
+interface Props {
+  id: string;
+  measure: SignMeasure;
+  value: Sign | undefined;
+  onAnswer: (sign: Sign | undefined) => void;
+}
+
+const answers = [
+  ['present', 'Yes'],
+  ['absent', 'No'],
+] as const;
+
+/** One question, answered with one thumb: yes, no, or left unanswered. */
+export function SignField({ id, measure, value, onAnswer }: Props) {
+  return (
+    <fieldset class="field sign" data-measure={id}>
+      <legend>
+        {measure.question}
+        {measure.how && <span class="small"> {measure.how}</span>}
+      </legend>
+      <div class="entry">
+        {answers.map(([sign, word]) => (
+          <label key={sign} class="chip">
+            <input
+              type="radio"
+              name={`visit-${id}`}
+              checked={value === sign}
+              // A second tap takes an answer back: what was not asked stays unanswered.
+              onClick={() => value === sign && onAnswer(undefined)}
+              onChange={() => onAnswer(sign)}
+            />
+            {word}
+          </label>
+        ))}
+      </div>
+    </fieldset>
+  );
+}

@@ -1,0 +1,74 @@
+/** On a measuring page: a number typed beside the marks is held against them, and shown on the gauge. */
+import { convert, convertible, isUnit, units } from '../../calculators/quantity.ts';
+import { readPerson } from '../person/store.ts';
+import { answerView, warmAnswers } from './answer.ts';
+
+const base = document.body.dataset.base ?? '/';
+
+export async function holdOnPage(form: HTMLFormElement): Promise<void> {
+  const field = form.querySelector<HTMLInputElement>('input[name="q"]');
+  const name = form.querySelector<HTMLInputElement>('input[name="m"]')?.value ?? '';
+  const place = form.nextElementSibling;
+  if (!field || !(place instanceof HTMLElement)) return;
+  const answers = await warmAnswers(base);
+  const show = () => {
+    const asked =
+      field.value.trim() === '' ? undefined : (answers.read(`${name} ${field.value}`) ?? answers.read(field.value));
+    place.replaceChildren();
+    point(asked?.kind === 'reading' ? asked : undefined);
+    if (!asked) {
+      if (field.value.trim() !== '') place.textContent = 'Type a number, with its unit where more than one is in use';
+      return;
+    }
+    place.append(
+      answerView(asked, readPerson(), answers, base, (option) => {
+        point(option);
+        place.replaceChildren(answerView(option, readPerson(), answers, base, () => undefined));
+      }),
+    );
+  };
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  field.addEventListener('input', () => {
+    clearTimeout(timer);
+    timer = setTimeout(show, 150);
+  });
+  form.addEventListener('submit', (event) => {
+    event.preventDefault();
+    clearTimeout(timer);
+    show();
+  });
+  if (field.value) show();
+}
+
+/** The pointer on every gauge of this measure: a wedge at the reading, with its figure. */
+function point(asked: { measure: string; reading: { value: number; unit: string } } | undefined): void {
+  for (const gauge of document.querySelectorAll<SVGSVGElement>('[data-gauge]')) {
+    const pointer = gauge.querySelector('[data-pointer]');
+    pointer?.replaceChildren();
+    const { gauge: measure, unit = '', low = '', high = '', top = '', bottom = '' } = gauge.dataset;
+    if (
+      !pointer ||
+      asked === undefined ||
+      measure !== asked.measure ||
+      !isUnit(unit) ||
+      !isUnit(asked.reading.unit) ||
+      !convertible(asked.reading.unit, unit)
+    )
+      continue;
+    const value = convert(asked.reading.value, asked.reading.unit, unit);
+    const share = (value - Number(low)) / (Number(high) - Number(low));
+    const y = Number(bottom) - Math.min(1.04, Math.max(-0.04, share)) * (Number(bottom) - Number(top));
+    const make = (tag: string, attributes: Record<string, string>) => {
+      const element = document.createElementNS('http://www.w3.org/2000/svg', tag);
+      for (const [key, told] of Object.entries(attributes)) element.setAttribute(key, told);
+      return element;
+    };
+    const figure = make('text', { x: '8', y: String(y - 8), class: 'reading' });
+    figure.textContent = `${Number(value.toPrecision(4))} ${units[unit].symbol}`;
+    pointer.append(
+      make('path', { d: `M92 ${y}l-14 -7v14z`, class: 'reading' }),
+      make('path', { d: `M10 ${y}H78`, class: 'reading-line' }),
+      figure,
+    );
+  }
+}
