@@ -4,7 +4,7 @@
  */
 
 import { isEvaluated } from '../../calculators/criteria/criterion.ts';
-import { type Evidence, evaluate } from '../../calculators/criteria/evaluate.ts';
+import { type Evidence, evaluate, type Finding } from '../../calculators/criteria/evaluate.ts';
 import type { Disease, Sex } from '../../calculators/criteria/person.ts';
 import { diseases } from '../../calculators/criteria/person.ts';
 import type { Reading, Sign } from '../../calculators/criteria/visit.ts';
@@ -46,6 +46,9 @@ const named: Record<string, [measure: string, unit: UnitCode]> = {
   'weight-kg': ['weight', 'kg'],
 };
 
+/** The pack's own names of measures; every other name in a case is ours. */
+export const packNames = Object.keys(named);
+
 const diseaseNamed = (name: string, acutelyUnwell: boolean): Disease | undefined => {
   // The pack has one code for cord injury; an acute injury is the one whose person is acutely unwell.
   if (name === 'other-sci') return acutelyUnwell ? 'sci-acute' : 'sci';
@@ -60,33 +63,46 @@ const evidence: Evidence = readEvidence();
 
 /** @param inputs  as in cases.md: measure names to numbers, 'present' or 'absent'; `<test>-quality` names a flag; what is not listed was not measured */
 export function evaluateCase(inputs: object): Record<string, CaseResult> {
+  const results = new Map(findingsOf(inputs).map((finding) => [finding.criterion.id, finding.result]));
+  return Object.fromEntries(
+    evidence.criteria.filter(isEvaluated).map((criterion) => {
+      const result = results.get(criterion.id);
+      return [criterion.id, result === undefined ? 'out-of-scope' : result === 'cannot-tell' ? 'unknown' : result];
+    }),
+  );
+}
+
+/** The same findings with what they rest on: flags, missing measures, the order of alarms. */
+export function findingsOf(inputs: object): Finding[] {
   const given = inputs as Record<string, unknown>;
   const readings: Record<string, Reading> = {};
   const signs: Record<string, Sign> = {};
   const air = given['on-room-air'];
+  const gas: Reading['gas'] = air === 'present' ? 'air' : air === 'absent' ? 'oxygen' : undefined;
+  const flagged = Object.entries(given).flatMap(([key, flag]) => {
+    const tests = /^(.*)-quality$/.exec(key)?.[1];
+    return tests !== undefined && typeof flag === 'string' ? [{ tests, flag }] : [];
+  });
   for (const [key, value] of Object.entries(given)) {
     if (personKeys.has(key)) continue;
     if (value === 'present' || value === 'absent') signs[key] = value;
     else if (typeof value === 'number') {
       const [measure, unit] = named[key] ?? [key, unitOf(key)];
       if (unit === undefined) continue;
+      const flags = flagged.filter(({ tests }) => key === tests || key.startsWith(`${tests}-`)).map(({ flag }) => flag);
       readings[measure] = {
         value,
         unit,
-        ...(measure === 'spo2' ? { gas: air === 'present' ? 'air' : air === 'absent' ? 'oxygen' : undefined } : {}),
+        // A night recording is taken on air unless the case says otherwise; a spot saturation has to say so.
+        ...(needsRoomAir(measure) ? { gas: measure === 'spo2' ? gas : (gas ?? 'air') } : {}),
+        ...(flags.length > 0 ? { flags } : {}),
       };
     }
-  }
-  for (const [key, value] of Object.entries(given)) {
-    const test = /^(.*)-quality$/.exec(key)?.[1];
-    if (test === undefined || typeof value !== 'string') continue;
-    for (const [measure, reading] of Object.entries(readings))
-      if (measure === test || measure.startsWith(`${test}-`)) readings[measure] = { ...reading, flags: [value] };
   }
   const disease =
     typeof given.disease === 'string' ? diseaseNamed(given.disease, signs['acutely-unwell'] === 'present') : undefined;
   const ageYears = given.age_years ?? given['age-years'];
-  const findings = evaluate(
+  return evaluate(
     {
       disease,
       ageYears: typeof ageYears === 'number' ? ageYears : undefined,
@@ -96,16 +112,15 @@ export function evaluateCase(inputs: object): Record<string, CaseResult> {
     },
     evidence,
   );
-  const results = new Map(findings.map((finding) => [finding.criterion.id, finding.result]));
-  return Object.fromEntries(
-    evidence.criteria.filter(isEvaluated).map((criterion) => {
-      const result = results.get(criterion.id);
-      return [criterion.id, result === undefined ? 'out-of-scope' : result === 'cannot-tell' ? 'unknown' : result];
-    }),
-  );
 }
 
 function unitOf(measure: string): UnitCode | undefined {
   const found = evidence.measures[measure];
-  return found?.kind === 'number' ? found.unit : undefined;
+  return found === undefined || found.kind === 'sign' ? undefined : found.unit;
+}
+
+/** Measures whose marks are about room air. */
+function needsRoomAir(measure: string): boolean {
+  const found = evidence.measures[measure];
+  return found?.kind === 'number' && found.roomAir === true;
 }

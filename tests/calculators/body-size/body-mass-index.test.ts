@@ -28,3 +28,8 @@ test('a child is refused: the number would mean nothing', () => {
     problems: [{ field: 'age', message: 'The index is for adults here. At 9 it needs the centiles for age and sex' }],
   });
 });
+
+test('the eighteenth birthday is the line', () => {
+  const at = (age: number) => calculate('body-mass-index', { weight: 60, height: 165, age }).ok;
+  expect([at(17.99), at(18)]).toEqual([false, true]);
+});

@@ -67,11 +67,15 @@ describe('the table', () => {
 
   test('65 takes the older column and says that the sheet leaves it open', () => {
     expect(heightOf({ sex: 'male', age: 64.9, ulna: 28 })).toBe(180);
+    expect(heightOf({ sex: 'female', age: 64.9, ulna: 28 })).toBe(173);
+    expect(heightOf({ sex: 'female', age: 65, ulna: 28 })).toBe(171);
     const outcome = ask({ sex: 'male', age: 65, ulna: 28 });
     expect(outcome.ok && outcome.results.height?.value).toBe(175);
     expect(outcome.ok && outcome.cautions).toContain(
       'The sheet leaves 65 itself open. The column for older people was used.',
     );
+    const older = ask({ sex: 'male', age: 66, ulna: 28 });
+    expect(older.ok && older.cautions.join()).not.toContain('The sheet leaves 65');
   });
 
   test('a longer ulna never gives a shorter adult', () => {
@@ -129,6 +133,19 @@ describe('children', () => {
   test('a girl of 14 with 24 cm is 156.9 cm (Gauld 2004: 107.016 + 18.41 + 31.485)', () => {
     expect(heightOf({ sex: 'female', age: 14, ulna: 24 })).toBeCloseTo(156.911, 9);
   });
+  test('the line goes with 10 cm either way, borrowed, and says so (Haapala, abstract)', () => {
+    const outcome = ask({ sex: 'male', age: 10, ulna: 21 });
+    if (!outcome.ok) throw new Error('refused');
+    expect(outcome.results.height?.low).toBeCloseTo(127.788, 9);
+    expect(outcome.results.height?.high).toBeCloseTo(147.788, 9);
+    expect(outcome.cautions[0]).toBe(
+      'The range is borrowed: limits of agreement were near 10 cm either way for every segment line tried in 137 people of 2 to 25 years with cerebral palsy, ulna included. The error printed for this line itself was not read.',
+    );
+  });
+  test('5 is the youngest', () => {
+    expect(heightOf({ sex: 'male', age: 5, ulna: 16 })).toBeCloseTo(108.223, 9);
+    expect(ask({ sex: 'male', age: 4.99, ulna: 16 }).ok).toBe(false);
+  });
   test('left to itself the choice turns from line to table at 18', () => {
     expect(heightOf({ sex: 'male', age: 17.9, ulna: 26 })).toBeCloseTo(4.605 * 26 + 1.308 * 17.9 + 28.003, 9);
     expect(heightOf({ sex: 'male', age: 18, ulna: 26 })).toBe(173);
@@ -161,6 +178,8 @@ test('adolescents see the Malaysian line with its range beside Gauld', () => {
   expect(cellOf('female')).toBe('158\u00a0cm (148 to 169)');
   const younger = ask({ sex: 'male', age: 12.9, ulna: 24 });
   expect(younger.ok && younger.tables).toEqual([]);
+  const older = ask({ sex: 'male', age: 17, ulna: 26 });
+  expect(older.ok && older.tables).toEqual([]);
 });
 
 describe('refusals say the limit and the likely cause', () => {

@@ -98,9 +98,15 @@ describe('age', () => {
   });
 
   test('at 12 the clinic decides, and that is said', () => {
-    expect(flowOf({ flow: 250, age: 12 }).cautions).toContain(
-      'At 12 the clinic decides: the British guideline for children speaks of "over the age of 12 years". Flows found in adults are left out.',
+    const said =
+      'At 12 the clinic decides: the British guideline for children speaks of "over the age of 12 years". Flows found in adults are left out.';
+    expect(flowOf({ flow: 250, age: 12 }).cautions).toContain(said);
+    expect(flowOf({ flow: 250, age: 12.99 }).cautions).toContain(said);
+    expect(flowOf({ flow: 250, age: 13 }).cautions).not.toContain(said);
+    expect(flowOf({ flow: 250, age: 17.99 }).cautions).toContain(
+      'Under 18 years the flows found in adults are left out.',
     );
+    expect(flowOf({ flow: 250, age: 18 }).cautions.join()).not.toContain('left out');
   });
 
   test('without an age the page says what it assumed', () => {
@@ -120,10 +126,10 @@ describe('technique and state', () => {
       publishedFlows.map((row) => [`${row.source} ${row.technique} ${row.state}`, beside(row, 'unassisted', 'stable')]),
     );
     expect(besides['Sancho 2007, ALS unassisted stable']).toBe('Taken the same way');
-    expect(besides['Sancho 2017, ALS unassisted infection']).toBe(
+    expect(besides['Sancho 2017, ALS, unassisted unassisted infection']).toBe(
       'Not the same: that flow was taken during a chest infection',
     );
-    expect(besides['Sancho 2017, ALS mi-e infection']).toBe('Not the same: that flow is on MI-E');
+    expect(besides['Sancho 2017, ALS, MI-E mi-e infection']).toBe('Not the same: that flow is on MI-E');
     expect(besides['Bach and Saporito 1996 assisted tube-removal']).toBe('Not the same: that flow is assisted');
     expect(besides['AARC 2013, neuromuscular disease unassisted not-stated']).toBe(
       'Same technique; the source does not say in which state',
@@ -168,6 +174,10 @@ describe('technique and state', () => {
     expect(unchecked?.caption).toBe('Unchecked: read the source before relying on it');
     expect(new Set(unchecked?.rows.map((row) => row.cells.at(-1)))).toEqual(new Set(['from memory, unchecked']));
     expect(known?.rows.map((row) => row.cells.at(-1))).not.toContain('from memory, unchecked');
+  });
+
+  test('each published flow has a name of its own', () => {
+    expect(new Set(publishedFlows.map((row) => row.source)).size).toBe(publishedFlows.length);
   });
 
   test('no table, caution or result says met or not met', () => {

@@ -28,7 +28,11 @@ describe('predicted, by each set', () => {
     [{ set: 'black-hyatt-1969', sex: 'male', age: 40 }, 233],
     [{ set: 'black-hyatt-1969', sex: 'male', age: 70 }, 189.9],
     [{ set: 'black-hyatt-1969', sex: 'female', age: 40 }, 152],
-    [{ set: 'black-hyatt-1969', sex: 'female', age: 60 }, 141.6],
+    [{ set: 'black-hyatt-1969', sex: 'male', age: 54.9 }, 233],
+    [{ set: 'black-hyatt-1969', sex: 'male', age: 55 }, 224.85],
+    [{ set: 'black-hyatt-1969', sex: 'female', age: 54.9 }, 152],
+    [{ set: 'black-hyatt-1969', sex: 'female', age: 55 }, 147.3],
+    [{ set: 'black-hyatt-1969', sex: 'female', age: 74.9 }, 210 - 1.14 * 74.9],
     [{ set: 'wilson-1984-adult', sex: 'male', age: 45 }, 139.05],
     [{ set: 'wilson-1984-adult', sex: 'female', age: 45, height: 163 }, 93.15],
     [{ set: 'neder-1999-brazil', sex: 'male', age: 50 }, 124.8],
@@ -97,9 +101,9 @@ test('a minus sign typed by habit changes nothing', () => {
 
 test('over 55 the limits of McElvaney stand beside the sets (abstract: men 90 to 256, women 46 to 184)', () => {
   const limitsOf = (sex: string) =>
-    answer({ sex, age: 60 }).tables[0]?.rows.find(({ label }) => label === 'McElvaney 1989')?.cells[1];
+    answer({ sex, age: 55 }).tables[0]?.rows.find(({ label }) => label === 'McElvaney 1989')?.cells[1];
   expect([limitsOf('male'), limitsOf('female')]).toEqual(['90 to 256\u00a0cmH2O', '46 to 184\u00a0cmH2O']);
-  expect(answer({ sex: 'male', age: 54 }).tables.flatMap(({ rows }) => rows.map(({ label }) => label))).not.toContain(
+  expect(answer({ sex: 'male', age: 54.9 }).tables.flatMap(({ rows }) => rows.map(({ label }) => label))).not.toContain(
     'McElvaney 1989',
   );
 });
@@ -118,8 +122,26 @@ test('children never get an adult set, and adults never a child\u2019s', () => {
   );
 });
 
+test('the slope that circulates for Black and Hyatt shows under 55 only, called unsupported (229 + 3.2; 158 - 7.2)', () => {
+  const rowOf = (sex: string, age: number) =>
+    answer({ sex, age }).tables[1]?.rows.find(({ label }) => label.startsWith('Black and Hyatt, slopes'))?.cells;
+  expect(rowOf('male', 40)?.[0]).toBe('232\u00a0cmH2O');
+  expect(rowOf('female', 40)).toEqual([
+    '151\u00a0cmH2O',
+    'none published',
+    'from memory, unchecked; the paper\u2019s own summary finds no such slope here',
+  ]);
+  expect(rowOf('male', 55)).toBeUndefined();
+  expect(rowOf('male', 19)).toBeUndefined();
+});
+
 describe('refusals', () => {
   test.each([
+    [
+      { sex: 'female', age: 75, set: 'black-hyatt-1969' },
+      'age',
+      'Black and Hyatt 1969 holds from 20 to 74 years. At 75 choose Ara\u00fajo 2024 (Brazil), Pessoa 2014 (Brazil), Neder 1999 (Brazil)',
+    ],
     [
       { sex: 'male', age: 12 },
       'age',

@@ -32,7 +32,9 @@ describe('predicted, by each set', () => {
     [{ set: 'black-hyatt-1969', sex: 'male', age: 30 }, 124],
     [{ set: 'black-hyatt-1969', sex: 'male', age: 54.9 }, 124],
     [{ set: 'black-hyatt-1969', sex: 'female', age: 40 }, 87],
-    [{ set: 'black-hyatt-1969', sex: 'female', age: 60 }, 74.6],
+    [{ set: 'black-hyatt-1969', sex: 'female', age: 54.9 }, 87],
+    [{ set: 'black-hyatt-1969', sex: 'female', age: 55 }, 78.55],
+    [{ set: 'black-hyatt-1969', sex: 'female', age: 74 }, 63.54],
     [{ set: 'wilson-1984-adult', sex: 'male', age: 45 }, 95.65],
     [{ set: 'wilson-1984-adult', sex: 'female', age: 45, height: 163 }, 72.73],
     [{ set: 'neder-1999-brazil', sex: 'male', age: 50 }, 115.3],
@@ -109,13 +111,30 @@ describe('tables recalled by age band: this proves the copying and not the medic
     );
   });
 
+  // sex, first and last age of the band, mean, interval of the mean
   test.each([
-    ['male', [128, 129, 117, 108, 93, 76]],
-    ['female', [97, 89, 93, 80, 75, 65]],
-  ] as const)('pooled means, %s', (sex, means) => {
-    const ages = [29.9, 30, 49.9, 59, 60, 83];
-    expect(ages.map((age) => cellsOf('Sclauser', sex, age)?.[0])).toEqual(means.map((mean) => `${mean}\u00a0cmH2O`));
-    expect(cellsOf('Sclauser', sex, 84)).toBeUndefined();
+    ['male', 18, 29.9, 128, '116 to 140'],
+    ['male', 30, 39.9, 129, '118 to 139'],
+    ['male', 40, 49.9, 117, '105 to 129'],
+    ['male', 50, 59.9, 108, '99 to 118'],
+    ['male', 60, 69.9, 93, '85 to 101'],
+    ['male', 70, 83.9, 76, '66 to 86'],
+    ['female', 18, 29.9, 97, '89 to 105'],
+    ['female', 30, 39.9, 89, '85 to 94'],
+    ['female', 40, 49.9, 93, '78 to 107'],
+    ['female', 50, 59.9, 80, '75 to 85'],
+    ['female', 60, 69.9, 75, '67 to 83'],
+    ['female', 70, 83.9, 65, '58 to 73'],
+  ])('pooled mean, %s from %d to %d', (sex, from, to, mean, interval) => {
+    for (const age of [from, to])
+      expect(cellsOf('Sclauser', sex, age)).toEqual([
+        `${mean}\u00a0cmH2O`,
+        'none',
+        `from memory, unchecked; interval of the mean ${interval}, not a lower limit`,
+      ]);
+  });
+  test('no pooled mean from 84', () => {
+    expect(cellsOf('Sclauser', 'male', 84)).toBeUndefined();
   });
 });
 
@@ -232,6 +251,12 @@ describe('one set is named, none is averaged', () => {
     expect(cellsOf('Rodrigues 2017 (cut-offs)')?.[1]).toBe('43\u00a0cmH2O');
   });
 
+  test('the limits over 55 start at 55, for men 55 to 161 (McElvaney 1989, abstract)', () => {
+    const limits = (age: number) =>
+      answer({ sex: 'male', age }).tables[0]?.rows.find(({ label }) => label === 'McElvaney 1989')?.cells[1];
+    expect([limits(54.9), limits(55)]).toEqual([undefined, '55 to 161\u00a0cmH2O']);
+  });
+
   test('Black and Hyatt under 55 is a fixed mean; the slope that circulates stands beside it and is called unsupported', () => {
     const rows = answer({ sex: 'male', age: 20 }).tables[1]?.rows ?? [];
     expect(rows.find(({ label }) => label === 'Black and Hyatt 1969')?.cells[0]).toBe('124\u00a0cmH2O');
@@ -256,6 +281,15 @@ describe('children never get an adult set, and adults never a child\u2019s', () 
       }),
       { numRuns: 500 },
     );
+  });
+
+  test('the line is the eighteenth birthday, for the choice and for the table', () => {
+    const inputs = { sex: 'male', weight: 60 };
+    expect(ask({ ...inputs, age: 17.99 }).ok).toBe(false);
+    expect(ask({ ...inputs, age: 18, set: 'wilson-1984-child' }).ok).toBe(false);
+    expect(labels({ ...inputs, age: 17.99, set: 'wilson-1984-child' })).toEqual(['Wilson 1984 (children)']);
+    expect(labels({ ...inputs, age: 18 })).toContain('Evans and Whitelaw 2009');
+    expect(labels({ ...inputs, age: 18 })).not.toContain('Wilson 1984 (children)');
   });
 
   test('a girl of 17 and a half sees the child\u2019s set alone', () => {
@@ -293,7 +327,7 @@ describe('refusals', () => {
     ],
     [{ sex: 'male', age: 95 }, 'age', 'Evans and Whitelaw 2009 holds from 18 to 70 years. No set here reaches 95'],
     [
-      { sex: 'male', age: 60, set: 'black-hyatt-1969' },
+      { sex: 'male', age: 55, set: 'black-hyatt-1969' },
       'set',
       'Black and Hyatt 1969 found no fall with age here, and its mean for this age band was not read. Choose another set',
     ],
@@ -308,6 +342,21 @@ describe('refusals', () => {
       { sex: 'male', age: 45, weight: 210, set: 'pessoa-2014-brazil' },
       'weight',
       'Weight is 30 to 200 kg in these sets (our limit, no paper prints one). 210 is outside it',
+    ],
+    [
+      { sex: 'male', age: 8, weight: 11, set: 'wilson-1984-child' },
+      'weight',
+      'Weight is 12 to 120 kg in these sets (our limit, no paper prints one). 11 is outside it',
+    ],
+    [
+      { sex: 'male', age: 16, weight: 121, set: 'wilson-1984-child' },
+      'weight',
+      'Weight is 12 to 120 kg in these sets (our limit, no paper prints one). 121 is outside it',
+    ],
+    [
+      { sex: 'female', age: 75, set: 'black-hyatt-1969' },
+      'age',
+      'Black and Hyatt 1969 holds from 20 to 74 years. At 75 choose Harik-Khan 1998, Ara\u00fajo 2024 (Brazil), Pessoa 2014 (Brazil), Hautmann 2000, Neder 1999 (Brazil)',
     ],
     // 171 - 55.52 + 34.44 - 141.17 = 8.75
     [

@@ -30,6 +30,12 @@ test('the same with UK CD needs two', () => {
   expect(results.cylinders?.value).toBe(2);
 });
 
+test('a single cylinder is pointed out as one without a spare', () => {
+  const spare = 'One cylinder leaves no spare if its valve sticks or its gauge is wrong (common practice).';
+  expect(given({ usSize: 'M' }).cautions).toContain(spare);
+  expect(given({}).cautions).not.toContain(spare);
+});
+
 test('a US size and a UK size are never mixed', () => {
   expect(problems({ ukSize: 'CD' })).toEqual([
     { field: 'ukSize', message: 'The country is the United States, but a UK size was chosen. Clear UK CD' },
@@ -42,12 +48,14 @@ test('what is carried on top has no silent figure', () => {
 });
 
 test('a pressure to leave as high as a full cylinder leaves nothing', () => {
-  expect(problems({ ...uk, ukSize: 'D', residual: 140 })).toEqual([
+  const nothing = [
     {
       field: 'residual',
       message: 'The pressure to leave is as high as in a full cylinder. Nothing could be used',
     },
-  ]);
+  ];
+  expect(problems({ ...uk, ukSize: 'D', residual: 140 })).toEqual(nothing);
+  expect(problems({ residual: { value: 2000, unit: '[psi]' } })).toEqual(nothing);
 });
 
 test('the concentrator stands beside the cylinder at the same flow, and the order is followed from both', () => {

@@ -98,6 +98,38 @@ describe('United Kingdom', () => {
   });
 });
 
+describe('the lists', () => {
+  // Litres for each psi: two general how-to articles.
+  test.each([
+    ['D', 0.16],
+    ['E', 0.28],
+    ['G', 2.41],
+    ['H', 3.14],
+    ['K', 3.14],
+    ['M', 1.56],
+  ])('US %s gives %s litres for each psi', (usSize, litresPerPsi) => {
+    const { litres } = given({ country: 'us', usSize, gauge: psi(1200), residual: psi(200), flow: 2 }).results;
+    expect(litres?.value).toBeCloseTo(1000 * litresPerPsi, 6);
+  });
+
+  // D, CD and F: journal paper on transport oxygen. All others from memory.
+  test.each([
+    ['C', 170, 137],
+    ['D', 340, 137],
+    ['CD', 460, 230],
+    ['DD', 460, 230],
+    ['ZD', 605, 300],
+    ['E', 680, 137],
+    ['F', 1360, 137],
+    ['HX', 2300, 230],
+    ['ZX', 3040, 300],
+    ['G', 3400, 137],
+    ['J', 6800, 137],
+  ])('a full UK %s holds %s litres at %s bar', (ukSize, litres, gauge) => {
+    expect(given({ country: 'uk', ukSize, gauge, residual: 0, flow: 2 }).results.litres?.value).toBeCloseTo(litres, 9);
+  });
+});
+
 describe('letters never cross a border', () => {
   test('a UK size under the United States is refused', () => {
     expect(problems({ country: 'us', ukSize: 'D', gauge: psi(2000), flow: 2 })).toEqual([

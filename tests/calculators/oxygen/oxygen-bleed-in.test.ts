@@ -84,10 +84,10 @@ test('the table shows the same flow thinned by more leak', () => {
       caption: 'The same oxygen flow when the mask leaks more (air is 21 %)',
       columns: ['Unintentional leak', 'Everything that leaves', 'Mean FiO2'],
       rows: [
-        { label: '5\u00a0L/min, as entered', cells: ['40\u00a0L/min', '29\u00a0%'] },
-        { label: '10 L/min more', cells: ['50\u00a0L/min', '27\u00a0%'] },
-        { label: '20 L/min more', cells: ['60\u00a0L/min', '26\u00a0%'] },
-        { label: '40 L/min more', cells: ['80\u00a0L/min', '25\u00a0%'] },
+        { label: '5\u00a0L/min, as entered', cells: ['40\u00a0L/min', '28.9\u00a0%'] },
+        { label: '10 L/min more', cells: ['50\u00a0L/min', '27.3\u00a0%'] },
+        { label: '20 L/min more', cells: ['60\u00a0L/min', '26.3\u00a0%'] },
+        { label: '40 L/min more', cells: ['80\u00a0L/min', '25.0\u00a0%'] },
       ],
     },
   ]);

@@ -109,10 +109,7 @@ describe('nasal cannula', () => {
 describe('masks', () => {
   test('a simple mask shows the outer ends and says that the texts disagree', () => {
     const outcome = given({ interface: 'simple-mask', flow: 6 });
-    expect(outcome.results).toEqual({
-      fio2Lowest: { value: 35, unit: '%' },
-      fio2Highest: { value: 60, unit: '%' },
-    });
+    expect(outcome.results).toEqual({ fio2: { value: 35, low: 35, high: 60, unit: '%' } });
     expect(outcome.cautions).toContain(
       'Texts disagree: 35 to 50, 35 to 60 or 40 to 60 %, all at 5 to 10 L/min. Below 5 L/min carbon dioxide is breathed again.',
     );
@@ -130,8 +127,7 @@ describe('masks', () => {
 
   test('a reservoir mask runs at 10 to 15 L/min', () => {
     expect(given({ interface: 'reservoir-mask', flow: 15 }).results).toEqual({
-      fio2Lowest: { value: 60, unit: '%' },
-      fio2Highest: { value: 90, unit: '%' },
+      fio2: { value: 60, low: 60, high: 90, unit: '%' },
     });
     expect(problems({ interface: 'reservoir-mask', flow: 9 })).toEqual([
       {
@@ -152,8 +148,8 @@ describe('masks', () => {
 
   test('a tracheostomy mask has only a range from memory, and it never leads', () => {
     const outcome = given({ interface: 'tracheostomy-mask', flow: 8 });
-    expect(Object.keys(outcome.results)).toEqual(['uncheckedLowest', 'uncheckedHighest']);
-    expect(calculators['oxygen-flow-to-fio2']?.results.uncheckedLowest?.main).toBeUndefined();
+    expect(outcome.results).toEqual({ fio2Unchecked: { value: 35, low: 35, high: 60, unit: '%' } });
+    expect(calculators['oxygen-flow-to-fio2']?.results.fio2Unchecked?.main).toBeUndefined();
     expect(outcome.cautions).toContain(
       'The range for a tracheostomy mask is from memory and unchecked: read a source before relying on it.',
     );

@@ -42,7 +42,7 @@ describe('average use', () => {
   });
 
   test('it is a reading of hours a day for the visit sheet', () => {
-    expect(nivHours.results.average?.measure).toBe('niv-hours-per-day');
+    expect(nivHours.results.average?.measure).toBe('niv-hours');
   });
 });
 
