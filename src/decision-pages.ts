@@ -1,4 +1,4 @@
-/** Which pages a decision has: one for it, and one for each disease that a published mark names. */
+/** Which pages a decision has: one for it, and one for each disease with marks or a judgement of its own. */
 import { getCollection } from 'astro:content';
 import type { Criterion } from '../calculators/criteria/criterion.ts';
 import { type Disease, diseases, isAcute } from '../calculators/criteria/person.ts';
@@ -6,13 +6,15 @@ import { criteria, decisionOf, decisions } from './evidence.ts';
 
 export const marksFor = (decision: string): Criterion[] => criteria.filter((row) => decisionOf(row) === decision);
 
-/** Diseases with marks of their own for a decision; and 'other-chronic' for the marks that name none. */
+/** Diseases with marks or a judgement of their own for a decision; and 'other-chronic' for the marks that name none. */
 export function diseasesOf(decision: string): Disease[] {
   const rows = marksFor(decision);
-  return diseases.filter((disease) =>
-    disease === 'other-chronic'
-      ? rows.some((row) => row.disease === 'any' && !row.acute)
-      : rows.some((row) => row.disease === disease),
+  return diseases.filter(
+    (disease) =>
+      decisions[decision]?.judgement[disease] !== undefined ||
+      (disease === 'other-chronic'
+        ? rows.some((row) => row.disease === 'any' && !row.acute)
+        : rows.some((row) => row.disease === disease)),
   );
 }
 

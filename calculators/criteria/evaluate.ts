@@ -10,7 +10,7 @@
 import { compare, convert, convertible, type UnitCode } from '../quantity.ts';
 import { type Condition, type Criterion, isEvaluated, type Requirement } from './criterion.ts';
 import { all, any, type Truth } from './logic.ts';
-import type { Measures, NumberMeasure, ScheduleMeasure } from './measure.ts';
+import type { Measures, NumberMeasure } from './measure.ts';
 import { scopeOf } from './scope.ts';
 import type { Reading, SupportStatus, Visit } from './visit.ts';
 
@@ -18,7 +18,6 @@ import type { Reading, SupportStatus, Visit } from './visit.ts';
 export type Obstacle =
   | { kind: 'not-measured'; because?: string | undefined }
   | { kind: 'not-asked' }
-  | { kind: 'schedule' }
   | { kind: 'gas'; gas: 'oxygen' | 'ventilation' | undefined }
   | { kind: 'posture'; posture: 'upright' | 'supine' }
   | { kind: 'method'; method: string }
@@ -94,7 +93,7 @@ function evaluateOne(criterion: Criterion, visit: Visit, { measures, decisionOf 
 }
 
 function missingIn(parts: readonly Part[]): string[] {
-  const open = parts.filter(({ truth, obstacle }) => truth === 'cannot-tell' && obstacle?.kind !== 'schedule');
+  const open = parts.filter(({ truth }) => truth === 'cannot-tell');
   const names = open.flatMap(({ measure, obstacle, reading }) => {
     if (measure === 'age-years') return ['age'];
     return obstacle?.kind === 'age' ? ['age', ...(reading ? [] : [measure])] : [measure];
@@ -142,16 +141,13 @@ function evaluateCondition(
   }
   const measure = measures[condition.measure];
   const reading = readingOf(condition.measure, visit, measures);
-  if (reading === undefined || measure === undefined || measure.kind === 'sign')
+  if (reading === undefined || measure?.kind !== 'number')
     return {
       ...part,
       truth: 'cannot-tell',
-      obstacle:
-        measure?.kind === 'schedule'
-          ? { kind: 'schedule' }
-          : { kind: 'not-measured', because: visit.notDone?.[condition.measure] },
+      obstacle: { kind: 'not-measured', because: visit.notDone?.[condition.measure] },
     };
-  const unit = condition.unit ?? measure.unit ?? reading.unit;
+  const unit = condition.unit ?? measure.unit;
   const obstacle = obstacleOf(reading, measure, criterion, role, unit);
   if (obstacle) return { ...part, truth: 'cannot-tell', reading, obstacle };
   const order = orderOf(reading, condition, measure, unit);
@@ -184,10 +180,8 @@ function holds(order: number, comparator: Condition['comparator']): boolean {
   }
 }
 
-type Counted = NumberMeasure | ScheduleMeasure;
-
-function orderOf(reading: Reading, condition: Condition, measure: Counted, unit: UnitCode): number {
-  const typed = measure.kind === 'number' && measure.magnitude ? Math.abs(reading.value) : reading.value;
+function orderOf(reading: Reading, condition: Condition, measure: NumberMeasure, unit: UnitCode): number {
+  const typed = measure.magnitude ? Math.abs(reading.value) : reading.value;
   // A value computed from others is as inexact as one converted: 4.1 x 60 must equal 246.
   const converted = reading.unit !== unit || reading.from !== undefined;
   return compare(convert(typed, reading.unit, unit), condition.value ?? Number.NaN, converted);
@@ -196,14 +190,13 @@ function orderOf(reading: Reading, condition: Condition, measure: Counted, unit:
 /** What keeps a reading from being held against this mark; the main reasons are that it was taken on oxygen or lying down. */
 function obstacleOf(
   reading: Reading,
-  measure: Counted,
+  measure: NumberMeasure,
   criterion: Criterion,
   role: Part['role'],
   unit: UnitCode,
 ): Obstacle | undefined {
   if (!Number.isFinite(reading.value)) return { kind: 'not-measured' };
   if (!convertible(reading.unit, unit)) return { kind: 'unit', unit: reading.unit };
-  if (measure.kind !== 'number') return undefined;
   if (measure.roomAir && !(criterion.anyGas && role === 'main') && reading.gas !== 'air')
     return { kind: 'gas', gas: reading.gas };
   const posture = role === 'main' ? (criterion.posture ?? measure.posture) : measure.posture;

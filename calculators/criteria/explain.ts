@@ -67,8 +67,6 @@ function obstacleWords(obstacle: Obstacle, name: string): string {
       return obstacle.because ? `${name} was not done (${obstacle.because})` : `${name} was not measured`;
     case 'not-asked':
       return `no answer on ${name}`;
-    case 'schedule':
-      return `${name} is a matter of the record, not of one visit`;
     case 'gas':
       return obstacle.gas === 'oxygen'
         ? `this ${name} was taken on oxygen`

@@ -88,7 +88,7 @@ export const SignMeasure = z.object({
 });
 export type SignMeasure = z.infer<typeof SignMeasure>;
 
-/** A schedule or a moment that criteria speak about, not a reading: never asked at a visit. An interval that a record does give is held like a number. */
+/** Not a reading at all: a schedule or a moment that criteria speak about. Never entered, never evaluated. */
 export const ScheduleMeasure = z.object({ ...common, kind: z.literal('schedule'), unit: z.optional(Unit) });
 export type ScheduleMeasure = z.infer<typeof ScheduleMeasure>;
 

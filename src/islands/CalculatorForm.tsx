@@ -64,7 +64,10 @@ export function CalculatorForm({ id, declared }: Props) {
     const next = { ...typed, [name]: value };
     setTyped(next);
     // A number is carried on only when its field is left: "4" on the way to "45" is nobody's age.
-    if (typeof value === 'string') keepPerson(fields, next);
+    if (typeof value === 'string') {
+      keepPerson(fields, next);
+      setLeft((now) => new Set(now).add(name));
+    }
   };
   const leave = (name: string) => {
     setLeft((now) => new Set(now).add(name));

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { type UnitCode, units } from '../../calculators/quantity.ts';
 
 export interface TypedQuantity {
@@ -16,6 +17,8 @@ interface Props {
   optional?: boolean | undefined;
   /** what the number comes to in the unit that marks are printed in */
   converted?: string | undefined;
+  /** beside the field, in the same row */
+  aside?: ComponentChildren;
   onType: (typed: TypedQuantity) => void;
   onLeave?: () => void;
 }
@@ -30,6 +33,7 @@ export function QuantityInput({
   problem,
   optional,
   converted,
+  aside,
   onType,
   onLeave,
 }: Props) {
@@ -74,6 +78,7 @@ export function QuantityInput({
             {converted}
           </span>
         )}
+        {aside}
       </div>
       {problem && (
         <p class="problem" id={`${id}-problem`}>

@@ -14,17 +14,21 @@ function draw() {
     sex,
     heightCm !== undefined && `${Math.round(heightCm)}\u00a0cm`,
   ].filter(Boolean);
-  // Nothing under a thumb may move: the field left to tap elsewhere is what brings this line up.
-  const main = document.querySelector('main');
-  const before = main?.getBoundingClientRect().top ?? 0;
   strip.hidden = words.length === 0;
-  scrollBy(0, (main?.getBoundingClientRect().top ?? 0) - before);
   const line = strip.querySelector('[data-person-words]');
   if (line) line.textContent = words.join(' \u00b7 ');
 }
 
+/** Nothing under a thumb may move: the tap that leaves a field brings this line up, and must still land where it was aimed. */
+function redraw() {
+  const top = () => document.querySelector('main')?.getBoundingClientRect().top ?? 0;
+  const before = top();
+  draw();
+  scrollBy(0, top() - before);
+}
+
 strip?.querySelector('button')?.addEventListener('click', nextPerson);
-addEventListener(personChanged, draw);
+addEventListener(personChanged, redraw);
 addEventListener('pageshow', (event) => {
   // A page kept whole by the browser and found again with the Back button may hold what 'next person' cleared meanwhile.
   if (event.persisted) dispatchEvent(new CustomEvent(personChanged, { detail: 'next' }));

@@ -1,6 +1,7 @@
 /** The decisions: urgent first, money last, each with what has to be arranged. */
 import { describe, expect, test } from 'vitest';
-import { readCriteria, readDecisions } from '../read-content.ts';
+import { type Disease, isAcute } from '../../calculators/criteria/person.ts';
+import { partsOf, readCriteria, readDecisions, readFacts, typedNumber } from '../read-content.ts';
 
 const decisions = Object.entries(readDecisions());
 const inOrder = [...decisions].sort(([, a], [, b]) => a.order - b.order).map(([id]) => id);
@@ -37,5 +38,55 @@ describe('decisions', () => {
       .flatMap(([, { arrange }]) => arrange)
       .filter((line) => /\d/.test(line.replace(/CO2/g, '')));
     expect(numbered).toEqual([]);
+  });
+});
+
+describe('what the marks settle and how it is judged', () => {
+  const criteria = readCriteria();
+  const facts = readFacts();
+  const judged = decisions.flatMap(([id, { judgement }]) =>
+    Object.entries(judgement).map(([disease, sentence]) => ({ id, disease: disease as Disease, sentence })),
+  );
+  const told = [
+    ...decisions.map(([id, { answer = '' }]) => ({ id, sentence: answer })),
+    ...judged.map(({ id, disease, sentence }) => ({ id: `${id}, ${disease}`, sentence })),
+  ];
+
+  test('every decision says what its marks settle, in one to three sentences', () => {
+    const sentences = (words: string) => words.match(/[.?!](\s|$)/g)?.length ?? 0;
+    const wrong = decisions.filter(([, { answer = '' }]) => sentences(answer) < 1 || sentences(answer) > 3);
+    expect(wrong.map(([id]) => id)).toEqual([]);
+  });
+  test('every number in them comes from a mark with a number or a fact, and none is typed', () => {
+    const wrong = told.flatMap(({ id, sentence }) => {
+      const { marks, facts: named, plain } = partsOf(sentence);
+      // the bracket that gives the standing may name a source with its year
+      const words = plain.replace(/\([^()]*\b(checked|common practice|from memory)\b[^()]*\)/g, '');
+      return [
+        ...marks.filter((mark) => criteria.find((row) => row.id === mark)?.value === undefined),
+        ...named.filter((fact) => !Object.hasOwn(facts, fact)),
+        ...(typedNumber(words) || /[{}]/.test(words) ? [words] : []),
+      ].map((found) => `${id}: ${found}`);
+    });
+    expect(wrong).toEqual([]);
+  });
+  test('a judgement ends with how well it is known', () => {
+    const open = judged.filter(
+      ({ sentence }) => !/\([^()]*\b(checked|common practice|from memory)\b[^()]*\)\.$/.test(sentence),
+    );
+    expect(open.map(({ id, disease }) => `${id}, ${disease}`)).toEqual([]);
+  });
+  test('a judgement stands only where the page of that disease has marks to show', () => {
+    const bare = judged.filter(({ id, disease }) => {
+      const supports = decisions.find(([one]) => one === id)?.[1].supports ?? [];
+      return !criteria.some(
+        (row) =>
+          supports.includes(row.support) &&
+          (row.disease === disease ||
+            (row.disease === 'any' &&
+              (!isAcute(disease) || row.acute === true || row.urgency === 'emergency' || row.urgency === 'same-day'))),
+      );
+    });
+    expect(bare.map(({ id, disease }) => `${id}, ${disease}`)).toEqual([]);
   });
 });

@@ -41,21 +41,26 @@ export function ReadingField({ id, measure, entry, derived, notDone, onChange, o
         help={measure.how}
         problem={problem ?? unusual}
         converted={filled ? convertedWords(now, measure) : undefined}
+        aside={
+          !filled &&
+          !derived && (
+            <select
+              class="not-done"
+              aria-label={`${measure.label}: not done, because`}
+              value={notDone ?? ''}
+              onChange={(event) => onNotDone(event.currentTarget.value || undefined)}
+            >
+              <option value="">Not done?</option>
+              {notDoneReasons.map((reason) => (
+                <option key={reason} value={reason}>
+                  {reason}
+                </option>
+              ))}
+            </select>
+          )
+        }
         onType={(typed) => onChange({ ...now, ...typed })}
       />
-      {!filled && !derived && (
-        <label class="not-done">
-          <span class="small">Not done, because</span>{' '}
-          <select value={notDone ?? ''} onChange={(event) => onNotDone(event.currentTarget.value || undefined)}>
-            <option value="">-</option>
-            {notDoneReasons.map((reason) => (
-              <option key={reason} value={reason}>
-                {reason}
-              </option>
-            ))}
-          </select>
-        </label>
-      )}
       {derived && !filled && <p class="small derived">Worked out: {derived}</p>}
       {measure.roomAir && (filled || now.gas) && (
         <Chips

@@ -1,0 +1,137 @@
+/** Where sources disagree: whole, tied to the rows, and free of numbers typed by hand. */
+import { existsSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { type Criterion, isEvaluated } from '../../calculators/criteria/criterion.ts';
+import { partsOf, readCriteria, readDisagreements, readEvidence, readFacts, typedNumber } from '../read-content.ts';
+
+const sections = Object.entries(readDisagreements());
+const criteria = readCriteria();
+const { decisionOf } = readEvidence();
+const byId = new Map(criteria.map((row) => [row.id, row]));
+const facts = readFacts();
+
+const marksIn = (id: string): Set<string> =>
+  new Set(sections.filter(([name]) => name === id).flatMap(([, { groups }]) => groups.flatMap(({ marks }) => marks)));
+/** Rows that a section ought to hold and does not. */
+const forgotten = (section: string, belongs: (row: Criterion) => boolean): string[] => {
+  const wanted = criteria.filter((row) => isEvaluated(row) && row.status === 'current' && belongs(row));
+  expect(wanted.length).toBeGreaterThan(0);
+  const held = marksIn(section);
+  return wanted.filter(({ id }) => !held.has(id)).map(({ id }) => id);
+};
+const forDecision = (row: Criterion, decisions: readonly string[]): boolean =>
+  decisions.includes(decisionOf(row.support) ?? '');
+
+describe('what a section names', () => {
+  test('all twelve questions of the evidence pack are there', () => {
+    expect(sections.map(([id]) => id)).toEqual([
+      'night-ventilation-als',
+      'night-ventilation-bulbar',
+      'how-often-to-test',
+      'cough-flow',
+      'duchenne-editions',
+      'night-hypoventilation',
+      'gastrostomy-timing',
+      'oxygen',
+      'acute-failure',
+      'back-up-equipment',
+      'supine-fall',
+      'copies-of-one-guideline',
+    ]);
+  });
+  test('every mark in a group is a row of the criteria, and stands there once', () => {
+    for (const [id, { groups }] of sections)
+      for (const { title, marks } of groups) {
+        expect({ id, title, unknown: marks.filter((mark) => !byId.has(mark)) }).toEqual({ id, title, unknown: [] });
+        expect({ id, title, marks: new Set(marks).size }).toEqual({ id, title, marks: marks.length });
+        expect({ id, title, empty: marks.length === 0 }).toEqual({ id, title, empty: false });
+      }
+  });
+  test('every number in a point comes from a mark or a fact that exists', () => {
+    const unknown = sections.flatMap(([id, { points }]) =>
+      points
+        .map(partsOf)
+        .flatMap(({ marks, facts: named }) => [
+          ...marks.filter((mark) => !byId.has(mark)),
+          ...named.filter((fact) => !Object.hasOwn(facts, fact)),
+        ])
+        .map((missing) => `${id}: ${missing}`),
+    );
+    expect(unknown).toEqual([]);
+  });
+  test('no number is typed by hand, and no brace is left over', () => {
+    const told = sections.flatMap(([id, { title, question, points, groups }]) =>
+      [title, question, ...points, ...groups.map((group) => group.title)].map((sentence) => ({
+        id,
+        plain: partsOf(sentence).plain,
+      })),
+    );
+    expect(told.filter(({ plain }) => typedNumber(plain) || /[{}]/.test(plain))).toEqual([]);
+  });
+  test('a mark that is named in a point has a number to say', () => {
+    const silent = sections.flatMap(([id, { points }]) =>
+      points
+        .flatMap((point) => partsOf(point).marks)
+        .filter((mark) => byId.get(mark)?.value === undefined)
+        .map((mark) => `${id}: ${mark}`),
+    );
+    expect(silent).toEqual([]);
+  });
+  test('a section asks a question, has something to say, and leads to a page that exists', () => {
+    for (const [id, { question, points, page }] of sections) {
+      expect({ id, asks: question.endsWith('?') }).toEqual({ id, asks: true });
+      expect({ id, points: points.length > 0 }).toEqual({ id, points: true });
+      if (page !== undefined)
+        expect({ id, page, there: existsSync(`content/handbook/${page}.mdx`) }).toEqual({ id, page, there: true });
+    }
+  });
+  test('the oximetry number in doubt is in no group', () => {
+    const doubtful = criteria.filter(({ read, action }) => /in doubt/.test(`${read} ${action}`)).map(({ id }) => id);
+    expect(doubtful.length).toBeGreaterThan(0);
+    expect(sections.filter(([id]) => doubtful.some((row) => marksIn(id).has(row))).map(([id]) => id)).toEqual([]);
+  });
+});
+
+/** A row that is added later and belongs to a question is never left out of it. */
+describe('the whole spread', () => {
+  test('ALS: every current mark on vital capacity, sniff, mouth pressure and daytime carbon dioxide', () => {
+    const measures = ['fvc-percent', 'snip', 'mip', 'snip-or-mip-best', 'paco2'];
+    expect(
+      forgotten(
+        'night-ventilation-als',
+        (row) =>
+          ['als', 'any'].includes(row.disease) &&
+          // ALS is a disease of adults: a mark for children is never shown for it
+          row.population !== 'child' &&
+          forDecision(row, ['night-ventilation', 'watching-closer', 'coverage']) &&
+          [row.measure, row.alternative?.measure ?? ''].some((measure) => measures.includes(measure)),
+      ),
+    ).toEqual([]);
+  });
+  test('cough: every current mark on a cough flow', () => {
+    expect(forgotten('cough-flow', ({ measure }) => measure.endsWith('cough-flow'))).toEqual([]);
+  });
+  test('Duchenne: every current mark for stacking, cough and ventilation that names the disease', () => {
+    const steps = ['lung-volume-recruitment', 'cough-help', 'night-ventilation', 'daytime-ventilation'];
+    expect(forgotten('duchenne-editions', (row) => row.disease === 'dmd' && forDecision(row, steps))).toEqual([]);
+  });
+  test('nights: every current mark on carbon dioxide or minutes of low saturation asleep that is not in doubt', () => {
+    const asleep = /^(sleep-|nocturnal-(paco2|time|consecutive|minutes)|paco2-overnight|tcco2-)/;
+    expect(
+      forgotten(
+        'night-hypoventilation',
+        ({ measure, read, action }) =>
+          asleep.test(measure) && !measure.startsWith('sleep-related') && !/in doubt/.test(read + action),
+      ),
+    ).toEqual([]);
+  });
+  test('lying down: every current mark on the fall or the supine value', () => {
+    expect(forgotten('supine-fall', ({ measure }) => /^fvc-(drop-)?supine-percent$/.test(measure))).toEqual([]);
+  });
+  test('back-up: every current mark of dependency', () => {
+    expect(forgotten('back-up-equipment', (row) => forDecision(row, ['dependency']))).toEqual([]);
+  });
+  test('acute failure: every current mark that names an acute disease', () => {
+    expect(forgotten('acute-failure', ({ disease }) => ['gbs', 'mg', 'sci-acute'].includes(disease))).toEqual([]);
+  });
+});

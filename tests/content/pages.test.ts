@@ -1,0 +1,133 @@
+/** The handbook's floor: what every page must have, and what none may hold. */
+import { globSync, readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { parse } from 'yaml';
+import { calculators } from '../../calculators/index.ts';
+import { standings } from '../../calculators/standing.ts';
+import { readCriteria, readDecisions, readFacts, readGlossary, readMeasures, readSources } from '../read-content.ts';
+
+const tags = ['Marks', 'Calculator', 'Quantity', 'Ref', 'Term', 'Caution', 'Steps', 'Figure'];
+
+interface Page {
+  id: string;
+  data: Record<string, unknown> & { sources: string[]; related?: string[]; calculators?: string[]; synonyms?: unknown[] };
+  body: string;
+  /** prose without tags */
+  prose: string;
+  used: { tag: string; attributes: Record<string, string> }[];
+}
+
+const attributesOf = (text: string): Record<string, string> => Object.fromEntries([...text.matchAll(/([a-zA-Z]+)="([^"]*)"/g)].map((found) => [found[1], found[2]]));
+
+function readPage(file: string): Page {
+  const found = /^---\n([\s\S]*?)\n---\n([\s\S]*)$/.exec(readFileSync(file, 'utf8'));
+  if (!found) throw new Error(`${file}: no frontmatter`);
+  const body = found[2] ?? '';
+  return {
+    id: file.replace('content/handbook/', '').replace('.mdx', ''),
+    data: parse(found[1] ?? ''),
+    body,
+    prose: body.replace(/<[^>]+>/g, ' '),
+    used: [...body.matchAll(/<([A-Za-z][A-Za-z0-9]*)([^>]*)>/g)].map((tag) => ({ tag: tag[1] ?? '', attributes: attributesOf(tag[2] ?? '') })),
+  };
+}
+
+const pages = globSync('content/handbook/**/*.mdx').sort().map(readPage);
+const ids = new Set(pages.map((page) => page.id));
+const criteria = readCriteria();
+const criterionIds = new Set(criteria.map((row) => row.id));
+const facts = readFacts();
+const glossary = readGlossary();
+const sources = readSources();
+const decisions = readDecisions();
+const measures = readMeasures();
+
+/** A figure with a clinical unit typed by hand: it would not follow the data when the data change. */
+export const typedNumber = (text: string): string | undefined =>
+  /\d[\d.,]*\s*(?:to\s*\d+\s*)?(?:%|per cent|cmH2O|mmHg|kPa|L\b|mL|L\/min|L\/s|litres?|kg|min\b|minutes?|hours?|h\b|seconds?|months?|weeks?|days?|years?)/i.exec(text)?.[0];
+
+const wordsOf = (text: string): string[] => text.split(/\s+/).filter((word) => /[a-z]/i.test(word));
+
+test('the check for typed numbers sees one, and lets plain words be', () => {
+  expect(typedNumber('below 40 cmH2O')).toBe('40 cmH2O');
+  expect(typedNumber('2 to 3 months')).toBe('2 to 3 months');
+  expect(typedNumber('three questions and two people')).toBeUndefined();
+});
+
+describe.each(pages.map((page) => [page.id, page] as const))('%s', (_, page) => {
+  test('uses known tags, and every id it names exists', () => {
+    const wrong: string[] = [];
+    for (const { tag, attributes } of page.used) {
+      const { fact, mark, id, source, is, measure, decision } = attributes;
+      if (!tags.includes(tag)) wrong.push(`<${tag}>`);
+      if (fact !== undefined && !facts[fact]) wrong.push(`fact ${fact}`);
+      if (mark !== undefined && !criterionIds.has(mark)) wrong.push(`mark ${mark}`);
+      if (tag === 'Term' && !glossary[id ?? '']) wrong.push(`term ${id}`);
+      if (tag === 'Calculator' && !calculators[id ?? '']) wrong.push(`calculator ${id}`);
+      if (source !== undefined && !sources[source]) wrong.push(`source ${source}`);
+      if (tag === 'Ref' && !(standings as readonly string[]).includes(is ?? '')) wrong.push(`standing ${is}`);
+      if (measure !== undefined && !measures[measure]) wrong.push(`measure ${measure}`);
+      if (decision !== undefined && !decisions[decision]) wrong.push(`decision ${decision}`);
+    }
+    for (const related of page.data.related ?? []) if (!ids.has(related)) wrong.push(`related ${related}`);
+    for (const calculator of page.data.calculators ?? []) if (!calculators[calculator]) wrong.push(`calculator ${calculator}`);
+    expect(wrong).toEqual([]);
+  });
+
+  test('names at least one source, and lists every source its claims name', () => {
+    const named = new Set(page.used.flatMap(({ tag, attributes }) => (tag === 'Ref' && attributes.source ? [attributes.source] : [])));
+    expect(page.data.sources.length).toBeGreaterThan(0);
+    expect([...named].filter((source) => !page.data.sources.includes(source))).toEqual([]);
+  });
+
+  test('types no clinical number in its prose', () => {
+    expect(typedNumber(page.prose)).toBeUndefined();
+    expect(typedNumber(String(page.data.answer))).toBeUndefined();
+  });
+
+  test('has at least 250 words of its own, in at least three sections', () => {
+    expect(wordsOf(page.prose).length).toBeGreaterThanOrEqual(250);
+    expect((page.body.match(/^## /gm) ?? []).length).toBeGreaterThanOrEqual(3);
+  });
+
+  test('says how well its claims are known', () => {
+    expect(page.used.filter(({ tag }) => tag === 'Ref').length).toBeGreaterThanOrEqual(4);
+  });
+
+  test('gives no order, and imports nothing', () => {
+    expect(page.prose).not.toMatch(/\b(start NIV|must be started|must start|give oxygen|increase the pressure|turn up the)\b/i);
+    expect(page.body).not.toMatch(/^(import|export) /m);
+  });
+});
+
+test('no paragraph stands on two pages', () => {
+  const seen = new Map<string, string>();
+  const twice: string[] = [];
+  for (const page of pages)
+    for (const paragraph of page.prose.split(/\n{2,}/).map((text) => text.replace(/\s+/g, ' ').trim())) {
+      if (wordsOf(paragraph).length < 12) continue;
+      const before = seen.get(paragraph);
+      if (before !== undefined && before !== page.id) twice.push(`${before} and ${page.id}: ${paragraph.slice(0, 60)}`);
+      seen.set(paragraph, page.id);
+    }
+  expect(twice).toEqual([]);
+});
+
+test('every measure that names a page has it', () => {
+  const missing = Object.entries(measures).filter(([, measure]) => measure.page !== undefined && !ids.has(measure.page.replace(/^\/|\/$/g, '')));
+  expect(missing.map(([id, { page }]) => `${id}: ${page}`)).toEqual([]);
+});
+
+test('reading age, page by page, is printed', () => {
+  // Automated readability index on the prose alone; technical terms push it up, so it is a report and not a bar.
+  const rows = pages.map((page) => {
+    const sentences = page.prose.split(/[.?!:](?=\s|$)|\n\s*(?:[-*]|\d+\.|#+)\s|\n\n/).filter((part) => wordsOf(part).length > 0).length;
+    const words = wordsOf(page.prose);
+    const letters = words.reduce((sum, word) => sum + word.replace(/[^a-z]/gi, '').length, 0);
+    return { id: page.id, grade: (4.71 * letters) / words.length + (0.5 * words.length) / Math.max(1, sentences) - 21.43 };
+  });
+  const mean = rows.reduce((sum, { grade }) => sum + grade, 0) / rows.length;
+  console.log(`Reading grade (automated readability index): mean ${mean.toFixed(1)} over ${rows.length} pages; hardest ${rows.sort((a, b) => b.grade - a.grade).slice(0, 3).map(({ id, grade }) => `${id} ${grade.toFixed(1)}`).join(', ')}`);
+  // Grade 9 is about age 14 to 15.
+  expect(mean).toBeLessThan(9);
+});
