@@ -1,8 +1,10 @@
 import { type Group, groupNames } from '../spirometry/reference-set.ts';
 import type { ForcedSet } from '../spirometry/reference-sets.ts';
-import { comparators, supports, urgencies } from './criterion.ts';
+import { comparators } from './comparator.ts';
+import { supports, urgencies } from './criterion.ts';
 import { Unit } from './measure.ts';
-import { diseases, Sex } from './person.ts';
+import { diseases } from './diseases.ts';
+import { Sex } from './person.ts';
 import { isoDate, z } from './schema.ts';
 
 /** Limits of an agreement: whatever comes from somewhere else is held to them before anything is done with it. */

@@ -1,12 +1,11 @@
 import { standings } from '../standing.ts';
+import { comparators, silentComparators } from './comparator.ts';
+import type { Local } from './local-marks.ts';
 import { Unit } from './measure.ts';
 import { Disease, Sex } from './person.ts';
 import { isoDate, slug, text, z } from './schema.ts';
 
-/** Comparators that hold a reading against a mark. */
-export const comparators = ['<', '<=', '>', '>=', 'present', 'absent'] as const;
-/** Rows that inform and are never evaluated: a schedule, a range to aim for, a background number. */
-export const silentComparators = ['info', 'at', 'consider', 'range'] as const;
+export { comparators, isEvaluated, silentComparators } from './comparator.ts';
 
 export const supports = [
   'assessment-frequency',
@@ -99,8 +98,5 @@ export const Criterion = z.object({
   /** for a number from memory: what would settle it */
   settle: z.optional(text),
 });
-export type Criterion = z.infer<typeof Criterion>;
-
-const silent: readonly string[] = silentComparators;
-/** Whether a row can be met at all. */
-export const isEvaluated = (criterion: Criterion): boolean => !silent.includes(criterion.comparator);
+/** `local`: set by a clinic's agreement and not published; never in content/criteria, the schema drops it. */
+export type Criterion = z.infer<typeof Criterion> & { local?: Local | undefined };

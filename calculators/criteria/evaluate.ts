@@ -8,7 +8,8 @@
  * @source  evaluation rules of the project's evidence pack (2026-11-25), rules 1 to 14
  */
 import { compare, convert, convertible, type UnitCode } from '../quantity.ts';
-import { type Condition, type Criterion, isEvaluated, type Requirement } from './criterion.ts';
+import { isEvaluated } from './comparator.ts';
+import type { Condition, Criterion, Requirement } from './criterion.ts';
 import { all, any, type Truth } from './logic.ts';
 import type { Measures, NumberMeasure } from './measure.ts';
 import { scopeOf } from './scope.ts';

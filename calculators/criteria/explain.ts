@@ -62,21 +62,23 @@ function partWords({ condition, truth, reading, obstacle, measure: id }: Part, m
 const isPlural = (name: string): boolean => /^(minutes|hours|days)\b|\bhours$/.test(name);
 
 function obstacleWords(obstacle: Obstacle, name: string): string {
+  const was = isPlural(name) ? 'were' : 'was';
+  const taken = `${isPlural(name) ? 'these' : 'this'} ${name} ${was} taken`;
   switch (obstacle.kind) {
     case 'not-measured':
-      return obstacle.because ? `${name} was not done (${obstacle.because})` : `${name} was not measured`;
+      return obstacle.because ? `${name} ${was} not done (${obstacle.because})` : `${name} ${was} not measured`;
     case 'not-asked':
       return `no answer on ${name}`;
     case 'gas':
       return obstacle.gas === 'oxygen'
-        ? `this ${name} was taken on oxygen`
+        ? `${taken} on oxygen`
         : obstacle.gas === 'ventilation'
-          ? `this ${name} was taken on ventilation`
-          : `it is not recorded whether this ${name} was taken on room air`;
+          ? `${taken} on ventilation`
+          : `it is not recorded whether ${taken} on room air`;
     case 'posture':
-      return `this ${name} was taken ${obstacle.posture === 'supine' ? 'lying flat' : 'upright'}`;
+      return `${taken} ${obstacle.posture === 'supine' ? 'lying flat' : 'upright'}`;
     case 'method':
-      return `this ${name} was taken by another method (${obstacle.method})`;
+      return `${taken} by another method (${obstacle.method})`;
     case 'unit':
       return `this ${name} is in a unit that does not convert`;
     case 'age':

@@ -4,11 +4,12 @@
  */
 import { compare, convert, convertible } from '../quantity.ts';
 import type { AgreedMark, AgreedRule, Agreement } from './agreement.ts';
-import { type Criterion, isEvaluated } from './criterion.ts';
+import { isEvaluated } from './comparator.ts';
+import type { Criterion } from './criterion.ts';
 import type { Decisions } from './decision.ts';
 import type { Evidence } from './evaluate.ts';
 import type { Measure } from './measure.ts';
-import { isAcute } from './person.ts';
+import { isAcute } from './diseases.ts';
 
 /** The handbook as an agreement is held against it. */
 export interface Published extends Evidence {
@@ -21,9 +22,10 @@ export interface Published extends Evidence {
  * - `less-cautious`: met by fewer readings than every published number beside it
  * - `outside`: beyond the span of the published numbers, on the careful side or where the careful side cannot be told
  * - `alone`: no published number on this side of this measure for this decision
+ * - `replaced`: keeps a published mark whose source has been replaced by a newer edition
  * - `other-conditions`: names a published mark, and asks for other things than that mark does
  */
-export type Departure = 'less-cautious' | 'outside' | 'alone' | 'other-conditions';
+export type Departure = 'less-cautious' | 'outside' | 'alone' | 'replaced' | 'other-conditions';
 
 /** Who set a mark that is no published one. Never in content/criteria. */
 export interface Local {
@@ -123,15 +125,24 @@ export function rowsBeside(mark: AgreedMark, { criteria, decisionOf }: Evidence)
 }
 
 function sharePeople(mark: AgreedMark, row: Criterion): boolean {
-  const bothAnyOrSame = <T>(a: T | 'any', b: T | 'any') => a === b || a === 'any' || b === 'any';
-  // Marks of an acute illness stand beside that illness only: they are another question.
-  const acute = (disease: Criterion['disease']) => disease !== 'any' && isAcute(disease);
-  if (acute(mark.disease) !== (acute(row.disease) || row.acute === true) && !(row.disease === 'any' && !row.acute))
-    return false;
+  const same = <T>(a: T | 'any', b: T | 'any') => a === b || a === 'any' || b === 'any';
   return (
-    bothAnyOrSame(mark.disease, row.disease) &&
-    bothAnyOrSame(mark.population, row.population) &&
+    shareDisease(mark, row) &&
+    same(mark.population, row.population) &&
     (mark.sex === undefined || row.sex === undefined || mark.sex === row.sex)
+  );
+}
+
+/** As the evaluator shows marks: those of an acute illness stand beside that illness only, urgent ones of any beside all. */
+function shareDisease({ disease }: AgreedMark, row: Criterion): boolean {
+  if (disease === row.disease) return true;
+  if (row.disease !== 'any') return disease === 'any' && !isAcute(row.disease);
+  return (
+    disease === 'any' ||
+    !isAcute(disease) ||
+    row.acute === true ||
+    row.urgency === 'emergency' ||
+    row.urgency === 'same-day'
   );
 }
 
@@ -171,8 +182,8 @@ export function publishedSpan(mark: AgreedMark, published: Evidence): Span | und
 
 /** @returns how a mark departs from the published ones, or nothing when it is one of them or lies among them */
 export function departureOf(mark: AgreedMark, published: Evidence): Departure | undefined {
-  if (isKept(mark, published)) return undefined;
   const basis = basisOf(mark, published);
+  if (isKept(mark, published)) return basis?.status === 'current' ? undefined : 'replaced';
   if (basis !== undefined && !sameRule(mark, basis)) return 'other-conditions';
   const measure = published.measures[mark.measure];
   if (measure?.kind !== 'number' || mark.value === undefined)

@@ -3,7 +3,7 @@ import type { Decisions } from './decision.ts';
 import type { Evidence, Finding } from './evaluate.ts';
 import { explain, supportWords } from './explain.ts';
 import { alarms, byDecision, wouldSettle } from './group.ts';
-import { diseaseNames } from './person.ts';
+import { diseaseNames } from './diseases.ts';
 import { figure, flagWords, readingWords } from './say.ts';
 import { type Reading, supportStatusWords, type Visit } from './visit.ts';
 

@@ -54,7 +54,10 @@ export function equality({ atThreshold, value, unit }: Pick<Criterion, 'atThresh
 }
 
 /** The other parts of a rule: 'and any symptom present', 'or MEP below 60 cmH2O' */
-export function alsoWords(criterion: Criterion, measures: Measures): string[] {
+export function alsoWords(
+  criterion: Pick<Criterion, 'alternative' | 'alsoRequires'>,
+  measures: Measures,
+): string[] {
   const name = (id: string) => measures[id]?.short ?? id;
   const from = ({ minAgeYears }: Condition) =>
     minAgeYears === undefined ? '' : ` (from ${withUnit(String(minAgeYears), 'a')})`;
@@ -124,5 +127,5 @@ export function readingWords(
     (reading.unit === (measure.kind === 'number' ? measure.unit : undefined) ? ofWords(measure) : '');
   if (mark?.unit === undefined || mark.unit === reading.unit || !convertible(reading.unit, mark.unit)) return words;
   const converted = convert(magnitude, reading.unit, mark.unit);
-  return `${words} (${withUnit(besideMark(converted, mark.value ?? Number.NaN, 1), mark.unit)})`;
+  return `${words} (${withUnit(besideMark(converted, mark.value ?? Number.NaN, Math.max(1, decimals)), mark.unit)})`;
 }

@@ -1,6 +1,7 @@
 import type { Criterion } from './criterion.ts';
 import type { Measure } from './measure.ts';
-import { isAcute, type Person } from './person.ts';
+import { isAcute } from './diseases.ts';
+import type { Person } from './person.ts';
 
 const adulthood = 18;
 

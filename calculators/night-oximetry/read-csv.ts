@@ -13,15 +13,7 @@
  * @param options  what the reader has answered: order of day and month, columns counted from 0
  * @returns the recording, how it was understood and what was left out; or problems with line and reason
  */
-import {
-  clock,
-  longestHours,
-  type FileProblem,
-  type Question,
-  type ReadRecording,
-  type Recording,
-  unread,
-} from './recording.ts';
+
 import {
   type DateOrder,
   dateOrderWords,
@@ -35,6 +27,15 @@ import {
   type TimeForm,
   timeForms,
 } from './read-time.ts';
+import {
+  clock,
+  type FileProblem,
+  longestHours,
+  type Question,
+  type ReadRecording,
+  type Recording,
+  unread,
+} from './recording.ts';
 
 export interface CsvOptions {
   dateOrder?: DateOrder | undefined;
@@ -91,7 +92,10 @@ export function readCsv(text: string, options: CsvOptions = {}): ReadRecording {
   const body = text.startsWith('\ufeff') ? text.slice(1) : text;
   const nul = body.slice(0, 4096).indexOf('\0');
   if (nul >= 0)
-    return unread({ byte: nul, message: 'This is not a text table: it holds bytes that are no text. Is it EDF, or a spreadsheet?' });
+    return unread({
+      byte: nul,
+      message: 'This is not a text table: it holds bytes that are no text. Is it EDF, or a spreadsheet?',
+    });
   const lines = body.includes('\n') ? body : body.replaceAll('\r', '\n');
   if (lines.trim() === '') return unread({ line: 1, message: 'The file is empty' });
 
@@ -195,7 +199,9 @@ function findTime(table: Table, chosen: number | undefined): TimeColumns | FileP
   const usable = columns.filter(({ column }) => chosen === undefined || column === chosen);
   const pick = (kind: 'moment' | 'clock' | 'elapsed' | 'date') => {
     const these = usable.filter((one) => one.what === kind);
-    return these.find(({ column }) => named(column)) ?? (kind === 'elapsed' && chosen === undefined ? undefined : these[0]);
+    return (
+      these.find(({ column }) => named(column)) ?? (kind === 'elapsed' && chosen === undefined ? undefined : these[0])
+    );
   };
   const moment = pick('moment');
   if (moment?.form) return { form: moment.form, column: moment.column };
@@ -206,7 +212,12 @@ function findTime(table: Table, chosen: number | undefined): TimeColumns | FileP
       ? { form: date.form, column: clockColumn.column, dateColumn: date.column }
       : { form: clockColumn.form, column: clockColumn.column };
   }
-  const elapsed = pick('elapsed') ?? rising(table, columns.filter((one) => one.what === 'elapsed'));
+  const elapsed =
+    pick('elapsed') ??
+    rising(
+      table,
+      columns.filter((one) => one.what === 'elapsed'),
+    );
   if (elapsed)
     return {
       form: { kind: 'elapsed', secondsEach: unitOf(headings?.[elapsed.column] ?? '') },
@@ -229,13 +240,19 @@ function timeOf(
   const agree = (of: TimeForm, test: (cell: string) => boolean) =>
     cells.length > 0 && cells.filter(test).length >= cells.length * 0.8 ? of : undefined;
   const dated = (
-    [{ kind: 'year-first' }, { kind: 'year-last', order: 'd/m/y' }, { kind: 'year-last', order: 'm/d/y' }, { kind: 'month-named' }] as const
+    [
+      { kind: 'year-first' },
+      { kind: 'year-last', order: 'd/m/y' },
+      { kind: 'year-last', order: 'm/d/y' },
+      { kind: 'month-named' },
+    ] as const
   ).find((form) => agree(form, (cell) => readDay(cell, form) !== undefined));
   if (dated) {
     const withClock = cells.filter((cell) => readMoment(cell, dated)?.hasClock).length;
     return { what: withClock >= cells.length * 0.5 ? 'moment' : 'date', form: dated };
   }
-  if (agree({ kind: 'clock' }, (cell) => readClock(cell) !== undefined)) return { what: 'clock', form: { kind: 'clock' } };
+  if (agree({ kind: 'clock' }, (cell) => readClock(cell) !== undefined))
+    return { what: 'clock', form: { kind: 'clock' } };
   if (agree({ kind: 'elapsed', secondsEach: 1 }, (cell) => Number.isFinite(toNumber(cell, table.delimiter))))
     return { what: 'elapsed', form: { kind: 'elapsed', secondsEach: 1 } };
   return { what: 'none' };
@@ -252,7 +269,13 @@ function rising<T extends { column: number }>(table: Table, columns: readonly T[
 }
 
 const unitOf = (heading: string): number =>
-  /\bms\b|milli/i.test(heading) ? 0.001 : /\bmins?\b|minute/i.test(heading) ? 60 : /\bhours?\b|\(h\)/i.test(heading) ? 3600 : 1;
+  /\bms\b|milli/i.test(heading)
+    ? 0.001
+    : /\bmins?\b|minute/i.test(heading)
+      ? 60
+      : /\bhours?\b|\(h\)/i.test(heading)
+        ? 3600
+        : 1;
 
 function findSaturation(table: Table, time: TimeColumns, chosen: number | undefined): number | FileProblem {
   if (chosen !== undefined && chosen >= 0 && chosen < table.width) return chosen;
@@ -295,7 +318,8 @@ function looksLike(table: Table, column: number, low: number, high: number): boo
   return values.length > 0 && values.filter((value) => value >= low && value <= high).length > values.length * 0.9;
 }
 
-const listed = ({ headings, width }: Table): string => (headings ? headings.map((name) => `"${name}"`).join(', ') : `${width} unnamed columns`);
+const listed = ({ headings, width }: Table): string =>
+  headings ? headings.map((name) => `"${name}"`).join(', ') : `${width} unnamed columns`;
 
 const columnQuestion = (sets: Question['sets'], table: Table): Question => ({
   sets,
@@ -378,7 +402,8 @@ function readRows(
       });
     if (columns.seconds.length === 0) {
       zero = now;
-      if (form.kind !== 'elapsed') startedAt = form.kind === 'clock' ? clock(now) : `${isoDay(dayOf(Math.floor(now / 86_400)))}T${clock(now)}`;
+      if (form.kind !== 'elapsed')
+        startedAt = form.kind === 'clock' ? clock(now) : `${isoDay(dayOf(Math.floor(now / 86_400)))}T${clock(now)}`;
     }
     before = now;
     lastGood = line;
@@ -399,7 +424,10 @@ function readRows(
   // Lines after the last row are a printed summary or a row cut off; lines between rows are damage.
   if (unreadable.count > 0) {
     const inside = unreadable.firstLine < lastGood;
-    const where = unreadable.count === 1 ? `line ${unreadable.firstLine}` : `${unreadable.count} lines, the first line ${unreadable.firstLine}`;
+    const where =
+      unreadable.count === 1
+        ? `line ${unreadable.firstLine}`
+        : `${unreadable.count} lines, the first line ${unreadable.firstLine}`;
     if (inside && unreadable.count > Math.max(5, rows * mostUnreadable))
       return unread({
         line: unreadable.firstLine,
@@ -515,13 +543,18 @@ function settleDates(
   });
   const most = Math.max(...orders.map(({ reads }) => reads));
   const possible = orders.filter(({ reads }) => reads === most);
-  const [one, other] = possible.length > 1 && possible.some(({ oneNight }) => oneNight) ? possible.filter(({ oneNight }) => oneNight) : possible;
+  const [one, other] =
+    possible.length > 1 && possible.some(({ oneNight }) => oneNight)
+      ? possible.filter(({ oneNight }) => oneNight)
+      : possible;
   const asked = orders.find(({ order }) => order === chosen);
   if (asked && possible.includes(asked)) return withCache(asked.form);
   if (!one) return withCache(time.form);
   if (!other || !one.first || !other.first || isoDay(one.first) === isoDay(other.first)) {
     const days = withCache(one.form);
-    return possible.length > 1 && !other ? { ...days, note: `Dates read ${dateOrderWords[one.order]}: the other way the rows would be weeks apart` } : days;
+    return possible.length > 1 && !other
+      ? { ...days, note: `Dates read ${dateOrderWords[one.order]}: the other way the rows would be weeks apart` }
+      : days;
   }
   return {
     problem: {
@@ -605,7 +638,8 @@ function toNumber(cell: string, { mark }: Delimiter): number {
   return Number(mark === ',' || digits.includes(',') ? digits.replace(',', '.') : digits);
 }
 
-const isMissing = (cell: string): boolean => cell === '' || /^(?:[-*?x.\u2013\u2014_]+|n\/?\.?a\.?|nan|null|none|off|error|fehler)$/i.test(cell);
+const isMissing = (cell: string): boolean =>
+  cell === '' || /^(?:[-*?x.\u2013\u2014_]+|n\/?\.?a\.?|nan|null|none|off|error|fehler)$/i.test(cell);
 
 /**
  * Rows that share one time are spread evenly up to the next: a recorder that samples four times a second and prints
@@ -621,7 +655,8 @@ function spread(seconds: readonly number[]): Float64Array {
     const next = seconds[end];
     // The last run, and a run before a gap, keep the step that the others had.
     if (next !== undefined && (start === 0 || next - stamp <= 2 * usual)) usual = next - stamp;
-    for (let place = start + 1; place < end; place += 1) even[place] = stamp + ((place - start) * usual) / (end - start);
+    for (let place = start + 1; place < end; place += 1)
+      even[place] = stamp + ((place - start) * usual) / (end - start);
     start = end;
   }
   return even;
@@ -633,5 +668,8 @@ const formWords = (form: TimeForm): string =>
     'year-last': form.kind === 'year-last' ? `date with the ${dateOrderWords[form.order]}` : '',
     'month-named': 'date with the month in letters',
     clock: 'clock without a date; midnight is passed where it falls back',
-    elapsed: form.kind === 'elapsed' && form.secondsEach !== 1 ? `from the start, ${form.secondsEach} s each` : 'seconds from the start',
+    elapsed:
+      form.kind === 'elapsed' && form.secondsEach !== 1
+        ? `from the start, ${form.secondsEach} s each`
+        : 'seconds from the start',
   })[form.kind];

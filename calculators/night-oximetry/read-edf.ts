@@ -18,8 +18,9 @@
  *          fields and 'EDF+C' / 'EDF+D' read; the form of the time stamp in a record (a plus or minus sign, seconds,
  *          bytes 20 20 0) from memory
  */
-import { clock, type FileProblem, longestHours, type ReadRecording, type Recording, unread } from './recording.ts';
+
 import { isDay, isoDay } from './read-time.ts';
+import { clock, type FileProblem, longestHours, type ReadRecording, type Recording, unread } from './recording.ts';
 
 export interface EdfOptions {
   spo2Signal?: number | undefined;
@@ -96,7 +97,10 @@ export function readEdf(buffer: ArrayBuffer, { spo2Signal, onProgress }: EdfOpti
       if (record === 0) zero = told;
       began = told - zero;
       if (began < before)
-        return unread({ byte: start + annotations.offset, message: `Record ${record + 1} begins before the one in front of it` });
+        return unread({
+          byte: start + annotations.offset,
+          message: `Record ${record + 1} begins before the one in front of it`,
+        });
     }
     before = began;
     if (began + secondsEach > longestHours * 3600)
@@ -125,7 +129,9 @@ export function readEdf(buffer: ArrayBuffer, { spo2Signal, onProgress }: EdfOpti
     ],
     notes: [
       ...header.notes,
-      ...(keepEach > 1 ? [`Only each ${keepEach}th saturation value is used: the file holds far more than saturation changes`] : []),
+      ...(keepEach > 1
+        ? [`Only each ${keepEach}th saturation value is used: the file holds far more than saturation changes`]
+        : []),
     ],
   };
 }
@@ -168,26 +174,37 @@ function scalerOf({ physicalLow, physicalHigh, digitalLow, digitalHigh }: Signal
 // --- the header ------------------------------------------------------------------------------------------------------
 
 function readHeader(bytes: Uint8Array): Header | FileProblem {
-  if (bytes.length < 256) return { byte: bytes.length, message: `The file ends after ${bytes.length} bytes; an EDF header has 256 or more` };
+  if (bytes.length < 256)
+    return { byte: bytes.length, message: `The file ends after ${bytes.length} bytes; an EDF header has 256 or more` };
   if (bytes[0] === 255)
     return { byte: 0, message: 'This is the 24-bit form (BDF), which is not read here. Export it as EDF' };
   const version = textOf(bytes, 0, 8);
-  if (version !== '0') return { byte: 0, message: `Not an EDF file: it should begin with 0, and begins with "${printable(version)}"` };
+  if (version !== '0')
+    return { byte: 0, message: `Not an EDF file: it should begin with 0, and begins with "${printable(version)}"` };
   const count = numberAt(bytes, 252, 4, 'number of signals');
   if (typeof count !== 'number') return count;
   if (!Number.isInteger(count) || count < 1 || count > 512)
     return { byte: 252, message: `The header names ${count} signals; from 1 to 512 were expected` };
   const headerBytes = 256 + count * 256;
   if (bytes.length < headerBytes)
-    return { byte: bytes.length, message: `The file ends inside its header: ${headerBytes} bytes were expected, ${bytes.length} are there` };
+    return {
+      byte: bytes.length,
+      message: `The file ends inside its header: ${headerBytes} bytes were expected, ${bytes.length} are there`,
+    };
   const told = numberAt(bytes, 184, 8, 'length of the header');
   if (typeof told !== 'number') return told;
   if (told !== headerBytes)
-    return { byte: 184, message: `The header says it is ${told} bytes long; with ${count} signals it must be ${headerBytes}` };
+    return {
+      byte: 184,
+      message: `The header says it is ${told} bytes long; with ${count} signals it must be ${headerBytes}`,
+    };
   const secondsEach = numberAt(bytes, 244, 8, 'length of a record');
   if (typeof secondsEach !== 'number') return secondsEach;
   if (!(secondsEach > 0) || secondsEach > 3600)
-    return { byte: 244, message: `A record is said to last ${secondsEach} s; more than 0 and at most 3600 were expected` };
+    return {
+      byte: 244,
+      message: `A record is said to last ${secondsEach} s; more than 0 and at most 3600 were expected`,
+    };
   const promised = numberAt(bytes, 236, 8, 'number of records');
   if (typeof promised !== 'number') return promised;
 
@@ -204,12 +221,18 @@ function readHeader(bytes: Uint8Array): Header | FileProblem {
   const over = bytes.length - headerBytes - there * recordBytes;
   if (promised !== -1 && (!Number.isInteger(promised) || promised < 1))
     return { byte: 236, message: `The header names ${promised} records; 1 or more were expected` };
-  if (there < 1) return { byte: bytes.length, message: 'The file ends before its first record is complete: there is nothing to read' };
+  if (there < 1)
+    return {
+      byte: bytes.length,
+      message: 'The file ends before its first record is complete: there is nothing to read',
+    };
   const records = promised === -1 ? there : Math.min(promised, there);
   const notes: string[] = [];
   if (promised === -1) notes.push('The recorder did not close the file: the number of records was counted, not read');
   else if (there < promised)
-    notes.push(`The file is cut off at byte ${bytes.length}: ${there} of ${promised} records are there, and only these are read`);
+    notes.push(
+      `The file is cut off at byte ${bytes.length}: ${there} of ${promised} records are there, and only these are read`,
+    );
   else if (there > promised || over > 0)
     notes.push(`${bytes.length - headerBytes - promised * recordBytes} bytes after the last record were left out`);
   const reserved = textOf(bytes, 192, 44);
@@ -223,7 +246,8 @@ function readHeader(bytes: Uint8Array): Header | FileProblem {
     notes,
   };
   const startedAt = startOf(bytes);
-  if (startedAt === undefined) notes.push('The date and time of the start could not be read; times are counted from the start');
+  if (startedAt === undefined)
+    notes.push('The date and time of the start could not be read; times are counted from the start');
   else header.startedAt = startedAt;
   return header;
 }
@@ -243,9 +267,15 @@ function readSignal(bytes: Uint8Array, place: number, count: number, offset: num
   for (const one of Object.values(found)) if (typeof one !== 'number') return one;
   const { physicalLow, physicalHigh, digitalLow, digitalHigh, samples } = found as Record<keyof typeof found, number>;
   if (!Number.isInteger(samples) || samples < 1 || samples > 1_000_000)
-    return { byte: at(216, 8), message: `"${label}" is said to have ${samples} samples in a record; a whole number from 1 was expected` };
+    return {
+      byte: at(216, 8),
+      message: `"${label}" is said to have ${samples} samples in a record; a whole number from 1 was expected`,
+    };
   if (!(digitalHigh > digitalLow) || physicalHigh === physicalLow)
-    return { byte: at(104, 8), message: `"${label}" cannot be scaled: its smallest and largest values are the same or turned round` };
+    return {
+      byte: at(104, 8),
+      message: `"${label}" cannot be scaled: its smallest and largest values are the same or turned round`,
+    };
   return {
     place,
     label,
@@ -295,4 +325,5 @@ function textOf(bytes: Uint8Array, start: number, width: number): string {
   return text.replace(/[\0\s]+$/, '').trimStart();
 }
 
-const printable = (text: string): string => [...text].map((one) => (one >= ' ' && one <= '~' ? one : '\u00b7')).join('');
+const printable = (text: string): string =>
+  [...text].map((one) => (one >= ' ' && one <= '~' ? one : '\u00b7')).join('');

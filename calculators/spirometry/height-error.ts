@@ -15,9 +15,9 @@ export const heightError = {
   label: 'Height, plus or minus',
   unit: 'cm',
   accepts: ['mm', '[in_i]'],
-  // Over 8 cm is more than the published ulna and arm-span lines miss by; 20 is a slip of the key (common practice).
-  plausible: [0, 8],
-  hard: [0, 20],
+  // The ulna table has missed by 19.8 cm (van den Berg 2016, abstract); beyond 25 is a slip of the key (common practice).
+  plausible: [0, 20],
+  hard: [0, 25],
   optional: true,
   help: 'For a height estimated from the ulna, knee or arm span: how far off it may be. Leave empty for a measured height.',
 } as const satisfies NumberField;

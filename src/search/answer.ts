@@ -2,10 +2,12 @@
  * A typed reading, answered at once: the marks it crosses, by whose rule, and what was taken for granted. Plain DOM: the
  * text of data and of the reader goes in as text, never as markup.
  */
+
+import { diseaseNames, diseaseShort } from '../../calculators/criteria/diseases.ts';
 import type { Evidence } from '../../calculators/criteria/evaluate.ts';
 import { explain } from '../../calculators/criteria/explain.ts';
 import { type Held, holdReading } from '../../calculators/criteria/hold.ts';
-import { diseaseNames, diseaseShort, type Person } from '../../calculators/criteria/person.ts';
+import type { Person } from '../../calculators/criteria/person.ts';
 import { type AskedReading, type Query, readQuery, termsOf } from '../../calculators/criteria/read-query.ts';
 import { comparison, readingWords } from '../../calculators/criteria/say.ts';
 import { standingWords } from '../../calculators/standing.ts';

@@ -32,7 +32,7 @@ export function Note({ text }: { text: string }) {
         <button type="button" class="main" onClick={copy}>
           Copy the note
         </button>
-        <button type="button" onClick={() => print()}>
+        <button type="button" onClick={() => printOnly('note')}>
           Print
         </button>
         {edited !== undefined && (

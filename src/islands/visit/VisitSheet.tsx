@@ -1,14 +1,15 @@
 import '../../styles/form.css';
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { age, height } from '../../../calculators/body-size/shared-fields.ts';
-import { isEvaluated } from '../../../calculators/criteria/criterion.ts';
+import { isEvaluated } from '../../../calculators/criteria/comparator.ts';
 import { derive, predictedFvc } from '../../../calculators/criteria/derive.ts';
+import { type Disease, diseaseNames, diseases } from '../../../calculators/criteria/diseases.ts';
 import { evaluate, readingOf } from '../../../calculators/criteria/evaluate.ts';
 import { alarms, shelfOf } from '../../../calculators/criteria/group.ts';
 import type { Measures, NumberMeasure, SignMeasure, VisitPart } from '../../../calculators/criteria/measure.ts';
 import { visitParts } from '../../../calculators/criteria/measure.ts';
 import { noteText } from '../../../calculators/criteria/note.ts';
-import { type Disease, diseaseNames, diseases, type Person, type Sex } from '../../../calculators/criteria/person.ts';
+import type { Person, Sex } from '../../../calculators/criteria/person.ts';
 import { readingWords } from '../../../calculators/criteria/say.ts';
 import { scopeOf } from '../../../calculators/criteria/scope.ts';
 import {
@@ -25,6 +26,7 @@ import { nextPerson, personChanged, readEntries, readPerson, writeEntries, write
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import { QuantityInput, type TypedQuantity } from '../QuantityInput.tsx';
 import { useReady, useSettled } from '../use-ready.ts';
+import { Card } from './Card.tsx';
 import { type Entries, type Entry, noEntries, toVisit } from './entries.ts';
 import { type EvidenceData, toEvidence } from './evidence-data.ts';
 import { Alarms, Findings } from './Findings.tsx';
@@ -235,6 +237,7 @@ export function VisitSheet({ base }: { base: string }) {
             ]}
             onChange={change}
           />
+          <Card visit={visit} entries={entries} measures={data.measures} decisions={data.decisions} onChange={change} />
           <Note
             text={noteText({
               visit,

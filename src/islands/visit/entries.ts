@@ -26,6 +26,7 @@ export interface Entries {
   /** who answers and how, for someone who does not speak or is spoken for */
   answers: string;
   plan: PlanItem[];
+  card: CardText;
   /** what is asked of the physician */
   asked: string;
   prediction: PredictionChoice;
@@ -42,6 +43,13 @@ export interface PlanItem {
   state: (typeof planStates)[number];
 }
 
+/** What only the reader knows for the emergency card. */
+export interface CardText {
+  interface: string;
+  settings: string;
+  contacts: string;
+}
+
 export const noEntries = (): Entries => ({
   readings: {},
   signs: {},
@@ -50,6 +58,7 @@ export const noEntries = (): Entries => ({
   wishes: [],
   answers: '',
   plan: [],
+  card: { interface: '', settings: '', contacts: '' },
   asked: '',
   prediction: { set: 'gli-2022-global' },
   date: '',

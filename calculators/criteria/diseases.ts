@@ -1,0 +1,61 @@
+/**
+ * Diseases that published criteria name, in the project's own codes. `any` in a criterion means any
+ * chronic neuromuscular disease; a person always has one disease, so `any` is not among these.
+ */
+export const diseases = [
+  'als',
+  'dmd',
+  'sma',
+  'dm1',
+  'pompe',
+  'post-polio',
+  'fshd',
+  'lgmd',
+  'cmd',
+  'sci',
+  'other-chronic',
+  'gbs',
+  'mg',
+  'sci-acute',
+] as const;
+export type Disease = (typeof diseases)[number];
+
+export const diseaseNames: Record<Disease, string> = {
+  als: 'ALS / motor neurone disease',
+  dmd: 'Duchenne muscular dystrophy',
+  sma: 'Spinal muscular atrophy',
+  dm1: 'Myotonic dystrophy type 1',
+  pompe: 'Pompe disease, late onset',
+  'post-polio': 'Post-polio',
+  fshd: 'Facioscapulohumeral dystrophy',
+  lgmd: 'Limb-girdle dystrophy',
+  cmd: 'Congenital muscular dystrophy',
+  sci: 'High spinal cord injury, chronic',
+  'other-chronic': 'Other slow neuromuscular disease',
+  gbs: 'Guillain-Barr\u00e9 syndrome',
+  mg: 'Myasthenia gravis',
+  'sci-acute': 'Spinal cord injury, acute',
+};
+
+/** Short form for the header that is always in sight. */
+export const diseaseShort: Record<Disease, string> = {
+  als: 'ALS/MND',
+  dmd: 'Duchenne',
+  sma: 'SMA',
+  dm1: 'Myotonic dystrophy',
+  pompe: 'Pompe',
+  'post-polio': 'Post-polio',
+  fshd: 'FSHD',
+  lgmd: 'LGMD',
+  cmd: 'CMD',
+  sci: 'Cord injury',
+  'other-chronic': 'Other slow NMD',
+  gbs: 'Guillain-Barr\u00e9',
+  mg: 'Myasthenia',
+  'sci-acute': 'Acute cord injury',
+};
+
+const acute: readonly Disease[] = ['gbs', 'mg', 'sci-acute'];
+
+/** In these only marks that name the disease, and emergency marks, may be shown: chronic start marks do not hold. */
+export const isAcute = (disease: Disease): boolean => acute.includes(disease);
