@@ -1,9 +1,12 @@
+import { createHash } from 'node:crypto';
 import { satteri } from '@astrojs/markdown-satteri';
 import mdx from '@astrojs/mdx';
 import preact from '@astrojs/preact';
 import { defineConfig } from 'astro/config';
+import { siteArchive } from './src/build/archive.ts';
 import { offline } from './src/build/offline.ts';
 import { searchIndex } from './src/build/search-index.ts';
+import { themeFirst } from './src/theme.ts';
 
 export default defineConfig({
   site: process.env.TIDEMARK_SITE ?? 'https://tidemark.example',
@@ -30,18 +33,26 @@ export default defineConfig({
         "manifest-src 'self'",
         "font-src 'self'",
       ],
-      scriptDirective: { resources: ["'self'", "'wasm-unsafe-eval'"] },
+      // Inline scripts written as they are get no hash by themselves.
+      scriptDirective: {
+        resources: ["'self'", "'wasm-unsafe-eval'"],
+        hashes: [`sha256-${createHash('sha256').update(themeFirst).digest('base64')}`],
+      },
       styleDirective: { resources: ["'self'"] },
     },
   },
-  // Order matters: the search index is part of what the offline list counts.
-  integrations: [mdx(), preact(), searchIndex(), offline()],
+  // Order matters: the search index is part of what the offline list counts, and the archive holds both.
+  integrations: [mdx(), preact(), searchIndex(), offline(), siteArchive()],
   vite: {
     build: {
       rolldownOptions: {
         output: {
           codeSplitting: {
-            groups: [{ name: 'preact', test: /node_modules\/(preact|@astrojs\/preact)|preload-helper/ }],
+            groups: [
+              // On its own: text pages fetch parts only where they are needed, and must not pull in the view library.
+              { name: 'load', test: /preload-helper/ },
+              { name: 'preact', test: /node_modules\/(preact|@astrojs\/preact)/ },
+            ],
           },
         },
       },

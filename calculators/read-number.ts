@@ -8,7 +8,10 @@ import { type Quantity, type UnitCode, unitCodes, units } from './quantity.ts';
 
 export type ReadNumber = { ok: true; quantity: Quantity } | { ok: false; message: string };
 
-const minusSigns = /^[\u2212\u2013\u2014\u2010\u2011-]/;
+const signs = '+\u2212\u2013\u2014\u2010\u2011-';
+const written = new RegExp(`^([${signs}]?) ?([\\d.,'\u2019 ]*\\d[.,]?) ?([^\\d ].*)?$`, 'u');
+/** '38²' is 38 with a footnote and '4½' is not 41: neither may melt into its digits when forms are made equal. */
+const raised = /\d\s*[\u00b2\u00b3\u00b9\u00bc-\u00be\u2070-\u2079\u2150-\u215f]/u;
 
 /**
  * @param text    as typed or pasted; spaces at the ends, a unit after the number and any kind of minus sign are accepted
@@ -30,12 +33,10 @@ export function readNumber(
     const feet = readFeet(clean, unit);
     if (feet) return feet;
   }
-  const match = /^(.?)([\d.,'\u2019 ]*\d[.,]?)\s*([^\d\s].*)?$/u.exec(clean);
-  const sign = match?.[1] ?? '';
-  const digits = match?.[2]?.trim();
-  if (!match || digits === undefined || (sign !== '' && sign !== '+' && !minusSigns.test(sign) && !/[\d.,]/.test(sign)))
-    return { ok: false, message: `${label}: "${clean}" is not a number. Type digits, such as 4.5` };
-  const body = /[\d.,]/.test(sign) ? sign + digits : digits;
+  const match = raised.test(text) ? null : written.exec(clean);
+  const [, sign = '', body] = match ?? [];
+  if (!match || body === undefined)
+    return { ok: false, message: `${label}: "${text.trim()}" is not a number. Type digits, such as 4.5` };
   const named = match[3] === undefined ? unit : unitNamed(match[3], allowed);
   if (named === undefined)
     return {
@@ -55,7 +56,7 @@ export function readNumber(
     };
   if (Number.isNaN(value))
     return { ok: false, message: `${label}: "${clean}" is not a number. Type digits, such as 4.5` };
-  return { ok: true, quantity: { value: minusSigns.test(sign) ? -value : value, unit: named } };
+  return { ok: true, quantity: { value: sign === '' || sign === '+' ? value : -value, unit: named } };
 }
 
 /** @returns undefined when the text can be read two ways, NaN when it cannot be read */
@@ -68,14 +69,17 @@ function readDecimal(body: string): number | undefined {
 }
 
 function readFeet(clean: string, unit: UnitCode): ReadNumber | undefined {
-  const written =
-    /^(\d)\s*(?:'|\u2019|\u2032|ft|feet|foot)\s*(?:(\d{1,2}(?:[.,]\d+)?)\s*(?:"|''|\u201d|\u2033|in|inch|inches)?)?$/i.exec(
+  const feet =
+    /^(\d)\s*(?:'|\u2019|\u2032|ft|feet|foot)\s*(?:(\d{1,2}(?:[.,]\d+)?)\s*(?:"|''|\u201d|\u2032\u2032|in|inch|inches)?)?$/i.exec(
       clean,
     );
   const spaced = unit === '[ft_i]' ? /^(\d)\s+(\d{1,2}(?:[.,]\d+)?)$/.exec(clean) : null;
-  const found = written ?? spaced;
+  const found = feet ?? spaced;
   if (!found) {
-    if (unit === '[ft_i]' && /^\d[.,]\d+$/.test(clean))
+    if (
+      /^\d[.,]\d+ ?(?:'|\u2019|\u2032|ft|feet|foot)$/i.test(clean) ||
+      (unit === '[ft_i]' && /^\d[.,]\d+$/.test(clean))
+    )
       return { ok: false, message: `Is "${clean}" feet and inches or a decimal? Type 5 ft 8 in as 5'8` };
     return undefined;
   }

@@ -9,12 +9,16 @@ import { globSync, readFileSync } from 'node:fs';
 import { file, glob, type Loader } from 'astro/loaders';
 import { z as zod } from 'astro/zod';
 import { parse } from 'yaml';
+import { Agreement } from '../calculators/criteria/agreement.ts';
+import { Case } from '../calculators/criteria/case.ts';
+import { Competency } from '../calculators/criteria/competency.ts';
 import { Criterion } from '../calculators/criteria/criterion.ts';
 import { Decision } from '../calculators/criteria/decision.ts';
 import { Disagreement } from '../calculators/criteria/disagreement.ts';
 import { Fact } from '../calculators/criteria/fact.ts';
 import { Term } from '../calculators/criteria/glossary.ts';
 import { Measure } from '../calculators/criteria/measure.ts';
+import { Question } from '../calculators/criteria/question.ts';
 import { Source } from '../calculators/criteria/source.ts';
 import { emergencyKinds } from './emergency.ts';
 
@@ -38,6 +42,20 @@ const rows = (pattern: string): Loader => ({
   },
 });
 
+/** A document a file, named as the file: agreements, teaching cases. */
+const documents = (pattern: string): Loader => ({
+  name: 'documents',
+  load: async ({ store, parseData, config }) => {
+    const root = new URL('.', config.root).pathname;
+    store.clear();
+    for (const name of globSync(pattern, { cwd: root }).sort()) {
+      const id = name.replace(/^.*\/|\.yaml$/g, '');
+      const data = await parseData({ id, data: parse(readFileSync(root + name, 'utf8')), filePath: name });
+      store.set({ id, data, filePath: name });
+    }
+  },
+});
+
 const handbook = defineCollection({
   loader: glob({ base: './content/handbook', pattern: '**/*.mdx' }),
   schema: zod.object({
@@ -55,16 +73,24 @@ const handbook = defineCollection({
     calculators: zod.array(zod.string()).default([]),
     related: zod.array(zod.string()).default([]),
     order: zod.number().default(100),
+    /** a lesson of the path: its place, how long it takes, and the competencies it covers (content/competencies.yaml) */
+    lesson: zod.number().int().min(1).optional(),
+    minutes: zod.number().optional(),
+    covers: zod.array(zod.string()).default([]),
   }),
 });
 
 export const collections = {
   handbook,
+  agreement: defineCollection({ loader: documents('content/agreement/*.yaml'), schema: Agreement as never }),
   criteria: defineCollection({ loader: rows('content/criteria/*.yaml'), schema: Criterion as never }),
   measures: defineCollection({ loader: file('content/measures.yaml'), schema: Measure as never }),
   decisions: defineCollection({ loader: file('content/decisions.yaml'), schema: Decision as never }),
   sources: defineCollection({ loader: file('content/sources.yaml'), schema: Source as never }),
   facts: defineCollection({ loader: file('content/facts.yaml'), schema: Fact as never }),
   disagreements: defineCollection({ loader: file('content/disagreements.yaml'), schema: Disagreement as never }),
+  cases: defineCollection({ loader: documents('content/cases/*.yaml'), schema: Case as never }),
+  questions: defineCollection({ loader: rows('content/questions/*.yaml'), schema: Question as never }),
+  competencies: defineCollection({ loader: file('content/competencies.yaml'), schema: Competency as never }),
   glossary: defineCollection({ loader: file('content/glossary.yaml'), schema: Term as never }),
 };

@@ -4,6 +4,7 @@ import { basename } from 'node:path';
 import { parse } from 'yaml';
 import { Criterion } from '../calculators/criteria/criterion.ts';
 import { Decision, type Decisions } from '../calculators/criteria/decision.ts';
+import { Disagreement } from '../calculators/criteria/disagreement.ts';
 import type { Evidence } from '../calculators/criteria/evaluate.ts';
 import { Fact } from '../calculators/criteria/fact.ts';
 import { Term } from '../calculators/criteria/glossary.ts';
@@ -25,6 +26,8 @@ export const readDecisions = (): Decisions => z.record(z.string(), Decision).par
 export const readSources = (): Record<string, Source> =>
   z.record(z.string(), Source).parse(readYaml('content/sources.yaml'));
 export const readFacts = (): Record<string, Fact> => z.record(z.string(), Fact).parse(readYaml('content/facts.yaml'));
+export const readDisagreements = (): Record<string, Disagreement> =>
+  z.record(z.string(), Disagreement).parse(readYaml('content/disagreements.yaml'));
 export const readGlossary = (): Record<string, Term> =>
   z.record(z.string(), Term).parse(readYaml('content/glossary.yaml'));
 
@@ -35,3 +38,18 @@ export function readEvidence(): Evidence {
   );
   return { criteria: readCriteria(), measures: readMeasures(), decisionOf: (support) => bySupport.get(support) };
 }
+
+/** What a sentence from data names in braces, and what is left of it to read. */
+export function partsOf(sentence: string): { marks: string[]; facts: string[]; plain: string } {
+  const named = (kind: string) =>
+    [...sentence.matchAll(/\{(mark|fact):([a-z0-9-]+)\}/g)].filter((hit) => hit[1] === kind).map((hit) => hit[2] ?? '');
+  return {
+    marks: named('mark'),
+    facts: named('fact'),
+    plain: sentence.replace(/\{(mark|fact):[a-z0-9-]+\}/g, ''),
+  };
+}
+
+/** Digits in a sentence other than those in the name of a measure or a gas. */
+export const typedNumber = (sentence: string): boolean =>
+  /\d/.test(sentence.replace(/\b(PaCO2|PCO2|CO2|SpO2|SaO2|FiO2|FEV1)\b/g, ''));

@@ -42,6 +42,9 @@ const meaning = (row: Criterion): unknown => [
 export const digestOf = (rows: readonly Criterion[]): string =>
   digestText(stable([...rows].sort((a, b) => (a.id < b.id ? -1 : 1)).map(meaning)));
 
+/** Shorter, since every mark carries one in a link: one chance in many thousand millions that a change goes unseen. */
+const besideDigest = (rows: readonly Criterion[]): string => digestOf(rows).slice(-7);
+
 export const agreementDigest = (agreement: Agreement): string => digestText(stable(agreement));
 
 /** All published marks beside any of the agreement's, each once. */
@@ -53,7 +56,7 @@ const rowsUnder = (agreement: Agreement, published: Published): Criterion[] => [
 export const onEvidence = (agreement: Agreement, published: Published, date: string): Agreement => ({
   ...agreement,
   evidence: { date, digest: digestOf(rowsUnder(agreement, published)) },
-  marks: agreement.marks.map((mark) => ({ ...mark, beside: digestOf(rowsBeside(mark, published)) })),
+  marks: agreement.marks.map((mark) => ({ ...mark, beside: besideDigest(rowsBeside(mark, published)) })),
 });
 
 export interface Affected {
@@ -83,4 +86,4 @@ function changeUnder(mark: AgreedMark, now: readonly Criterion[], published: Pub
 
 /** Known to have changed: false when the mark does not say what stood beside it. */
 export const besideChanged = ({ beside }: AgreedMark, now: readonly Criterion[]): boolean =>
-  beside !== undefined && beside !== digestOf(now);
+  beside !== undefined && beside !== besideDigest(now);

@@ -14,11 +14,19 @@ import { alsoWords, comparison, figure, withUnit } from './say.ts';
 export function markWords(mark: AgreedMark, measures: Measures): string {
   const { measure, comparator, value, unit, rule } = mark;
   const also = alsoWords({ alternative: rule?.alternative, alsoRequires: rule?.alsoRequires ?? [] }, measures);
-  return [`${measures[measure]?.short ?? measure} ${comparison({ comparator, value, unit }, measures[measure])}`, ...also].join(', ');
+  return [
+    `${measures[measure]?.short ?? measure} ${comparison({ comparator, value, unit }, measures[measure])}`,
+    ...also,
+  ].join(', ');
 }
 
 /** 'ALS/MND; adults; upright' */
-export function peopleWords({ disease, population, sex, rule }: Pick<AgreedMark, 'disease' | 'population' | 'sex' | 'rule'>): string {
+export function peopleWords({
+  disease,
+  population,
+  sex,
+  rule,
+}: Pick<AgreedMark, 'disease' | 'population' | 'sex' | 'rule'>): string {
   return [
     disease === 'any' ? 'any slow neuromuscular disease' : diseaseShort[disease],
     population === 'any' ? 'all ages' : population === 'adult' ? 'adults' : 'children',
@@ -69,10 +77,13 @@ export const readWords = ({ read }: AgreedMark): string =>
 /** 'Agreed by Tern Valley Neuromuscular Clinic, 2026-11-25', with its departure; or how well a published mark is known. */
 export function standingLine({ local, standing, checked }: Criterion): string {
   if (local === undefined) return `${standingWords[standing]}${checked ? `, ${checked}` : ''}`;
-  return [agreedBy(local), local.departs && departureWords[local.departs], readWords(local.mark)].filter(Boolean).join('. ');
+  return [agreedBy(local), local.departs && departureWords[local.departs], readWords(local.mark)]
+    .filter(Boolean)
+    .join('. ');
 }
 
-export const agreedBy = ({ clinic, agreed }: Pick<Local, 'clinic' | 'agreed'>): string => `Agreed by ${clinic}, ${agreed}`;
+export const agreedBy = ({ clinic, agreed }: Pick<Local, 'clinic' | 'agreed'>): string =>
+  `Agreed by ${clinic}, ${agreed}`;
 
 export const affectedWords: Record<Affected['why'], string> = {
   'basis-gone': 'The published mark it was taken from is no longer in the handbook',

@@ -2,8 +2,8 @@ import { type Group, groupNames } from '../spirometry/reference-set.ts';
 import type { ForcedSet } from '../spirometry/reference-sets.ts';
 import { comparators } from './comparator.ts';
 import { supports, urgencies } from './criterion.ts';
-import { Unit } from './measure.ts';
 import { diseases } from './diseases.ts';
+import { Unit } from './measure.ts';
 import { Sex } from './person.ts';
 import { isoDate, z } from './schema.ts';
 
@@ -58,7 +58,7 @@ export const AgreedRule = z.strictObject({
   support: z.optional(z.enum(supports)),
   urgency: z.optional(z.enum(urgencies)),
   use: z.optional(z.enum(['decision', 'evidence', 'caution', 'schedule', 'setting'])),
-  atThreshold: z.optional(z.enum(['met', 'not-met', 'cannot-tell'])),
+  atThreshold: z.optional(z.literal('cannot-tell')),
   posture: z.optional(z.enum(['upright', 'supine'])),
   anyGas: z.optional(z.literal(true)),
   acute: z.optional(z.literal(true)),

@@ -81,9 +81,9 @@ export function derive(visit: Visit, choice: PredictionChoice): Visit {
     ['usual-weight', 'weight'],
     (usual = Number.NaN, now = Number.NaN) => ((usual - now) / usual) * 100,
   );
-  const niv = visit.supports?.['night-ventilation'];
-  if (niv !== undefined && signs['already-on-niv'] === undefined)
-    signs['already-on-niv'] = niv === 'in-place' ? 'present' : 'absent';
+  const night = visit.supports?.['night-ventilation'];
+  const inPlace = night === 'in-place' || visit.supports?.['daytime-ventilation'] === 'in-place';
+  if (signs['already-on-niv'] === undefined && (inPlace || night !== undefined)) signs['already-on-niv'] = inPlace ? 'present' : 'absent';
   return { ...visit, readings, signs };
 }
 

@@ -11,7 +11,9 @@ export interface DecisionFindings {
   shelves: Record<Shelf, Finding[]>;
 }
 
-export const shelfOf = ({ standing, status, use }: Criterion): Shelf => {
+export const shelfOf = ({ standing, status, use, local }: Criterion): Shelf => {
+  // The clinic that agreed on a mark has answered for its source: it acts under that agreement.
+  if (local !== undefined) return 'acted';
   if (standing === 'from-memory') return 'unchecked';
   if (status !== 'current') return 'replaced';
   return use === 'decision' || use === 'coverage' ? 'acted' : 'background';
@@ -52,7 +54,9 @@ export function byDecision(
     for (const shelf of Object.values(group.shelves))
       shelf.sort(
         (a, b) =>
-          resultOrder[a.result] - resultOrder[b.result] || a.criterion.source.localeCompare(b.criterion.source, 'en'),
+          resultOrder[a.result] - resultOrder[b.result] ||
+          Number(b.criterion.local !== undefined) - Number(a.criterion.local !== undefined) ||
+          a.criterion.source.localeCompare(b.criterion.source, 'en'),
       );
   const place = (id: string) => (decisions[id]?.coverage ? 1000 : 0) + (decisions[id]?.order ?? 999);
   return [...groups.values()].sort((a, b) => place(a.decision) - place(b.decision));

@@ -7,9 +7,9 @@ import type { AgreedMark, AgreedRule, Agreement } from './agreement.ts';
 import { isEvaluated } from './comparator.ts';
 import type { Criterion } from './criterion.ts';
 import type { Decisions } from './decision.ts';
+import { isAcute } from './diseases.ts';
 import type { Evidence } from './evaluate.ts';
 import type { Measure } from './measure.ts';
-import { isAcute } from './diseases.ts';
 
 /** The handbook as an agreement is held against it. */
 export interface Published extends Evidence {
@@ -39,23 +39,22 @@ export const localId = (mark: Pick<AgreedMark, 'id'>): string => `local:${mark.i
 
 const ruleFields = [
   'support',
-  'urgency',
-  'use',
-  'atThreshold',
   'posture',
   'anyGas',
   'acute',
   'minAgeYears',
   'maxAgeYears',
-  'alternative',
-  'alsoRequires',
 ] as const;
 
-/** What a published mark asks besides its own comparison, as it is copied into an agreement. */
+/** What a published mark asks besides its own comparison, as it is copied into an agreement; what is usual is left out. */
 export function ruleOf(row: Criterion): AgreedRule {
   const plain = ({ note: _note, ...condition }: NonNullable<Criterion['alternative']>) => condition;
   const rule = {
     ...Object.fromEntries(ruleFields.map((field) => [field, row[field]])),
+    urgency: row.urgency === 'routine' ? undefined : row.urgency,
+    use: row.use === 'decision' ? undefined : row.use,
+    // Otherwise the comparator says it.
+    atThreshold: row.atThreshold === 'cannot-tell' ? row.atThreshold : undefined,
     alternative: row.alternative && plain(row.alternative),
     alsoRequires:
       row.alsoRequires.length === 0
@@ -159,10 +158,18 @@ function numbersBeside(mark: AgreedMark, published: Evidence, measure: Measure):
   if (measure.kind !== 'number') return [];
   return rowsBeside(mark, published)
     .filter((row) => row.standing !== 'from-memory' && row.status === 'current' && sameUse(mark, row))
-    .flatMap((row) => [row, ...(row.alternative ? [row.alternative] : [])].filter((part) => part.measure === mark.measure))
+    .flatMap((row) =>
+      [row, ...(row.alternative ? [row.alternative] : [])].filter((part) => part.measure === mark.measure),
+    )
     .flatMap(({ comparator, value, unit }) =>
       typeof value === 'number' && comparator.charAt(0) === mark.comparator.charAt(0)
-        ? [{ comparator: comparator as AgreedMark['comparator'], value: convert(value, unit ?? measure.unit, measure.unit), unit: measure.unit }]
+        ? [
+            {
+              comparator: comparator as AgreedMark['comparator'],
+              value: convert(value, unit ?? measure.unit, measure.unit),
+              unit: measure.unit,
+            },
+          ]
         : [],
     );
 }
@@ -187,7 +194,9 @@ export function departureOf(mark: AgreedMark, published: Evidence): Departure | 
   if (basis !== undefined && !sameRule(mark, basis)) return 'other-conditions';
   const measure = published.measures[mark.measure];
   if (measure?.kind !== 'number' || mark.value === undefined)
-    return rowsBeside(mark, published).some((row) => row.comparator === mark.comparator && row.standing !== 'from-memory')
+    return rowsBeside(mark, published).some(
+      (row) => row.comparator === mark.comparator && row.standing !== 'from-memory',
+    )
       ? undefined
       : 'alone';
   const beside = numbersBeside(mark, published, measure);
@@ -209,15 +218,17 @@ function carefulness(a: Numbered, b: Numbered, converted: boolean): number {
   return Number(a.comparator.endsWith('=')) - Number(b.comparator.endsWith('='));
 }
 
+const own = <T>(from: Record<string, T>, id: string): T | undefined => (Object.hasOwn(from, id) ? from[id] : undefined);
+
 /** The agreement's marks as rows for the evaluator. A mark on a measure or decision that this handbook does not have is left out. */
 export function asCriteria(agreement: Agreement, published: Published): Criterion[] {
   return agreement.marks.flatMap((mark) => {
-    const support = mark.rule?.support ?? published.decisions[mark.decision]?.supports[0];
-    if (support === undefined || published.measures[mark.measure] === undefined) return [];
+    const support = mark.rule?.support ?? own(published.decisions, mark.decision)?.supports[0];
+    if (support === undefined || own(published.measures, mark.measure) === undefined) return [];
     const basis = basisOf(mark, published);
     const { disease, population, sex, measure, comparator, value, unit, rule } = mark;
     const row: Criterion = {
-      urgency: mark.decision === 'urgent-help' ? 'same-day' : 'routine',
+      urgency: rule === undefined && mark.decision === 'urgent-help' ? 'same-day' : 'routine',
       use: 'decision',
       ...rule,
       id: localId(mark),

@@ -1,9 +1,11 @@
 /** A plain-text note for the centre, in the order a colleague reads: who, what was measured, what crossed which mark by whose rule, what could not be told. */
+import { standingLine } from './agreement-words.ts';
+import type { Criterion } from './criterion.ts';
 import type { Decisions } from './decision.ts';
+import { diseaseNames } from './diseases.ts';
 import type { Evidence, Finding } from './evaluate.ts';
 import { explain, supportWords } from './explain.ts';
 import { alarms, byDecision, wouldSettle } from './group.ts';
-import { diseaseNames } from './diseases.ts';
 import { figure, flagWords, readingWords } from './say.ts';
 import { type Reading, supportStatusWords, type Visit } from './visit.ts';
 
@@ -27,7 +29,11 @@ export function noteText({ visit, findings, evidence, decisions, sourceName, dat
   lines.push(`Respiratory visit ${date}`, personLine(visit));
 
   const urgent = alarms(findings);
-  const withSource = (finding: Finding) => `${explain(finding, measures)} [${sourceName(finding.criterion.source)}]`;
+  const withSource = (finding: Finding) => `${explain(finding, measures)} [${whose(finding.criterion)}]`;
+  // A clinic's own mark is never told as a published one, and its departure goes along with it.
+  const whose = (criterion: Criterion) =>
+    criterion.local ? standingLine(criterion).replace('Agreed', 'agreed') : sourceName(criterion.source);
+  const clinic = findings.find(({ criterion }) => criterion.local)?.criterion.local;
   section('Urgent marks met', urgent.map(withSource));
   const readingLine = ([id, reading]: [string, Reading]) => {
     const measure = measures[id];
@@ -62,14 +68,18 @@ export function noteText({ visit, findings, evidence, decisions, sourceName, dat
   for (const { decision, shelves } of byDecision(findings, decisions, evidence.decisionOf)) {
     const met = shelves.acted.filter((finding) => finding.result === 'met' && !urgent.includes(finding));
     const title = decisions[decision]?.title ?? decision;
+    const local = met.filter(({ criterion }) => criterion.local);
+    const published = met.filter(({ criterion }) => !criterion.local);
+    const support = met[0]?.support && met[0].support !== 'none' ? [supportWords[met[0].support]] : [];
+    section(`Marks of ${clinic?.clinic} met: ${title}`, [
+      ...local.map(withSource),
+      ...(published.length === 0 ? support : []),
+    ]);
     section(
       decisions[decision]?.coverage
         ? `${title} (payer rules met: not clinical need, and not a statement that the person qualifies)`
         : `Published marks met: ${title}`,
-      [
-        ...met.map(withSource),
-        ...(met.length > 0 && met[0]?.support && met[0].support !== 'none' ? [supportWords[met[0].support]] : []),
-      ],
+      [...published.map(withSource), ...(published.length > 0 ? support : [])],
     );
   }
   const next = wouldSettle(findings).slice(0, 6);
@@ -79,7 +89,7 @@ export function noteText({ visit, findings, evidence, decisions, sourceName, dat
   );
   lines.push(
     '',
-    `Findings are published criteria as held on ${evidenceDate}, not a decision. They are for the physician and the centre to weigh with the person, their plan and local policy.`,
+    `Findings are published criteria as held on ${evidenceDate}${clinic ? `, and beside them the marks that ${clinic.clinic} agreed on ${clinic.agreed}` : ''}: not a decision. They are for the physician and the centre to weigh with the person, their plan and local policy.`,
   );
   return lines.join('\n');
 }

@@ -54,10 +54,7 @@ export function equality({ atThreshold, value, unit }: Pick<Criterion, 'atThresh
 }
 
 /** The other parts of a rule: 'and any symptom present', 'or MEP below 60 cmH2O' */
-export function alsoWords(
-  criterion: Pick<Criterion, 'alternative' | 'alsoRequires'>,
-  measures: Measures,
-): string[] {
+export function alsoWords(criterion: Pick<Criterion, 'alternative' | 'alsoRequires'>, measures: Measures): string[] {
   const name = (id: string) => measures[id]?.short ?? id;
   const from = ({ minAgeYears }: Condition) =>
     minAgeYears === undefined ? '' : ` (from ${withUnit(String(minAgeYears), 'a')})`;

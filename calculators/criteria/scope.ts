@@ -1,6 +1,6 @@
 import type { Criterion } from './criterion.ts';
-import type { Measure } from './measure.ts';
 import { isAcute } from './diseases.ts';
+import type { Measure } from './measure.ts';
 import type { Person } from './person.ts';
 
 const adulthood = 18;

@@ -14,12 +14,10 @@
  * @returns the recording, how it was understood and what was left out; or problems with line and reason
  */
 
+import { dayNumber, dayOf, isoDay } from '../calendar.ts';
 import {
   type DateOrder,
   dateOrderWords,
-  dayNumber,
-  dayOf,
-  isoDay,
   longDay,
   readClock,
   readDay,
@@ -143,7 +141,7 @@ function findTables(text: string): Table[] {
       table: {
         delimiter,
         width,
-        headings: above?.length === width && !isNumbers(above) ? above : undefined,
+        headings: headingsOf(above, width),
         start: lines[first]?.start ?? 0,
         line: first + 1,
         rows: cells.slice(first).filter((row) => row.length === width),
@@ -157,9 +155,20 @@ function findTables(text: string): Table[] {
 /** A row of the table itself: most of what is in it is numbers, times or a sign for 'no value'. */
 function isNumbers(row: readonly string[]): boolean {
   const filled = row.filter((cell) => cell !== '');
-  const numbers = filled.filter((cell) => /^[+-]?\d/.test(cell) || timeForms(cell).length > 0);
-  const missing = filled.filter(isMissing);
-  return numbers.length > 0 && filled.length > 1 && numbers.length + missing.length > filled.length / 2;
+  const moments = filled.filter((cell) => timeForms(cell).some((form) => form.kind !== 'elapsed'));
+  const numbers = filled.filter((cell) => /^[+-]?\d/.test(cell));
+  const missing = row.filter(isMissing);
+  if (moments.length > 0 && moments.length + missing.length === row.length) return true;
+  const told = new Set([...moments, ...numbers]).size;
+  return told > 0 && filled.length > 1 && told + filled.filter(isMissing).length > filled.length / 2;
+}
+
+/** Headings of that many columns; a mark at the end of one line and not of the others makes no column. */
+function headingsOf(above: readonly string[] | undefined, width: number): string[] | undefined {
+  if (!above || isNumbers(above)) return undefined;
+  if (above.length === width + 1 && above.at(-1) === '') return above.slice(0, width);
+  if (above.length === width - 1) return [...above, ''];
+  return above.length === width ? [...above] : undefined;
 }
 
 function readTable(text: string, table: Table, options: CsvOptions): ReadRecording {
@@ -366,24 +375,25 @@ function readRows(
   let lastGood = line;
   let startedAt: string | undefined;
 
-  const valueOf = (cell: string): number => {
-    const value = toNumber(cell, delimiter);
-    if (Number.isNaN(value) && !isMissing(cell)) {
-      if (noNumber.count === 0) Object.assign(noNumber, { firstLine: line, sample: cell });
+  const numberIn = (column: number): number => {
+    const value = row.number(column);
+    if (Number.isNaN(value) && !isMissing(row.cell(column))) {
+      if (noNumber.count === 0) Object.assign(noNumber, { firstLine: line, sample: row.cell(column) });
       noNumber.count += 1;
     }
     return value;
   };
 
+  const row = rowWalker(text, delimiter, width);
   for (let start = table.start; start < text.length; ) {
-    const end = endOfLine(text, start);
+    const end = row.walk(start);
     line += 1;
-    const raw = lineAt(text, start, end);
+    const begin = start;
     start = end + 1;
-    if (raw === '') continue;
-    const cells = split(raw, delimiter.mark);
-    const moment = cells.length === width ? momentOf(cells, time, form, dayOfText, delimiter) : undefined;
+    const moment = row.cells() === width ? momentOf(row, time, form, dayOfText) : undefined;
     if (moment === undefined) {
+      const raw = lineAt(text, begin, end);
+      if (raw === '') continue;
       if (unreadable.count === 0) Object.assign(unreadable, { firstLine: line, sample: raw });
       unreadable.count += 1;
       unreadable.lastLine = line;
@@ -408,8 +418,8 @@ function readRows(
     before = now;
     lastGood = line;
     columns.seconds.push(now - zero);
-    columns.spo2.push(valueOf(cells[spo2] ?? ''));
-    if (pulse !== undefined) columns.pulse.push(valueOf(cells[pulse] ?? ''));
+    columns.spo2.push(numberIn(spo2));
+    if (pulse !== undefined) columns.pulse.push(numberIn(pulse));
     if (now - zero > longestHours * 3600)
       return unread({
         line,
@@ -449,27 +459,27 @@ function readRows(
 
 /** Seconds of a row on its own scale; undefined when the row has no readable time. */
 function momentOf(
-  cells: readonly string[],
+  row: RowWalker,
   time: TimeColumns,
   form: TimeForm,
   dayOfText: (text: string) => number | undefined,
-  delimiter: Delimiter,
 ): number | undefined {
-  const cell = cells[time.column] ?? '';
   if (form.kind === 'elapsed') {
-    const value = toNumber(cell, delimiter);
+    const value = row.number(time.column);
     return Number.isFinite(value) ? value * form.secondsEach : undefined;
   }
-  if (form.kind === 'clock') return clockOf(cell);
+  if (form.kind === 'clock') return row.clock(time.column);
   if (time.dateColumn !== undefined) {
-    const day = dayOfText(cells[time.dateColumn] ?? '');
-    const seconds = clockOf(cell);
+    const day = dayOfText(row.cell(time.dateColumn));
+    const seconds = row.clock(time.column);
     return day === undefined || seconds === undefined ? undefined : day * 86_400 + seconds;
   }
-  const space = dateLength(cell);
-  const day = dayOfText(cell.slice(0, space));
-  const rest = cell.slice(space).replace(/^[T ,]+/, '');
-  const seconds = rest === '' ? 0 : clockOf(rest);
+  const cell = row.cell(time.column);
+  const length = dateLength(cell);
+  const day = dayOfText(cell.slice(0, length));
+  let begin = length;
+  while (begin < cell.length && 'T ,'.includes(cell[begin] ?? '')) begin += 1;
+  const seconds = begin === cell.length ? 0 : (plainClock(cell, begin, cell.length) ?? readClock(cell.slice(begin)));
   return day === undefined || seconds === undefined ? undefined : day * 86_400 + seconds;
 }
 
@@ -481,24 +491,6 @@ function dateLength(cell: string): number {
   while (place >= 0 && cell.charCodeAt(place) >= 48 && cell.charCodeAt(place) <= 57) place -= 1;
   while (place >= 0 && 'T ,'.includes(cell[place] ?? '')) place -= 1;
   return place + 1;
-}
-
-/** Most rows say HH:MM:SS: told from its digits, without a pattern. */
-function clockOf(cell: string): number | undefined {
-  if (cell.length === 8 && cell.charCodeAt(2) === 58 && cell.charCodeAt(5) === 58) {
-    const hour = twoDigits(cell, 0);
-    const minute = twoDigits(cell, 3);
-    const second = twoDigits(cell, 6);
-    if (hour >= 0 && hour < 24 && minute >= 0 && minute < 60 && second >= 0 && second < 60)
-      return hour * 3600 + minute * 60 + second;
-  }
-  return readClock(cell);
-}
-
-function twoDigits(cell: string, at: number): number {
-  const tens = cell.charCodeAt(at) - 48;
-  const ones = cell.charCodeAt(at + 1) - 48;
-  return tens < 0 || tens > 9 || ones < 0 || ones > 9 ? -1 : tens * 10 + ones;
 }
 
 interface Days {
@@ -571,24 +563,107 @@ function settleDates(
   };
 }
 
-/** The dates of the table, each once: a night has one or two. */
+/** The dates of the first rows and of the last, each once: time runs one way, so these are its ends. */
 function distinctDates(text: string, table: Table, time: TimeColumns): string[] {
-  const found = new Set<string>();
-  let last = '';
-  for (let start = table.start; start < text.length && found.size < 100; ) {
-    const end = endOfLine(text, start);
-    const cells = split(lineAt(text, start, end), table.delimiter.mark);
-    start = end + 1;
-    if (cells.length !== table.width) continue;
+  const tail = text.slice(Math.max(table.start, text.length - 8192));
+  const last = tail
+    .slice(tail.indexOf('\n') + 1)
+    .split('\n')
+    .map((line) => split(line.trim(), table.delimiter.mark))
+    .filter((cells) => cells.length === table.width);
+  const dates = [...table.rows, ...last].map((cells) => {
     const cell = cells[time.dateColumn ?? time.column] ?? '';
-    const date = time.dateColumn === undefined ? cell.slice(0, dateLength(cell)) : cell;
-    if (date !== last && date !== '') found.add(date);
-    last = date;
-  }
-  return [...found];
+    return time.dateColumn === undefined ? cell.slice(0, dateLength(cell)) : cell;
+  });
+  return [...new Set(dates)].filter((date) => date !== '');
 }
 
 // --- lines, cells and numbers ----------------------------------------------------------------------------------------
+
+/** One row at a time, read where it stands: most cells are a few digits, and cutting each out of the text costs more than reading it. */
+interface RowWalker {
+  /** @returns where the line ends */
+  walk: (start: number) => number;
+  /** cells in the line; the walker knows no more of a line with too many */
+  cells: () => number;
+  cell: (column: number) => string;
+  /** NaN when it is no number */
+  number: (column: number) => number;
+  clock: (column: number) => number | undefined;
+}
+
+function rowWalker(text: string, delimiter: Delimiter, width: number): RowWalker {
+  const mark = delimiter.mark.charCodeAt(0);
+  /** where each cell begins; the one after the last begins behind the end of the line */
+  const begins = new Int32Array(width + 1);
+  let count = 0;
+  let quoted: string[] | undefined;
+  const cell = (column: number): string =>
+    quoted ? (quoted[column] ?? '') : text.slice(begins[column], (begins[column + 1] ?? 0) - 1).trim();
+  return {
+    walk: (start) => {
+      quoted = undefined;
+      count = 0;
+      begins[0] = start;
+      let at = start;
+      for (; at < text.length; at += 1) {
+        const code = text.charCodeAt(at);
+        if (code === 10) break;
+        if (code === 34) {
+          const end = endOfLine(text, at);
+          quoted = split(lineAt(text, start, end), delimiter.mark);
+          count = quoted.length;
+          return end;
+        }
+        if (code === mark) {
+          count += 1;
+          if (count <= width) begins[count] = at + 1;
+        }
+      }
+      count += 1;
+      if (count <= width) begins[count] = at + 1;
+      return at;
+    },
+    cells: () => count,
+    cell,
+    number: (column) => {
+      const begin = begins[column] ?? 0;
+      const length = (begins[column + 1] ?? 0) - 1 - begin;
+      if (!quoted && length >= 1 && length <= 3) {
+        let value = 0;
+        let at = begin;
+        for (; at < begin + length; at += 1) {
+          const digit = text.charCodeAt(at) - 48;
+          if (digit < 0 || digit > 9) break;
+          value = value * 10 + digit;
+        }
+        if (at === begin + length) return value;
+      }
+      return toNumber(cell(column), delimiter);
+    },
+    clock: (column) => {
+      const plain = quoted ? undefined : plainClock(text, begins[column] ?? 0, (begins[column + 1] ?? 0) - 1);
+      return plain ?? readClock(cell(column));
+    },
+  };
+}
+
+/** HH:MM:SS, as most rows say it, told from its digits; undefined for any other form. */
+function plainClock(text: string, begin: number, end: number): number | undefined {
+  if (end - begin !== 8 || text.charCodeAt(begin + 2) !== 58 || text.charCodeAt(begin + 5) !== 58) return undefined;
+  const hour = twoDigits(text, begin);
+  const minute = twoDigits(text, begin + 3);
+  const second = twoDigits(text, begin + 6);
+  const isClock = hour >= 0 && hour < 24 && minute >= 0 && minute < 60 && second >= 0 && second < 60;
+  return isClock ? hour * 3600 + minute * 60 + second : undefined;
+}
+
+/** -1 when they are not two digits */
+function twoDigits(text: string, at: number): number {
+  const tens = text.charCodeAt(at) - 48;
+  const ones = text.charCodeAt(at + 1) - 48;
+  return tens < 0 || tens > 9 || ones < 0 || ones > 9 ? -1 : tens * 10 + ones;
+}
 
 function endOfLine(text: string, start: number): number {
   const end = text.indexOf('\n', start);
@@ -599,8 +674,6 @@ const lineAt = (text: string, start: number, end: number): string => text.slice(
 
 function split(line: string, mark: string): string[] {
   const cells = line.includes('"') ? splitQuoted(line, mark) : line.split(mark);
-  // A mark after the last column, on every line, is not a column.
-  if (cells.length > 2 && cells.at(-1) === '') cells.pop();
   for (let place = 0; place < cells.length; place += 1) cells[place] = (cells[place] ?? '').trim();
   return cells;
 }

@@ -19,7 +19,7 @@
  *          bytes 20 20 0) from memory
  */
 
-import { isDay, isoDay } from './read-time.ts';
+import { isDay, isoDay } from '../calendar.ts';
 import { clock, type FileProblem, longestHours, type ReadRecording, type Recording, unread } from './recording.ts';
 
 export interface EdfOptions {

@@ -72,9 +72,7 @@ export function summarise(recording: Recording): Summarised {
     };
 
   const hours = emptyHours(recordedSeconds);
-  const night: NightFigures = { ...emptyFigures(), lowestSpo2: Number.POSITIVE_INFINITY };
-  let sum = 0;
-  const hourSums = new Float64Array(hours.length);
+  const sums = new Float64Array(hours.length);
   for (let at = 0; at < rows.length; at += 1) {
     if (rows[at] !== row.usable) continue;
     const value = spo2[at] ?? 0;
@@ -82,24 +80,28 @@ export function summarise(recording: Recording): Summarised {
     const place = hourOf(seconds, at, hours.length);
     const hour = hours[place];
     if (!hour) continue;
-    sum += value * lasted;
-    hourSums[place] = (hourSums[place] ?? 0) + value * lasted;
-    night.lowestSpo2 = Math.min(night.lowestSpo2, value);
-    hour.lowestSpo2 = Math.min(hour.lowestSpo2 ?? Number.POSITIVE_INFINITY, value);
-    for (const figures of [night, hour]) {
-      figures.usableSeconds += lasted;
-      if (value < limits.below - tiny) figures.below90Seconds += lasted;
-      if (value <= limits.atOrBelow + tiny) figures.atOrBelow88Seconds += lasted;
-    }
+    sums[place] = (sums[place] ?? 0) + value * lasted;
+    hour.usableSeconds += lasted;
+    if (value < limits.below - tiny) hour.below90Seconds += lasted;
+    if (value <= limits.atOrBelow + tiny) hour.atOrBelow88Seconds += lasted;
+    if (value < (hour.lowestSpo2 ?? Number.POSITIVE_INFINITY)) hour.lowestSpo2 = value;
   }
-  night.meanSpo2 = sum / usableSeconds;
+  const all = (of: (hour: HourFigures) => number) => hours.reduce((total, hour) => total + of(hour), 0);
+  const night: NightFigures = {
+    ...emptyFigures(),
+    usableSeconds,
+    meanSpo2: sums.reduce((total, sum) => total + sum, 0) / usableSeconds,
+    lowestSpo2: Math.min(...hours.map(({ lowestSpo2 }) => lowestSpo2 ?? Number.POSITIVE_INFINITY)),
+    below90Seconds: all(({ below90Seconds }) => below90Seconds),
+    atOrBelow88Seconds: all(({ atOrBelow88Seconds }) => atOrBelow88Seconds),
+  };
   for (const [place, hour] of hours.entries())
-    if (hour.usableSeconds > 0) hour.meanSpo2 = (hourSums[place] ?? 0) / hour.usableSeconds;
+    if (hour.usableSeconds > 0) hour.meanSpo2 = (sums[place] ?? 0) / hour.usableSeconds;
   for (const [depth, name] of [
     [3, 'drops3'],
     [4, 'drops4'],
   ] as const)
-    for (const start of findDrops(recording, rows, depth)) {
+    for (const start of findDrops(recording, rows, lasts, depth)) {
       night[name] += 1;
       const hour = hours[hourOf(seconds, start, hours.length)];
       if (hour) hour[name] += 1;
@@ -108,7 +110,6 @@ export function summarise(recording: Recording): Summarised {
   const usableHours = usableSeconds / 3600;
   const summary: NightSummary = {
     ...night,
-    usableSeconds,
     recordedSeconds,
     below90Percent: (night.below90Seconds / usableSeconds) * 100,
     atOrBelow88Percent: (night.atOrBelow88Seconds / usableSeconds) * 100,
@@ -249,14 +250,19 @@ function longestRun({ seconds, spo2 }: Recording, rows: Uint8Array, lasts: Float
  * The highest value of the last 90 seconds is kept in a queue whose values fall from front to back, so that each row
  * enters and leaves once.
  */
-export function findDrops({ seconds, spo2 }: Recording, rows: Uint8Array, depth: number): number[] {
+export function findDrops(
+  { seconds, spo2 }: Recording,
+  rows: Uint8Array,
+  lasts: Float64Array,
+  depth: number,
+): number[] {
   const found: number[] = [];
   const queue = new Int32Array(rows.length);
   let head = 0;
   let tail = 0;
   let peak = -1;
   let low = 0;
-  let lastUsable = Number.NEGATIVE_INFINITY;
+  let lastEnd = Number.NEGATIVE_INFINITY;
   const time = (at: number) => seconds[at] ?? 0;
   const level = (at: number) => spo2[at] ?? 0;
   const from = (at: number) => {
@@ -268,12 +274,12 @@ export function findDrops({ seconds, spo2 }: Recording, rows: Uint8Array, depth:
   for (let at = 0; at < rows.length; at += 1) {
     if (rows[at] !== row.usable) continue;
     const now = time(at);
-    if (now - lastUsable > limits.lost + tiny) {
+    const lost = now - lastEnd > limits.lost + tiny;
+    lastEnd = now + (lasts[at] ?? 0);
+    if (lost) {
       from(at);
-      lastUsable = now;
       continue;
     }
-    lastUsable = now;
     const value = level(at);
     if (peak < 0) {
       while (tail > head && level(queue[tail - 1] ?? 0) <= value + tiny) tail -= 1;

@@ -16,7 +16,9 @@ export interface Trace {
   leftOut: Float32Array;
 }
 
-export function drawable({ seconds, spo2, pulse }: Recording, rows: Uint8Array, columns: number): Trace {
+/** @param most  columns at most; a short recording gets fewer, so that each holds two rows */
+export function drawable({ seconds, spo2, pulse }: Recording, rows: Uint8Array, most: number): Trace {
+  const columns = Math.max(1, Math.min(most, Math.floor(seconds.length / 2)));
   const first = seconds[0] ?? 0;
   const span = Math.max(1, (seconds.at(-1) ?? 0) - first);
   const secondsEach = span / columns;

@@ -158,3 +158,37 @@ function stepsOf(low: number, high: number): number[] {
     Number(((first + at) * step).toPrecision(10)),
   );
 }
+
+/** The staff's place across, in the drawing's own units. */
+export const staff = 96;
+
+export interface Notch {
+  /** the piece taken out of the staff */
+  cut: string;
+  edge: string;
+  label: { x: number; y: number; words: string }[];
+}
+
+/** Where a clinic's own marks are cut into the staff; one beyond the scale stands at its end. Labels never overlap. */
+export function notchesOf(
+  marks: readonly { value: number; words: string }[],
+  { low, high, top, bottom }: Pick<GaugeLayout, 'low' | 'high' | 'top' | 'bottom'>,
+): Notch[] {
+  let free = Number.NEGATIVE_INFINITY;
+  return [...marks]
+    .sort((a, b) => b.value - a.value)
+    .map(({ value, words }) => {
+      const share = Math.min(1.02, Math.max(-0.02, (value - low) / (high - low)));
+      const y = bottom - share * (bottom - top);
+      const labelY = Math.max(free, y - 4);
+      free = labelY + 36;
+      return {
+        cut: `M${staff - 3} ${y - 7.5}h6v15h-6z`,
+        edge: `M${staff + 2} ${y - 9}H${staff - 9}V${y + 9}H${staff + 2}`,
+        label: [
+          { x: 2, y: labelY, words: 'Local' },
+          { x: 2, y: labelY + 16, words },
+        ],
+      };
+    });
+}

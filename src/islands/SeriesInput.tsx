@@ -58,7 +58,8 @@ export function SeriesInput({ id, field, rows, problem, onType, onLeave }: Props
           {field.help}
         </p>
       )}
-      <div class="scroll">
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table scrolls sideways; a keyboard has to reach it to scroll */}
+      <section class="scroll" tabIndex={0} aria-label={field.label}>
         <table>
           <thead>
             <tr>
@@ -93,7 +94,7 @@ export function SeriesInput({ id, field, rows, problem, onType, onLeave }: Props
               <tr key={at}>
                 <th scope="row">{at + 1}</th>
                 {field.columns.map((column, from) => (
-                  <td key={column.name} class="entry">
+                  <td key={column.name}>
                     <input
                       type="text"
                       inputMode="decimal"
@@ -115,7 +116,7 @@ export function SeriesInput({ id, field, rows, problem, onType, onLeave }: Props
             ))}
           </tbody>
         </table>
-      </div>
+      </section>
       {problem && (
         <p class="problem" id={`${id}-problem`}>
           {problem}

@@ -1,8 +1,71 @@
-/** Installs the offline worker in the background once the page is at rest. */
-const base = document.body.dataset.base ?? '/';
+/** On every page: saves the site in the background, and says in one line at the foot how far that is. */
+import { kept } from '../agreement/store.ts';
 
-if ('serviceWorker' in navigator && import.meta.env.PROD) {
-  const install = () => void navigator.serviceWorker.register(`${base}sw.js`, { scope: base }).catch(() => undefined);
+const base = document.body.dataset.base ?? '/';
+const line = document.querySelector<HTMLElement>('[data-offline]');
+const workers: ServiceWorkerContainer | undefined = navigator.serviceWorker;
+/** A page that came from the network cannot be of an older version than the copy that was just saved. */
+const fromCopy = workers?.controller != null;
+
+const say = (words: string) => {
+  if (line) line.textContent = words;
+};
+const notice = (event: 'ready' | 'in-use') => import('./notice.ts').then(({ show }) => show(event));
+
+const failed: Record<string, string> = {
+  full: 'This device has no room for it.',
+  changed: 'What came was not this version. It is tried again at the next visit.',
+  signal: 'The signal was lost. It goes on at the next visit.',
+};
+
+workers?.addEventListener('message', ({ data }) => {
+  const { kind, done, of } = data.progress ? { kind: 'installing', ...data.progress } : data;
+  if (kind === 'installing') say(`Saving it on this device: ${Math.floor((100 * done) / of)}\u00a0%.`);
+  if (kind === 'failed')
+    say(
+      `${data.update ? 'A newer version is not saved yet; the one here goes on working.' : 'Not saved.'} ${failed[data.why]}`,
+    );
+  if (data.ready || kind === 'installed') say('Saved on this device: works without a signal.');
+  if (data.newer || data.first === false) notice('ready');
+  if (kind === 'in-use' && fromCopy) notice('in-use');
+});
+
+/** The reader's own choice on the page about it; without one, a phone that saves data is left alone. */
+function wanted(): boolean {
+  let choice: string | null = null;
+  try {
+    choice = localStorage.getItem('tidemark:save');
+  } catch {
+    // nothing chosen
+  }
+  const saving = (navigator as { connection?: { saveData?: boolean } }).connection?.saveData === true;
+  return choice === 'yes' || (choice !== 'no' && !saving);
+}
+
+async function install(): Promise<void> {
+  if (!workers) return say('This browser cannot save it.');
+  if (!wanted() && !workers.controller) return say('Not saved on this device.');
+  try {
+    const registration = await workers.register(`${base}sw.js`, { scope: base });
+    if (registration.waiting && registration.active) notice('ready');
+    registration.active?.postMessage('check');
+    registration.installing?.postMessage('state');
+  } catch {
+    if (!workers.controller) say('Not saved on this device.');
+  }
+}
+
+if (import.meta.env.PROD) {
   if (document.readyState === 'complete') install();
   else addEventListener('load', install, { once: true });
+  addEventListener('online', install);
+}
+
+/** An old copy says so and goes on working. */
+const stale = document.querySelector<HTMLElement>('[data-stale]');
+if (stale) {
+  const limit = new Date(stale.dataset.built ?? '');
+  const months = kept()?.agreement?.staleAfterMonths ?? Number(stale.dataset.stale);
+  limit.setMonth(limit.getMonth() + months);
+  stale.hidden = !(limit.getTime() < Date.now());
 }

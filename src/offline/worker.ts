@@ -2,92 +2,254 @@
 /**
  * The offline worker: every file of one build, in one cache, or nothing.
  *
- * The build writes its file list into this text (src/build/offline.ts); addresses are relative, so the site works under
- * any folder. Installing copies what has not changed from the cache of the build before. The new worker waits until a
- * page asks it to take over; only then do older caches go.
+ * The build writes its file list into this text (src/build/offline.ts), each file with a hash of its content, so that a
+ * sign-in page, a half-sent file or a newer version's page is never saved as ours. Addresses are relative: the site works
+ * under any folder. A version that was saved whole stays in use until a reader asks for the next one, even if the browser
+ * starts this worker sooner; tabs opened before that go on with the files they began with.
  */
-declare const self: ServiceWorkerGlobalScope;
+const worker = self as unknown as ServiceWorkerGlobalScope;
 
 interface ListedFile {
   url: string;
-  /** of the content; null where the name itself holds a hash */
-  revision: string | null;
+  /** of the content: the first 12 bytes of its SHA-256, base64url */
+  hash: string;
+}
+
+interface Version {
+  /** name of its cache */
+  cache: string;
+  version: string;
+  built: string;
+  files: number;
+  bytes: number;
+}
+
+/** What is in force, kept beside the copies so that it outlives this worker. */
+interface State {
+  current?: Version;
+  /** tabs opened before the last change of version, by client id: the cache they go on with */
+  held: Record<string, string>;
 }
 
 const files: ListedFile[] = /* FILES */ [];
+const build: Omit<Version, 'cache' | 'files'> & { id: string } = /* BUILD */ {
+  id: '',
+  version: '',
+  built: '',
+  bytes: 0,
+};
 
-const scope = new URL(self.registration.scope);
+const scope = new URL(worker.registration.scope);
 /** Several sites can share an origin: the folder is part of the name. */
 const prefix = `tidemark:${scope.pathname}:`;
-const cacheName = prefix + hash(files.map((file) => `${file.url}=${file.revision}`).join('\n'));
+const stateCache = `${prefix}state`;
+const stateAddress = new URL('offline-state.json', scope).href;
+const own: Version = {
+  cache: prefix + build.id,
+  version: build.version,
+  built: build.built,
+  files: files.length,
+  bytes: build.bytes,
+};
 const addressOf = (file: ListedFile): string => new URL(file.url, scope).href;
 /** Where a copy says which content it is, so that the next build can keep it. */
-const revisionHeader = 'x-tidemark-revision';
+const hashHeader = 'x-tidemark-hash';
+/** A file that has not come in this time will not come: the whole is tried again at the next visit. */
+const patience = 60_000;
 
-self.addEventListener('install', (event) => event.waitUntil(install()));
-self.addEventListener('activate', (event) => event.waitUntil(activate()));
-self.addEventListener('message', (event) => {
-  if (event.data === 'take-over') void self.skipWaiting();
+worker.addEventListener('install', (event) => event.waitUntil(install()));
+worker.addEventListener('activate', (event) => event.waitUntil(activate()));
+worker.addEventListener('message', (event) => {
+  if (event.data === 'take-over') event.waitUntil(takeOver());
+  if (event.data === 'state') event.waitUntil(report(event.source));
+  if (event.data === 'check')
+    event.waitUntil(
+      repair().then(
+        () => report(event.source),
+        () => report(event.source),
+      ),
+    );
 });
-self.addEventListener('fetch', (event) => {
+worker.addEventListener('fetch', (event) => {
   const url = new URL(event.request.url);
   if (event.request.method === 'GET' && url.origin === scope.origin && url.pathname.startsWith(scope.pathname))
-    event.respondWith(answer(event.request, url));
+    event.respondWith(answer(event, url));
 });
 
+// ---- saving a version ------------------------------------------------------------------------------------------------
+
+let progress: { done: number; of: number } | undefined;
+
 async function install(): Promise<void> {
-  const cache = await caches.open(cacheName);
+  await fill();
+  const { current, held } = await readState();
+  const first = current === undefined || !(await isWhole(current));
+  if (first) await writeState({ current: own, held });
+  await tell({ kind: 'installed', first });
+}
+
+/** Copy what is not here yet: from an earlier version where its content is the same, else from the server. */
+async function fill(): Promise<void> {
+  const cache = await caches.open(own.cache);
   const have = new Set((await cache.keys()).map((request) => request.url));
   const missing = files.filter((file) => !have.has(addressOf(file)));
-  const earlier = await earlierCopies();
-  let done = files.length - missing.length;
+  const earlier = missing.length > 0 ? await earlierCopies() : new Map<string, Place>();
+  progress = { done: files.length - missing.length, of: files.length };
+  const step = Math.max(1, Math.ceil(files.length / 50));
   // A few at a time: a phone on a weak signal finishes some files instead of starting all.
   const queue = [...missing];
   const next = async (): Promise<void> => {
-    for (let file = queue.shift(); file; file = queue.shift()) {
-      await store(cache, file, earlier);
-      done += 1;
-      if (done % 5 === 0 || done === files.length) await tell({ kind: 'installing', done, of: files.length });
+    for (let file = queue.shift(); file && progress; file = queue.shift()) {
+      await store(cache, file, earlier.get(file.hash));
+      progress.done += 1;
+      if (progress.done % step === 0) await tell({ kind: 'installing', ...progress });
     }
   };
-  await Promise.all(Array.from({ length: 6 }, next));
-  await tell({ kind: 'installed', done: files.length, of: files.length });
+  try {
+    await Promise.all(Array.from({ length: 6 }, next));
+  } catch (problem) {
+    // The files saved so far stay: the next visit goes on from there.
+    queue.length = 0;
+    await tell({ kind: 'failed', why: whyOf(problem), update: (await readState()).current !== undefined });
+    throw problem;
+  } finally {
+    progress = undefined;
+  }
 }
 
-async function store(cache: Cache, file: ListedFile, earlier: Map<string, Response>): Promise<void> {
+const whyOf = (problem: unknown): 'full' | 'changed' | 'signal' => {
+  if (problem instanceof DOMException && problem.name === 'QuotaExceededError') return 'full';
+  return problem instanceof RangeError ? 'changed' : 'signal';
+};
+
+async function store(cache: Cache, file: ListedFile, kept: Place | undefined): Promise<void> {
   const address = addressOf(file);
-  const mark = file.revision ?? file.url;
-  const kept = earlier.get(`${file.url}=${mark}`);
-  if (kept) return cache.put(address, kept);
-  const response = await fetch(new Request(address, { cache: 'no-cache' }));
-  if (!response.ok) throw new Error(`${address} answered ${response.status}`);
+  const copy = kept && (await (await caches.open(kept.cache)).match(kept.address));
+  if (copy) return cache.put(address, copy);
+  const response = await fetch(new Request(address, { cache: 'no-cache' }), { signal: AbortSignal.timeout(patience) });
+  const body = await response.arrayBuffer();
+  // By content and not by status: hosts answer 404.html with 404, and sign-in pages with 200.
+  if ((await hashOf(body)) !== file.hash)
+    throw new RangeError(`${address} answered ${response.status} with other content than this version's`);
   const headers = new Headers(response.headers);
-  headers.set(revisionHeader, mark);
+  for (const name of ['content-encoding', 'content-length', 'set-cookie']) headers.delete(name);
+  headers.set(hashHeader, file.hash);
   // A response that followed a redirect may not answer a navigation: wrap it anew.
-  return cache.put(address, new Response(await response.blob(), { status: 200, headers }));
+  return cache.put(address, new Response(body, { status: 200, headers }));
 }
 
-async function earlierCopies(): Promise<Map<string, Response>> {
-  const found = new Map<string, Response>();
-  for (const name of await caches.keys()) {
-    if (!name.startsWith(prefix) || name === cacheName) continue;
+async function hashOf(body: ArrayBuffer): Promise<string> {
+  const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', body), 0, 12);
+  return btoa(String.fromCharCode(...digest))
+    .replaceAll('+', '-')
+    .replaceAll('/', '_');
+}
+
+interface Place {
+  cache: string;
+  address: string;
+}
+
+async function earlierCopies(): Promise<Map<string, Place>> {
+  const found = new Map<string, Place>();
+  for (const name of await ourCaches()) {
+    if (name === own.cache) continue;
     const cache = await caches.open(name);
-    for (const request of await cache.keys()) {
-      const response = await cache.match(request);
-      const mark = response?.headers.get(revisionHeader);
-      if (response && mark) found.set(`${request.url.slice(scope.href.length)}=${mark}`, response);
+    // A copy does not know its own address; both lists are in the order of saving.
+    const keys = await cache.keys();
+    for (const [at, response] of (await cache.matchAll()).entries()) {
+      const hash = response.headers.get(hashHeader);
+      const address = keys[at]?.url;
+      if (hash && address) found.set(hash, { cache: name, address });
     }
   }
   return found;
 }
 
-async function activate(): Promise<void> {
-  for (const name of await caches.keys()) if (name.startsWith(prefix) && name !== cacheName) await caches.delete(name);
-  await self.clients.claim();
+/** A browser can drop single files of a saved version. What is missing is fetched again, or a whole version takes its place. */
+async function repair(): Promise<void> {
+  const state = await readState();
+  if (state.current && (await isWhole(state.current))) return;
+  if (!(await isWhole(own))) await fill();
+  if (state.current?.cache !== own.cache) await writeState({ ...state, current: own });
 }
 
-async function answer(request: Request, url: URL): Promise<Response> {
-  const cache = await caches.open(cacheName);
+const isWhole = async ({ cache, files: count }: Version): Promise<boolean> =>
+  (await caches.has(cache)) && (await (await caches.open(cache)).keys()).length >= count;
+
+// ---- which version is in use -----------------------------------------------------------------------------------------
+
+async function activate(): Promise<void> {
+  const state = await readState();
+  if (!state.current || !(await isWhole(state.current))) await writeState({ ...state, current: own });
+  // A newer version on its way in keeps what it has so far.
+  if (!worker.registration.installing) await sweep();
+  if ((await readState()).current?.cache !== own.cache) return;
+  await worker.clients.claim();
+  await tell({ kind: 'in-use' });
+}
+
+/** The reader's yes: from now on every page opened is this version's. */
+async function takeOver(): Promise<void> {
+  const state = await readState();
+  const before = state.current?.cache;
+  if (before !== undefined && before !== own.cache) {
+    for (const { id } of await worker.clients.matchAll({ type: 'window', includeUncontrolled: true }))
+      state.held[id] ??= before;
+    await writeState({ held: state.held, current: own });
+  }
+  const waiting = worker.registration.waiting !== null;
+  await worker.skipWaiting();
+  // A waiting worker tells when it has become the active one.
+  if (!waiting) await tell({ kind: 'in-use' });
+}
+
+/** Versions that nothing uses any more go. */
+async function sweep(): Promise<void> {
+  const state = await readState();
+  const open = new Set((await worker.clients.matchAll({ includeUncontrolled: true })).map(({ id }) => id));
+  const held = Object.fromEntries(Object.entries(state.held).filter(([id]) => open.has(id)));
+  const used = new Set([state.current?.cache, own.cache, ...Object.values(held)]);
+  if (Object.keys(held).length !== Object.keys(state.held).length) await writeState({ ...state, held });
+  for (const name of await ourCaches()) if (!used.has(name)) await caches.delete(name);
+}
+
+const ourCaches = async (): Promise<string[]> =>
+  (await caches.keys()).filter((name) => name.startsWith(prefix) && name !== stateCache);
+
+let known: State | undefined;
+
+async function readState(): Promise<State> {
+  const kept = await (await caches.open(stateCache)).match(stateAddress);
+  known = kept ? ((await kept.json()) as State) : { held: {} };
+  return known;
+}
+
+async function writeState(state: State): Promise<void> {
+  await (await caches.open(stateCache)).put(stateAddress, new Response(JSON.stringify(state)));
+  known = state;
+}
+
+// ---- answering -------------------------------------------------------------------------------------------------------
+
+let swept = false;
+
+async function answer(event: FetchEvent, url: URL): Promise<Response> {
+  const { request, clientId } = event;
+  const { current, held } = known ?? (await readState());
+  const isPage = request.mode === 'navigate';
+  // The tabs that still needed an old version may be closed by now; looked at once in a worker's life, after the answer.
+  if (
+    isPage &&
+    !swept &&
+    Object.keys(held).length > 0 &&
+    !worker.registration.installing &&
+    !worker.registration.waiting
+  ) {
+    swept = true;
+    event.waitUntil(sweep());
+  }
+  const cache = await caches.open((isPage ? undefined : held[clientId]) ?? current?.cache ?? own.cache);
   // Queries are ours to ignore: searches, and the retry marks that loaders add to a script's address.
   const plain = url.origin + url.pathname;
   for (const address of [plain, plain.endsWith('/') ? `${plain}index.html` : `${plain}/index.html`]) {
@@ -95,26 +257,29 @@ async function answer(request: Request, url: URL): Promise<Response> {
     if (copy) return copy;
   }
   try {
-    return await fetch(request);
+    const response = await fetch(request);
+    if (!isPage || response.status < 500) return response;
   } catch {
-    const missing = await cache.match(new URL('404.html', scope).href);
-    if (missing && request.mode === 'navigate')
-      return new Response(await missing.blob(), { status: 404, headers: missing.headers });
-    return Response.error();
+    if (!isPage) return Response.error();
   }
+  const missing = await cache.match(new URL('404.html', scope).href);
+  return missing ? new Response(missing.body, { status: 404, headers: missing.headers }) : Response.error();
+}
+
+// ---- telling the pages -----------------------------------------------------------------------------------------------
+
+async function report(to: Client | ServiceWorker | MessagePort | null): Promise<void> {
+  const { current } = await readState();
+  const ready = current !== undefined && (await isWhole(current));
+  to?.postMessage({
+    kind: 'state',
+    ready,
+    current: ready ? current : undefined,
+    newer: ready && current.cache !== own.cache && (await isWhole(own)) ? own : undefined,
+    progress,
+  });
 }
 
 async function tell(message: object): Promise<void> {
-  for (const client of await self.clients.matchAll({ includeUncontrolled: true })) client.postMessage(message);
-}
-
-/** Short and stable; it only has to tell two builds apart. */
-function hash(text: string): string {
-  let h = 0x811c9dc5;
-  let g = 0x1b873593;
-  for (let at = 0; at < text.length; at += 1) {
-    h = Math.imul(h ^ text.charCodeAt(at), 0x01000193);
-    g = Math.imul(g ^ text.charCodeAt(at), 0x85ebca6b) ^ (h >>> 13);
-  }
-  return (h >>> 0).toString(36) + (g >>> 0).toString(36);
+  for (const client of await worker.clients.matchAll({ includeUncontrolled: true })) client.postMessage(message);
 }

@@ -21,10 +21,9 @@ export async function holdOnPage(form: HTMLFormElement): Promise<void> {
       return;
     }
     place.append(
-      answerView(asked, readPerson(), answers, base, (option) => {
-        point(option);
-        place.replaceChildren(answerView(option, readPerson(), answers, base, () => undefined));
-      }),
+      answerView(asked, readPerson(), answers, base, (meaning) =>
+        point(meaning.kind === 'reading' ? meaning : undefined),
+      ),
     );
   };
   let timer: ReturnType<typeof setTimeout> | undefined;

@@ -1,95 +1,179 @@
-/** The search page: results as they arrive, the query kept in the address so that going back finds them again. */
-import { readPerson } from '../person/store.ts';
-import { answerView, warmAnswers } from './answer.ts';
-import { search, warm } from './engine.ts';
+/**
+ * Search as it is typed: the marks that a reading crosses, then pages by title, synonyms and answer, then full text. Each
+ * is shown as soon as it is known, and none waits for the next.
+ */
+import type { Query } from '../../calculators/criteria/read-query.ts';
+import { agreementChanged } from '../agreement/store.ts';
+import { link, make } from '../dom.ts';
+import { personChanged, readPerson } from '../person/store.ts';
+import { type Answers, answerView, warmAnswers } from './answer.ts';
+import { type Hit, search, warm } from './engine.ts';
+import { type Listed, type Ranker, ranker, wordsOf } from './rank.ts';
 
 const base = document.body.dataset.base ?? '/';
-const field = document.querySelector<HTMLInputElement>('#q');
-const list = document.querySelector<HTMLOListElement>('#results');
-const status = document.querySelector<HTMLElement>('#search-status');
-const instant = document.querySelector<HTMLElement>('#instant');
-const most = 12;
-let asked = 0;
+const mostListed = 8;
+const mostFullText = 12;
+/** A status is spoken when typing has paused, not at every key. */
+const pause = 500;
 
-/**
- * The marks that a typed reading crosses, before any full-text result.
- *
- * @returns what was understood, for the status line, and the words to look pages up by
- */
-async function answerReading(query: string): Promise<{ told: string; words: string }> {
-  const nothing = { told: '', words: query };
-  if (!instant) return nothing;
-  const answers = await warmAnswers(base);
-  if (field?.value.trim() !== query) return nothing;
-  const asked = query === '' ? undefined : answers.read(query);
-  instant.replaceChildren();
-  if (!asked) return nothing;
-  instant.append(
-    answerView(asked, readPerson(), answers, base, (option) => {
-      instant.replaceChildren(answerView(option, readPerson(), answers, base, () => undefined));
-    }),
-  );
-  const measure = asked.kind === 'reading' ? answers.data.measures[asked.measure] : undefined;
-  return { told: instant.querySelector('h2, p')?.textContent ?? '', words: measure?.label ?? query };
+let ranking: Promise<Ranker> | undefined;
+function warmRanker(): Promise<Ranker> {
+  ranking ??= fetch(`${base}data/pages.json`)
+    .then((response) => response.json())
+    .then((pages: Listed[]) => ranker(pages));
+  ranking.catch(() => {
+    ranking = undefined;
+  });
+  return ranking;
 }
 
-async function run(): Promise<void> {
-  if (!field || !list || !status) return;
-  const query = field.value.trim();
-  asked += 1;
-  const mine = asked;
-  history.replaceState(null, '', query === '' ? location.pathname : `?q=${encodeURIComponent(query)}`);
-  if (query === '') {
-    instant?.replaceChildren();
-    list.replaceChildren();
-    status.textContent = '';
-    return;
-  }
-  const { told, words } = await answerReading(query).catch(() => ({ told: '', words: query }));
-  try {
-    const hits = await search(base, words, most);
-    if (mine !== asked) return;
-    const items = hits.map(() => document.createElement('li'));
-    list.replaceChildren(...items);
-    status.textContent =
-      hits.length === 0 && told === ''
-        ? 'Nothing found. Try another word, or look through all pages.'
-        : [told, `${hits.length === most ? `first ${most}` : hits.length} pages found`].filter(Boolean).join('. ');
-    await Promise.all(
-      hits.map(async (pending, place) => {
-        const hit = await pending;
-        const link = document.createElement('a');
-        link.href = hit.url;
-        link.textContent = hit.title;
-        const excerpt = document.createElement('p');
-        // Our own pages' text, escaped by the engine; the only markup in it is <mark>.
-        excerpt.innerHTML = hit.excerpt;
-        items[place]?.replaceChildren(link, excerpt);
-      }),
+const kindWords: Partial<Record<Listed['kind'], string>> = {
+  calculator: 'Calculator',
+  decision: 'Decision',
+  source: 'Source',
+};
+
+interface Parts {
+  field: HTMLInputElement;
+  instant: HTMLElement;
+  list: HTMLElement;
+  status: HTMLElement;
+}
+
+function start({ field, instant, list, status }: Parts): void {
+  let latest = 0;
+  let speaking: ReturnType<typeof setTimeout> | undefined;
+
+  const speak = (words: string, wait: number) => {
+    clearTimeout(speaking);
+    speaking = setTimeout(() => {
+      if (status.textContent !== words) status.textContent = words;
+    }, wait);
+  };
+
+  async function run(wait = pause): Promise<void> {
+    const query = field.value.trim();
+    latest += 1;
+    const mine = latest;
+    const stale = () => mine !== latest;
+    history.replaceState(history.state, '', query === '' ? location.pathname : `?q=${encodeURIComponent(query)}`);
+    if (query === '') {
+      instant.replaceChildren();
+      list.replaceChildren();
+      clearTimeout(speaking);
+      status.textContent = '';
+      return;
+    }
+    const answers = await warmAnswers(base).catch(() => undefined);
+    if (stale()) return;
+    const asked = answers?.read(query);
+    instant.replaceChildren(...(answers && asked ? [answerView(asked, readPerson(), answers, base)] : []));
+    const { words, first } = lookUp(query, asked, answers);
+    const told = asked ? (instant.querySelector('h2, p')?.textContent ?? '') : '';
+
+    const rank = await warmRanker().catch(() => undefined);
+    if (stale()) return;
+    const ranked = rank?.(words).map(({ page }) => page) ?? [];
+    const listed = [...ranked.filter(({ to }) => to === first), ...ranked.filter(({ to }) => to !== first)].slice(
+      0,
+      mostListed,
     );
-  } catch {
-    if (mine === asked)
-      status.textContent =
-        'Search could not start in this browser. All pages are listed with their search words: see the link below.';
+    list.replaceChildren(...listed.map((page) => listedItem(page, words)));
+    const shown = new Set(listed.map(({ to }) => base + to.slice(1)));
+
+    // The full text lags a key or two behind: it is asked once the typing pauses for a moment.
+    if (wait > 0) await new Promise((done) => setTimeout(done, 120));
+    if (stale()) return;
+    try {
+      const hits = await search(base, words, mostFullText);
+      if (stale()) return;
+      const more = hits.filter(({ url }) => !shown.has(new URL(url, location.href).pathname));
+      list.append(...more.map(hitItem));
+      speak(summary(told, list.childElementCount), wait);
+    } catch {
+      if (!stale())
+        speak(
+          `${summary(told, list.childElementCount)} Full-text search could not start in this browser: these are found by title and search words alone.`,
+          wait,
+        );
+    }
   }
+
+  field.addEventListener('input', () => void run());
+  field.form?.addEventListener('submit', (event) => {
+    event.preventDefault();
+    void run(0);
+  });
+  addEventListener(personChanged, (event) => {
+    // What was typed for the last person goes with them.
+    if (event instanceof CustomEvent && event.detail === 'next') field.value = '';
+    void run(0);
+  });
+  addEventListener(agreementChanged, () => void run(0));
+  if (field.value) void run(0);
 }
 
-let timer: ReturnType<typeof setTimeout> | undefined;
-field?.addEventListener('input', () => {
-  clearTimeout(timer);
-  timer = setTimeout(run, 60);
-});
-field?.form?.addEventListener('submit', (event) => {
-  event.preventDefault();
-  clearTimeout(timer);
-  void run();
-});
+const summary = (told: string, pages: number): string =>
+  told === '' && pages === 0
+    ? 'Nothing found. Try another word, or look through all pages.'
+    : [told, pages === 1 ? '1 page found' : `${pages} pages found`].filter(Boolean).join('. ').concat('.');
 
-void warmAnswers(base).catch(() => undefined);
-void warm(base).catch(() => undefined);
-if (field) {
-  const asked = new URLSearchParams(location.search);
+/** The words to look pages up by, and the page that belongs to what was understood. */
+function lookUp(
+  query: string,
+  asked: Query,
+  answers: Answers | undefined,
+): { words: string; first?: string | undefined } {
+  if (!asked || !answers) return { words: query };
+  const one = asked.kind === 'several' ? asked.parts[0] : asked;
+  const meant = one?.kind === 'ask' ? one.options[0] : one;
+  if (meant?.kind === 'reading') {
+    const measure = answers.data.measures[meant.measure];
+    return {
+      words: [measure?.label ?? '', ...meant.unused.filter((word) => !/\d/.test(word))].join(' '),
+      first: measure?.page,
+    };
+  }
+  if (meant?.kind === 'sum')
+    return { words: `oxygen flow FiO2 ${meant.title.replace(/ at .*/, '')}`, first: '/oxygen/flow-to-fio2/' };
+  return { words: query, first: meant?.kind === 'hint' ? meant.page : undefined };
+}
+
+function listedItem({ to, title, says, kind }: Listed, query: string): HTMLLIElement {
+  const item = make('li', '', link(base + to.slice(1), title));
+  const tag = kindWords[kind];
+  if (tag) item.append(' ', make('span', 'small', tag));
+  if (says) item.append(make('p', '', ...marked(says, query)));
+  return item;
+}
+
+/** The text with the words asked for marked. */
+function marked(text: string, query: string): (Node | string)[] {
+  const asked = wordsOf(query).filter((word) => word.length > 1);
+  return text.split(/(?<=\P{L})(?=\p{L})|(?<=\p{L})(?=\P{L})/u).map((part) => {
+    const word = part.toLowerCase();
+    const hit = asked.some((one) => word === one || (one.length > 3 && word.startsWith(one.slice(0, -1))));
+    return hit ? make('mark', '', part) : part;
+  });
+}
+
+function hitItem({ url, title, excerpt }: Hit): HTMLLIElement {
+  const text = make('p', '');
+  // Our own pages' text, escaped by the engine; the only markup in it is <mark>.
+  text.innerHTML = excerpt;
+  return make('li', '', link(url, title), text);
+}
+
+const field = document.querySelector<HTMLInputElement>('#q');
+const instant = document.querySelector<HTMLElement>('#instant');
+const list = document.querySelector<HTMLElement>('#results');
+const status = document.querySelector<HTMLElement>('#search-status');
+if (field && instant && list && status) {
+  const address = new URLSearchParams(location.search);
   // A measuring page's field sends the number and the name of its measure apart.
-  field.value = [asked.get('m'), asked.get('q')].filter(Boolean).join(' ') || field.value;
-  if (field.value) void run();
+  field.value = field.value || [address.get('m'), address.get('q')].filter(Boolean).join(' ');
+  void warmAnswers(base).catch(() => undefined);
+  void warmRanker().catch(() => undefined);
+  void warm(base).catch(() => undefined);
+  start({ field, instant, list, status });
 }

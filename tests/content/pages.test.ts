@@ -6,18 +6,24 @@ import { calculators } from '../../calculators/index.ts';
 import { standings } from '../../calculators/standing.ts';
 import { readCriteria, readDecisions, readFacts, readGlossary, readMeasures, readSources } from '../read-content.ts';
 
-const tags = ['Marks', 'Calculator', 'Quantity', 'Ref', 'Term', 'Caution', 'Steps', 'Figure'];
+const tags = ['Marks', 'Calculator', 'Quantity', 'Ref', 'Term', 'Caution', 'Steps', 'Figure', 'Question', 'Moving', 'WorkedSum'];
 
 interface Page {
   id: string;
-  data: Record<string, unknown> & { sources: string[]; related?: string[]; calculators?: string[]; synonyms?: unknown[] };
+  data: Record<string, unknown> & {
+    sources: string[];
+    related?: string[];
+    calculators?: string[];
+    synonyms?: unknown[];
+  };
   body: string;
   /** prose without tags */
   prose: string;
   used: { tag: string; attributes: Record<string, string> }[];
 }
 
-const attributesOf = (text: string): Record<string, string> => Object.fromEntries([...text.matchAll(/([a-zA-Z]+)="([^"]*)"/g)].map((found) => [found[1], found[2]]));
+const attributesOf = (text: string): Record<string, string> =>
+  Object.fromEntries([...text.matchAll(/([a-zA-Z]+)="([^"]*)"/g)].map((found) => [found[1], found[2]]));
 
 function readPage(file: string): Page {
   const found = /^---\n([\s\S]*?)\n---\n([\s\S]*)$/.exec(readFileSync(file, 'utf8'));
@@ -28,7 +34,10 @@ function readPage(file: string): Page {
     data: parse(found[1] ?? ''),
     body,
     prose: body.replace(/<[^>]+>/g, ' '),
-    used: [...body.matchAll(/<([A-Za-z][A-Za-z0-9]*)([^>]*)>/g)].map((tag) => ({ tag: tag[1] ?? '', attributes: attributesOf(tag[2] ?? '') })),
+    used: [...body.matchAll(/<([A-Za-z][A-Za-z0-9]*)([^>]*)>/g)].map((tag) => ({
+      tag: tag[1] ?? '',
+      attributes: attributesOf(tag[2] ?? ''),
+    })),
   };
 }
 
@@ -44,7 +53,9 @@ const measures = readMeasures();
 
 /** A figure with a clinical unit typed by hand: it would not follow the data when the data change. */
 export const typedNumber = (text: string): string | undefined =>
-  /\d[\d.,]*\s*(?:to\s*\d+\s*)?(?:%|per cent|cmH2O|mmHg|kPa|L\b|mL|L\/min|L\/s|litres?|kg|min\b|minutes?|hours?|h\b|seconds?|months?|weeks?|days?|years?)/i.exec(text)?.[0];
+  /\d[\d.,]*\s*(?:to\s*\d+\s*)?(?:%|per cent|cmH2O|mmHg|kPa|L\b|mL|L\/min|L\/s|litres?|kg|min\b|minutes?|hours?|h\b|seconds?|months?|weeks?|days?|years?)/i.exec(
+    text,
+  )?.[0];
 
 const wordsOf = (text: string): string[] => text.split(/\s+/).filter((word) => /[a-z]/i.test(word));
 
@@ -70,12 +81,15 @@ describe.each(pages.map((page) => [page.id, page] as const))('%s', (_, page) => 
       if (decision !== undefined && !decisions[decision]) wrong.push(`decision ${decision}`);
     }
     for (const related of page.data.related ?? []) if (!ids.has(related)) wrong.push(`related ${related}`);
-    for (const calculator of page.data.calculators ?? []) if (!calculators[calculator]) wrong.push(`calculator ${calculator}`);
+    for (const calculator of page.data.calculators ?? [])
+      if (!calculators[calculator]) wrong.push(`calculator ${calculator}`);
     expect(wrong).toEqual([]);
   });
 
   test('names at least one source, and lists every source its claims name', () => {
-    const named = new Set(page.used.flatMap(({ tag, attributes }) => (tag === 'Ref' && attributes.source ? [attributes.source] : [])));
+    const named = new Set(
+      page.used.flatMap(({ tag, attributes }) => (tag === 'Ref' && attributes.source ? [attributes.source] : [])),
+    );
     expect(page.data.sources.length).toBeGreaterThan(0);
     expect([...named].filter((source) => !page.data.sources.includes(source))).toEqual([]);
   });
@@ -95,7 +109,9 @@ describe.each(pages.map((page) => [page.id, page] as const))('%s', (_, page) => 
   });
 
   test('gives no order, and imports nothing', () => {
-    expect(page.prose).not.toMatch(/\b(start NIV|must be started|must start|give oxygen|increase the pressure|turn up the)\b/i);
+    expect(page.prose).not.toMatch(
+      /\b(start NIV|must be started|must start|give oxygen|increase the pressure|turn up the)\b/i,
+    );
     expect(page.body).not.toMatch(/^(import|export) /m);
   });
 });
@@ -114,20 +130,33 @@ test('no paragraph stands on two pages', () => {
 });
 
 test('every measure that names a page has it', () => {
-  const missing = Object.entries(measures).filter(([, measure]) => measure.page !== undefined && !ids.has(measure.page.replace(/^\/|\/$/g, '')));
+  const missing = Object.entries(measures).filter(
+    ([, measure]) => measure.page !== undefined && !ids.has(measure.page.replace(/^\/|\/$/g, '')),
+  );
   expect(missing.map(([id, { page }]) => `${id}: ${page}`)).toEqual([]);
 });
 
 test('reading age, page by page, is printed', () => {
   // Automated readability index on the prose alone; technical terms push it up, so it is a report and not a bar.
   const rows = pages.map((page) => {
-    const sentences = page.prose.split(/[.?!:](?=\s|$)|\n\s*(?:[-*]|\d+\.|#+)\s|\n\n/).filter((part) => wordsOf(part).length > 0).length;
+    const sentences = page.prose
+      .split(/[.?!:](?=\s|$)|\n\s*(?:[-*]|\d+\.|#+)\s|\n\n/)
+      .filter((part) => wordsOf(part).length > 0).length;
     const words = wordsOf(page.prose);
     const letters = words.reduce((sum, word) => sum + word.replace(/[^a-z]/gi, '').length, 0);
-    return { id: page.id, grade: (4.71 * letters) / words.length + (0.5 * words.length) / Math.max(1, sentences) - 21.43 };
+    return {
+      id: page.id,
+      grade: (4.71 * letters) / words.length + (0.5 * words.length) / Math.max(1, sentences) - 21.43,
+    };
   });
   const mean = rows.reduce((sum, { grade }) => sum + grade, 0) / rows.length;
-  console.log(`Reading grade (automated readability index): mean ${mean.toFixed(1)} over ${rows.length} pages; hardest ${rows.sort((a, b) => b.grade - a.grade).slice(0, 3).map(({ id, grade }) => `${id} ${grade.toFixed(1)}`).join(', ')}`);
+  console.log(
+    `Reading grade (automated readability index): mean ${mean.toFixed(1)} over ${rows.length} pages; hardest ${rows
+      .sort((a, b) => b.grade - a.grade)
+      .slice(0, 3)
+      .map(({ id, grade }) => `${id} ${grade.toFixed(1)}`)
+      .join(', ')}`,
+  );
   // Grade 9 is about age 14 to 15.
   expect(mean).toBeLessThan(9);
 });

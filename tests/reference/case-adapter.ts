@@ -116,7 +116,7 @@ export function findingsOf(inputs: object): Finding[] {
 
 function unitOf(measure: string): UnitCode | undefined {
   const found = evidence.measures[measure];
-  return found === undefined || found.kind === 'sign' ? undefined : found.unit;
+  return found?.kind === 'number' ? found.unit : undefined;
 }
 
 /** Measures whose marks are about room air. */

@@ -1,3 +1,4 @@
+import { standingLine } from '../../../calculators/criteria/agreement-words.ts';
 import type { Decisions } from '../../../calculators/criteria/decision.ts';
 import type { Evidence, Finding } from '../../../calculators/criteria/evaluate.ts';
 import { explain, supportWords } from '../../../calculators/criteria/explain.ts';
@@ -8,10 +9,10 @@ import {
   type Shelf,
   wouldSettle,
 } from '../../../calculators/criteria/group.ts';
+import type { Local } from '../../../calculators/criteria/local-marks.ts';
 import type { Truth } from '../../../calculators/criteria/logic.ts';
 import { comparison } from '../../../calculators/criteria/say.ts';
 import { type Wish, wishWords } from '../../../calculators/criteria/visit.ts';
-import { standingWords } from '../../../calculators/standing.ts';
 
 interface Props {
   findings: readonly Finding[];
@@ -54,6 +55,8 @@ export function ResultMark({ result }: { result: Truth }) {
   );
 }
 
+const reasonOf = ({ mark }: Local): string => (mark.reason ? `The clinic\u2019s reason: ${mark.reason}` : '');
+
 function FindingItem({
   finding,
   evidence,
@@ -67,16 +70,19 @@ function FindingItem({
         <ResultMark result={result} /> {explain(finding, evidence.measures)}
       </p>
       <p class="small">
-        <a href={`${base}sources/${criterion.source}/#${criterion.id}`}>
-          {sources[criterion.source] ?? criterion.source}
-        </a>
-        : {evidence.measures[criterion.measure]?.short} {comparison(criterion, evidence.measures[criterion.measure])}.{' '}
-        {criterion.locator}. {standingWords[criterion.standing]}
-        {criterion.checked && `, ${criterion.checked}`}.
+        {criterion.local ? (
+          <a href={`${base}agree/`}>{standingLine(criterion)}</a>
+        ) : (
+          <a href={`${base}sources/${criterion.source}/#${criterion.id}`}>
+            {sources[criterion.source] ?? criterion.source}
+          </a>
+        )}
+        : {evidence.measures[criterion.measure]?.short} {comparison(criterion, evidence.measures[criterion.measure])}.
+        {!criterion.local && ` ${criterion.locator}. ${standingLine(criterion)}.`}
       </p>
       {result === 'met' && (
         <p class="small">
-          The source: {criterion.action}{' '}
+          {criterion.local ? reasonOf(criterion.local) : `The source: ${criterion.action}`}{' '}
           {finding.support && finding.support !== 'none' && <strong>{supportWords[finding.support]}</strong>}
         </p>
       )}

@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
+import { printOnly } from './print.ts';
 import { personChanged } from '../../person/store.ts';
 
 /** The note, as it will be sent: to copy, or to change first. */

@@ -6,6 +6,7 @@ import { derive, predictedFvc } from '../../../calculators/criteria/derive.ts';
 import { type Disease, diseaseNames, diseases } from '../../../calculators/criteria/diseases.ts';
 import { evaluate, readingOf } from '../../../calculators/criteria/evaluate.ts';
 import { alarms, shelfOf } from '../../../calculators/criteria/group.ts';
+import { withLocal } from '../../../calculators/criteria/local-marks.ts';
 import type { Measures, NumberMeasure, SignMeasure, VisitPart } from '../../../calculators/criteria/measure.ts';
 import { visitParts } from '../../../calculators/criteria/measure.ts';
 import { noteText } from '../../../calculators/criteria/note.ts';
@@ -25,6 +26,7 @@ import { type ForcedSet, forcedSets } from '../../../calculators/spirometry/refe
 import { nextPerson, personChanged, readEntries, readPerson, writeEntries, writePerson } from '../../person/store.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import { QuantityInput, type TypedQuantity } from '../QuantityInput.tsx';
+import { useAgreement } from '../use-agreement.ts';
 import { useReady, useSettled } from '../use-ready.ts';
 import { Card } from './Card.tsx';
 import { type Entries, type Entry, noEntries, toVisit } from './entries.ts';
@@ -66,6 +68,7 @@ export function VisitSheet({ base }: { base: string }) {
   const [person, setPerson] = useState<Person>({});
   const [typed, setTyped] = useState<PersonTyped>(blankPerson);
   const [entries, setEntries] = useState<Entries>(noEntries);
+  const agreement = useAgreement();
 
   useEffect(() => {
     const text = document.querySelector('#evidence')?.textContent;
@@ -82,6 +85,17 @@ export function VisitSheet({ base }: { base: string }) {
     addEventListener(personChanged, load);
     return () => removeEventListener(personChanged, load);
   }, []);
+
+  // Per cent predicted starts with the clinic's own set, until the reader chooses one for this person.
+  useEffect(() => {
+    const { referenceSet: set, group } = agreement ?? {};
+    const start = () => {
+      if (set && readEntries('visit') === undefined) setEntries((now) => ({ ...now, prediction: { set, group } }));
+    };
+    start();
+    addEventListener(personChanged, start);
+    return () => removeEventListener(personChanged, start);
+  }, [agreement]);
 
   const change = (next: Partial<Entries>) => {
     const all = { ...entries, ...next };
@@ -101,13 +115,19 @@ export function VisitSheet({ base }: { base: string }) {
       heightCm: readPersonField('height', typed.height).value,
     });
 
-  const evidence = useMemo(() => data && toEvidence(data), [data]);
+  const evidence = useMemo(() => data && withLocal(toEvidence(data), agreement), [data, agreement]);
   const visit = useMemo<Visit | undefined>(
     () => data && derive(toVisit(person, entries, data.measures), entries.prediction),
     [data, person, entries],
   );
   const findings = useMemo(() => (evidence && visit ? evaluate(visit, evidence) : []), [evidence, visit]);
-  const asked = useMemo(() => (data ? relevant(data, person) : new Map<VisitPart, string[]>()), [data, person]);
+  const asked = useMemo(
+    () =>
+      data && evidence
+        ? relevant({ ...data, criteria: [...evidence.criteria] }, person)
+        : new Map<VisitPart, string[]>(),
+    [data, evidence, person],
+  );
   const urgent = alarms(findings).length;
   const met = findings.filter((finding) => finding.result === 'met').length;
   const spoken = useSettled(

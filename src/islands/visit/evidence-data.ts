@@ -1,6 +1,6 @@
 import type { Criterion } from '../../../calculators/criteria/criterion.ts';
 import type { Decisions } from '../../../calculators/criteria/decision.ts';
-import type { Evidence } from '../../../calculators/criteria/evaluate.ts';
+import type { Published } from '../../../calculators/criteria/local-marks.ts';
 import type { Measures } from '../../../calculators/criteria/measure.ts';
 
 /** What the visit sheet needs of the evidence, printed into its page when the site is built. */
@@ -13,9 +13,9 @@ export interface EvidenceData {
   date: string;
 }
 
-export const toEvidence = ({ criteria, measures, decisions }: EvidenceData): Evidence => {
+export const toEvidence = ({ criteria, measures, decisions }: EvidenceData): Published => {
   const bySupport = new Map(
     Object.entries(decisions).flatMap(([id, decision]) => decision.supports.map((support) => [support, id] as const)),
   );
-  return { criteria, measures, decisionOf: (support) => bySupport.get(support) };
+  return { criteria, measures, decisions, decisionOf: (support) => bySupport.get(support) };
 };

@@ -27,7 +27,10 @@ export const GET = () => {
     criteria: criteria.filter((row) => isEvaluated(row) && row.value !== undefined).map(short),
     measures: named,
     decisions: Object.fromEntries(
-      Object.entries(decisions).map(([id, decision]) => [id, { ...decision, arrange: [], question: '' }]),
+      Object.entries(decisions).map(([id, decision]) => [
+        id,
+        { ...decision, arrange: [], question: '', answer: undefined, judgement: {} },
+      ]),
     ),
     sources: Object.fromEntries(Object.entries(sources).map(([id, source]) => [id, source.short])),
     date:

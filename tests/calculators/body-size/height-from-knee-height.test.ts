@@ -40,6 +40,7 @@ describe('the lines that were read', () => {
       'Taiwan 1998 was made on adults in Taiwan. Elsewhere it may read short or tall; how far is not known here.',
     );
     expect(answer({ sex: 'male', age: 60, kneeHeight: 50 }).working[0]?.formula).toBe('chumlea-1985-male');
+    expect(answer({ sex: 'male', age: 90, kneeHeight: 50 }).working[0]?.formula).toBe('chumlea-1985-male');
   });
 });
 

@@ -28,6 +28,18 @@ describe('a child\u2019s height', () => {
     expect(results.heightError?.value).toBe(10);
   });
 
+  test('the first and the last birthday of a line are inside it', () => {
+    for (const [set, age] of [
+      ['stevenson-1995', 2],
+      ['stevenson-1995', 12],
+      ['tibia-2015-cerebral-palsy', 3],
+      ['tibia-2015-cerebral-palsy', 12],
+      ['tibia-2015-typical', 3],
+      ['tibia-2015-typical', 12],
+    ] as const)
+      expect([set, age, ask({ age, set, segment: 'tibialLength', length: 25 }).ok]).toEqual([set, age, true]);
+  });
+
   test('says when the line is from memory', () => {
     const said = 'The Stevenson lines are from memory. Read the paper before relying on one.';
     expect(answer({ age: 7, set: 'stevenson-1995', segment: 'kneeHeight', length: 35 }).cautions).toContain(said);
@@ -94,6 +106,16 @@ describe('refusals', () => {
       { age: 6, segment: 'kneeHeight', length: 33, set: 'tibia-2015-cerebral-palsy' },
       'segment',
       'The tibia line of 2015 is for the tibia only. For another segment choose Stevenson 1995',
+    ],
+    [
+      { age: 2.9, segment: 'tibialLength', length: 20, set: 'tibia-2015-cerebral-palsy' },
+      'age',
+      'The tibia line of 2015 is for 3 to 12 years. 2.9 is outside it',
+    ],
+    [
+      { age: 12.1, segment: 'tibialLength', length: 32, set: 'tibia-2015-cerebral-palsy' },
+      'age',
+      'The tibia line of 2015 is for 3 to 12 years. 12.1 is outside it: use the ulna or arm span',
     ],
     [{ age: 6, segment: 'tibialLength', length: 25 }, 'set', 'Choose line'],
   ])('%o', (inputs, field, message) => {

@@ -15,9 +15,11 @@ import type { Reading, Sign, Visit } from '../../../calculators/criteria/visit.t
 import type { UnitCode } from '../../../calculators/quantity.ts';
 import { criteria, evidence, measures } from './setup.ts';
 
+type Role = 'main' | 'alternative' | 'also';
+
 interface Boundary {
   id: string;
-  part?: 'alternative' | 'also';
+  part?: Role;
   value: number;
   unit: UnitCode;
   below: Truth;
@@ -33,12 +35,12 @@ type Compared = Condition & { value: number };
 const isCompared = (condition: Condition): condition is Compared => typeof condition.value === 'number';
 
 /** The conditions of a mark that hold a number against a reading, by the name the table gives them. */
-function comparedIn(criterion: Criterion): { part: 'main' | 'alternative' | 'also'; condition: Compared }[] {
+function comparedIn(criterion: Criterion): { part: Role; condition: Compared }[] {
   const also = criterion.alsoRequires.flatMap((requirement) => ('anyOf' in requirement ? [] : [requirement]));
-  const named: ['main' | 'alternative' | 'also', Condition][] = [
+  const named: [Role, Condition][] = [
     ['main', criterion as unknown as Condition],
-    ...(criterion.alternative ? [['alternative', criterion.alternative] as ['alternative', Condition]] : []),
-    ...also.map((condition) => ['also', condition] as ['also', Condition]),
+    ...(criterion.alternative ? [['alternative', criterion.alternative] as [Role, Condition]] : []),
+    ...also.map((condition) => ['also', condition] as [Role, Condition]),
   ];
   return named.flatMap(([part, condition]) => (isCompared(condition) ? [{ part, condition }] : []));
 }
@@ -204,6 +206,13 @@ const survives = ({ criterion }: Mutant): boolean =>
   boundaries
     .filter(({ id }) => id === criterion.id)
     .every((boundary) => sides.every((side) => resultAt(criterion, boundary, side) === boundary[side]));
+
+test('an unbroken copy of every mark passes the table, so that only what is broken is caught', () => {
+  const failing = evaluated.filter(
+    (criterion) => !survives({ what: 'as it is', criterion: structuredClone(criterion) }),
+  );
+  expect(failing.map(({ id }) => id)).toEqual([]);
+});
 
 test('every broken copy of a mark is caught by the table', () => {
   const mutants = evaluated.flatMap(mutantsOf);

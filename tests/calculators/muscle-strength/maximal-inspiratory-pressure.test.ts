@@ -84,6 +84,13 @@ describe('lower limits', () => {
     expect(outcome.cautions).toContain('This set has no usable lower limit for this person.');
   });
 
+  test('a limit that falls below zero is no limit (171 - 55.52 + 43.05 - 130.025 = 28.5, less 30.4)', () => {
+    const { results, tables } = answer({ set: 'harik-khan-1998', sex: 'female', age: 80, weight: 50, height: 175 });
+    expect(results.predicted?.value).toBeCloseTo(28.505, 9);
+    expect(results.lowerLimit).toBeUndefined();
+    expect(tables[0]?.rows.find(({ label }) => label === 'Harik-Khan 1998')?.cells[1]).toBe('none published');
+  });
+
   test('the interval of a pooled mean is never printed as a lower limit', () => {
     const row = answer({ sex: 'male', age: 25 }).tables[1]?.rows.find(({ label }) => label.startsWith('Sclauser'));
     // recalled table, men of 18 to 29: mean 128.0, interval 116.3 to 139.5
@@ -251,6 +258,27 @@ describe('one set is named, none is averaged', () => {
     expect(cellsOf('Rodrigues 2017 (cut-offs)')?.[1]).toBe('43\u00a0cmH2O');
   });
 
+  test('men over 55 see the line that circulates, called unsupported (120 - 0.25 x 60)', () => {
+    const rows = answer({ sex: 'male', age: 60 }).tables[1]?.rows;
+    expect(rows?.find(({ label }) => label.startsWith('Black and Hyatt, slopes'))?.cells).toEqual([
+      '105\u00a0cmH2O',
+      'none published',
+      'from memory, unchecked; the paper\u2019s own summary finds no such slope here',
+    ]);
+    expect(rows?.find(({ label }) => label === 'Black and Hyatt 1969')?.cells).toEqual([
+      'none',
+      'none',
+      'mean of this age band not read',
+    ]);
+  });
+
+  test('the chosen set has its own row, in whole cmH2O (120 - 20.5; 62 - 7.5)', () => {
+    expect(answer({ measured: 60, sex: 'male', age: 50 }).tables[0]?.rows[0]).toEqual({
+      label: 'Evans and Whitelaw 2009',
+      cells: ['100\u00a0cmH2O', '55\u00a0cmH2O', '60\u00a0%', 'checked at source; pooled studies, flanged mouthpiece'],
+    });
+  });
+
   test('the limits over 55 start at 55, for men 55 to 161 (McElvaney 1989, abstract)', () => {
     const limits = (age: number) =>
       answer({ sex: 'male', age }).tables[0]?.rows.find(({ label }) => label === 'McElvaney 1989')?.cells[1];
@@ -288,6 +316,16 @@ describe('children never get an adult set, and adults never a child\u2019s', () 
     expect(ask({ ...inputs, age: 17.99 }).ok).toBe(false);
     expect(ask({ ...inputs, age: 18, set: 'wilson-1984-child' }).ok).toBe(false);
     expect(labels({ ...inputs, age: 17.99, set: 'wilson-1984-child' })).toEqual(['Wilson 1984 (children)']);
+    expect(ask({ ...inputs, age: 18, set: 'black-hyatt-1969' })).toEqual({
+      ok: false,
+      problems: [
+        {
+          field: 'age',
+          message:
+            'Black and Hyatt 1969 holds from 20 to 74 years. At 18 choose Evans and Whitelaw 2009, Hautmann 2000, Wilson 1984',
+        },
+      ],
+    });
     expect(labels({ ...inputs, age: 18 })).toContain('Evans and Whitelaw 2009');
     expect(labels({ ...inputs, age: 18 })).not.toContain('Wilson 1984 (children)');
   });

@@ -50,6 +50,7 @@ test('the line recalled for boys stands apart from the mean that was read (70 + 
   expect(answer({ set: 'marcelino-2020-child', sex: 'female', age: 10 }).tables).toHaveLength(1);
   const shownAt = (age: number) =>
     JSON.stringify(answer({ sex: 'male', age, set: age < 18 ? 'stefanutti-fitting-1999-child' : 'japan-2009' }).tables);
+  expect(shownAt(6)).toContain('boys by age');
   expect(shownAt(17.9)).toContain('boys by age');
   expect(shownAt(18)).not.toContain('boys by age');
 });

@@ -1,0 +1,24 @@
+/** The handbook as an agreement is held against it: every published mark with what a team needs to weigh it. */
+import type { Published } from '../../calculators/criteria/local-marks.ts';
+import { type EvidenceData, toEvidence } from '../islands/visit/evidence-data.ts';
+
+export interface PublishedData extends EvidenceData {
+  /** reference sets for per cent predicted, with the groups that each publishes */
+  sets: { id: string; name: string; groups: { id: string; name: string }[] }[];
+}
+
+export interface PublishedHere extends Published {
+  data: PublishedData;
+}
+
+let loading: Promise<PublishedHere> | undefined;
+
+export function published(base: string): Promise<PublishedHere> {
+  loading ??= fetch(`${base}data/published.json`)
+    .then((response) => response.json())
+    .then((data: PublishedData) => ({ ...toEvidence(data), data }));
+  loading.catch(() => {
+    loading = undefined;
+  });
+  return loading;
+}

@@ -1,0 +1,178 @@
+import '../../styles/form.css';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { onEvidence } from '../../../calculators/criteria/agreed-evidence.ts';
+import type { Agreement } from '../../../calculators/criteria/agreement.ts';
+import type { ReadAgreement } from '../../../calculators/criteria/read-agreement.ts';
+import type { PublishedHere } from '../../agreement/published.ts';
+import { today } from '../../agreement/store.ts';
+import { useAgreement } from '../use-agreement.ts';
+import { useReady, useSettled } from '../use-ready.ts';
+import { ChangedEvidence } from './Difference.tsx';
+import {
+  blankDraft,
+  type Draft,
+  draftOf,
+  fieldWords,
+  newDraft,
+  readDraft,
+  readDraftAs,
+  whenDraftChanges,
+  writeDraft,
+} from './draft.ts';
+import { HeaderFields } from './HeaderFields.tsx';
+import { decisionTitle, MarkLine } from './MarkLine.tsx';
+import { Marks } from './Marks.tsx';
+import { Share } from './Share.tsx';
+import { usePublished, waitingWords } from './use-published.ts';
+
+/** The screen that a team decides on. What is typed stays on this device until it is cleared. */
+export function AgreeScreen({ base }: { base: string }) {
+  const ready = useReady();
+  const loaded = usePublished(base);
+  const { published } = loaded;
+  const inForce = useAgreement();
+  const [draft, setDraft] = useState<Draft>(blankDraft);
+
+  useEffect(() => {
+    setDraft(readDraft() ?? newDraft());
+    return whenDraftChanges((next) => setDraft(next ?? newDraft()));
+  }, []);
+  // Two changes before the next drawing build on each other.
+  const latest = useRef(draft);
+  latest.current = draft;
+  const change = (next: Partial<Draft>) => {
+    latest.current = { ...latest.current, ...next };
+    setDraft(latest.current);
+    writeDraft(latest.current);
+  };
+  const startFrom = (next: Draft | undefined) => {
+    if (draft.marks.length > 0 && !confirm('Clear what is on this screen?')) return;
+    setDraft(next ?? newDraft());
+    writeDraft(next);
+  };
+
+  const settled = useSettled(draft, 300);
+  const read = useMemo(() => published && readDraftAs(settled, published), [settled, published]);
+  const agreement = useMemo(
+    () => (read?.ok && published ? onEvidence(read.agreement, published, published.data.date) : undefined),
+    [read, published],
+  );
+
+  return (
+    <form class="agree" onSubmit={(event) => event.preventDefault()} autocomplete="off">
+      <fieldset disabled={!ready || !published}>
+        {!(ready && published) && <p class="care">{waitingWords(loaded)}</p>}
+        {inForce && (
+          <section aria-labelledby="force-title">
+            <h2 id="force-title">In force on this device</h2>
+            <p>
+              {inForce.clinic}, agreed {inForce.agreed}: {inForce.marks.length} marks. Review{' '}
+              {inForce.review < today() ? 'was due' : 'due'} {inForce.review}.{' '}
+              <a href={`${base}agree/compare/`}>Beside the published marks</a>
+            </p>
+            {published && <ChangedEvidence agreement={inForce} published={published} />}
+            <Share agreement={inForce} base={base} />
+          </section>
+        )}
+        <div class="entry">
+          {inForce && (
+            <button type="button" onClick={() => startFrom(draftOf(inForce))}>
+              Start from the one in force
+            </button>
+          )}
+          <button type="button" onClick={() => startFrom(undefined)}>
+            Start from nothing
+          </button>
+        </div>
+        <section aria-labelledby="clinic-title">
+          <h2 id="clinic-title">The clinic</h2>
+          <HeaderFields draft={draft} published={published} onChange={change} />
+        </section>
+        <section aria-labelledby="marks-title">
+          <h2 id="marks-title">The marks</h2>
+          {published && <Marks draft={draft} published={published} onChange={change} />}
+        </section>
+        {published && read && (
+          <section aria-labelledby="check-title" class="checked">
+            <h2 id="check-title">What has been agreed</h2>
+            <AgreedList draft={draft} published={published} onChange={change} />
+            <Check read={read} agreement={agreement} base={base} />
+          </section>
+        )}
+      </fieldset>
+    </form>
+  );
+}
+
+function AgreedList({
+  draft,
+  published,
+  onChange,
+}: {
+  draft: Draft;
+  published: PublishedHere;
+  onChange: (next: Partial<Draft>) => void;
+}) {
+  if (draft.marks.length === 0) return <p>No mark yet. Open a decision above.</p>;
+  const decisions = [...new Set(draft.marks.map(({ decision }) => decision))];
+  return (
+    <>
+      {decisions.map((decision) => (
+        <div key={decision}>
+          <h3>{decisionTitle(decision, published)}</h3>
+          <ul class="agreed-list">
+            {draft.marks
+              .filter((mark) => mark.decision === decision)
+              .map((mark) => (
+                <li key={mark.id}>
+                  <MarkLine mark={mark} published={published} />
+                  <button
+                    type="button"
+                    onClick={() => onChange({ marks: draft.marks.filter((one) => one.id !== mark.id) })}
+                  >
+                    Take out
+                  </button>
+                </li>
+              ))}
+          </ul>
+        </div>
+      ))}
+    </>
+  );
+}
+
+/** Live: what is still missing, or the ways to hand it on. */
+function Check({ read, agreement, base }: { read: ReadAgreement; agreement: Agreement | undefined; base: string }) {
+  if (!read.ok || !agreement)
+    return (
+      <div class="care" role="status">
+        <p>
+          <strong>Still to do before it can be handed on:</strong>
+        </p>
+        <ul>
+          {(read.ok ? [] : read.problems).map(({ path, message }) => (
+            <li key={path + message}>
+              {fieldWords(path)}: {/found (nothing|none|"")$/.test(message) ? 'to be filled in' : message}
+            </li>
+          ))}
+        </ul>
+      </div>
+    );
+  return (
+    <>
+      <p role="status">
+        {agreement.marks.length === 1 ? 'One mark' : `${agreement.marks.length} marks`}, complete. Nothing is in force
+        until you put it in force, on each device.
+      </p>
+      <Share agreement={agreement} base={base} />
+      <div class="entry">
+        <a class="button" href={`${base}agree/sign/#draft`}>
+          Sign-off paper
+        </a>
+        <a class="button" href={`${base}agree/open/#draft`}>
+          Put in force on this device
+        </a>
+      </div>
+    </>
+  );
+}

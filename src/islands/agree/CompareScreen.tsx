@@ -1,0 +1,67 @@
+import '../../styles/form.css';
+import { useState } from 'preact/hooks';
+import type { Agreement } from '../../../calculators/criteria/agreement.ts';
+import { useReady } from '../use-ready.ts';
+import { AgainstPublished, ChangedEvidence, Difference } from './Difference.tsx';
+import { type Choice, Pick } from './Pick.tsx';
+import { usePublished, waitingWords } from './use-published.ts';
+
+interface Picked {
+  choice: Choice;
+  agreement: Agreement | undefined;
+}
+
+/** Two agreements, or one and the published marks, as a readable difference. */
+export function CompareScreen({ base }: { base: string }) {
+  const ready = useReady();
+  const loaded = usePublished(base);
+  const { published } = loaded;
+  const [from, setFrom] = useState<Picked>();
+  const [to, setTo] = useState<Picked>();
+  return (
+    <form class="agree" onSubmit={(event) => event.preventDefault()}>
+      <fieldset disabled={!ready || !published}>
+        {!(ready && published) && <p class="care">{waitingWords(loaded)}</p>}
+        {published && (
+          <>
+            <Pick
+              id="compare-from"
+              label="Compare"
+              offered={['published', 'force', 'draft', 'demonstration', 'file']}
+              start="published"
+              published={published}
+              base={base}
+              onPick={setFrom}
+            />
+            <Pick
+              id="compare-to"
+              label="With"
+              offered={['force', 'draft', 'demonstration', 'file']}
+              start="force"
+              published={published}
+              base={base}
+              onPick={setTo}
+            />
+          </>
+        )}
+      </fieldset>
+      {published && to?.agreement && (
+        <section class="compared" aria-labelledby="compared-title">
+          <h2 id="compared-title">
+            {from?.agreement
+              ? `${from.agreement.clinic}, ${from.agreement.agreed}, and ${to.agreement.clinic}, ${to.agreement.agreed}`
+              : `${to.agreement.clinic}, ${to.agreement.agreed}, beside the published marks`}
+          </h2>
+          {from?.agreement ? (
+            <>
+              <ChangedEvidence agreement={to.agreement} published={published} />
+              <Difference from={from.agreement} to={to.agreement} published={published} />
+            </>
+          ) : from?.choice === 'published' ? (
+            <AgainstPublished agreement={to.agreement} published={published} />
+          ) : null}
+        </section>
+      )}
+    </form>
+  );
+}

@@ -1,0 +1,164 @@
+import type { ComponentChildren } from 'preact';
+import { changedEvidence } from '../../../calculators/criteria/agreed-evidence.ts';
+import type { AgreedMark, Agreement } from '../../../calculators/criteria/agreement.ts';
+import { affectedWords, markWords } from '../../../calculators/criteria/agreement-words.ts';
+import {
+  type Change,
+  compareAgreements,
+  type HeaderField,
+  isSame,
+} from '../../../calculators/criteria/compare-agreements.ts';
+import type { Criterion } from '../../../calculators/criteria/criterion.ts';
+import { comparison } from '../../../calculators/criteria/say.ts';
+import type { PublishedHere } from '../../agreement/published.ts';
+import { decisionTitle, MarkLine } from './MarkLine.tsx';
+
+interface Props {
+  from: Agreement | undefined;
+  to: Agreement | undefined;
+  published: PublishedHere;
+}
+
+/** Two agreements as a readable difference, phone numbers first: the line that a reader acts on without looking twice. */
+export function Difference({ from, to, published }: Props) {
+  const difference = compareAgreements(from, to);
+  if (isSame(difference)) return <p>The two say the same.</p>;
+  const { header, phones, waits, marks, same } = difference;
+  const setName = (id: string) => published.data.sets.find((set) => set.id === id)?.name ?? id;
+  return (
+    <>
+      <Lines title="Phone numbers" changes={phones} say={({ label, number }) => `${label}: ${number}`} />
+      <Lines
+        title="The agreement itself"
+        changes={header.map(({ field, from: before, to: after }) => ({
+          from: before === undefined ? undefined : { field, text: before },
+          to: after === undefined ? undefined : { field, text: after },
+        }))}
+        say={({ field, text }) => `${fieldNames[field]}: ${field === 'referenceSet' ? setName(text) : text}`}
+      />
+      <Lines title="Usual waits" changes={waits} say={({ what, weeks }) => `${what}: ${weeks} weeks`} />
+      <Lines
+        title="Marks"
+        changes={marks}
+        say={(mark) => (
+          <>
+            <span class="small">{decisionTitle(mark.decision, published)}</span>
+            <span class="also">
+              <MarkLine mark={mark} published={published} />
+            </span>
+          </>
+        )}
+      />
+      {same.length > 0 && (
+        <details>
+          <summary>The same in both ({same.length})</summary>
+          <ul>
+            {same.map((mark) => (
+              <li key={mark.id}>{markWords(mark, published.measures)}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </>
+  );
+}
+
+const fieldNames: Record<HeaderField, string> = {
+  clinic: 'Clinic',
+  jurisdiction: 'Country or region',
+  agreed: 'Agreed on',
+  review: 'To be reviewed by',
+  agreedBy: 'Agreed by',
+  referenceSet: 'Reference set for per cent predicted',
+  group: 'Group named on the reports',
+  staleAfterMonths: 'Months after which a reading counts as old',
+};
+
+function Lines<T>({
+  title,
+  changes,
+  say,
+}: {
+  title: string;
+  changes: Change<T>[];
+  say: (one: T) => ComponentChildren;
+}) {
+  if (changes.length === 0) return null;
+  return (
+    <section class="difference">
+      <h3>
+        {title} ({changes.length})
+      </h3>
+      <ul class="changes">
+        {changes.map(({ from, to }, place) => (
+          <li key={place}>
+            <strong class="kind">{from === undefined ? 'New' : to === undefined ? 'Taken away' : 'Changed'}</strong>
+            {from !== undefined && (
+              <div class="before">
+                {to !== undefined && <span class="small">from </span>}
+                {say(from)}
+              </div>
+            )}
+            {to !== undefined && (
+              <div class="after">
+                {from !== undefined && <span class="small">to </span>}
+                {say(to)}
+              </div>
+            )}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** Every mark with what is published beside it: what was kept, what departs. */
+export function AgainstPublished({ agreement, published }: { agreement: Agreement; published: PublishedHere }) {
+  const decisions = [...new Set(agreement.marks.map(({ decision }) => decision))];
+  return (
+    <>
+      <ChangedEvidence agreement={agreement} published={published} />
+      {decisions.map((decision) => (
+        <section key={decision}>
+          <h3>{decisionTitle(decision, published)}</h3>
+          <ul class="agreed-list">
+            {agreement.marks
+              .filter((mark) => mark.decision === decision)
+              .map((mark) => (
+                <li key={mark.id}>
+                  <MarkLine mark={mark} published={published} />
+                </li>
+              ))}
+          </ul>
+        </section>
+      ))}
+    </>
+  );
+}
+
+/** Marks for the team to look at again, since the handbook's evidence has changed under them. */
+export function ChangedEvidence({ agreement, published }: { agreement: Agreement; published: PublishedHere }) {
+  const affected = changedEvidence(agreement, published);
+  if (affected.length === 0) return null;
+  const rowWords = (row: Criterion) =>
+    `${published.data.sources[row.source] ?? row.source}: ${published.measures[row.measure]?.short} ${comparison(row, published.measures[row.measure])}`;
+  return (
+    <section class="care">
+      <h3>The evidence has changed since it was agreed</h3>
+      <p>
+        For the team to look at again: {affected.length === 1 ? 'one mark' : `${affected.length} marks`}. Until then
+        they act as they were agreed.
+      </p>
+      <ul>
+        {affected.map(({ mark, why, now }: { mark: AgreedMark; why: keyof typeof affectedWords; now: Criterion[] }) => (
+          <li key={mark.id}>
+            <b>{markWords(mark, published.measures)}</b>. {affectedWords[why]}.{' '}
+            {now.length === 0
+              ? 'Nothing is published beside it now.'
+              : `Published now: ${now.map(rowWords).join('; ')}.`}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}

@@ -1,0 +1,236 @@
+import { useState } from 'preact/hooks';
+import { limits } from '../../../calculators/criteria/agreement.ts';
+import type { PublishedHere } from '../../agreement/published.ts';
+import { ChoiceInput } from '../ChoiceInput.tsx';
+import type { Draft } from './draft.ts';
+
+interface Props {
+  draft: Draft;
+  published: PublishedHere | undefined;
+  onChange: (next: Partial<Draft>) => void;
+}
+
+const usualRoles = [
+  'Physician',
+  'Respiratory therapist',
+  'Physiotherapist',
+  'Nurse',
+  'Speech and language therapist',
+  'Person with experience of living with it',
+];
+
+/** Who the clinic is, who agreed, until when; whom to ring and how long things take. */
+export function HeaderFields({ draft, published, onChange }: Props) {
+  const sets = published?.data.sets ?? [];
+  const set = sets.find(({ id }) => id === draft.referenceSet);
+  return (
+    <>
+      <Text id="clinic" label="Name of the clinic" value={draft.clinic} onType={(clinic) => onChange({ clinic })} />
+      <Text
+        id="jurisdiction"
+        label="Country or region"
+        optional
+        value={draft.jurisdiction}
+        onType={(jurisdiction) => onChange({ jurisdiction })}
+      />
+      <Roles draft={draft} onChange={onChange} />
+      <Day id="agreed" label="Agreed on" value={draft.agreed} onType={(agreed) => onChange({ agreed })} />
+      <Day id="review" label="To be reviewed by" value={draft.review} onType={(review) => onChange({ review })} />
+      <ChoiceInput
+        id="agree-set"
+        label="Reference set for per cent predicted"
+        options={sets.map(({ id, name }) => ({ value: id, label: name }))}
+        value={draft.referenceSet}
+        optional
+        help="The visit sheet starts with it. Keep one set in a series."
+        onChoose={(referenceSet) => onChange({ referenceSet, group: '' })}
+      />
+      {set && set.groups.length > 0 && (
+        <ChoiceInput
+          id="agree-group"
+          label="Group named on the reports"
+          options={set.groups.map(({ id, name }) => ({ value: id, label: name }))}
+          value={draft.group}
+          optional
+          onChoose={(group) => onChange({ group })}
+        />
+      )}
+      <Text
+        id="stale"
+        label="Months after which a reading counts as old"
+        narrow
+        value={draft.staleAfterMonths}
+        onType={(staleAfterMonths) => onChange({ staleAfterMonths })}
+      />
+      <Rows
+        legend="Whom to ring"
+        help="Shown on the urgent pages of every device that has this agreement in force. The emergency number stays first."
+        name="phone"
+        fields={[
+          ['label', 'Who, and when'],
+          ['number', 'Number'],
+        ]}
+        rows={draft.phones}
+        most={limits.phones}
+        onChange={(phones) => onChange({ phones: phones as Draft['phones'] })}
+      />
+      <Rows
+        legend="Usual waits for equipment"
+        help="Shown on the decision pages, so that support is arranged ahead of need."
+        name="wait"
+        fields={[
+          ['what', 'What'],
+          ['weeks', 'Weeks'],
+        ]}
+        rows={draft.waits}
+        most={limits.waits}
+        onChange={(waits) => onChange({ waits: waits as Draft['waits'] })}
+      />
+    </>
+  );
+}
+
+interface TextProps {
+  id: string;
+  label: string;
+  value: string;
+  optional?: boolean;
+  narrow?: boolean;
+  problem?: string | undefined;
+  onType: (text: string) => void;
+}
+
+export function Text({ id, label, value, optional, narrow, problem, onType }: TextProps) {
+  return (
+    <div class="field">
+      <label for={`agree-${id}`}>
+        {label}
+        {optional && <span class="small"> (if wanted)</span>}
+      </label>
+      <div class={narrow ? 'entry' : 'entry long'}>
+        <input
+          id={`agree-${id}`}
+          type="text"
+          autocomplete="off"
+          value={value}
+          aria-invalid={problem ? 'true' : undefined}
+          aria-describedby={problem ? `agree-${id}-problem` : undefined}
+          onInput={(event) => onType(event.currentTarget.value)}
+        />
+      </div>
+      {problem && (
+        <p class="problem" id={`agree-${id}-problem`}>
+          {problem}
+        </p>
+      )}
+    </div>
+  );
+}
+
+export function Day({ id, label, value, onType }: Pick<TextProps, 'id' | 'label' | 'value' | 'onType'>) {
+  return (
+    <div class="field">
+      <label for={`agree-${id}`}>{label}</label>
+      <div class="entry">
+        <input id={`agree-${id}`} type="date" value={value} onChange={(event) => onType(event.currentTarget.value)} />
+      </div>
+    </div>
+  );
+}
+
+function Roles({ draft, onChange }: Pick<Props, 'draft' | 'onChange'>) {
+  const [other, setOther] = useState('');
+  const put = (role: string, on: boolean) =>
+    onChange({ agreedBy: on ? [...draft.agreedBy, role] : draft.agreedBy.filter((one) => one !== role) });
+  const add = () => {
+    const role = other.trim();
+    if (role !== '' && !draft.agreedBy.includes(role)) put(role, true);
+    setOther('');
+  };
+  const shown = [...usualRoles, ...draft.agreedBy.filter((role) => !usualRoles.includes(role))];
+  return (
+    <fieldset class="field choice">
+      <legend>Who agreed (roles, no names)</legend>
+      <div class="entry">
+        {shown.map((role) => (
+          <label key={role} class="chip">
+            <input
+              type="checkbox"
+              checked={draft.agreedBy.includes(role)}
+              onChange={(event) => put(role, event.currentTarget.checked)}
+            />
+            {role}
+          </label>
+        ))}
+      </div>
+      <div class="entry long">
+        <input
+          type="text"
+          aria-label="Another role"
+          placeholder="Another role"
+          autocomplete="off"
+          value={other}
+          onInput={(event) => setOther(event.currentTarget.value)}
+        />
+        <button type="button" onClick={add}>
+          Add role
+        </button>
+      </div>
+    </fieldset>
+  );
+}
+
+interface RowsProps {
+  legend: string;
+  help: string;
+  name: string;
+  fields: [string, string][];
+  rows: Record<string, string>[];
+  most: number;
+  onChange: (rows: Record<string, string>[]) => void;
+}
+
+/** A short list of two-field rows, one under the other on a phone. */
+function Rows({ legend, help, name, fields, rows, most, onChange }: RowsProps) {
+  const put = (place: number, field: string, text: string) =>
+    onChange(rows.map((row, at) => (at === place ? { ...row, [field]: text } : row)));
+  return (
+    <fieldset class="field choice rows">
+      <legend>{legend}</legend>
+      <p class="small">{help}</p>
+      {rows.map((row, place) => (
+        <div key={place} class="entry">
+          {fields.map(([field, label], at) => (
+            <label key={field} class={at === 0 ? 'wide-part' : ''}>
+              <span class="small">
+                {label} {place + 1}
+              </span>
+              <input
+                type="text"
+                inputMode={field === 'number' ? 'tel' : field === 'weeks' ? 'decimal' : 'text'}
+                autocomplete="off"
+                value={row[field] ?? ''}
+                onInput={(event) => put(place, field, event.currentTarget.value)}
+              />
+            </label>
+          ))}
+          <button
+            type="button"
+            aria-label={`Take out ${name} ${place + 1}`}
+            onClick={() => onChange(rows.filter((_, at) => at !== place))}
+          >
+            Take out
+          </button>
+        </div>
+      ))}
+      {rows.length < most && (
+        <button
+          type="button"
+          onClick={() => onChange([...rows, Object.fromEntries(fields.map(([field]) => [field, '']))])}
+        >
+          Add a {name}
+        </button>
+      )}
+    </fieldset>
+  );
+}

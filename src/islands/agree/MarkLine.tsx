@@ -1,0 +1,31 @@
+import type { AgreedMark } from '../../../calculators/criteria/agreement.ts';
+import {
+  departureWords,
+  markWords,
+  originWords,
+  peopleWords,
+  spanWords,
+} from '../../../calculators/criteria/agreement-words.ts';
+import { departureOf } from '../../../calculators/criteria/local-marks.ts';
+import type { PublishedHere } from '../../agreement/published.ts';
+
+/** One agreed mark in full: rule, people, where it comes from, why, and how it departs. */
+export function MarkLine({ mark, published }: { mark: AgreedMark; published: PublishedHere }) {
+  const departs = departureOf(mark, published);
+  return (
+    <>
+      <b>{markWords(mark, published.measures)}</b>
+      <span class="also">{peopleWords(mark)}</span>
+      {departs && (
+        <span class="also departs">
+          {departureWords[departs]} ({spanWords(mark, published)})
+        </span>
+      )}
+      <span class="by">{originWords(mark, published, (id) => published.data.sources[id] ?? id)}.</span>
+      {mark.reason && <span class="by">Reason: {mark.reason}</span>}
+    </>
+  );
+}
+
+export const decisionTitle = (id: string, { decisions }: PublishedHere): string =>
+  Object.hasOwn(decisions, id) ? (decisions[id]?.title ?? id) : id;

@@ -1,0 +1,123 @@
+import { useMemo, useState } from 'preact/hooks';
+import type { AgreedMark } from '../../../calculators/criteria/agreement.ts';
+import { isEvaluated } from '../../../calculators/criteria/comparator.ts';
+import type { Criterion } from '../../../calculators/criteria/criterion.ts';
+import { type Disease, diseaseNames, diseases, isAcute } from '../../../calculators/criteria/diseases.ts';
+import type { PublishedHere } from '../../agreement/published.ts';
+import { ChoiceInput } from '../ChoiceInput.tsx';
+import { type Draft, nextId } from './draft.ts';
+import { MeasureMarks } from './MeasureMarks.tsx';
+
+interface Props {
+  draft: Draft;
+  published: PublishedHere;
+  onChange: (next: Partial<Draft>) => void;
+}
+
+/** Decision by decision and measure by measure: what is published, and what the clinic makes of it. */
+export function Marks({ draft, published, onChange }: Props) {
+  const [disease, setDisease] = useState<Disease | ''>('');
+  const decisions = useMemo(
+    () =>
+      Object.entries(published.decisions)
+        .filter(([, { coverage }]) => !coverage)
+        .sort(([, a], [, b]) => a.order - b.order),
+    [published],
+  );
+  const rows = useMemo(
+    () => published.criteria.filter((row) => isEvaluated(row) && shownFor(row, disease)),
+    [published, disease],
+  );
+  return (
+    <>
+      <ChoiceInput
+        id="agree-disease"
+        label="Published marks for"
+        options={diseases.map((code) => ({ value: code, label: diseaseNames[code] }))}
+        value={disease}
+        help="Without a choice, marks for every disease are shown."
+        onChoose={(value) => setDisease(value as Disease | '')}
+      />
+      {decisions.map(([id, { title, question }]) => (
+        <Decision
+          key={id}
+          id={id}
+          title={title}
+          question={question}
+          rows={rows.filter((row) => published.decisionOf(row.support) === id)}
+          disease={disease || 'any'}
+          draft={draft}
+          published={published}
+          onChange={onChange}
+        />
+      ))}
+    </>
+  );
+}
+
+const shownFor = (row: Criterion, disease: Disease | ''): boolean =>
+  disease === '' ||
+  row.disease === disease ||
+  (row.disease === 'any' && (!isAcute(disease) || row.acute === true || row.urgency !== 'routine'));
+
+interface DecisionProps extends Props {
+  id: string;
+  title: string;
+  question: string;
+  rows: Criterion[];
+  disease: AgreedMark['disease'];
+}
+
+function Decision({ id, title, question, rows, disease, draft, published, onChange }: DecisionProps) {
+  const [open, setOpen] = useState(false);
+  const [added, setAdded] = useState<string[]>([]);
+  const marks = draft.marks.filter((mark) => mark.decision === id);
+  const measures = [...new Set([...rows.map((row) => row.measure), ...marks.map((mark) => mark.measure), ...added])];
+  const others = Object.entries(published.measures).filter(
+    ([other, measure]) => measure.kind !== 'schedule' && !measures.includes(other),
+  );
+  return (
+    <details
+      class="part decision"
+      data-decision={id}
+      onToggle={(event) => event.target === event.currentTarget && setOpen(event.currentTarget.open)}
+    >
+      <summary>
+        {title} <span class="small">{marks.length > 0 && `${marks.length} agreed`}</span>
+      </summary>
+      {open && (
+        <>
+          <p class="small">{question}</p>
+          {measures.map((measure) => {
+            const found = published.measures[measure];
+            return (
+              found && (
+                <MeasureMarks
+                  key={measure}
+                  decision={id}
+                  id={measure}
+                  measure={found}
+                  rows={rows.filter((row) => row.measure === measure)}
+                  marks={marks.filter((mark) => mark.measure === measure)}
+                  disease={disease}
+                  published={published}
+                  nextId={nextId(draft, id)}
+                  onAdd={(mark) => onChange({ marks: [...draft.marks, mark] })}
+                  onTakeOut={(mark) => onChange({ marks: draft.marks.filter((one) => one.id !== mark.id) })}
+                />
+              )
+            );
+          })}
+          <ChoiceInput
+            id={`agree-other-${id}`}
+            label="Another measure, on which nothing is published for this decision"
+            options={others.map(([other, measure]) => ({ value: other, label: measure.label }))}
+            value=""
+            optional
+            onChoose={(other) => other !== '' && setAdded([...added, other])}
+          />
+        </>
+      )}
+    </details>
+  );
+}

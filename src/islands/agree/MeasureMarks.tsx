@@ -1,0 +1,165 @@
+import { useState } from 'preact/hooks';
+import type { AgreedMark } from '../../../calculators/criteria/agreement.ts';
+import { notchWords, peopleWords } from '../../../calculators/criteria/agreement-words.ts';
+import type { Criterion } from '../../../calculators/criteria/criterion.ts';
+import { shelfOf } from '../../../calculators/criteria/group.ts';
+import { isKept, keep, ruleOf } from '../../../calculators/criteria/local-marks.ts';
+import type { Measure } from '../../../calculators/criteria/measure.ts';
+import { alsoWords, comparison, equality } from '../../../calculators/criteria/say.ts';
+import { convert } from '../../../calculators/quantity.ts';
+import { standingWords } from '../../../calculators/standing.ts';
+import type { PublishedHere } from '../../agreement/published.ts';
+import { GaugeDrawing, gaugeOf } from '../../components/GaugeDrawing.tsx';
+import { MarkLine } from './MarkLine.tsx';
+import { OwnMark } from './OwnMark.tsx';
+
+interface Props {
+  decision: string;
+  id: string;
+  measure: Measure;
+  rows: Criterion[];
+  /** marks agreed so far on this measure for this decision */
+  marks: AgreedMark[];
+  disease: AgreedMark['disease'];
+  published: PublishedHere;
+  nextId: string;
+  onAdd: (mark: AgreedMark) => void;
+  onTakeOut: (mark: AgreedMark) => void;
+}
+
+/** One measure for one decision: the gauge with every published mark, each to keep or to change, and the clinic's own. */
+export function MeasureMarks(props: Props) {
+  const { id, measure, rows, marks, published, onTakeOut } = props;
+  const [open, setOpen] = useState(false);
+  return (
+    <details class="measure" data-measure={id} onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>
+        {measure.label}{' '}
+        <span class="small">
+          {rows.length} published{marks.length > 0 && `, ${marks.length} agreed`}
+        </span>
+      </summary>
+      {marks.length > 0 && (
+        <ul class="agreed-list">
+          {marks.map((mark) => (
+            <li key={mark.id}>
+              <MarkLine mark={mark} published={published} />
+              <button type="button" onClick={() => onTakeOut(mark)}>
+                Take out
+              </button>
+            </li>
+          ))}
+        </ul>
+      )}
+      {open && <Published {...props} />}
+    </details>
+  );
+}
+
+function Published({ decision, id, measure, rows, marks, disease, published, nextId, onAdd }: Props) {
+  const [form, setForm] = useState<{ basis?: Criterion | undefined }>();
+  const layout =
+    measure.kind === 'number'
+      ? gaugeOf(rows, id, measure, (source) => published.data.sources[source] ?? source)
+      : undefined;
+  const notches =
+    measure.kind === 'number'
+      ? marks.flatMap((mark) =>
+          mark.value !== undefined && mark.unit !== undefined
+            ? [{ value: convert(mark.value, mark.unit, measure.unit), words: notchWords(mark, measure.unit) }]
+            : [],
+        )
+      : [];
+  const add = (mark: AgreedMark) => {
+    onAdd(mark);
+    setForm(undefined);
+  };
+  const own = (basis: Criterion | undefined) => (
+    <OwnMark
+      key={basis?.id ?? ''}
+      name={`${decision}-${id}-${basis?.id ?? 'own'}`}
+      decision={decision}
+      measureId={id}
+      measure={measure}
+      basis={basis}
+      disease={disease}
+      published={published}
+      nextId={nextId}
+      onAdd={add}
+      onLeave={() => setForm(undefined)}
+    />
+  );
+  const item = (row: Criterion) => {
+    const kept = marks.some((mark) => mark.basis === row.id && isKept(mark, published));
+    const unchecked = row.standing === 'from-memory';
+    return (
+      <li key={row.id}>
+        <b>
+          {measure.short} {comparison(row, measure)}
+        </b>
+        {alsoWords(row, published.measures).map((part) => (
+          <span key={part} class="also">
+            {part}
+          </span>
+        ))}
+        <span class="by">
+          {published.data.sources[row.source] ?? row.source}, {row.locator} · {standingWords[row.standing]}
+        </span>
+        <span class="by">
+          {[
+            peopleWords({ ...row, rule: ruleOf(row) }),
+            uses[row.use],
+            row.status === 'current' ? '' : 'replaced edition',
+            equality(row),
+          ]
+            .filter(Boolean)
+            .join('. ')}
+          . {row.action} {row.context}.
+        </span>
+        <div class="entry">
+          {!unchecked && (
+            <button type="button" disabled={kept} onClick={() => add(keep(row, decision, nextId))}>
+              {kept ? 'Kept' : 'Keep this'}
+            </button>
+          )}
+          {(unchecked || measure.kind === 'number') && (
+            <button type="button" onClick={() => setForm({ basis: row })}>
+              {unchecked ? 'We have read its source' : 'Set another value'}
+            </button>
+          )}
+        </div>
+        {form?.basis?.id === row.id && own(row)}
+      </li>
+    );
+  };
+  const checked = rows.filter((row) => shelfOf(row) !== 'unchecked');
+  const memory = rows.filter((row) => shelfOf(row) === 'unchecked');
+  return (
+    <>
+      {layout && measure.kind === 'number' && (
+        <GaugeDrawing id={id} measure={measure} layout={layout} notches={notches} />
+      )}
+      <ul class="offered">{checked.map(item)}</ul>
+      {memory.length > 0 && (
+        <details class="unread">
+          <summary>Unchecked: to be read at the source first ({memory.length})</summary>
+          <ul class="offered">{memory.map(item)}</ul>
+        </details>
+      )}
+      {form && form.basis === undefined ? (
+        own(undefined)
+      ) : (
+        <button type="button" onClick={() => setForm({})}>
+          Set a mark of our own
+        </button>
+      )}
+    </>
+  );
+}
+
+const uses: Partial<Record<Criterion['use'], string>> = {
+  evidence: 'Study figure, background',
+  schedule: 'How often to look',
+  caution: 'Caution',
+  setting: 'Device limit',
+};

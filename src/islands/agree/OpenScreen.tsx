@@ -1,0 +1,191 @@
+import '../../styles/form.css';
+import { useEffect, useState } from 'preact/hooks';
+import { agreementDigest, onEvidence } from '../../../calculators/criteria/agreed-evidence.ts';
+import { type Agreement, agreementText, hiddenCharacter } from '../../../calculators/criteria/agreement.ts';
+import { problemWords, type ReadAgreement, readAgreement } from '../../../calculators/criteria/read-agreement.ts';
+import { readFile } from '../../agreement/file.ts';
+import { unpack } from '../../agreement/link.ts';
+import type { PublishedHere } from '../../agreement/published.ts';
+import { keep, today } from '../../agreement/store.ts';
+import { useAgreement } from '../use-agreement.ts';
+import { useReady } from '../use-ready.ts';
+import { ChangedEvidence, Difference } from './Difference.tsx';
+import { readDraft, readDraftAs } from './draft.ts';
+import { usePublished, waitingWords } from './use-published.ts';
+
+interface Opened {
+  /** of the file or link, for messages */
+  name: string;
+  read: ReadAgreement;
+}
+
+/** Opening an agreement from anywhere: first what it would change here, line by line; then the question. */
+export function OpenScreen({ base }: { base: string }) {
+  const ready = useReady();
+  const loaded = usePublished(base);
+  const { published } = loaded;
+  const inForce = useAgreement();
+  const [opened, setOpened] = useState<Opened>();
+  const [done, setDone] = useState('');
+
+  useEffect(() => {
+    if (!published) return;
+    const open = () =>
+      void fromAddress(location.hash, published, base).then((found) => {
+        if (!found) return;
+        setDone('');
+        setOpened(found);
+      });
+    open();
+    addEventListener('hashchange', open);
+    return () => removeEventListener('hashchange', open);
+  }, [published, base]);
+
+  const pick = async (file: File | undefined) => {
+    if (!file || !published) return;
+    setDone('');
+    setOpened({ name: plainName(file.name), read: readAgreement(await readFile(file), published) });
+  };
+  const close = (words: string) => {
+    // What was in the address would ask again at the next reload.
+    history.replaceState(null, '', location.pathname);
+    setOpened(undefined);
+    setDone(words);
+  };
+  const activate = (agreement: Agreement) =>
+    close(
+      keep({ on: true, since: today(), agreement })
+        ? `In force on this device: ${agreement.clinic}, agreed ${agreement.agreed}. It can be switched off at the top of any page.`
+        : 'This browser would not keep it, so nothing has changed. A private window, or storage that is blocked or full, can be the cause',
+    );
+
+  return (
+    <form class="agree" onSubmit={(event) => event.preventDefault()}>
+      <fieldset disabled={!ready || !published}>
+        {!(ready && published) && <p class="care">{waitingWords(loaded)}</p>}
+        <div class="field">
+          <label for="agree-file">An agreement file</label>
+          <div class="entry">
+            <input
+              id="agree-file"
+              type="file"
+              accept=".json,application/json"
+              onChange={(event) => void pick(event.currentTarget.files?.[0])}
+            />
+          </div>
+        </div>
+        <p role="status" class={done === '' ? '' : 'care'}>
+          {done}
+        </p>
+        {opened && published && (
+          <Review
+            opened={opened}
+            inForce={inForce}
+            published={published}
+            onYes={activate}
+            onNo={() => close('Nothing has changed.')}
+          />
+        )}
+      </fieldset>
+    </form>
+  );
+}
+
+async function fromAddress(hash: string, published: PublishedHere, base: string): Promise<Opened | undefined> {
+  if (hash === '#draft') {
+    const draft = readDraft();
+    if (!draft) return undefined;
+    const read = readDraftAs(draft, published);
+    return {
+      name: 'the draft on this device',
+      read: read.ok
+        ? { ...read, agreement: onEvidence(read.agreement, published, published.data.date), warnings: [] }
+        : read,
+    };
+  }
+  if (hash === '#demonstration') {
+    const response = await fetch(`${base}data/demonstration-agreement.json`);
+    return { name: 'the demonstration', read: readAgreement(await response.text(), published) };
+  }
+  if (!hash.startsWith('#1')) return undefined;
+  const unpacked = await unpack(hash);
+  return {
+    name: 'this link',
+    read: unpacked.ok
+      ? readAgreement(unpacked.text, published)
+      : { ok: false, problems: [{ path: '', message: unpacked.message }] },
+  };
+}
+
+const plainName = (name: string): string => name.replaceAll(new RegExp(hiddenCharacter, 'gu'), '').slice(0, 80);
+
+interface ReviewProps {
+  opened: Opened;
+  inForce: Agreement | undefined;
+  published: PublishedHere;
+  onYes: (agreement: Agreement) => void;
+  onNo: () => void;
+}
+
+function Review({ opened: { name, read }, inForce, published, onYes, onNo }: ReviewProps) {
+  if (!read.ok)
+    return (
+      <section class="care" role="alert" aria-labelledby="refused-title">
+        <h2 id="refused-title">This cannot be used</h2>
+        <p>{inForce ? `The agreement of ${inForce.clinic} stays in force.` : 'No agreement is in force, as before.'}</p>
+        <ul class="problems">
+          {read.problems.map((problem) => (
+            <li key={problem.path + problem.message}>{problemWords(name, problem)}</li>
+          ))}
+        </ul>
+      </section>
+    );
+  const { agreement, warnings } = read;
+  const same = inForce !== undefined && agreementText(inForce) === agreementText(agreement);
+  return (
+    <section aria-labelledby="opened-title">
+      <h2 id="opened-title">{agreement.clinic}</h2>
+      <p>
+        Agreed {agreement.agreed} by: {agreement.agreedBy.join(', ')}.{' '}
+        {agreement.review < today() ? (
+          <strong>Its review was due {agreement.review}.</strong>
+        ) : (
+          `To be reviewed by ${agreement.review}.`
+        )}{' '}
+        {agreement.agreed > today() && <strong>It is dated in the future.</strong>} Digest {agreementDigest(agreement)}:
+        the same as on the signed paper, if this is the agreement that was signed.
+      </p>
+      {warnings.map((warning) => (
+        <p key={warning} class="care">
+          {warning}
+        </p>
+      ))}
+      <ChangedEvidence agreement={agreement} published={published} />
+      {same ? (
+        <p>This agreement is already in force on this device.</p>
+      ) : (
+        <>
+          <h2>What it changes on this device</h2>
+          <p>
+            {inForce
+              ? `It takes the place of the agreement of ${inForce.clinic}, agreed ${inForce.agreed}, which this device then no longer holds.`
+              : 'No agreement is in force now. Published marks stay where they are; these are shown beside them.'}
+          </p>
+          <Difference from={inForce} to={agreement} published={published} />
+          <p class="care">
+            Look at the phone numbers. Put it in force only when it comes from your own clinic: anybody can write such a
+            file.
+          </p>
+          <div class="entry">
+            <button type="button" class="main" onClick={() => onYes(agreement)}>
+              Yes, put it in force on this device
+            </button>
+            <button type="button" onClick={onNo}>
+              No, change nothing
+            </button>
+          </div>
+        </>
+      )}
+    </section>
+  );
+}

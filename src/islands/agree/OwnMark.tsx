@@ -1,0 +1,206 @@
+import { useState } from 'preact/hooks';
+import type { AgreedMark } from '../../../calculators/criteria/agreement.ts';
+import { departureWords, spanWords } from '../../../calculators/criteria/agreement-words.ts';
+import type { Criterion } from '../../../calculators/criteria/criterion.ts';
+import { diseaseNames, diseases } from '../../../calculators/criteria/diseases.ts';
+import { departureOf, keep } from '../../../calculators/criteria/local-marks.ts';
+import type { Measure } from '../../../calculators/criteria/measure.ts';
+import { markProblems } from '../../../calculators/criteria/read-agreement.ts';
+import { alsoWords, comparison } from '../../../calculators/criteria/say.ts';
+import type { UnitCode } from '../../../calculators/quantity.ts';
+import { readNumber } from '../../../calculators/read-number.ts';
+import type { PublishedHere } from '../../agreement/published.ts';
+import { today } from '../../agreement/store.ts';
+import { ChoiceInput } from '../ChoiceInput.tsx';
+import { QuantityInput } from '../QuantityInput.tsx';
+import { Day, Text } from './HeaderFields.tsx';
+
+interface Props {
+  /** distinguishes this form's fields from others on the page */
+  name: string;
+  decision: string;
+  measureId: string;
+  measure: Measure;
+  /** the published mark that is kept with another value, or whose source the team has read */
+  basis: Criterion | undefined;
+  /** a disease chosen to look at, to start with */
+  disease: AgreedMark['disease'];
+  published: PublishedHere;
+  nextId: string;
+  onAdd: (mark: AgreedMark) => void;
+  onLeave: () => void;
+}
+
+const sides: Record<string, string> = { '<': 'below', '<=': 'at or below', '>': 'above', '>=': 'at or above' };
+const signs: Record<string, string> = { present: 'present', absent: 'absent' };
+
+/** A value of the clinic's own, with its reason; and, for an unchecked number, who read its source. */
+export function OwnMark({
+  name,
+  decision,
+  measureId,
+  measure,
+  basis,
+  disease,
+  published,
+  nextId,
+  onAdd,
+  onLeave,
+}: Props) {
+  const number = measure.kind === 'number';
+  const start = basis && keep(basis, decision, nextId);
+  const [people, setPeople] = useState({ disease: start?.disease ?? disease, population: start?.population ?? 'any' });
+  const [comparator, setComparator] = useState<string>(start?.comparator ?? '');
+  const [typed, setTyped] = useState({
+    text: start?.value === undefined ? '' : String(start.value),
+    unit: (start?.unit ?? (number ? measure.unit : '1')) as UnitCode,
+  });
+  const [reason, setReason] = useState('');
+  const [read, setRead] = useState({ role: '', date: today(), locator: '' });
+  const [tried, setTried] = useState(false);
+  const unchecked = basis?.standing === 'from-memory';
+
+  const accepts = number ? [measure.unit, ...measure.accepts] : [];
+  // A pressure is typed as -35 by one clinic and 35 by the next.
+  const magnitude = (value: number) => (number && measure.magnitude ? Math.abs(value) : value);
+  const quantity = number ? readNumber(typed.text, typed.unit, measure.label, accepts) : undefined;
+  const mark: AgreedMark = {
+    ...(start ?? { id: nextId, decision, measure: measureId }),
+    disease: people.disease as AgreedMark['disease'],
+    population: people.population as AgreedMark['population'],
+    comparator: comparator as AgreedMark['comparator'],
+    ...(quantity?.ok ? { value: magnitude(quantity.quantity.value), unit: quantity.quantity.unit } : {}),
+    ...(reason.trim() ? { reason: reason.replace(/\s+/g, ' ').trim() } : {}),
+    ...(unchecked && read.role.trim() && read.locator.trim()
+      ? { read: { role: read.role.trim(), date: read.date, locator: read.locator.trim() } }
+      : {}),
+  };
+  const complete = comparator !== '' && (!number || quantity?.ok === true);
+  const departs = complete ? departureOf(mark, published) : undefined;
+  const found = complete ? markProblems(mark, [], published) : [];
+  const problemAt = (field: string) => found.find(({ at }) => at[0] === field)?.message;
+  const missing = [
+    ...(comparator === '' ? ['Choose a side'] : []),
+    ...(quantity && !quantity.ok ? [quantity.message] : []),
+    ...found.map(({ at, message }) => `${at[0] === 'reason' || at[0] === 'read' ? '' : `${at[0]}: `}${message}`),
+  ];
+  const also = basis ? alsoWords(basis, published.measures) : [];
+  const offered = basis
+    ? basis.disease === 'any'
+      ? (['any', ...diseases] as const)
+      : [basis.disease]
+    : (['any', ...diseases] as const);
+  const ages = basis && basis.population !== 'any' ? [basis.population] : (['any', 'adult', 'child'] as const);
+
+  return (
+    <fieldset class="own">
+      <legend>
+        {basis
+          ? `${published.data.sources[basis.source]}: ${comparison(basis, measure)}${unchecked ? ' (unchecked)' : ''}`
+          : 'A mark of our own'}
+      </legend>
+      {also.length > 0 && <p class="small">The rule also asks, and keeps asking: {also.join(', ')}.</p>}
+      {offered.length > 1 && (
+        <ChoiceInput
+          id={`${name}-disease`}
+          label="For whom"
+          options={offered.map((code) => ({
+            value: code,
+            label: code === 'any' ? 'Any slow neuromuscular disease' : diseaseNames[code],
+          }))}
+          value={people.disease}
+          onChoose={(value) => setPeople({ ...people, disease: (value || 'any') as AgreedMark['disease'] })}
+        />
+      )}
+      {ages.length > 1 && (
+        <ChoiceInput
+          id={`${name}-ages`}
+          label="Ages"
+          options={[
+            { value: 'any', label: 'All' },
+            { value: 'adult', label: 'Adults' },
+            { value: 'child', label: 'Children' },
+          ]}
+          value={people.population}
+          onChoose={(value) => setPeople({ ...people, population: (value || 'any') as AgreedMark['population'] })}
+        />
+      )}
+      <ChoiceInput
+        id={`${name}-side`}
+        label={number ? 'The mark is met' : 'The mark is met when it is'}
+        options={Object.entries(number ? sides : signs)
+          .filter(([value]) => basis === undefined || value.charAt(0) === basis.comparator.charAt(0))
+          .map(([value, label]) => ({ value, label }))}
+        value={comparator}
+        onChoose={setComparator}
+      />
+      {number && (
+        <QuantityInput
+          id={`${name}-value`}
+          label={`Value${measure.of ? `, ${measure.of}` : ''}`}
+          typed={typed}
+          accepts={accepts}
+          problem={(typed.text !== '' || tried) && quantity && !quantity.ok ? quantity.message : problemAt('value')}
+          onType={setTyped}
+        />
+      )}
+      {departs && (
+        <p class="care" role="status">
+          {departureWords[departs]} ({spanWords(mark, published)}). It will be shown as such wherever it is shown.
+        </p>
+      )}
+      <div class="field">
+        <label for={`agree-${name}-reason`}>Reason</label>
+        <textarea
+          id={`agree-${name}-reason`}
+          rows={3}
+          maxLength={600}
+          value={reason}
+          onInput={(event) => setReason(event.currentTarget.value)}
+        />
+      </div>
+      {unchecked && (
+        <fieldset class="field choice">
+          <legend>The team has read the source</legend>
+          <p class="small">
+            Nobody on this project has read this number at its source. It can act under your agreement only once
+            somebody in the clinic has.
+          </p>
+          <Text
+            id={`${name}-read-role`}
+            label="Who read it (role)"
+            value={read.role}
+            onType={(role) => setRead({ ...read, role })}
+          />
+          <Day id={`${name}-read-date`} label="On" value={read.date} onType={(date) => setRead({ ...read, date })} />
+          <Text
+            id={`${name}-read-locator`}
+            label="Where in the source (page, table, section)"
+            value={read.locator}
+            onType={(locator) => setRead({ ...read, locator })}
+          />
+        </fieldset>
+      )}
+      {tried && missing.length > 0 && (
+        <p class="problem" role="status">
+          {missing.join('. ')}
+        </p>
+      )}
+      <div class="entry">
+        <button
+          type="button"
+          class="main"
+          onClick={() => {
+            setTried(true);
+            if (missing.length === 0) onAdd(mark);
+          }}
+        >
+          Add this mark
+        </button>
+        <button type="button" onClick={onLeave}>
+          Leave it
+        </button>
+      </div>
+    </fieldset>
+  );
+}

@@ -1,0 +1,121 @@
+import { useEffect, useState } from 'preact/hooks';
+import { agreementDigest } from '../../../calculators/criteria/agreed-evidence.ts';
+import { type Agreement, agreementText } from '../../../calculators/criteria/agreement.ts';
+import type { Code } from '../../agreement/code.ts';
+import { saveFile } from '../../agreement/file.ts';
+import { codeFragment, linkFragment, longestLink, mostInCode, pack } from '../../agreement/link.ts';
+
+interface Packed {
+  link: string;
+  /** address for the QR code */
+  code: string;
+  bytes: number;
+}
+
+/** The agreement as an address, or nothing in a browser that cannot pack one. */
+export function usePacked(agreement: Agreement | undefined, base: string): Packed | undefined {
+  const [packed, setPacked] = useState<Packed>();
+  useEffect(() => {
+    let current = true;
+    setPacked(undefined);
+    if (agreement)
+      pack(agreement).then(
+        (bytes) => {
+          const page = `${location.origin}${base}agree/open/`;
+          if (current)
+            setPacked({ link: page + linkFragment(bytes), code: page + codeFragment(bytes), bytes: bytes.length });
+        },
+        () => undefined,
+      );
+    return () => {
+      current = false;
+    };
+  }, [agreement, base]);
+  return packed;
+}
+
+/** Handing an agreement on: a file, a link, a code on a screen or on paper. */
+export function Share({ agreement, base }: { agreement: Agreement; base: string }) {
+  const packed = usePacked(agreement, base);
+  const [said, setSaid] = useState('');
+  const [code, setCode] = useState(false);
+  useEffect(() => setSaid(''), [agreement]);
+  const copy = async () => {
+    if (!packed) return;
+    try {
+      await navigator.clipboard.writeText(packed.link);
+      setSaid('The link is copied');
+    } catch {
+      setSaid('This browser does not let a page copy: use the file, or the code');
+    }
+  };
+  const linkFits = packed !== undefined && packed.link.length <= longestLink;
+  const codeFits = packed !== undefined && packed.bytes <= mostInCode;
+  return (
+    <>
+      <p class="small">
+        Digest {agreementDigest(agreement)}. File {count(agreementText(agreement).length)} characters
+        {packed ? `; link ${count(packed.link.length)} characters` : '; this browser cannot pack a link: use the file'}.
+        The link carries the agreement after its #, a part that is never sent to a server.
+      </p>
+      {packed && !linkFits && (
+        <p class="care">
+          The link has {count(packed.link.length)} characters. Messages cut what is longer than {count(longestLink)}:
+          use the file.
+        </p>
+      )}
+      <div class="entry">
+        <button type="button" class="main" onClick={() => saveFile(agreement)}>
+          Save as a file
+        </button>
+        <button type="button" disabled={!linkFits} onClick={copy}>
+          Copy a link
+        </button>
+        <button type="button" disabled={!codeFits} aria-expanded={code} onClick={() => setCode(!code)}>
+          {code ? 'Hide the QR code' : 'Show a QR code'}
+        </button>
+        <span role="status">{said}</span>
+      </div>
+      {packed && !codeFits && (
+        <p class="small">
+          Packed it has {count(packed.bytes)} bytes; a QR code that a phone still reads holds {count(mostInCode)}. Use
+          the link or the file.
+        </p>
+      )}
+      {code && packed && codeFits && <QrCode address={packed.code} />}
+    </>
+  );
+}
+
+export function QrCode({ address }: { address: string }) {
+  const [code, setCode] = useState<Code>();
+  useEffect(() => {
+    let current = true;
+    void import('../../agreement/code.ts').then(({ codeOf }) => current && setCode(codeOf(address)));
+    return () => {
+      current = false;
+    };
+  }, [address]);
+  if (!code) return null;
+  const edge = code.size + 8;
+  return (
+    <figure class="code">
+      {/* Black on white by day and by night: a camera needs the contrast and the margin. */}
+      <svg
+        viewBox={`-4 -4 ${edge} ${edge}`}
+        role="img"
+        aria-label="QR code that opens this agreement"
+        data-address={address}
+      >
+        <rect x="-4" y="-4" width={edge} height={edge} fill="#fff" />
+        <path d={code.path} fill="#000" shape-rendering="crispEdges" />
+      </svg>
+      <figcaption class="small">
+        {code.size} squares across. It opens {new URL(address).host}, where the phone asks before anything changes. On
+        paper, print it at least {Math.ceil(code.size / 20)} cm wide.
+      </figcaption>
+    </figure>
+  );
+}
+
+const count = (number: number): string => String(number).replace(/\B(?=(\d{3})+$)/g, ',');

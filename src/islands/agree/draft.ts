@@ -1,0 +1,137 @@
+/** What a team has put together so far, as typed; and the agreement that it makes. Kept on this device until it is cleared. */
+import { type AgreedMark, type Agreement, hiddenCharacter } from '../../../calculators/criteria/agreement.ts';
+import { type ReadAgreement, readAgreement } from '../../../calculators/criteria/read-agreement.ts';
+import type { PublishedHere } from '../../agreement/published.ts';
+import { today } from '../../agreement/store.ts';
+
+export interface Draft {
+  clinic: string;
+  jurisdiction: string;
+  agreedBy: string[];
+  agreed: string;
+  review: string;
+  referenceSet: string;
+  group: string;
+  staleAfterMonths: string;
+  phones: { label: string; number: string }[];
+  waits: { what: string; weeks: string }[];
+  marks: AgreedMark[];
+}
+
+const key = 'tidemark:agreement-draft';
+
+export const blankDraft = (): Draft => ({
+  clinic: '',
+  jurisdiction: '',
+  agreedBy: [],
+  agreed: '',
+  review: '',
+  referenceSet: '',
+  group: '',
+  staleAfterMonths: '6',
+  phones: [],
+  waits: [],
+  marks: [],
+});
+
+/** Agreed today, to be looked at again in a year: both to be changed. */
+export const newDraft = (): Draft => ({ ...blankDraft(), agreed: today(), review: aYearOn(today()) });
+
+const aYearOn = (date: string): string => `${Number(date.slice(0, 4)) + 1}${date.slice(4).replace('-02-29', '-02-28')}`;
+
+export const draftOf = (agreement: Agreement): Draft => ({
+  ...blankDraft(),
+  clinic: agreement.clinic,
+  jurisdiction: agreement.jurisdiction ?? '',
+  agreedBy: agreement.agreedBy,
+  agreed: agreement.agreed,
+  review: agreement.review,
+  referenceSet: agreement.referenceSet ?? '',
+  group: agreement.group ?? '',
+  staleAfterMonths: String(agreement.staleAfterMonths ?? ''),
+  phones: agreement.phones,
+  waits: agreement.waits.map(({ what, weeks }) => ({ what, weeks: String(weeks) })),
+  marks: agreement.marks,
+});
+
+/** @returns undefined when none was begun on this device */
+export function readDraft(): Draft | undefined {
+  try {
+    const text = localStorage.getItem(key);
+    return text === null ? undefined : { ...blankDraft(), ...(JSON.parse(text) as Draft) };
+  } catch {
+    return undefined;
+  }
+}
+
+export function writeDraft(draft: Draft | undefined): void {
+  try {
+    if (draft === undefined) localStorage.removeItem(key);
+    else localStorage.setItem(key, JSON.stringify(draft));
+  } catch {
+    // A browser that keeps nothing: the draft lasts as long as the page.
+  }
+}
+
+/** Another tab's draft is this one's. */
+export function whenDraftChanges(changed: (draft: Draft | undefined) => void): () => void {
+  const listen = (event: StorageEvent) => event.key === key && changed(readDraft());
+  addEventListener('storage', listen);
+  return () => removeEventListener('storage', listen);
+}
+
+const oneLine = (text: string): string =>
+  text.replace(/\s+/g, ' ').replaceAll(new RegExp(hiddenCharacter, 'gu'), '').trim();
+const filled = (text: string): string | undefined => oneLine(text) || undefined;
+/** A number where it is one; else what was typed, for the message to quote. */
+const numberOr = (text: string): number | string =>
+  /^\d+([.,]\d+)?$/.test(text.trim()) ? Number(text.trim().replace(',', '.')) : text.trim();
+
+/** The agreement that the draft makes, held to the same rules as a file from anywhere. */
+export function readDraftAs(draft: Draft, published: PublishedHere): ReadAgreement {
+  const told = {
+    format: 'tidemark-agreement',
+    version: 1,
+    clinic: oneLine(draft.clinic),
+    jurisdiction: filled(draft.jurisdiction),
+    agreed: draft.agreed,
+    review: draft.review,
+    agreedBy: draft.agreedBy.map(oneLine),
+    referenceSet: filled(draft.referenceSet),
+    group: filled(draft.group),
+    staleAfterMonths: draft.staleAfterMonths.trim() === '' ? undefined : numberOr(draft.staleAfterMonths),
+    phones: draft.phones.map(({ label, number }) => ({ label: oneLine(label), number: oneLine(number) })),
+    waits: draft.waits.map(({ what, weeks }) => ({ what: oneLine(what), weeks: numberOr(weeks) })),
+    evidence: { date: published.data.date },
+    marks: draft.marks,
+  };
+  return readAgreement(JSON.stringify(told), published);
+}
+
+const fieldNames: Record<string, string> = {
+  clinic: 'Name of the clinic',
+  jurisdiction: 'Country or region',
+  agreed: 'Agreed on',
+  review: 'To be reviewed by',
+  agreedBy: 'Who agreed',
+  referenceSet: 'Reference set',
+  group: 'Group',
+  staleAfterMonths: 'Months after which a reading is old',
+  phones: 'Phone number',
+  waits: 'Wait',
+  marks: 'Mark',
+};
+
+/** 'phones[1].number' as the screen names it: 'Phone number 2, number' */
+export function fieldWords(path: string): string {
+  const [, field = '', place, part] = /^(\w+)(?:\[(\d+)\])?(?:\.(.+))?$/.exec(path) ?? [];
+  return [`${fieldNames[field] ?? path}${place === undefined ? '' : ` ${Number(place) + 1}`}`, part]
+    .filter(Boolean)
+    .join(', ');
+}
+
+/** An id of its own for a mark in this agreement. */
+export function nextId(draft: Draft, decision: string): string {
+  const taken = new Set(draft.marks.map(({ id }) => id));
+  for (let number = 1; ; number += 1) if (!taken.has(`${decision}-${number}`)) return `${decision}-${number}`;
+}

@@ -1,0 +1,141 @@
+/** An invented night to look through: find the pattern first, then read what was put in. */
+import { summarise } from '../../../calculators/night-oximetry/summary.ts';
+import { drawable } from '../../../calculators/night-oximetry/trace.ts';
+import { show } from '../../../calculators/quantity.ts';
+import { defineMoving, type Point } from './figure.ts';
+import { hoursOfNight, type NightName, nightOf, nights } from './nights.ts';
+
+const columns = 220;
+const windowMinutes = 30;
+
+const summaries = new Map<NightName, ReturnType<typeof summarise>>();
+export function summaryOf(night: NightName): ReturnType<typeof summarise> {
+  const known = summaries.get(night) ?? summarise(nightOf(night));
+  summaries.set(night, known);
+  return known;
+}
+
+/** The whole night narrow enough to draw: each column from its highest to its lowest usable value. */
+function wholeNight(night: NightName): (Point | null)[] {
+  const summary = summaryOf(night);
+  if (!summary.ok) return [];
+  const { lowest, highest, secondsEach } = drawable(nightOf(night), summary.summary.rows, columns);
+  return Array.from({ length: columns }, (_, column) => {
+    const hour = ((column + 0.5) * secondsEach) / 3600;
+    const [low, high] = [lowest[column] ?? Number.NaN, highest[column] ?? Number.NaN];
+    return Number.isNaN(low) ? [null] : [[hour, high] as const, [hour, low] as const];
+  }).flat();
+}
+
+/** Half an hour as the sensor gave it, lost contact and all. */
+function closeUp(night: NightName, from: number): (Point | null)[] {
+  const { seconds, spo2 } = nightOf(night);
+  const points: (Point | null)[] = [];
+  for (let second = from * 3600; second < (from + windowMinutes / 60) * 3600; second += 3) {
+    const value = spo2[second] ?? Number.NaN;
+    points.push(Number.isNaN(value) ? null : [((seconds[second] ?? 0) - from * 3600) / 60, value]);
+  }
+  return points;
+}
+
+const clockOf = (hours: number): string =>
+  `${Math.floor(hours)}:${String(Math.round((hours % 1) * 60)).padStart(2, '0')}`;
+const minutes = (seconds: number): string => show(seconds / 60, 'min', 0);
+
+export const nightTrace = defineMoving({
+  title: 'A night to look through',
+  about:
+    'Invented nights. Look at the whole first, then at half an hour at a time. What stands out, and what could it be? Open the answer last. No real recording is judged like this.',
+  controls: {
+    night: {
+      kind: 'choice',
+      label: 'Night',
+      options: Object.entries(nights).map(([value, { label }]) => ({ value, label })) as {
+        value: NightName;
+        label: string;
+      }[],
+      initial: 'one',
+    },
+    view: {
+      kind: 'choice',
+      label: 'Show',
+      options: [
+        { value: 'whole', label: 'The whole night' },
+        { value: 'close', label: 'Half an hour' },
+      ],
+      initial: 'whole',
+    },
+    from: {
+      kind: 'slide',
+      label: 'Half an hour from, hours after the start',
+      unit: 'h',
+      min: 0,
+      max: 7.5,
+      step: 0.25,
+      decimals: 2,
+      initial: 3,
+    },
+  },
+  picture: ({ night, view, from }) => {
+    const found = summaryOf(night);
+    if (!found.ok) throw new Error(found.message);
+    const { summary } = found;
+    const close = view === 'close';
+    return {
+      draws: {
+        kind: 'plot',
+        plot: {
+          x: close
+            ? { label: `Minutes from ${clockOf(from)} hours`, low: 0, high: windowMinutes, every: 5 }
+            : { label: 'Hours after the start', low: 0, high: hoursOfNight, every: 1 },
+          y: { label: 'saturation, per cent', low: close ? 60 : 74, high: 100, every: close ? 5 : 2 },
+          lines: [
+            {
+              name: close ? 'saturation, as the sensor gave it' : 'saturation, lowest and highest of each two minutes',
+              look: close ? 'main' : 'thin',
+              points: close ? closeUp(night, from) : wholeNight(night),
+            },
+          ],
+          rules: [
+            { across: 'y', at: 90, name: 'ninety and eighty-eight per cent' },
+            ...(close ? [] : [{ across: 'x' as const, at: from, name: 'where the half hour begins' }]),
+          ],
+          dots: [],
+        },
+      },
+      table: {
+        caption: `${nights[night].label}, hour by hour`,
+        columns: ['Hour', 'Usable', 'Mean', 'Lowest', 'Below 90 %', 'At or below 88 %', 'Drops of 3 or more'],
+        rows: [
+          ...summary.hours.map((hour, place) => ({
+            label: `${clockOf(place)} to ${clockOf(place + 1)}`,
+            cells: [
+              minutes(hour.usableSeconds),
+              hour.meanSpo2 === undefined ? 'no value' : show(hour.meanSpo2, '%', 0),
+              hour.lowestSpo2 === undefined ? 'no value' : show(hour.lowestSpo2, '%', 0),
+              minutes(hour.below90Seconds),
+              minutes(hour.atOrBelow88Seconds),
+              String(hour.drops3),
+            ],
+          })),
+          {
+            label: 'Whole night',
+            cells: [
+              minutes(summary.usableSeconds),
+              show(summary.meanSpo2, '%', 0),
+              show(summary.lowestSpo2, '%', 0),
+              minutes(summary.below90Seconds),
+              minutes(summary.atOrBelow88Seconds),
+              String(summary.drops3),
+            ],
+          },
+        ],
+      },
+      says: `${nights[night].label}: ${minutes(summary.below90Seconds)} below 90 %, lowest ${show(summary.lowestSpo2, '%', 0)}, ${show(summary.drops3PerHour, '/h', 1)} drops of 3 or more.`,
+      notes: [
+        'The figures are computed by the same rules as for any recording on this site; they name no pattern. Whether carbon dioxide rose cannot be seen in any of these nights.',
+      ],
+      more: { summary: 'What was put into this night', text: nights[night].about },
+    };
+  },
+});

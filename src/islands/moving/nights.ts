@@ -1,0 +1,150 @@
+/**
+ * Invented nights for teaching, made the same each time: a second-by-second saturation with patterns put in on purpose. The
+ * figures beside them come from the night-oximetry summary like those of any recording. No real recording is ever named by
+ * a pattern.
+ */
+import type { Recording } from '../../../calculators/night-oximetry/recording.ts';
+
+export const hoursOfNight = 8;
+const length = hoursOfNight * 3600;
+
+/** Small repeatable random numbers, 0 to 1 (mulberry32). */
+function randomFrom(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (state + 0x6d2b79f5) | 0;
+    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
+    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4_294_967_296;
+  };
+}
+
+interface Stretch {
+  /** hours from the start */
+  from: number;
+  to: number;
+}
+
+interface Sag extends Stretch {
+  depth: number;
+}
+
+interface NightPlan {
+  label: string;
+  /** what was put in, for a reader who has looked first */
+  about: readonly string[];
+  level: number;
+  sags?: readonly Sag[];
+  teeth?: readonly Stretch[];
+  /** sensor off or slipped: no value, with a sudden drop before it */
+  lost?: readonly Stretch[];
+  /** hour from which oxygen runs */
+  oxygenFrom?: number;
+}
+
+const sags: readonly Sag[] = [
+  { from: 1.4, to: 1.65, depth: 6 },
+  { from: 3.05, to: 3.4, depth: 9 },
+  { from: 4.8, to: 5.3, depth: 13 },
+  { from: 6.5, to: 7.2, depth: 16 },
+];
+const clusters: readonly Stretch[] = [
+  { from: 0.7, to: 1.9 },
+  { from: 3.6, to: 4.9 },
+  { from: 6, to: 7.3 },
+];
+
+export const nights = {
+  one: {
+    label: 'Night 1',
+    level: 95,
+    sags,
+    about: [
+      'Four long sags, each lasting a quarter of an hour or more, each longer and deeper than the last, with level stretches between. They were put where dream sleep often comes.',
+      'Shallow breathing in dream sleep often looks like this. It is a reason to record carbon dioxide as well; saturation cannot show it.',
+    ],
+  },
+  two: {
+    label: 'Night 2',
+    level: 95,
+    teeth: clusters,
+    about: [
+      'Three stretches of quick dips, close behind one another, down in half a minute and back in seconds, like the teeth of a saw.',
+      'A throat that closes again and again often looks like this. The drops an hour are many, the minutes below the lines fewer than they look.',
+    ],
+  },
+  three: {
+    label: 'Night 3',
+    level: 95,
+    lost: [
+      { from: 1.2, to: 1.32 },
+      { from: 2.6, to: 2.9 },
+      { from: 5.05, to: 5.1 },
+      { from: 5.5, to: 6.2 },
+    ],
+    about: [
+      'A level night with a sensor that slipped four times. Before each gap the value falls by tens in a second: blood does not do that, a loose sensor does.',
+      'Such rows are left out, and the hours left out are told. Over a long gap nobody knows what happened.',
+    ],
+  },
+  four: {
+    label: 'Night 4',
+    level: 94,
+    sags,
+    oxygenFrom: 4,
+    about: [
+      'The first half is like Night 1. At four hours somebody switched on oxygen. From there the trace is high and flat.',
+      'Nothing about the breathing was changed. The sags are still there, only the saturation no longer shows them. Read alone, the second half looks healed; carbon dioxide could be anywhere.',
+    ],
+  },
+  five: {
+    label: 'Night 5',
+    level: 94,
+    sags: sags.slice(1),
+    teeth: clusters.slice(0, 2),
+    about: [
+      'Both: saw-tooth stretches early on, and long sags, one of them in the middle of the second stretch. Many real nights show both, or neither.',
+      'That is why a shape is a question and not an answer.',
+    ],
+  },
+} as const satisfies Record<string, NightPlan>;
+export type NightName = keyof typeof nights;
+
+const made = new Map<NightName, Recording>();
+
+/** @returns seconds from the start and saturation in per cent, one value a second; NaN where the sensor was off */
+export function nightOf(name: NightName): Recording {
+  const known = made.get(name);
+  if (known) return known;
+  const plan: NightPlan = nights[name];
+  const random = randomFrom(Object.keys(nights).indexOf(name) + 7);
+  const seconds = new Float64Array(length);
+  const spo2 = new Float32Array(length);
+  let drift = 0;
+  for (let second = 0; second < length; second += 1) {
+    const hour = second / 3600;
+    drift = drift * 0.995 + (random() - 0.5) * 0.12;
+    const oxygen = plan.oxygenFrom !== undefined && hour >= plan.oxygenFrom;
+    let level = oxygen ? 98 + drift * 0.3 : plan.level + drift;
+    if (!oxygen) {
+      for (const { from, to, depth } of plan.sags ?? [])
+        if (hour > from && hour < to) level -= depth * Math.sin((Math.PI * (hour - from)) / (to - from)) ** 0.8;
+      for (const { from, to } of plan.teeth ?? [])
+        if (hour > from && hour < to) {
+          const phase = second % 50;
+          level -= phase < 36 ? (phase / 36) * 7 : ((50 - phase) / 14) * 7;
+        }
+    }
+    let value = Math.max(50, Math.min(100, Math.round(level)));
+    for (const { from, to } of plan.lost ?? []) {
+      const into = second - Math.round(from * 3600);
+      if (into >= 0 && into < 6) value = 62;
+      else if (into >= 6 && hour < to) value = Number.NaN;
+    }
+    seconds[second] = second;
+    spo2[second] = value;
+  }
+  const recording: Recording = { seconds, spo2 };
+  made.set(name, recording);
+  return recording;
+}

@@ -1,0 +1,151 @@
+/** How far ahead a line can be trusted: the more the readings scatter and the fewer they are, the sooner the mark could come. */
+import { show } from '../../../calculators/quantity.ts';
+import {
+  type DatedValue,
+  daysInMonth,
+  fitLine,
+  halfWidthOn,
+  type Line,
+  reaches,
+  valueOn,
+} from '../../../calculators/trend/line.ts';
+import { along, defineMoving } from './figure.ts';
+
+/** A made-up unevenness, the same each time, so that only the sliders move the picture. */
+const uneven = [0.6, -1, 0.3, 0.9, -0.7, -0.2, 1, -0.9] as const;
+const first = 84;
+const monthsApart = 2;
+const horizon = 30;
+
+export interface MarkData {
+  value: number;
+  /** as it is printed: 'below 50 % predicted' */
+  words: string;
+  source: string;
+}
+
+/** Readings two months apart that fall by so many points a month, give or take the unevenness. */
+export const readingsFor = (count: number, fall: number, scatter: number): DatedValue[] =>
+  uneven.slice(0, count).map((off, at) => ({
+    day: at * monthsApart * daysInMonth,
+    value: first - fall * at * monthsApart + scatter * off,
+  }));
+
+const points = (value: number): string => show(value, '%', 1);
+const monthsOf = (days: number): string => show(days / daysInMonth, 'mo{span}', 1);
+
+export const wideningProjection = defineMoving({
+  title: 'How a projection widens',
+  about:
+    'Add scatter, take readings away, change the fall. The line hardly moves; the span around it does. Plan by its lower edge: the earliest month at which the mark could be reached.',
+  controls: {
+    count: {
+      kind: 'slide',
+      label: 'Readings, two months apart',
+      unit: '{count}',
+      min: 2,
+      max: 8,
+      step: 1,
+      decimals: 0,
+      initial: 4,
+    },
+    fall: {
+      kind: 'slide',
+      label: 'Fall a month',
+      unit: '{points}/mo',
+      min: 0,
+      max: 5,
+      step: 0.25,
+      decimals: 2,
+      initial: 2,
+    },
+    scatter: {
+      kind: 'slide',
+      label: 'Scatter of the readings',
+      unit: '{points}',
+      min: 0,
+      max: 6,
+      step: 0.5,
+      decimals: 1,
+      initial: 2,
+    },
+  },
+  picture: ({ count, fall, scatter }, mark: MarkData) => {
+    const readings = readingsFor(count, fall, scatter);
+    const line = fitLine(readings) as Line;
+    const last = line.lastDay;
+    const found = reaches(line, mark.value);
+    const months = along(0, horizon, 0.5);
+    const edge = (day: number): readonly [number, number] | undefined => {
+      const half = halfWidthOn(line, day);
+      return half === undefined ? undefined : [valueOn(line, day) - half, valueOn(line, day) + half];
+    };
+    const band = months.flatMap((month) => {
+      const ends = edge(month * daysInMonth);
+      return ends === undefined ? [] : [[month, ends[0], ends[1]] as const];
+    });
+    const row = (label: string, day: number) => {
+      const ends = edge(day);
+      return {
+        label,
+        cells: [points(valueOn(line, day)), ...(ends ? ends.map(points) : ['no span from two readings', 'no span'])],
+      };
+    };
+    const after = (months: number) => last + months * daysInMonth;
+    return {
+      draws: {
+        kind: 'plot',
+        plot: {
+          x: { label: 'Months after the first reading', low: 0, high: horizon, every: 3 },
+          y: { label: 'vital capacity, per cent of predicted', low: 0, high: 110, every: 10 },
+          lines: [
+            {
+              name: 'straight line through the readings',
+              look: 'main',
+              points: months.map((month) => [month, valueOn(line, month * daysInMonth)] as const),
+            },
+          ],
+          ...(band.length > 0
+            ? { band: { name: 'where one more reading would fall, 19 times in 20, if the line holds', points: band } }
+            : {}),
+          rules: [
+            { across: 'y', at: mark.value, name: `the mark: ${mark.words} (${mark.source})` },
+            ...(found
+              ? [
+                  {
+                    across: 'x' as const,
+                    at: found.earliest / daysInMonth,
+                    name: 'earliest month at which it could be reached',
+                  },
+                ]
+              : []),
+          ],
+          dots: readings.map(({ day, value }) => ({
+            at: [day / daysInMonth, value] as const,
+            look: 'reading' as const,
+          })),
+        },
+      },
+      table: {
+        caption: 'Vital capacity in per cent of predicted, if the line holds',
+        columns: ['When', 'Line', 'Lower edge', 'Upper edge'],
+        rows: [
+          row('At the last reading', last),
+          row('3 months after it', after(3)),
+          row('6 months after it', after(6)),
+          row('12 months after it', after(12)),
+        ],
+      },
+      says: found
+        ? `Earliest, the mark is reached ${monthsOf(found.earliest - last)} after the last reading; by the line itself, after ${monthsOf(found.line - last)}.`
+        : count === 2
+          ? 'Two readings give a line and no span, so no date to plan by.'
+          : line.slope >= 0
+            ? 'The line does not fall, so there is no date. A fall can begin later.'
+            : 'The line is already at the mark: there is nothing left to predict.',
+      notes: [
+        'Made-up readings. Real decline often bends: a slow stretch can end, and the fall after it is faster. The span holds only while the line does.',
+      ],
+    };
+  },
+});

@@ -1,0 +1,87 @@
+import { useState } from 'preact/hooks';
+import type { Reading } from '../../../calculators/criteria/visit.ts';
+import { readingsOf } from '../../../calculators/night-oximetry/readings.ts';
+import type { NightSummary } from '../../../calculators/night-oximetry/summary.ts';
+import type { Night } from '../../night-oximetry/messages.ts';
+import { readEntries, writeEntries } from '../../person/store.ts';
+import { ChoiceInput } from '../ChoiceInput.tsx';
+import { type Entries, type Entry, noEntries } from '../visit/entries.ts';
+
+const gases = [
+  { value: 'air', label: 'Room air' },
+  { value: 'oxygen', label: 'Oxygen' },
+  { value: 'ventilation', label: 'Ventilator' },
+  { value: 'unknown', label: 'Not known' },
+];
+
+/** The night's figures onto the visit sheet: first what was breathed, and never over what stands there without asking. */
+export function ToVisit({ night, base, today }: { night: Night; base: string; today: () => string }) {
+  const [gas, setGas] = useState('');
+  const [asked, setAsked] = useState(false);
+  const [done, setDone] = useState(false);
+  const readings = readingsOf(
+    night.summary as NightSummary,
+    gas === 'unknown' || gas === '' ? undefined : (gas as Reading['gas']),
+  );
+  const put = (replace: boolean) => {
+    const entries: Entries = { ...noEntries(), date: today(), ...readEntries<Entries>('visit') };
+    const standing = Object.keys(readings).some((id) => (entries.readings[id]?.text ?? '').trim() !== '');
+    if (standing && !replace) {
+      setAsked(true);
+      return;
+    }
+    writeEntries<Entries>('visit', { ...entries, readings: { ...entries.readings, ...entriesOf(readings) } });
+    setAsked(false);
+    setDone(true);
+  };
+  return (
+    <section aria-labelledby="to-visit-title">
+      <h2 id="to-visit-title">Onto the visit sheet</h2>
+      <ChoiceInput
+        id="night-gas"
+        label="What was breathed that night?"
+        options={gases}
+        value={gas}
+        help="On oxygen or a ventilator, and where it is not known, marks that are about room air stay 'cannot tell'."
+        onChoose={(value) => {
+          setGas(value);
+          setDone(false);
+        }}
+      />
+      <p>
+        <button type="button" disabled={gas === ''} onClick={() => put(false)}>
+          Put these into the visit sheet
+        </button>
+        {gas === '' && <span class="small"> Say first what was breathed.</span>}
+      </p>
+      {asked && (
+        <div class="care" role="alert">
+          <p>The visit sheet already has figures of a night.</p>
+          <p>
+            <button type="button" onClick={() => put(true)}>
+              Replace them
+            </button>{' '}
+            <button type="button" onClick={() => setAsked(false)}>
+              Leave them
+            </button>
+          </p>
+        </div>
+      )}
+      <p role="status">
+        {done && (
+          <>
+            Hours, share below 90 and minutes at or below 88 are on the <a href={`${base}visit/`}>visit sheet</a>.
+          </>
+        )}
+      </p>
+    </section>
+  );
+}
+
+const entriesOf = (readings: Record<string, Reading>): Record<string, Entry> =>
+  Object.fromEntries(
+    Object.entries(readings).map(([id, { value, unit, gas, method, flags }]) => [
+      id,
+      { text: String(value), unit, gas, method, flags: flags === undefined ? undefined : [...flags] },
+    ]),
+  );

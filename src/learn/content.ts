@@ -1,0 +1,35 @@
+/** The teaching part as its pages use it: lessons in order, their questions, cases, competencies. */
+import { getCollection } from 'astro:content';
+import type { Case } from '../../calculators/criteria/case.ts';
+import type { Competency } from '../../calculators/criteria/competency.ts';
+import type { Question } from '../../calculators/criteria/question.ts';
+import { told } from '../told.ts';
+
+const spoken = (question: Question): Question => ({
+  ...question,
+  asks: told(question.asks),
+  options: question.options.map((option) => ({ ...option, text: told(option.text), because: told(option.because) })),
+});
+
+export const questions: Question[] = (await getCollection('questions')).map(({ data }) => spoken(data as Question));
+
+export const cases: { id: string; one: Case }[] = (await getCollection('cases'))
+  .map(({ id, data }) => ({ id, one: data as Case }))
+  .sort((a, b) => a.one.order - b.one.order);
+
+export const competencies: Record<string, Competency> = Object.fromEntries(
+  (await getCollection('competencies')).map(({ id, data }) => [id, data as Competency]),
+);
+
+export const lessons = (await getCollection('handbook'))
+  .filter(({ data }) => data.lesson !== undefined)
+  .sort((a, b) => (a.data.lesson ?? 0) - (b.data.lesson ?? 0));
+
+/** 'how-breathing-fails' of 'learn/how-breathing-fails' */
+export const slugOf = (lesson: { id: string }): string => lesson.id.replace(/^learn\//, '');
+export const questionsOf = (lesson: { id: string }): Question[] =>
+  questions.filter((question) => question.lesson === slugOf(lesson));
+
+for (const lesson of lessons)
+  for (const id of lesson.data.covers)
+    if (!competencies[id]) throw new Error(`content/handbook/${lesson.id}.mdx, covers: no competency "${id}"`);

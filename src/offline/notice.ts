@@ -1,0 +1,53 @@
+/** A newer version is never forced on a page: it is offered, and a page of the version before goes on until it is loaded again. */
+import { make } from '../dom.ts';
+
+const laterKey = 'tidemark:later';
+let bar: HTMLElement | undefined;
+let asked = false;
+
+export function show(event: 'ready' | 'in-use'): void {
+  if (event === 'in-use' && asked) return location.reload();
+  if (event === 'ready' && putOff()) return;
+  if (event === 'in-use')
+    draw('A newer version is in use. This page is of the version before.', 'Load this page again', () =>
+      location.reload(),
+    );
+  else draw('A newer version is ready. What is on the visit sheet stays.', 'Use it now', use);
+}
+
+/** Asks the worker of the newer version to take over; its answer loads this page again, and offers that to other tabs. */
+export async function use(): Promise<void> {
+  asked = true;
+  const registration = await navigator.serviceWorker.getRegistration();
+  (registration?.waiting ?? registration?.active)?.postMessage('take-over');
+}
+
+function draw(words: string, yes: string, act: () => void): void {
+  bar?.remove();
+  const told = make('p', '');
+  const now = make('button', 'main', yes);
+  const later = make('button', '', 'Later');
+  for (const button of [now, later]) button.type = 'button';
+  now.addEventListener('click', act);
+  later.addEventListener('click', () => {
+    putOff(true);
+    bar?.remove();
+  });
+  bar = make('div', 'notice', told, now, later);
+  bar.setAttribute('role', 'status');
+  document.body.append(bar);
+  // A region speaks of what changes in it: it has to be there first.
+  setTimeout(() => {
+    told.textContent = words;
+  }, 100);
+}
+
+/** 'Later' lasts as long as the tab. */
+function putOff(now = false): boolean {
+  try {
+    if (now) sessionStorage.setItem(laterKey, 'yes');
+    return sessionStorage.getItem(laterKey) !== null;
+  } catch {
+    return now;
+  }
+}

@@ -1,0 +1,173 @@
+/**
+ * Pages by the words they are looked up by: titles, synonyms and answers of every page, ranked without an index of their
+ * full text. Small enough to come first and to work where the full-text engine cannot run.
+ */
+
+export interface Listed {
+  /** address from the site's root */
+  to: string;
+  title: string;
+  /** synonyms and abbreviations */
+  words: string[];
+  /** its answer, in a sentence or two */
+  says: string;
+  kind: 'page' | 'calculator' | 'decision' | 'source' | 'tool';
+}
+
+export interface Found {
+  page: Listed;
+  score: number;
+}
+
+const titleWeight = 3;
+const wordsWeight = 2;
+const saysWeight = 0.7;
+const kindWeight: Record<Listed['kind'], number> = {
+  page: 1,
+  tool: 0.95,
+  calculator: 0.88,
+  decision: 0.88,
+  source: 0.7,
+};
+
+/** Said in every question and telling nothing about its page. */
+const passing = new Set(
+  'a above an and are as at be below by can cannot do does for from has have how i if in into is it its many me much my need not of on or our read should someone start still than that the their them they this to under up was what when where which who why will with without you'.split(
+    ' ',
+  ),
+);
+
+/** What one clinic calls by one word and the next by another. */
+const sameWords: readonly (readonly string[])[] = [
+  ['niv', 'bilevel', 'ventilation'],
+  ['ventilator', 'machine'],
+  ['o2', 'oxygen'],
+  ['sats', 'saturation', 'spo2'],
+  ['fly', 'flying', 'flight', 'air'],
+  ['co2', 'carbon'],
+  ['peg', 'gastrostomy'],
+  ['medicare', 'coverage'],
+  ['neuron', 'neurone'],
+  ['hour', 'hours'],
+];
+
+const plain = (text: string): string =>
+  text
+    .normalize('NFKD')
+    .replace(/\p{Mn}/gu, '')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, ' ')
+    .trim();
+
+/** Off with the endings that do not change what is meant: 'secretions', 'stacking'. */
+const stem = (word: string): string =>
+  word.length < 5
+    ? word
+    : word
+        .replace(/(?:ies|y)$/, 'i')
+        .replace(/(?:ing|ed|es|s)$/, '')
+        .replace(/([bdfgmnprt])\1$/, '$1');
+
+export const wordsOf = (query: string): string[] => {
+  const all = plain(query).split(' ').filter(Boolean);
+  const telling = all.filter((word) => !passing.has(word));
+  return telling.length > 0 ? telling : all;
+};
+
+interface Prepared {
+  page: Listed;
+  weights: Map<string, number>;
+  phrases: string[];
+}
+
+export type Ranker = (query: string) => Found[];
+
+/** @returns a function that ranks the pages for a line of words, best first; pages that hold too little of it are left out */
+export function ranker(pages: readonly Listed[]): Ranker {
+  const prepared = pages.map(prepare);
+  const everyWord = new Set(prepared.flatMap(({ weights }) => [...weights.keys()]));
+  const seldom = (word: string): number => {
+    const holding = prepared.filter(({ weights }) => weights.has(word)).length;
+    return Math.log(1 + prepared.length / (1 + holding));
+  };
+  return (query) => {
+    const asked = wordsOf(query).map((word) => {
+      const meant = meantBy(word, everyWord);
+      return { meant, worth: seldom(meant[0]?.word ?? word) };
+    });
+    const said = [...new Set([plain(query), wordsOf(query).join(' ')])];
+    const whole = asked.reduce((sum, { worth }) => sum + worth * titleWeight, 0);
+    if (whole === 0) return [];
+    return prepared
+      .map(({ page, weights, phrases }) => {
+        const held = asked.reduce(
+          (sum, { meant, worth }) =>
+            sum + worth * Math.max(0, ...meant.map(({ word, likeness }) => (weights.get(word) ?? 0) * likeness)),
+          0,
+        );
+        return {
+          page,
+          score:
+            (held / whole + Math.max(...said.map((phrase) => phraseBonus(phrase, phrases)))) * kindWeight[page.kind],
+        };
+      })
+      .filter(({ score }) => score >= 0.3)
+      .sort((a, b) => b.score - a.score || a.page.to.localeCompare(b.page.to));
+  };
+}
+
+function prepare(page: Listed): Prepared {
+  const weights = new Map<string, number>();
+  const add = (text: string, weight: number) => {
+    for (const word of plain(text).split(' ').map(stem)) weights.set(word, Math.max(weights.get(word) ?? 0, weight));
+  };
+  add(page.title, titleWeight);
+  for (const words of page.words) add(words, wordsWeight);
+  add(page.says, saysWeight);
+  return { page, weights, phrases: [page.title, ...page.words].map(plain) };
+}
+
+interface Meant {
+  word: string;
+  likeness: number;
+}
+
+/** The words of the pages that a typed word can stand for, the likeliest first. */
+function meantBy(typed: string, everyWord: ReadonlySet<string>): Meant[] {
+  const own = stem(typed);
+  const same = sameWords.filter((group) => group.includes(typed)).flatMap((group) => group.map(stem));
+  const exact: Meant[] = [
+    ...(everyWord.has(own) ? [{ word: own, likeness: 1 }] : []),
+    ...same.filter((word) => word !== own && everyWord.has(word)).map((word) => ({ word, likeness: 0.85 })),
+  ];
+  const all = [...everyWord];
+  const longer = typed.length >= 3 ? all.filter((word) => word !== own && word.startsWith(own)) : [];
+  const known = [...exact, ...longer.map((word) => ({ word, likeness: 0.75 }))];
+  if (known.length > 0) return known;
+  return own.length >= 4 ? all.filter((word) => oneSlip(own, word)).map((word) => ({ word, likeness: 0.65 })) : [];
+}
+
+function phraseBonus(query: string, phrases: readonly string[]): number {
+  const padded = ` ${query} `;
+  let most = 0;
+  for (const phrase of phrases) {
+    if (phrase === query) most = Math.max(most, 0.6);
+    else if (phrase.includes(' ') && padded.includes(` ${phrase} `)) most = Math.max(most, 0.35);
+    else if (query.includes(' ') && ` ${phrase} `.includes(padded)) most = Math.max(most, 0.3);
+  }
+  return most;
+}
+
+/** One letter missing, added, changed or swapped with its neighbour. */
+function oneSlip(typed: string, meant: string): boolean {
+  if (Math.abs(typed.length - meant.length) > 1) return false;
+  let at = 0;
+  while (at < Math.min(typed.length, meant.length) && typed[at] === meant[at]) at += 1;
+  const [a, b] = [typed.slice(at), meant.slice(at)];
+  return (
+    a.slice(1) === b ||
+    a === b.slice(1) ||
+    a.slice(1) === b.slice(1) ||
+    (a[0] === b[1] && a[1] === b[0] && a.slice(2) === b.slice(2))
+  );
+}

@@ -1,0 +1,197 @@
+/**
+ * The arrows of the house run one way: src -> calculators, src -> content through the schemas, tests -> all. Each guard
+ * is a function of a file's text, so that it can be seen to find a planted fault as well as to find none.
+ */
+import { existsSync, globSync, readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { register } from '../../calculators/register.ts';
+
+const read = (file: string): string => readFileSync(file, 'utf8');
+const calculatorFiles = globSync('calculators/**/*.ts');
+const siteFiles = globSync('src/**/*.{ts,tsx,astro}');
+const pageFiles = globSync('content/**/*.mdx');
+const everyFile = [
+  ...globSync('{src,calculators,content,tests}/**/*.{ts,tsx,astro,mdx,yaml,json,mjs,css}'),
+  ...globSync('*.{mjs,json}'),
+].filter((file) => file !== 'package-lock.json');
+
+/** Every module that a file asks for, however it asks. */
+const importsOf = (text: string): string[] =>
+  [...text.matchAll(/(?:\bfrom\s*|\bimport\s*\(\s*|\bimport\s+|\brequire\s*\(\s*)(['"`])([^'"`\s]+)\1/g)].map(
+    (found) => found[2] ?? '',
+  );
+
+const withoutComments = (text: string): string =>
+  text.replace(/\/\*[\s\S]*?\*\//g, '').replace(/(^|[^:'"`\\])\/\/.*$/gm, '$1');
+const withoutStrings = (text: string): string =>
+  text.replace(/'(?:[^'\\\n]|\\.)*'|"(?:[^"\\\n]|\\.)*"/g, "''").replace(/`(?:[^`\\$]|\\.)*`/g, '``');
+
+/** What a calculator file may not ask for: anything but its neighbours, and zod's small form in the one schema file. */
+function foreignImports(file: string, text: string): string[] {
+  const depth = file.split('/').length - 2;
+  return importsOf(withoutComments(text)).filter((to) => {
+    if (to === 'zod/mini') return file !== 'calculators/criteria/schema.ts';
+    if (!/^\.\.?\//.test(to)) return true;
+    return (to.match(/\.\.\//g)?.length ?? 0) > depth;
+  });
+}
+
+/** Clock, chance, network and screen: none of them is an input of a sum. */
+const outsideWorld = (text: string): string[] =>
+  [
+    ...withoutStrings(withoutComments(text)).matchAll(
+      /\bDate\s*[.(]|\bnew\s+Date\b|\bMath\s*\.\s*random\b|\bcrypto\s*\.|\bperformance\s*\.|(?<![.\w])fetch\s*\(|\bXMLHttpRequest\b|(?<![.\w])(?:document|window|globalThis|navigator|localStorage|sessionStorage|process)\s*[.[]/g,
+    ),
+  ].map((found) => found[0]);
+
+/** Text outside fenced code that would make a page of the handbook depend on where a component lives. */
+const importLines = (text: string): string[] =>
+  text
+    .split('\n')
+    .filter(
+      (line) =>
+        /^\s*(?:import|export)\s+[\w{*'"]/.test(line) &&
+        /\bfrom\s*['"]|^\s*import\s*['"(]|^\s*export\s+(?:const|default|function)/.test(line),
+    );
+
+/** Anything that would read the notes beside the repository. */
+const readsShared = (text: string): boolean => /(?:\.\.\/|\/work\/)shared\b/.test(text);
+
+const found = (files: readonly string[], look: (file: string, text: string) => readonly string[]): string[] =>
+  files.flatMap((file) => look(file, read(file)).map((what) => `${file}: ${what}`));
+
+describe('calculators', () => {
+  test('ask for nothing but each other, and for zod in their one schema file', () => {
+    expect(found(calculatorFiles, foreignImports)).toEqual([]);
+  });
+
+  test('know no clock, no chance, no network and no screen', () => {
+    expect(found(calculatorFiles, (_, text) => outsideWorld(text))).toEqual([]);
+  });
+
+  test('each folder has its tests, and each test folder its calculators', () => {
+    const folders = (glob: string) => [...new Set(globSync(glob).map((file) => file.split('/').slice(-2)[0]))].sort();
+    const own = folders('calculators/*/*.ts');
+    const tested = folders('tests/calculators/*/*.test.ts');
+    expect(own.filter((folder) => !tested.includes(folder))).toEqual([]);
+    expect(tested.filter((folder) => !own.includes(folder))).toEqual([]);
+  });
+
+  test('each file that declares one is in the register, with its examples beside it', () => {
+    const declared = calculatorFiles.filter((file) => /export default defineCalculator\(/.test(read(file)));
+    const registered = Object.values(register).map(
+      (load) => /import\(["'`](.+?)["'`]/.exec(load.toString())?.[1]?.replace(/^.*calculators\//, '') ?? '',
+    );
+    expect(declared.length).toBe(registered.length);
+    expect(declared.filter((file) => !existsSync(file.replace(/\.ts$/, '.examples.yaml')))).toEqual([]);
+  });
+});
+
+describe('content', () => {
+  test('pages of the handbook import nothing: they name, and the page that shows them hands in', () => {
+    expect(pageFiles.length).toBeGreaterThan(0);
+    expect(found(pageFiles, (_, text) => importLines(text))).toEqual([]);
+  });
+});
+
+// Its attributes in the markup (data-pagefind-...) are words for the build, not a use of it.
+const namesEngine = (text: string): string[] => withoutComments(text).match(/(?<!data-)pagefind/g) ?? [];
+
+describe('the site', () => {
+  test('one file knows the search engine while pages are read, and one while they are built', () => {
+    const knowing = siteFiles.filter((file) => namesEngine(read(file)).length > 0);
+    expect(knowing.filter((file) => file !== 'src/search/engine.ts' && !file.startsWith('src/build/'))).toEqual([]);
+    expect(namesEngine(read('src/search/engine.ts')).length).toBeGreaterThan(0);
+  });
+
+  test('nothing sent to the reader carries mathjs, temml, yaml or whole zod', () => {
+    const heavy = (text: string) =>
+      importsOf(withoutComments(text)).filter((to) =>
+        /^(mathjs|temml|yaml|zod|workbox-build|playwright-core|node:.*)$/.test(to),
+      );
+    const client = siteFiles.filter((file) => /^src\/(islands|person|search|offline)\//.test(file));
+    expect(client.length).toBeGreaterThan(5);
+    expect(found(client, (_, text) => heavy(text))).toEqual([]);
+  });
+});
+
+test('nothing in the repository reads the notes beside it', () => {
+  expect(everyFile.length).toBeGreaterThan(100);
+  const own = 'tests/calculators/architecture.test.ts';
+  expect(everyFile.filter((file) => file !== own && readsShared(read(file)))).toEqual([]);
+});
+
+describe('each guard finds a planted fault', () => {
+  test.each([
+    ["import { render } from 'preact';", 'preact'],
+    ["import mathjs from 'mathjs'", 'mathjs'],
+    ["import { readFileSync } from 'node:fs';", 'node:fs'],
+    ["import { href } from '../../src/link.ts';", '../../src/link.ts'],
+    ["export { x } from '../../content/x.ts';", '../../content/x.ts'],
+    ["const { x } = await import('astro:content');", 'astro:content'],
+    ["import '../../src/styles/site.css';", '../../src/styles/site.css'],
+    ["import * as z from 'zod/mini';", 'zod/mini'],
+    ["import * as z from 'zod';", 'zod'],
+  ])('%s in a calculator', (text, to) => {
+    expect(foreignImports('calculators/cough/peak.ts', text)).toEqual([to]);
+  });
+
+  test('but not in its neighbours, nor in a comment, nor zod where it belongs', () => {
+    expect(
+      foreignImports(
+        'calculators/cough/peak.ts',
+        "import { x } from '../calculator.ts';\nimport { y } from './y.ts';\n// from 'preact'",
+      ),
+    ).toEqual([]);
+    expect(foreignImports('calculators/criteria/schema.ts', "import * as z from 'zod/mini';")).toEqual([]);
+    expect(foreignImports('calculators/calculator.ts', "import { x } from '../src/x.ts';")).toEqual(['../src/x.ts']);
+  });
+
+  test.each([
+    'Date.now()',
+    'new Date(0)',
+    'Math.random()',
+    'fetch(url)',
+    'document.title',
+    'window.x',
+    'globalThis.x',
+    'process.env',
+    'localStorage.x',
+    'performance.now()',
+  ])('%s in a calculator', (text) => {
+    expect(outsideWorld(`const x = ${text};`)).toHaveLength(1);
+  });
+
+  test('but not the same words in a comment, a message or a name', () => {
+    expect(
+      outsideWorld(
+        "// new Date()\n/* window.x */ const message = 'document.title'; const updated = step.update(1); const prefetch = 1;",
+      ),
+    ).toEqual([]);
+  });
+
+  test.each(["import X from '../x.astro';", "import '../x.css'", 'export const x = 1', "import { a } from 'b'"])(
+    '%s in a page of the handbook',
+    (line) => {
+      expect(importLines(`---\ntitle: X\n---\n\n${line}\n`)).toEqual([line]);
+    },
+  );
+
+  test('but not prose that begins with the word', () => {
+    expect(importLines('Import the file first.\nexports are small here\nimport the readings from the meter')).toEqual(
+      [],
+    );
+  });
+
+  test('a script of the site that would start the search engine itself', () => {
+    expect(namesEngine("await import('/pagefind/pagefind.js')")).not.toEqual([]);
+    expect(namesEngine('<p data-pagefind-ignore>')).toEqual([]);
+  });
+
+  test.each(['../shared/design.md', '../../shared/reference', '/work/shared/x.csv'])('a path to %s', (path) => {
+    expect(readsShared(`readFileSync('${path}')`)).toBe(true);
+  });
+  test('but not a shared file of our own', () => {
+    expect(readsShared("import { age } from '../body-size/shared-fields.ts'; // shared between")).toBe(false);
+  });
+});

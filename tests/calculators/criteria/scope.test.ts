@@ -1,0 +1,144 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import type { Criterion } from '../../../calculators/criteria/criterion.ts';
+import { diseases, isAcute, type Person } from '../../../calculators/criteria/person.ts';
+import { scopeOf } from '../../../calculators/criteria/scope.ts';
+import { criteria, madeUp, mark, measures } from './setup.ts';
+
+const scope = (id: string, person: Person) => scopeOf(mark(id), person, measures[mark(id).measure]);
+const man = { disease: 'als', ageYears: 60, sex: 'male' } as const satisfies Person;
+
+describe('disease', () => {
+  test('a named disease\u2019s mark is shown for it and for no other', () => {
+    for (const disease of diseases)
+      expect(scope('nice-mnd-fvc-lt-50', { ...man, disease })).toBe(disease === 'als' ? 'in' : 'out');
+  });
+
+  test('a chronic start mark of any disease is shown in every chronic disease and in no acute one', () => {
+    for (const disease of diseases)
+      expect(scope('chest-nmd-fvc-lt-50', { ...man, disease })).toBe(isAcute(disease) ? 'out' : 'in');
+    expect(diseases.filter(isAcute)).toEqual(['gbs', 'mg', 'sci-acute']);
+  });
+
+  test('an emergency, same-day or acute mark of any disease is shown in all of them, and when the disease is not known', () => {
+    for (const disease of [undefined, ...diseases])
+      for (const id of [
+        'fallback-choking-or-airway-blocked',
+        'fallback-spo2-lt-90-any-gas',
+        'btsics-nmd-mie-sputum-retention',
+      ])
+        expect(scope(id, { ...man, disease })).toBe('in');
+  });
+
+  test('a payer rule is not shown in an acute disease', () => {
+    for (const { id } of criteria.filter(({ use }) => use === 'coverage'))
+      expect(scope(id, { ...man, disease: 'gbs' })).toBe('out');
+  });
+
+  test('the fall on lying flat is hidden in cord injury, acute and chronic', () => {
+    expect(scope('evidence-vc-fall-supine-gt-25-diaphragm', { ...man, disease: 'sci' })).toBe('out');
+    expect(scope('evidence-vc-fall-supine-gt-25-diaphragm', { ...man, disease: 'sci-acute' })).toBe('out');
+    expect(scope('evidence-vc-fall-supine-gt-25-diaphragm', { ...man, disease: 'pompe' })).toBe('in');
+  });
+
+  test('chronic cord injury takes the marks of any chronic disease, not those of acute injury', () => {
+    expect(scope('chest-nmd-fvc-lt-50', { ...man, disease: 'sci' })).toBe('in');
+    expect(scope('sci-vc-lt-15-ml-kg', { ...man, disease: 'sci' })).toBe('out');
+    expect(scope('sci-vc-lt-15-ml-kg', { ...man, disease: 'sci-acute' })).toBe('in');
+  });
+});
+
+describe('age', () => {
+  test.each([
+    ['an adult mark', 'nice-mnd-fvc-lt-50', 'als', 17.999, 18],
+    ['a cough flow', 'dmd2018-cough-pcf-lt-270', 'dmd', 11.999, 12],
+    ['a mark from 12 of any cough flow', 'aarc-nmd-pcf-lt-270-cough-assist', 'sma', 11.999, 12],
+  ] as const)('%s begins at its birthday', (_, id, disease, before, from) => {
+    expect(scope(id, { ...man, disease, ageYears: before })).toBe('out');
+    expect(scope(id, { ...man, disease, ageYears: from })).toBe('in');
+  });
+
+  test.each([
+    ['a child mark', 'bts-child-vc-lt-60-annual-sleep-assessment', 'sma', 17.999, 18],
+    ['an infant mark', 'sma2018-symptomatic-infant-niv', 'sma', 1.999, 2],
+  ] as const)('%s ends at its birthday', (_, id, disease, last, out) => {
+    expect(scope(id, { ...man, disease, ageYears: last })).toBe('in');
+    expect(scope(id, { ...man, disease, ageYears: out })).toBe('out');
+  });
+
+  test('a mark for any age needs none', () => {
+    expect(scope('fallback-choking-or-airway-blocked', {})).toBe('in');
+    expect(scope('dmd2018-niv-fvc-lt-50', { disease: 'dmd' })).toBe('in');
+  });
+
+  test('every limit of every mark is kept, to the day', () => {
+    const day = 1 / 365.25;
+    const edges: [Partial<Criterion>, number, 'in' | 'out'][] = [
+      [{ minAgeYears: 16 }, 16 - day, 'out'],
+      [{ minAgeYears: 16 }, 16, 'in'],
+      [{ maxAgeYears: 15 }, 16 - day, 'in'],
+      [{ maxAgeYears: 15 }, 16, 'out'],
+      [{ population: 'child', maxAgeYears: 17 }, 18 - day, 'in'],
+      [{ population: 'child' }, 18, 'out'],
+      [{ population: 'adult', minAgeYears: 12 }, 17, 'out'],
+      [{ minAgeYears: 0 }, 0, 'in'],
+    ];
+    for (const [limits, ageYears, expected] of edges) {
+      const criterion = madeUp({ measure: 'fvc-percent', comparator: '<', ...limits });
+      expect(scopeOf(criterion, { ...man, ageYears }, measures['fvc-percent'])).toBe(expected);
+    }
+  });
+});
+
+describe('sex', () => {
+  test('65 is for men and 55 for women', () => {
+    expect(scope('nice-mnd-snip-or-mip-lt-65-men-with-symptoms', man)).toBe('in');
+    expect(scope('nice-mnd-snip-or-mip-lt-55-women-with-symptoms', man)).toBe('out');
+    expect(scope('nice-mnd-snip-or-mip-lt-55-women-with-symptoms', { ...man, sex: 'female' })).toBe('in');
+  });
+});
+
+describe('what is missing', () => {
+  test('is named, and only what the mark needs', () => {
+    expect(scope('nice-mnd-fvc-lt-50', {})).toEqual({ missing: ['disease', 'age'] });
+    expect(scope('nice-mnd-fvc-lt-50', { disease: 'als' })).toEqual({ missing: ['age'] });
+    expect(scope('nice-mnd-snip-or-mip-lt-65-men-with-symptoms', { disease: 'als', ageYears: 60 })).toEqual({
+      missing: ['sex'],
+    });
+    expect(scope('chest-nmd-fvc-lt-50', { ageYears: 60 })).toEqual({ missing: ['disease'] });
+  });
+
+  test('one known fact that rules a mark out is enough', () => {
+    expect(scope('nice-mnd-fvc-lt-50', { disease: 'dmd' })).toBe('out');
+    expect(scope('nice-mnd-fvc-lt-50', { ageYears: 10 })).toBe('out');
+    expect(scope('nice-mnd-snip-or-mip-lt-65-men-with-symptoms', { sex: 'female' })).toBe('out');
+  });
+
+  test('never lets a mark in that the fact would hide, nor hides one that it would let in', () => {
+    const anyPerson = fc.record({
+      disease: fc.constantFrom(...diseases),
+      ageYears: fc.oneof(fc.integer({ min: 0, max: 95 }), fc.constantFrom(1.9, 2, 11.9, 12, 17.9, 18)),
+      sex: fc.constantFrom('female' as const, 'male' as const),
+    });
+    fc.assert(
+      fc.property(
+        anyPerson,
+        fc.constantFrom(...criteria),
+        fc.subarray(['disease', 'ageYears', 'sex'] as const),
+        (person, criterion, hidden) => {
+          const measure = measures[criterion.measure];
+          const known = scopeOf(criterion, person, measure);
+          const less = scopeOf(
+            criterion,
+            { ...person, ...Object.fromEntries(hidden.map((fact) => [fact, undefined])) },
+            measure,
+          );
+          expect(['in', 'out']).toContain(known);
+          if (less === 'in' || less === 'out') expect(less).toBe(known);
+          else expect(less.missing.length).toBeGreaterThan(0);
+        },
+      ),
+      { numRuns: 3000 },
+    );
+  });
+});

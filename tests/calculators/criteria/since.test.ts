@@ -1,0 +1,378 @@
+/** Expected values are worked out by hand from the formula beside each test; the line itself is tested in `trend/`. */
+import { describe, expect, test } from 'vitest';
+import { dateOf, dayCount } from '../../../calculators/calendar.ts';
+import { evaluate } from '../../../calculators/criteria/evaluate.ts';
+import { repeatabilityOf } from '../../../calculators/criteria/repeatability.ts';
+import { fallsOf, type PastVisit, since, type Trend, withFalls } from '../../../calculators/criteria/since.ts';
+import type { Reading, Visit } from '../../../calculators/criteria/visit.ts';
+import { fitLine, halfWidthOn, valueOn } from '../../../calculators/trend/line.ts';
+import { readEvidence } from '../../read-content.ts';
+
+const evidence = readEvidence();
+const { measures, criteria } = evidence;
+const als = { disease: 'als', ageYears: 61, sex: 'female', heightCm: 164 } as const;
+
+const at = (
+  date: string,
+  readings: Visit['readings'],
+  set = 'gli-2022-global',
+  person: Partial<Visit> = als,
+): PastVisit => ({ date, set, visit: { ...person, readings, signs: {} } });
+const percent = (value: number, more: Partial<Reading> = {}): Reading => ({ value, unit: '%', ...more });
+const pressure = (value: number, more: Partial<Reading> = {}): Reading => ({ value, unit: 'cm[H2O]', ...more });
+const days = (start: string, ...after: number[]) => after.map((day) => dateOf(dayCount(start) + day));
+
+function trend(measure: string, visits: PastVisit[], mark?: string): Trend {
+  const found = since(visits, measures, mark === undefined ? [] : criteria.filter(({ id }) => id === mark)).find(
+    (one) => one.measure === measure,
+  );
+  if (!found) throw new Error(`no trend of ${measure}`);
+  return found;
+}
+
+describe('days without a clock', () => {
+  test.each([
+    ['2026-11-25', '2026-11-25', 0],
+    ['2026-02-28', '2026-03-01', 1],
+    ['2028-02-28', '2028-03-01', 2],
+    ['1999-12-31', '2000-01-01', 1],
+    // 24 leap days among 2004 to 2096; 2100 has none
+    ['2000-03-01', '2100-03-01', 36_524],
+  ])('from %s to %s are %i days', (from, to, expected) => {
+    expect(dayCount(to) - dayCount(from)).toBe(expected);
+    expect(dateOf(dayCount(to))).toBe(to);
+  });
+});
+
+describe('change since last time', () => {
+  const [first = '', second = ''] = days('2026-08-01', 0, 61);
+
+  test('from 80 to 74 per cent predicted is -6 points, -7.5 per cent, and -2.99 points a month', () => {
+    const found = trend('fvc-percent', [
+      at(first, { 'fvc-percent': percent(80) }),
+      at(second, { 'fvc-percent': percent(74) }),
+    ]);
+    expect(found.change).toMatchObject({ value: -6, percent: -7.5, from: first, to: second, days: 61 });
+    // -6 / 61 days x 30.4375 days in a month
+    expect(found.perMonth?.value).toBeCloseTo(-2.9939, 4);
+    expect(found.perMonth).not.toHaveProperty('low');
+    expect(found.perMonth?.readings).toBe(2);
+  });
+
+  test('a sniff typed as -48 and then as 42 has fallen by 6, not risen by 90', () => {
+    expect(trend('snip', [at(first, { snip: pressure(-48) }), at(second, { snip: pressure(42) })]).change?.value).toBe(
+      -6,
+    );
+  });
+
+  test('a reading in kPa is told in the unit of the measure', () => {
+    const found = trend('snip', [at(first, { snip: { value: 5, unit: 'kPa' } }), at(second, { snip: pressure(45) })]);
+    // 5 kPa = 5000 / 98.0665 cmH2O
+    expect(found.change?.value).toBeCloseTo(45 - 50.9858, 3);
+  });
+
+  test('one reading is no trend', () => {
+    expect(since([at(first, { snip: pressure(40) })], measures)).toEqual([]);
+  });
+
+  test('visits may come in any order', () => {
+    const visits = [at(second, { snip: pressure(40) }), at(first, { snip: pressure(50) })];
+    expect(trend('snip', visits).change?.value).toBe(-10);
+  });
+});
+
+describe('beyond repeatability', () => {
+  test.each([
+    ['vc-litres', 2, 1.79, false],
+    ['vc-litres', 2, 1.78, true],
+    // 11 per cent of 1 L is 0.11 L: less than two blows of one session may differ
+    ['vc-litres', 1, 0.86, false],
+    ['vc-litres', 1, 0.85, true],
+    ['fvc-percent', 80, 72, false],
+    ['fvc-percent', 80, 71, true],
+    ['mip', 50, 35, false],
+    ['mip', 50, 34, true],
+    ['mep', 60, 43, false],
+    ['mep', 60, 42, true],
+  ])('%s from %f to %f: %s', (measure, from, to, beyond) => {
+    expect(repeatabilityOf(measure, from, to)).toMatchObject({ known: true, beyond });
+  });
+
+  test.each(['snip', 'peak-cough-flow', 'paco2', 'spo2', 'weight'])('of %s is not known, and says so', (measure) => {
+    const found = repeatabilityOf(measure, 50, 10);
+    expect(found.known).toBe(false);
+    if (!found.known) expect(found.words).toMatch(/^Not known/);
+  });
+
+  test('each figure names in whom it was found and where', () => {
+    for (const measure of ['vc-litres', 'fvc-percent', 'mip', 'mep']) {
+      const found = repeatabilityOf(measure, 50, 40);
+      if (found.known) {
+        expect(found.found).not.toBe('');
+        expect(found.source).toMatch(/\d{4}/);
+      }
+    }
+  });
+});
+
+describe('readings that cannot be compared', () => {
+  const [first = '', second = '', third = ''] = days('2026-05-01', 0, 60, 120);
+
+  test('a change of posture starts the series anew and says so', () => {
+    const found = trend('vc-litres', [
+      at(first, { 'vc-litres': { value: 3, unit: 'L', posture: 'upright' } }),
+      at(second, { 'vc-litres': { value: 2.8, unit: 'L', posture: 'upright' } }),
+      at(third, { 'vc-litres': { value: 1.9, unit: 'L', posture: 'supine' } }),
+    ]);
+    expect(found).not.toHaveProperty('change');
+    expect(found).not.toHaveProperty('perMonth');
+    expect(found.notes.join(' ')).toContain('posture');
+  });
+
+  test('a change of reference set makes no fall of per cent predicted, and leaves litres alone', () => {
+    const visits = [
+      at(first, { 'fvc-percent': percent(80), 'vc-litres': { value: 3, unit: 'L', posture: 'upright' } }, 'gli-2012'),
+      at(
+        second,
+        { 'fvc-percent': percent(72), 'vc-litres': { value: 2.9, unit: 'L', posture: 'upright' } },
+        'gli-2022-global',
+      ),
+    ];
+    expect(trend('fvc-percent', visits)).not.toHaveProperty('change');
+    expect(trend('fvc-percent', visits).notes.join(' ')).toContain('reference set');
+    expect(trend('vc-litres', visits).change?.value).toBeCloseTo(-0.1, 12);
+  });
+
+  test('a saturation on oxygen is not compared with one on air', () => {
+    const found = trend('spo2', [
+      at(first, { spo2: percent(93, { gas: 'air' }) }),
+      at(second, { spo2: percent(97, { gas: 'oxygen' }) }),
+    ]);
+    expect(found).not.toHaveProperty('change');
+    expect(found.notes.join(' ')).toContain('what was breathed');
+  });
+
+  test('the better of sniff and mouth pressure is no series when the test changes', () => {
+    const found = trend('snip-or-mip-best', [at(first, { mip: pressure(60) }), at(second, { snip: pressure(45) })]);
+    expect(found).not.toHaveProperty('change');
+    expect(found.notes.join(' ')).toContain('test');
+  });
+
+  test('less than a month apart gives a change and no rate; the 1st of February to the 1st of March is a month', () => {
+    const short = trend('snip', [at('2026-11-01', { snip: pressure(50) }), at('2026-11-28', { snip: pressure(45) })]);
+    expect(short.change?.value).toBe(-5);
+    expect(short).not.toHaveProperty('perMonth');
+    expect(short.notes.join(' ')).toContain('Less than 1 month');
+    expect(
+      trend('snip', [at('2026-02-01', { snip: pressure(50) }), at('2026-03-01', { snip: pressure(45) })]).perMonth,
+    ).toBeDefined();
+  });
+
+  test('in Guillain-Barr\u00e9 syndrome no rate a month is worked out', () => {
+    const found = trend('vc-litres', [
+      at(first, { 'vc-litres': { value: 3, unit: 'L', posture: 'upright' } }, undefined, { disease: 'gbs' }),
+      at(second, { 'vc-litres': { value: 2, unit: 'L', posture: 'upright' } }, undefined, { disease: 'gbs' }),
+    ]);
+    expect(found).not.toHaveProperty('perMonth');
+    expect(found.notes.join(' ')).toContain('Acute disease');
+  });
+
+  test('a flagged test stands in the notes', () => {
+    const found = trend('fvc-percent', [
+      at(first, { 'fvc-percent': percent(80) }),
+      at(second, { 'fvc-percent': percent(70, { flags: ['leak'] }) }),
+    ]);
+    expect(found.notes.join(' ')).toContain(`Flagged tests among them (${second})`);
+  });
+});
+
+describe('when a mark could be reached', () => {
+  const mark = 'nice-mnd-fvc-lt-50';
+  const dates = days('2026-02-01', 0, 60, 121, 180, 240);
+  const visits = (values: number[], more: Partial<Reading> = {}) =>
+    values.map((value, place) => at(dates[place] ?? '', { 'fvc-percent': percent(value, more) }));
+  const crossing = (list: PastVisit[], measure = 'fvc-percent', id = mark) => trend(measure, list, id).crossings[0];
+
+  test('two readings give no date', () => {
+    expect(crossing(visits([80, 70]))).toMatchObject({
+      state: 'no-date',
+      why: expect.stringContaining('Two readings only'),
+    });
+  });
+
+  test('three or more give the earliest day, the day of the line, and the latest where there is one', () => {
+    const values = [82, 76.5, 72, 65.8, 60.9];
+    const found = crossing(visits(values));
+    if (found?.state !== 'dated') throw new Error(JSON.stringify(found));
+    const line = fitLine(values.map((value, place) => ({ day: dayCount(dates[place] ?? ''), value })));
+    if (!line) throw new Error('no line');
+    const on = dayCount(found.line);
+    expect(valueOn(line, on)).toBeCloseTo(50, 0);
+    // At each end the edge of the 95 per cent interval is at the mark, to the day.
+    const edge = (date: string, sign: 1 | -1) =>
+      valueOn(line, dayCount(date)) + sign * (halfWidthOn(line, dayCount(date)) ?? 0);
+    expect(edge(found.earliest, -1)).toBeGreaterThanOrEqual(50 - 1e-6);
+    expect(edge(dateOf(dayCount(found.earliest) + 1), -1)).toBeLessThan(50);
+    expect(edge(found.latest ?? '', 1)).toBeLessThanOrEqual(50 + 1e-6);
+    expect(edge(dateOf(dayCount(found.latest ?? '') - 1), 1)).toBeGreaterThan(50);
+    expect(found.earliest < found.line && found.line < (found.latest ?? '')).toBe(true);
+  });
+
+  test('readings exactly on a line from 80 by 10 in 20 days reach 50 on day 60; within 28 days of March there is no rate', () => {
+    const exact = days('2026-03-01', 0, 14, 28).map((date, place) =>
+      at(date, { 'fvc-percent': percent(80 - place * 7) }),
+    );
+    const month = days('2026-03-01', 0, 20, 40).map((date, place) =>
+      at(date, { 'fvc-percent': percent(80 - place * 10) }),
+    );
+    expect(crossing(exact)).toMatchObject({ state: 'no-date', why: expect.stringContaining('no rate') });
+    expect(crossing(month)).toMatchObject({ state: 'dated', line: days('2026-03-01', 60)[0] });
+  });
+
+  test('a mark that is crossed needs no date', () => {
+    expect(crossing(visits([60, 55, 49]))?.state).toBe('crossed');
+    // 'below 50' is not crossed by 50 itself
+    expect(crossing(visits([60, 55, 50]))?.state).not.toBe('crossed');
+  });
+
+  test('a rising carbon dioxide is looked ahead to from below', () => {
+    const rising = dates
+      .slice(0, 4)
+      .map((date, place) =>
+        at(date, { paco2: { value: 38 + place * 1.5 + (place % 2) * 0.1, unit: 'mm[Hg]', method: 'arterial' } }),
+      );
+    const found = crossing(rising, 'paco2', 'nice-mnd-paco2-gt-6-kpa-within-1-week');
+    expect(found?.state).toBe('dated');
+    // 6 kPa in the unit of the measure
+    expect(found?.mark).toBeCloseTo(
+      measures.paco2?.kind === 'number' && measures.paco2.unit === 'kPa' ? 6 : 45.0037,
+      3,
+    );
+  });
+
+  test('a level line, a far mark and readings on unknown gas give no date and say why', () => {
+    expect(crossing(visits([70, 71, 70.5, 71]))).toMatchObject({
+      state: 'no-date',
+      why: expect.stringContaining('not falling'),
+    });
+    expect(crossing(visits([80, 79.9, 79.8, 79.7]))).toMatchObject({
+      state: 'no-date',
+      why: expect.stringContaining('24 months'),
+    });
+    const air = dates.slice(0, 3).map((date, place) => at(date, { spo2: percent(97 - place) }));
+    expect(crossing(air, 'spo2', 'nice-mnd-spo2-le-94-blood-gas')).toMatchObject({
+      state: 'no-date',
+      why: expect.stringContaining('room air'),
+    });
+  });
+
+  test('a mark of another measure is passed over', () => {
+    expect(trend('fvc-percent', visits([80, 70, 60]), 'nice-mnd-snip-or-mip-lt-40').crossings).toEqual([]);
+  });
+});
+
+describe('falls that published criteria are about', () => {
+  const nice = 'nice-mnd-snip-or-mip-fall-gt-10-per-3-months';
+  const held = (visits: PastVisit[], id: string) => {
+    const visit = withFalls(visits, measures);
+    return visit && evaluate(visit, evidence).find(({ criterion }) => criterion.id === id);
+  };
+
+  test('a sniff from 55 to 43 in 92 days is a fall of 11.9 per 3 months, above the 10 of NICE NG42', () => {
+    const visits = [at('2026-08-25', { snip: pressure(55) }), at('2026-11-25', { snip: pressure(-43) })];
+    const { readings } = fallsOf(visits, measures);
+    // (55 - 43) / (92 / 30.4375) x 3
+    expect(readings['snip-or-mip-fall-per-3-months']?.value).toBeCloseTo(11.9103, 3);
+    expect(readings['snip-or-mip-fall-per-3-months']).toMatchObject({ unit: 'cm[H2O]/(3.mo)', from: ['snip'] });
+    // the same over 55
+    expect(readings['snip-relative-fall-per-3-months']?.value).toBeCloseTo(21.655, 2);
+    expect(held(visits, nice)?.result).toBe('met');
+  });
+
+  test('the larger of the two falls counts, and says which test it was', () => {
+    const visits = [
+      at('2026-08-25', { snip: pressure(55), mip: pressure(70) }),
+      at('2026-11-25', { snip: pressure(54), mip: pressure(50) }),
+    ];
+    expect(fallsOf(visits, measures).readings['snip-or-mip-fall-per-3-months']?.from).toEqual(['mip']);
+  });
+
+  test('a sniff is never taken away from a mouth pressure', () => {
+    const { readings, missing } = fallsOf(
+      [at('2026-08-25', { mip: pressure(60) }), at('2026-11-25', { snip: pressure(40) })],
+      measures,
+    );
+    expect(readings).not.toHaveProperty('snip-or-mip-fall-per-3-months');
+    expect(missing['snip-or-mip-fall-per-3-months']).toBe('SNIP: no earlier test; MIP: not tested today');
+  });
+
+  test('less than a month apart cannot be told, and the mark is not called not met', () => {
+    const visits = [at('2026-11-01', { snip: pressure(55) }), at('2026-11-28', { snip: pressure(40) })];
+    expect(fallsOf(visits, measures).missing['snip-relative-fall-per-3-months']).toBe('SNIP: less than 1 month apart');
+    expect(held(visits, nice)?.result).toBe('cannot-tell');
+  });
+
+  test('with a visit in between that is too near, the one before it is taken', () => {
+    const visits = [
+      at('2026-08-25', { snip: pressure(55) }),
+      at('2026-11-10', { snip: pressure(45) }),
+      at('2026-11-25', { snip: pressure(43) }),
+    ];
+    expect(fallsOf(visits, measures).readings['snip-or-mip-fall-per-3-months']?.value).toBeCloseTo(11.9103, 3);
+  });
+
+  test('a rise is a fall below nothing, and not met', () => {
+    const visits = [at('2026-08-25', { snip: pressure(40) }), at('2026-11-25', { snip: pressure(50) })];
+    expect(fallsOf(visits, measures).readings['snip-or-mip-fall-per-3-months']?.value).toBeCloseTo(-9.9253, 3);
+    expect(held(visits, nice)?.result).toBe('not-met');
+  });
+
+  test('another posture is another test', () => {
+    const visits = [
+      at('2026-08-25', { snip: pressure(55, { posture: 'upright' }) }),
+      at('2026-11-25', { snip: pressure(40, { posture: 'supine' }) }),
+    ];
+    expect(fallsOf(visits, measures).missing['snip-or-mip-fall-per-3-months']).toContain('taken another way');
+  });
+
+  test('a blocked nose at the later sniff is carried as a leak that reads high; one at the earlier too leaves the direction open', () => {
+    const later = { snip: pressure(40, { flags: ['blocked-nose'] }) };
+    expect(
+      fallsOf([at('2026-08-25', { snip: pressure(55) }), at('2026-11-25', later)], measures).readings[
+        'snip-or-mip-fall-per-3-months'
+      ],
+    ).toMatchObject({ flags: ['leak'], from: ['snip'] });
+    expect(
+      fallsOf([at('2026-08-25', { snip: pressure(55, { flags: ['tired'] }) }), at('2026-11-25', later)], measures)
+        .readings['snip-or-mip-fall-per-3-months'],
+    ).toMatchObject({ flags: ['tired', 'leak'], from: ['snip', 'snip'] });
+  });
+
+  test('in Guillain-Barr\u00e9 syndrome 2.6 L and then 1.7 L is 34.6 per cent from the first, above the 30 of Lawn 2001', () => {
+    const gbs = { disease: 'gbs', ageYears: 44, sex: 'male' } as const;
+    const visits = [
+      at('2026-11-24', { 'vc-litres': { value: 2.6, unit: 'L' }, mip: pressure(35) }, undefined, gbs),
+      at('2026-11-25', { 'vc-litres': { value: 1700, unit: 'mL' }, mip: pressure(30) }, undefined, gbs),
+    ];
+    const fall = fallsOf(visits, measures).readings['vc-or-mip-or-mep-fall-from-baseline-percent'];
+    // 0.9 / 2.6
+    expect(fall?.value).toBeCloseTo(34.6154, 4);
+    expect(fall).toMatchObject({ unit: '%', from: ['vc-litres'] });
+    expect(held(visits, 'gbs-fall-gt-30-percent')?.result).toBe('met');
+  });
+
+  test('a fall typed by hand is never replaced', () => {
+    const typed: Reading = { value: 4, unit: 'cm[H2O]/(3.mo)' };
+    const visits = [
+      at('2026-08-25', { snip: pressure(55) }),
+      at('2026-11-25', { snip: pressure(40), 'snip-or-mip-fall-per-3-months': typed }),
+    ];
+    expect(withFalls(visits, measures)?.readings['snip-or-mip-fall-per-3-months']).toBe(typed);
+  });
+
+  test('no visit, and one visit, have no falls', () => {
+    expect(fallsOf([], measures)).toEqual({ readings: {}, missing: {} });
+    expect(withFalls([], measures)).toBeUndefined();
+    expect(fallsOf([at('2026-11-25', { snip: pressure(40) })], measures).readings).toEqual({});
+  });
+});

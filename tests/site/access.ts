@@ -1,0 +1,22 @@
+/** What an automatic accessibility check has against a page as it stands. It sees a minority of faults: the keyboard, zoom and print tests stand beside it. */
+import AxeBuilder from '@axe-core/playwright';
+import type { Page } from 'playwright-core';
+
+const standards = ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'];
+
+/** One line a fault: the rule broken, how often, the first place. */
+export async function accessFaults(page: Page): Promise<string[]> {
+  // No frames here, so the older way of running, without a second page, sees the same.
+  const { violations } = await new AxeBuilder({ page }).withTags(standards).setLegacyMode().analyze();
+  return violations.map(({ id, help, nodes }) => `${id} (${nodes.length}): ${help}: ${nodes[0]?.html.slice(0, 160)}`);
+}
+
+/** How many pixels the page is wider than its window: above zero, a reader has to scroll sideways. */
+export const overflow = (page: Page): Promise<number> =>
+  page.evaluate(() => Math.max(document.documentElement.scrollWidth, document.body.scrollWidth) - innerWidth);
+
+/** Everything folded away, opened: what is hidden is checked too. */
+export const unfold = (page: Page): Promise<void> =>
+  page.evaluate(() => {
+    for (const details of document.querySelectorAll('details')) details.open = true;
+  });

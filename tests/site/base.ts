@@ -1,0 +1,2 @@
+/** The folder that the second build is made for. */
+export const subBase = '/handbook/';

@@ -1,0 +1,85 @@
+/** A browser as the readers have it: a phone held upright, with touch; and what went wrong while it was open. */
+import { type Browser, type BrowserContext, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
+import { needChromium } from './chromium.ts';
+
+export const phone: BrowserContextOptions = {
+  viewport: { width: 390, height: 844 },
+  hasTouch: true,
+  isMobile: true,
+  locale: 'en-GB',
+};
+
+export const launch = (): Promise<Browser> =>
+  chromium.launch({
+    executablePath: needChromium(),
+    args: [
+      // Chromium's sandbox refuses to start as root, as containers are.
+      ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
+      '--disable-gpu',
+      '--disable-quic',
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+    ],
+  });
+
+/** What no page may do, collected while it is open. */
+export interface Faults {
+  /** console errors and uncaught exceptions */
+  errors: string[];
+  /** breaches of the content security policy */
+  policy: string[];
+  /** requests to any other origin */
+  elsewhere: string[];
+}
+
+export interface Tab {
+  context: BrowserContext;
+  page: Page;
+  faults: Faults;
+}
+
+/** A fresh reader: nothing stored, nothing cached. The offline worker installs only where a test asks for it. */
+export async function openTab(browser: Browser, root: string, options: BrowserContextOptions = {}): Promise<Tab> {
+  const context = await browser.newContext({ ...phone, serviceWorkers: 'block', ...options });
+  const faults: Faults = { errors: [], policy: [], elsewhere: [] };
+  const { origin } = new URL(root);
+  await context.exposeBinding('tellPolicy', (_source, told: string) => faults.policy.push(told));
+  await context.addInitScript(() => {
+    const { tellPolicy } = globalThis as unknown as { tellPolicy: (told: string) => void };
+    document.addEventListener('securitypolicyviolation', (event) =>
+      tellPolicy(`${event.effectiveDirective} ${event.blockedURI} ${event.sample}`.trim()),
+    );
+  });
+  context.on('request', (request) => {
+    const url = new URL(request.url());
+    if (/^https?:$/.test(url.protocol) && url.origin !== origin) faults.elsewhere.push(request.url());
+  });
+  const page = await context.newPage();
+  page.on('console', (message) => {
+    if (message.type() === 'error') faults.errors.push(message.text());
+  });
+  page.on('pageerror', (error) => faults.errors.push(error.message));
+  return { context, page, faults };
+}
+
+/** Bring every island into view and wait until it runs. */
+export async function wake(page: Page): Promise<void> {
+  const asleep = page.locator('astro-island[ssr]');
+  while ((await asleep.count()) > 0) {
+    const island = await asleep.first().elementHandle();
+    if (!island) continue;
+    await island.evaluate((element) => {
+      for (let folded = element.closest('details:not([open])'); folded; folded = element.closest('details:not([open])'))
+        folded.setAttribute('open', '');
+      (element.firstElementChild ?? element).scrollIntoView();
+    });
+    await page.waitForFunction((element) => !element.hasAttribute('ssr'), island);
+  }
+}
+
+/** Wait until the offline worker has saved the whole site. */
+export async function installed(page: Page): Promise<void> {
+  await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+}

@@ -1,0 +1,67 @@
+/** What every page must be, whatever it says. Shared by the files that each take a part of the pages, so that two run at once. */
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { closingSafety } from '../../src/emergency.ts';
+import { accessFaults, overflow, unfold } from './access.ts';
+import { type Faults, launch, openTab, type Tab, wake } from './browser.ts';
+import { dist } from './built.ts';
+import { type Server, serve } from './server.ts';
+
+interface Seen {
+  access: string[];
+  faults: Faults;
+  headings: string[];
+  /** last words of the page, as a reader sees them */
+  safety: boolean;
+  overflow: number;
+}
+
+const narrow = { width: 320, height: 640 };
+const phone = { width: 390, height: 844 };
+
+export function examine(pages: string[]): void {
+  let server: Server;
+  let browser: Browser;
+  let tab: Tab;
+  beforeAll(async () => {
+    server = await serve(dist);
+    browser = await launch();
+    tab = await openTab(browser, server.root);
+  });
+  afterAll(async () => {
+    await browser.close();
+    await server.stop();
+  });
+
+  describe.each(pages)('%s', (path) => {
+    let seen: Seen;
+    beforeAll(async () => {
+      seen = await look(tab, server.at(path));
+    });
+    test('an accessibility check has nothing against it', () => expect(seen.access).toEqual([]));
+    test('runs without an error, within its content policy, and asks no other origin for anything', () =>
+      expect(seen.faults).toEqual({ errors: [], policy: [], elsewhere: [] }));
+    test('has one main heading', () => expect(seen.headings.map((words) => words.trim() !== '')).toEqual([true]));
+    test('ends on the safety words', () => expect(seen.safety).toBe(true));
+    test('fits a screen 320 pixels wide', () => expect(seen.overflow).toBeLessThanOrEqual(0));
+  });
+}
+
+async function look({ page, faults }: Tab, address: string): Promise<Seen> {
+  faults.errors.length = 0;
+  faults.policy.length = 0;
+  faults.elsewhere.length = 0;
+  await page.setViewportSize(phone);
+  await page.goto(address);
+  await wake(page);
+  await unfold(page);
+  const access = await accessFaults(page);
+  const headings = await page.locator('h1').allTextContents();
+  const safety = await isVisible(page, closingSafety);
+  await page.setViewportSize(narrow);
+  const wider = await overflow(page);
+  return { access, headings, safety, overflow: wider, faults: structuredClone(faults) };
+}
+
+const isVisible = (page: Page, words: string): Promise<boolean> =>
+  page.locator('footer').getByText(words, { exact: true }).isVisible();

@@ -1,0 +1,203 @@
+/** Without a mouse and without touch: a keyboard, a switch, a reader whose hands do not point. */
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { launch, openTab, type Tab } from './browser.ts';
+import { dist } from './built.ts';
+import { answer, openCalculator } from './form.ts';
+import { type Server, serve } from './server.ts';
+import { finding, openSheet, plain } from './sheet.ts';
+
+let browser: Browser;
+let server: Server;
+let tab: Tab;
+beforeAll(async () => {
+  browser = await launch();
+  server = await serve(dist);
+});
+afterAll(async () => {
+  await browser.close();
+  await server.stop();
+});
+beforeEach(async () => {
+  tab = await openTab(browser, server.root);
+});
+afterEach(() => tab.context.close());
+
+const focused = (page: Page): Promise<string> =>
+  page.evaluate(() => {
+    const element = document.activeElement;
+    return element === null || element === document.body
+      ? 'nothing'
+      : (element.getAttribute('aria-label') ?? element.id) || (element.textContent ?? '').trim();
+  });
+
+/** Tab on until the field is reached; a reader gives up some time. */
+async function tabTo(page: Page, reached: (id: string) => boolean): Promise<void> {
+  for (let presses = 0; presses < 200; presses += 1) {
+    await page.keyboard.press('Tab');
+    if (
+      reached(
+        await page.evaluate(
+          () =>
+            `${document.activeElement?.id} ${document.activeElement?.getAttribute('name')} ${document.activeElement?.getAttribute('value')}`,
+        ),
+      )
+    )
+      return;
+  }
+  throw new Error(`Not reached in 200 presses of Tab; last on "${await focused(page)}"`);
+}
+
+test('the first Tab reaches the skip link, which can be seen, and it leads past the header into the page', async () => {
+  const { page } = tab;
+  await page.goto(server.at('/calculators/ideal-body-weight/'));
+  await page.keyboard.press('Tab');
+  expect(await focused(page)).toBe('Skip to content');
+  const box = await page.locator('.skip').boundingBox();
+  expect(box !== null && box.x >= 0 && box.y >= 0 && box.width > 24 && box.height >= 24).toBe(true);
+  await page.keyboard.press('Enter');
+  await page.waitForURL(/#main$/);
+  await page.keyboard.press('Tab');
+  expect(await page.evaluate(() => document.querySelector('main')?.contains(document.activeElement))).toBe(true);
+});
+
+test('an ideal body weight, by Tab, arrows and digits alone, from the top of the page to the result', async () => {
+  const { page } = tab;
+  await openCalculator(page, server, 'ideal-body-weight');
+  await tabTo(page, (on) => / \S*-sex (female|male)$/.test(on));
+  await page.keyboard.press('Space');
+  await page.keyboard.press('ArrowDown');
+  expect(await page.locator('.calculator input[value="male"]').isChecked()).toBe(true);
+  await tabTo(page, (on) => /-height /.test(on));
+  await page.keyboard.type('175');
+  await page.keyboard.press('Tab');
+  await answer(page).waitFor();
+  // By hand: 50 + 0.91 x (175 - 152.4) = 70.566
+  expect(plain(await answer(page).textContent())).toContain('70.6 kg');
+});
+
+test('on the visit sheet, Space answers a question and the arrow keys change the answer', async () => {
+  const { page } = tab;
+  await openSheet(page, server.at('/visit/'));
+  await tabTo(page, (on) => on.startsWith('visit-disease'));
+  await page.keyboard.type('ALS');
+  await page.keyboard.press('Enter');
+  expect(await page.getByLabel('Disease').inputValue()).toBe('als');
+  await tabTo(page, (on) => on.startsWith('visit-age'));
+  await page.keyboard.type('61');
+  await page.locator('summary', { hasText: 'Symptoms and sleep' }).focus();
+  await page.keyboard.press('Enter');
+  await tabTo(page, (on) => on.includes('visit-orthopnoea'));
+  await page.keyboard.press('Space');
+  const inputs = page.locator('[data-measure="orthopnoea"] input');
+  expect([await inputs.nth(0).isChecked(), await inputs.nth(1).isChecked()]).toEqual([true, false]);
+  await page.keyboard.press('ArrowRight');
+  expect([await inputs.nth(0).isChecked(), await inputs.nth(1).isChecked()]).toEqual([false, true]);
+  await page.keyboard.press('ArrowLeft');
+  expect([await inputs.nth(0).isChecked(), await inputs.nth(1).isChecked()]).toEqual([true, false]);
+  expect(await finding(page, 'aan-als-orthopnoea').locator('.result-mark').textContent()).toBe('Met');
+});
+
+test('search, by keyboard alone: type, Tab to the first result, Enter', async () => {
+  const { page } = tab;
+  await page.goto(server.at('/search/'));
+  await page.keyboard.type('sniff');
+  const first = '/measuring/sniff-pressure/';
+  await page.locator(`#results li:first-child a[href="${first}"]`).waitFor();
+  await tabTo(page, (on) => !on.startsWith('q '));
+  for (
+    let presses = 0;
+    presses < 10 && (await page.evaluate(() => document.activeElement?.closest('#results') === null));
+    presses += 1
+  )
+    await page.keyboard.press('Tab');
+  expect(await page.evaluate(() => document.activeElement?.getAttribute('href'))).toBe(first);
+  await page.keyboard.press('Enter');
+  await page.waitForURL((url) => url.pathname === first);
+});
+
+describe('whatever has the focus can be seen, not hidden behind a bar', () => {
+  const longEnough = 400;
+
+  /** Tab through the whole page; every stop that is covered, with what covers it. */
+  async function coveredStops(page: Page): Promise<{ stops: number; covered: string[] }> {
+    const covered: string[] = [];
+    for (let stops = 0; stops < longEnough; stops += 1) {
+      await page.keyboard.press('Tab');
+      const seen = await page.evaluate(() => {
+        const element = document.activeElement;
+        if (element === null || element === document.body) return undefined;
+        // A radio button or box is seen by the label it is drawn in.
+        const shown = element.closest('label.chip') ?? element;
+        const box = shown.getBoundingClientRect();
+        const spots = [0.1, 0.5, 0.9].flatMap((x) =>
+          [0.15, 0.5, 0.85].map((y) => [box.left + box.width * x, box.top + box.height * y] as const),
+        );
+        const open = spots.some(([x, y]) => {
+          const top = document.elementFromPoint(x, y);
+          return top !== null && (shown.contains(top) || top.contains(shown));
+        });
+        const over = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);
+        return {
+          open,
+          words: `${element.tagName} ${element.id} ${(element.textContent ?? '').trim().slice(0, 40)} under ${over?.tagName} ${over?.className}, at ${Math.round(box.top)}`,
+        };
+      });
+      if (seen === undefined) return { stops, covered };
+      if (!seen.open) covered.push(seen.words);
+    }
+    throw new Error(`More than ${longEnough} stops`);
+  }
+
+  test.each([
+    '/',
+    '/calculators/ideal-body-weight/',
+    '/calculators/predicted-vital-capacity/',
+    '/search/',
+    '/urgent/',
+    '/measuring/vital-capacity/',
+  ])('%s, forwards and back', async (path) => {
+    const { page } = tab;
+    await page.goto(server.at(path));
+    // With a person in hand, the line at the top sticks too.
+    await page.evaluate(() =>
+      sessionStorage.setItem(
+        'tidemark:person',
+        JSON.stringify({ until: Date.now() + 1e6, data: { disease: 'als', ageYears: 61, sex: 'female' } }),
+      ),
+    );
+    await page.goto(server.at(path));
+    await page.locator('[data-person]').waitFor();
+    const { stops, covered } = await coveredStops(page);
+    expect(covered).toEqual([]);
+    expect(stops).toBeGreaterThan(5);
+    const back: string[] = [];
+    for (let press = 0; press < stops; press += 1) {
+      await page.keyboard.press('Shift+Tab');
+      const hidden = await page.evaluate(() => {
+        const element = document.activeElement;
+        if (element === null || element === document.body) return undefined;
+        const shown = element.closest('label.chip') ?? element;
+        const box = shown.getBoundingClientRect();
+        const top = document.elementFromPoint(box.left + box.width / 2, box.top + Math.min(box.height / 2, 400));
+        return top !== null && (shown.contains(top) || top.contains(shown))
+          ? undefined
+          : `${element.tagName} ${element.id} ${(element.textContent ?? '').trim().slice(0, 40)} at ${Math.round(box.top)}`;
+      });
+      if (hidden !== undefined) back.push(hidden);
+    }
+    expect(back).toEqual([]);
+  });
+
+  test('the visit sheet with every part opened', async () => {
+    const { page } = tab;
+    await openSheet(page, server.at('/visit/'));
+    await page.getByLabel('Disease').selectOption('als');
+    await page.evaluate(() => {
+      for (const part of document.querySelectorAll<HTMLDetailsElement>('details.part')) part.open = true;
+      (document.activeElement as HTMLElement | null)?.blur();
+      scrollTo(0, 0);
+    });
+    expect((await coveredStops(page)).covered).toEqual([]);
+  });
+});

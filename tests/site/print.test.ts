@@ -1,0 +1,81 @@
+/** On paper: what goes into the record or onto the fridge, without the screen's furniture. */
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { launch, openTab, type Tab } from './browser.ts';
+import { dist, some } from './built.ts';
+import { answer, fill, openCalculator } from './form.ts';
+import { type Server, serve } from './server.ts';
+import { enterCaseA, note, openSheet, plain } from './sheet.ts';
+
+let browser: Browser;
+let server: Server;
+let tab: Tab;
+beforeAll(async () => {
+  browser = await launch();
+  server = await serve(dist);
+  tab = await openTab(browser, server.root);
+});
+afterAll(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+/** Pages of a PDF, counted in its own text. */
+const sheets = (pdf: Buffer): number => pdf.toString('latin1').match(/\/Type\s*\/Page\b/g)?.length ?? 0;
+
+test('the visit sheet prints its note, whole, and not its form', async () => {
+  const { page } = tab;
+  await openSheet(page, server.at('/visit/'));
+  await enterCaseA(page);
+  const written = plain(await note(page));
+  await page.emulateMedia({ media: 'print' });
+  const printed = page.locator('.note .printed');
+  expect(await printed.isVisible()).toBe(true);
+  expect(plain(await printed.textContent())).toBe(written);
+  expect(await page.locator('.visit form').isVisible()).toBe(false);
+  expect(await page.locator('#note-text').isVisible()).toBe(false);
+  for (const button of await page.locator('button').all()) expect(await button.isVisible()).toBe(false);
+  expect(await page.locator('.ways').isVisible()).toBe(false);
+  const pdf = await page.pdf({ format: 'A4' });
+  expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
+  expect(sheets(pdf)).toBeGreaterThanOrEqual(1);
+  expect(sheets(pdf)).toBeLessThanOrEqual(4);
+  await page.emulateMedia({ media: 'screen' });
+});
+
+test('a note changed by hand prints as changed', async () => {
+  const { page } = tab;
+  await page.locator('#note-text').fill('Seen at home. Sniff 38.');
+  await page.emulateMedia({ media: 'print' });
+  expect(await page.locator('.note .printed').textContent()).toBe('Seen at home. Sniff 38.');
+  await page.emulateMedia({ media: 'screen' });
+});
+
+test('a sum prints the numbers entered, the result and the safety words', async () => {
+  const { page } = tab;
+  await openCalculator(page, server, 'ideal-body-weight');
+  await fill(page, 'ideal-body-weight', { sex: 'male', height: 175 });
+  await answer(page).waitFor();
+  await page.emulateMedia({ media: 'print' });
+  expect(await page.locator('.calculator [id$="-height"]').isVisible()).toBe(true);
+  expect(await answer(page).isVisible()).toBe(true);
+  expect(await page.locator('footer p').first().isVisible()).toBe(true);
+  expect(sheets(await page.pdf({ format: 'A4' }))).toBeGreaterThanOrEqual(1);
+  await page.emulateMedia({ media: 'screen' });
+});
+
+test.each(some(/^\/(measuring|cough|urgent)\/[^/]+\/$/, 4))(
+  '%s prints its answer and its emergency words on white, without the menus',
+  async (path) => {
+    const { page } = tab;
+    await page.goto(server.at(path));
+    await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
+    expect(await page.locator('.answer').isVisible()).toBe(true);
+    expect(await page.locator('main .alarm').first().isVisible()).toBe(true);
+    expect(await page.locator('.ways').isVisible()).toBe(false);
+    expect(await page.evaluate(() => getComputedStyle(document.body).backgroundColor)).toBe('rgb(255, 255, 255)');
+    expect(await page.evaluate(() => getComputedStyle(document.body).color)).toBe('rgb(0, 0, 0)');
+    expect(sheets(await page.pdf({ format: 'A4' }))).toBeGreaterThanOrEqual(1);
+    await page.emulateMedia({ media: 'screen', colorScheme: 'light' });
+  },
+);

@@ -1,0 +1,99 @@
+/** Words of the trade, and the page that each should bring up among the first three. */
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { launch, openTab, type Tab } from './browser.ts';
+import { dist } from './built.ts';
+import { type Server, serve } from './server.ts';
+
+const wanted: [words: string, page: string][] = [
+  ['sniff', '/measuring/sniff-pressure/'],
+  ['SNIP', '/measuring/sniff-pressure/'],
+  ['MIP', '/measuring/mouth-pressure/'],
+  ['peak cough flow', '/measuring/cough-flow/'],
+  ['vital capacity', '/measuring/vital-capacity/'],
+  ['supine', '/measuring/supine-vital-capacity/'],
+  ['sats', '/measuring/saturation/'],
+  ['capillary gas', '/measuring/carbon-dioxide/'],
+  ['MI-E', '/cough/mi-e-session/'],
+  ['cough machine', '/cough/ladder-of-help/'],
+  ['mouthpiece', '/breathing/mouthpiece-ventilation/'],
+  ['FVC', '/measuring/vital-capacity/'],
+  ['ideal body weight', '/calculators/ideal-body-weight/'],
+  ['kPa to mmHg', '/calculators/gas-units/'],
+  ['FiO2', '/oxygen/flow-to-fio2/'],
+  ['cylinder', '/oxygen/cylinders/'],
+  ['power cut', '/home/power-and-back-up/'],
+  ['drowsy', '/urgent/drowsy-or-grey/'],
+  ['ulna', '/calculators/height-from-ulna/'],
+];
+
+let browser: Browser;
+let server: Server;
+let tab: Tab;
+beforeAll(async () => {
+  browser = await launch();
+  server = await serve(dist);
+  tab = await openTab(browser, server.root);
+  await tab.page.goto(server.at('/search/'));
+});
+afterAll(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+const results = () =>
+  tab.page.locator('#results a').evaluateAll((links) => links.map((link) => (link as HTMLAnchorElement).pathname));
+
+async function find(words: string): Promise<string[]> {
+  const { page } = tab;
+  await page.locator('#q').fill('');
+  await page.waitForFunction(() => document.querySelector('#search-status')?.textContent === '');
+  await page.locator('#q').fill(words);
+  await page.waitForFunction(() => {
+    const items = document.querySelectorAll('#results li');
+    const told = document.querySelector('#search-status')?.textContent ?? '';
+    return told !== '' && [...items].every((item) => item.querySelector('a') !== null);
+  });
+  return results();
+}
+
+describe('among the first three', () => {
+  test.each(wanted)('"%s" finds %s', async (words, page) => {
+    expect((await find(words)).slice(0, 3)).toContain(page);
+  });
+});
+
+test('a word that is nowhere says so, and points to the list of all pages', async () => {
+  expect(await find('zyzzyva')).toEqual([]);
+  expect(await tab.page.locator('#search-status').textContent()).toContain('Nothing found');
+  expect(await tab.page.locator('main a', { hasText: 'All pages' }).isVisible()).toBe(true);
+});
+
+test('each result shows where the word stands in its page', async () => {
+  await find('orthopnoea');
+  expect(await tab.page.locator('#results li p mark').count()).toBeGreaterThan(0);
+});
+
+test('going back from a result finds the same search again', async () => {
+  const { page } = tab;
+  const before = await find('sniff');
+  await page.locator('#results a').first().tap();
+  await page.locator('.crumb').waitFor();
+  await page.goBack();
+  await page.locator('#results a').first().waitFor();
+  expect(await page.locator('#q').inputValue()).toBe('sniff');
+  expect((await results())[0]).toBe(before[0]);
+});
+
+test('the form on the first page leads to the results', async () => {
+  const { page } = tab;
+  await page.goto(server.at('/'));
+  await page.locator('#q').fill('sniff');
+  await page.keyboard.press('Enter');
+  await page.locator('#results a').first().waitFor();
+  expect(await page.locator('#q').inputValue()).toBe('sniff');
+});
+
+test('nothing went wrong on the way, and no word searched for left this device', () => {
+  expect(tab.faults).toEqual({ errors: [], policy: [], elsewhere: [] });
+});

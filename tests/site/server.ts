@@ -1,0 +1,90 @@
+/**
+ * A small file server for the tests: one folder of built files under a base path, on this machine only. Stopping it
+ * cuts every connection, as a lost signal does.
+ */
+import { readFile, stat } from 'node:fs/promises';
+import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { extname, join, normalize, sep } from 'node:path';
+
+const types: Record<string, string> = {
+  '.html': 'text/html; charset=utf-8',
+  '.js': 'text/javascript; charset=utf-8',
+  '.css': 'text/css; charset=utf-8',
+  '.json': 'application/json',
+  '.svg': 'image/svg+xml',
+  '.png': 'image/png',
+  '.wasm': 'application/wasm',
+  '.webmanifest': 'application/manifest+json',
+};
+
+export interface Server {
+  /** of the site's root, with a slash at the end */
+  root: string;
+  /** a page or file of the site, from its root: `at('/visit/')` */
+  at: (path: string) => string;
+  /** paths asked for since the server started or since this was last emptied */
+  asked: string[];
+  /** requests it will still answer before the signal goes; without end unless a test says so */
+  left: number;
+  stop: () => Promise<void>;
+}
+
+export async function serve(folder: string, base = '/'): Promise<Server> {
+  const server = createServer((request, response) => {
+    handle.asked.push(request.url ?? '');
+    handle.left -= 1;
+    if (handle.left < 0) request.socket.destroy();
+    else void answer(folder, base, request, response);
+  });
+  await new Promise<void>((ready, failed) => server.once('error', failed).listen(0, '127.0.0.1', ready));
+  const root = `http://127.0.0.1:${(server.address() as AddressInfo).port}${base}`;
+  const handle: Server = {
+    root,
+    asked: [],
+    left: Number.POSITIVE_INFINITY,
+    at: (path) => root + path.replace(/^\//, ''),
+    stop: () =>
+      new Promise((done) => {
+        if (!server.listening) return done();
+        server.close(() => done());
+        server.closeAllConnections();
+      }),
+  };
+  return handle;
+}
+
+async function answer(folder: string, base: string, request: IncomingMessage, response: ServerResponse): Promise<void> {
+  const { pathname, search } = new URL(request.url ?? '/', 'http://localhost');
+  const file = pathname.startsWith(base)
+    ? normalize(join(folder, decodeURIComponent(pathname.slice(base.length))))
+    : undefined;
+  const inside = file !== undefined && (file + sep).startsWith(normalize(folder + sep));
+  const kind = inside ? await kindOf(file) : 'nothing';
+  if (kind === 'folder' && !pathname.endsWith('/')) {
+    response.writeHead(301, { location: `${pathname}/${search}` }).end();
+    return;
+  }
+  const found =
+    file !== undefined && kind === 'file'
+      ? file
+      : file !== undefined && kind === 'folder'
+        ? join(file, 'index.html')
+        : undefined;
+  const body = found === undefined ? undefined : await readFile(found).catch(() => undefined);
+  const headers = {
+    'content-type': types[found ? extname(found) : '.html'] ?? 'application/octet-stream',
+    'cache-control': 'no-cache',
+  };
+  if (body) response.writeHead(200, headers).end(body);
+  else
+    response
+      .writeHead(404, { ...headers, 'content-type': types['.html'] })
+      .end(await readFile(join(folder, '404.html')));
+}
+
+const kindOf = (path: string): Promise<'file' | 'folder' | 'nothing'> =>
+  stat(path).then(
+    (found) => (found.isDirectory() ? 'folder' : 'file'),
+    () => 'nothing',
+  );

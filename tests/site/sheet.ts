@@ -1,0 +1,82 @@
+/** The visit sheet as a therapist fills it, one thumb on a phone. */
+import { readFileSync } from 'node:fs';
+import type { Locator, Page } from 'playwright-core';
+import { parse } from 'yaml';
+import { readMeasures } from '../read-content.ts';
+
+interface TeachingCase {
+  case: string;
+  inputs: Record<string, string | number>;
+  expected: { met: string[]; unknown: string[] };
+}
+
+const cases: TeachingCase[] = parse(readFileSync('tests/reference/open-cases.yaml', 'utf8'));
+
+/** Case A: woman, 61, ALS, bulbar onset, three pillows; spirometry with a leak, a good sniff, no blood gas. */
+export const caseA = cases.find((one) => one.case === 'A') as TeachingCase;
+
+export async function openSheet(page: Page, address: string): Promise<void> {
+  await page.goto(address);
+  await ready(page);
+}
+
+export const ready = (page: Page): Promise<void> =>
+  page.locator('.visit fieldset').first().and(page.locator(':enabled')).waitFor();
+
+export const measure = (page: Page, id: string): Locator => page.locator(`[data-measure="${id}"]`);
+export const chip = (within: Locator | Page, words: string): Locator =>
+  within.locator('label.chip', { hasText: new RegExp(`^${words}$`) });
+
+/** The page's own folds opened, so that each field can be reached with a tap. */
+export async function openParts(page: Page): Promise<void> {
+  const folded = page.locator('details.part:not([open]) > summary');
+  while ((await folded.count()) > 0) await folded.first().tap();
+}
+
+export async function type(page: Page, id: string, text: string): Promise<void> {
+  const field = measure(page, id).locator('input[type="text"]');
+  await field.tap();
+  await field.fill(text);
+}
+
+/** What Case A's record holds: numbers with their quality and gas, then every sign the sheet asks for. */
+export async function enterCaseA(page: Page): Promise<void> {
+  const { inputs } = caseA;
+  await page.getByLabel('Disease').selectOption('als');
+  await page.getByLabel('Age', { exact: true }).fill(String(inputs.age_years));
+  await chip(page, 'Female').tap();
+  await openParts(page);
+  await type(page, 'fvc-percent', String(inputs['fvc-percent']));
+  await chip(measure(page, 'fvc-percent'), 'Leak at mask or mouthpiece').tap();
+  await type(page, 'snip', `-${inputs['snip-cmh2o']}`);
+  await type(page, 'peak-cough-flow', String(inputs['pcf-l-min']));
+  await type(page, 'spo2', String(inputs['spo2-percent']));
+  await chip(measure(page, 'spo2'), 'Room air').tap();
+  for (const [id, answer] of Object.entries(inputs)) {
+    // A sign that follows from others is not asked again: none of its parts is there when it is absent.
+    if (answer === 'absent') for (const part of partsOf(id)) await answerSign(page, part, 'No');
+    if (answer === 'present' && (await measure(page, id).count()) > 0) await answerSign(page, id, 'Yes');
+  }
+  // The story's words for the sleep symptoms that the record sums up.
+  for (const id of ['unrefreshing-sleep', 'morning-headache']) await answerSign(page, id, 'Yes');
+}
+
+const measures = readMeasures();
+function partsOf(id: string): string[] {
+  const found = measures[id];
+  return found?.kind === 'sign' && found.anyOf ? found.anyOf.flatMap(partsOf) : [id];
+}
+
+const answerSign = async (page: Page, id: string, answer: 'Yes' | 'No'): Promise<void> => {
+  const asked = measure(page, id);
+  if ((await asked.count()) > 0) await chip(asked, answer).tap();
+};
+
+/** A finding by its mark: the link to the mark's row on its source's page names it. */
+export const finding = (page: Page, mark: string): Locator =>
+  page.locator('.found .finding').filter({ has: page.locator(`a[href$="#${mark}"]`) });
+
+export const note = (page: Page): Promise<string> => page.locator('#note-text').inputValue();
+
+/** Text as read, with each no-break space an ordinary one. */
+export const plain = (text: string | null): string => (text ?? '').replace(/\s+/g, ' ').trim();

@@ -1,0 +1,220 @@
+/** The main job: one visit entered on a phone, read back as findings and a note, with and without a signal. */
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { accessFaults, overflow, unfold } from './access.ts';
+import { installed, launch, openTab, type Tab } from './browser.ts';
+import { dist } from './built.ts';
+import { type Server, serve } from './server.ts';
+import { caseA, chip, enterCaseA, finding, measure, note, openParts, openSheet, plain, ready, type } from './sheet.ts';
+
+const sniffMark = 'nice-mnd-snip-or-mip-lt-40';
+const vitalCapacityMark = 'nice-mnd-fvc-lt-80-with-symptoms';
+const bloodGasMark = 'nice-mnd-paco2-gt-6-kpa-within-1-week';
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await launch();
+});
+afterAll(() => browser.close());
+
+describe('Case A, entered on a phone: woman, 61, ALS, three pillows, a sniff of 38 and a leaking vital capacity of 68', () => {
+  let server: Server;
+  let tab: Tab;
+  beforeAll(async () => {
+    server = await serve(dist);
+    tab = await openTab(browser, server.root);
+    await openSheet(tab.page, server.at('/visit/'));
+    await enterCaseA(tab.page);
+  });
+  afterAll(async () => {
+    await tab.context.close();
+    await server.stop();
+  });
+
+  test('a sniff typed as -38 is below the 40 of NICE NG42, in one sentence with its source beside it', async () => {
+    const found = finding(tab.page, sniffMark);
+    expect(plain(await found.locator('.said').textContent())).toBe(
+      'Met Better of SNIP and MIP 38 cmH2O is below 40 cmH2O.',
+    );
+    expect(plain(await found.textContent())).toContain('NICE NG42');
+    expect(plain(await found.textContent())).toContain('checked at source');
+  });
+
+  test('the vital capacity is below 80 per cent, and its leak stands in the same sentence', async () => {
+    expect(plain(await finding(tab.page, vitalCapacityMark).locator('.said').textContent())).toBe(
+      'Met FVC 68 % predicted is below 80 % predicted (flagged: leak at mask or mouthpiece, which reads low), and symptoms or signs: present.',
+    );
+  });
+
+  test('a blood gas that nobody took is something that would tell more, and its mark cannot be told', async () => {
+    const more = tab.page.locator('.found section', {
+      has: tab.page.getByRole('heading', { name: 'What would tell more' }),
+    });
+    expect(plain(await more.textContent())).toContain('PaCO2');
+    expect(plain(await finding(tab.page, bloodGasMark).locator('.said').textContent())).toMatch(
+      /^Cannot tell Cannot tell: PaCO2 was not measured/,
+    );
+  });
+
+  test.each(caseA.expected.met)('%s is shown as met, as the teaching case expects', async (mark) => {
+    expect(
+      await finding(tab.page, mark).evaluateAll((found) => found.map((one) => one.classList.contains('met'))),
+    ).toEqual([true]);
+  });
+
+  test.each(caseA.expected.unknown)('%s is shown as cannot tell, as the teaching case expects', async (mark) => {
+    expect(
+      await finding(tab.page, mark).evaluateAll((found) => found.map((one) => one.classList.contains('cannot-tell'))),
+    ).toEqual([true]);
+  });
+
+  test('the note carries the readings, the leak, both marks with their source, and what is missing', async () => {
+    const text = plain(await note(tab.page));
+    expect(text).toContain('ALS / motor neurone disease, 61 years, female');
+    expect(text).toContain('FVC or VC, upright: 68 % predicted (flagged: leak');
+    expect(text).toContain('Better of SNIP and MIP 38 cmH2O is below 40 cmH2O. [NICE NG42');
+    expect(text).toMatch(
+      /FVC 68 % predicted is below 80 % predicted \(flagged: leak[^)]*\), and symptoms or signs: present\. \[NICE NG42/,
+    );
+    expect(text).toContain('SpO2 at rest, on air: 95 % (room air)');
+    expect(text).toMatch(/COULD NOT BE TOLD WITHOUT.*PaCO2/);
+    expect(text).toContain('not a decision');
+  });
+
+  test('a screen reader is told how many marks are met', async () => {
+    const met = await tab.page
+      .locator('.found .finding.met')
+      .evaluateAll(
+        (found) =>
+          new Set(found.filter((one) => !one.closest('.alarm')).map((one) => one.querySelector('a')?.href)).size,
+      );
+    await tab.page.locator('.found > [role=status]', { hasText: `${met} marks met` }).waitFor({ state: 'attached' });
+  });
+
+  test('an accessibility check has nothing against the filled sheet, by day and by night, and it fits 320 pixels', async () => {
+    await unfold(tab.page);
+    expect(await accessFaults(tab.page)).toEqual([]);
+    await tab.page.emulateMedia({ colorScheme: 'dark' });
+    expect(await accessFaults(tab.page)).toEqual([]);
+    await tab.page.emulateMedia({ colorScheme: 'light' });
+    await tab.page.setViewportSize({ width: 320, height: 640 });
+    expect(await overflow(tab.page)).toBeLessThanOrEqual(0);
+    await tab.page.setViewportSize({ width: 390, height: 844 });
+  });
+
+  test('a reload keeps what was typed', async () => {
+    const before = await note(tab.page);
+    await tab.page.reload();
+    await ready(tab.page);
+    await tab.page.waitForFunction(
+      (text) => document.querySelector<HTMLTextAreaElement>('#note-text')?.value === text,
+      before,
+    );
+    expect(await measure(tab.page, 'snip').locator('input').first().inputValue()).toBe('-38');
+  });
+
+  test('nothing went wrong on the way, and nothing was sent anywhere', () => {
+    expect(tab.faults).toEqual({ errors: [], policy: [], elsewhere: [] });
+  });
+});
+
+test('Case A again, with no signal and the server gone: the findings and the note are the same, and then the next person starts clean', async () => {
+  const server = await serve(dist);
+  const { context, page, faults } = await openTab(browser, server.root, { serviceWorkers: 'allow' });
+  await openSheet(page, server.at('/visit/'));
+  await installed(page);
+  await enterCaseA(page);
+  const online = await note(page);
+  await page.getByRole('button', { name: 'Next person: clear everything typed' }).tap();
+
+  await context.setOffline(true);
+  await server.stop();
+  await page.reload();
+  await ready(page);
+  expect(await measure(page, 'snip').count()).toBe(1);
+  expect(await measure(page, 'snip').locator('input').first().inputValue()).toBe('');
+  await enterCaseA(page);
+  expect(await note(page)).toBe(online);
+  expect(await finding(page, sniffMark).locator('.result-mark').textContent()).toBe('Met');
+  expect(await finding(page, vitalCapacityMark).locator('.said').textContent()).toContain('leak');
+
+  await page.getByRole('button', { name: 'Next person: clear everything typed' }).tap();
+  expect(
+    await page
+      .locator('.visit input[type="text"]')
+      .evaluateAll((fields) => fields.filter((field) => (field as HTMLInputElement).value !== '').length),
+  ).toBe(0);
+  expect(await page.locator('.visit [data-measure] input:checked, .visit [name=visit-sex]:checked').count()).toBe(0);
+  expect(await page.getByLabel('Disease').inputValue()).toBe('');
+  expect(await page.locator('.found .finding.met').count()).toBe(0);
+  expect(plain(await note(page))).not.toMatch(/ALS|38 cmH2O|leak/);
+  expect(await page.locator('[data-person]').isVisible()).toBe(false);
+  expect(faults.policy.concat(faults.elsewhere)).toEqual([]);
+  await context.close();
+}, 120_000);
+
+describe('what a reading must not be made to say', () => {
+  let server: Server;
+  let tab: Tab;
+  beforeAll(async () => {
+    server = await serve(dist);
+    tab = await openTab(browser, server.root);
+    await openSheet(tab.page, server.at('/visit/'));
+    await tab.page.getByLabel('Disease').selectOption('als');
+    await tab.page.getByLabel('Age', { exact: true }).fill('61');
+    await openParts(tab.page);
+  });
+  afterAll(async () => {
+    await tab.context.close();
+    await server.stop();
+  });
+
+  test('an untouched sheet has no mark met, and none not met by a missing reading', async () => {
+    expect(await tab.page.locator('.found .finding.met').count()).toBe(0);
+    const notMet = await tab.page.locator('.found .finding.not-met').allTextContents();
+    for (const text of notMet) expect(text).not.toMatch(/SNIP|FVC|SpO2|PaCO2|cough flow/);
+  });
+
+  test('a saturation with no word about what was breathed cannot be told; on oxygen neither', async () => {
+    const mark = 'nice-mnd-spo2-le-94-blood-gas';
+    await type(tab.page, 'spo2', '93');
+    expect(plain(await finding(tab.page, mark).locator('.said').textContent())).toContain(
+      'not recorded whether this SpO2 was taken on room air',
+    );
+    await chip(measure(tab.page, 'spo2'), 'On oxygen').tap();
+    expect(plain(await finding(tab.page, mark).locator('.said').textContent())).toContain('taken on oxygen');
+    expect(await finding(tab.page, mark).locator('.result-mark').textContent()).toBe('Cannot tell');
+  });
+
+  test('a number beyond belief stays in its field with a message, and out of the findings and the note', async () => {
+    await type(tab.page, 'fvc-percent', '680');
+    await tab.page.locator('#visit-fvc-percent-problem', { hasText: '680' }).waitFor();
+    expect(await measure(tab.page, 'fvc-percent').locator('input').first().getAttribute('aria-invalid')).toBe('true');
+    expect(await note(tab.page)).not.toContain('680');
+    expect(await finding(tab.page, 'nice-mnd-fvc-lt-50').locator('.result-mark').textContent()).toBe('Cannot tell');
+    await type(tab.page, 'fvc-percent', '');
+  });
+
+  test('PaCO2 of 6.1 kPa is above 6 kPa, told in both units; of 45 mmHg it is not', async () => {
+    await type(tab.page, 'paco2', '6.1 kPa');
+    expect(plain(await finding(tab.page, bloodGasMark).locator('.said').textContent())).toContain('is above 6 kPa');
+    await type(tab.page, 'paco2', '45');
+    expect(await finding(tab.page, bloodGasMark).locator('.result-mark').textContent()).toBe('Not met');
+  });
+
+  test('a second tap takes an answer back: not known again, not no', async () => {
+    const yes = chip(measure(tab.page, 'orthopnoea'), 'Yes');
+    await yes.tap();
+    await finding(tab.page, 'aan-als-orthopnoea').and(tab.page.locator('.met')).waitFor();
+    await yes.tap();
+    await finding(tab.page, 'aan-als-orthopnoea').and(tab.page.locator('.cannot-tell')).waitFor({ state: 'attached' });
+    expect(await measure(tab.page, 'orthopnoea').locator('input:checked').count()).toBe(0);
+  });
+
+  test('an adult mark is not shown for a child', async () => {
+    expect(await finding(tab.page, sniffMark).count()).toBe(1);
+    await tab.page.getByLabel('Age', { exact: true }).fill('9');
+    await tab.page.locator('[data-person]', { hasText: 'child: adult marks hidden' }).waitFor();
+    expect(await finding(tab.page, sniffMark).count()).toBe(0);
+  });
+});

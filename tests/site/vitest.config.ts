@@ -1,0 +1,11 @@
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  test: {
+    include: ['tests/site/**/*.test.ts'],
+    root: '.',
+    maxWorkers: 2,
+    testTimeout: 60_000,
+    hookTimeout: 120_000,
+  },
+});
