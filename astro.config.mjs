@@ -5,6 +5,7 @@ import preact from '@astrojs/preact';
 import { defineConfig } from 'astro/config';
 import { siteArchive } from './src/build/archive.ts';
 import { offline } from './src/build/offline.ts';
+import { plainImports } from './src/build/plain-imports.ts';
 import { searchIndex } from './src/build/search-index.ts';
 import { themeFirst } from './src/theme.ts';
 
@@ -42,15 +43,15 @@ export default defineConfig({
     },
   },
   // Order matters: the search index is part of what the offline list counts, and the archive holds both.
-  integrations: [mdx(), preact(), searchIndex(), offline(), siteArchive()],
+  integrations: [mdx(), preact(), plainImports(), searchIndex(), offline(), siteArchive()],
   vite: {
     build: {
       rolldownOptions: {
         output: {
           codeSplitting: {
             groups: [
-              // On its own: text pages fetch parts only where they are needed, and must not pull in the view library.
-              { name: 'load', test: /preload-helper/ },
+              // What every page carries, in one file: it must not pull in the view library.
+              { name: 'page', test: /preload-helper|src\/(person|agreement)\/store|criteria\/disease-short/ },
               { name: 'preact', test: /node_modules\/(preact|@astrojs\/preact)/ },
             ],
           },

@@ -83,7 +83,8 @@ export function derive(visit: Visit, choice: PredictionChoice): Visit {
   );
   const night = visit.supports?.['night-ventilation'];
   const inPlace = night === 'in-place' || visit.supports?.['daytime-ventilation'] === 'in-place';
-  if (signs['already-on-niv'] === undefined && (inPlace || night !== undefined)) signs['already-on-niv'] = inPlace ? 'present' : 'absent';
+  if (signs['already-on-niv'] === undefined && (inPlace || night !== undefined))
+    signs['already-on-niv'] = inPlace ? 'present' : 'absent';
   return { ...visit, readings, signs };
 }
 

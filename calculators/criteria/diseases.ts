@@ -1,3 +1,5 @@
+export { diseaseShort } from './disease-short.ts';
+
 /**
  * Diseases that published criteria name, in the project's own codes. `any` in a criterion means any
  * chronic neuromuscular disease; a person always has one disease, so `any` is not among these.
@@ -35,24 +37,6 @@ export const diseaseNames: Record<Disease, string> = {
   gbs: 'Guillain-Barr\u00e9 syndrome',
   mg: 'Myasthenia gravis',
   'sci-acute': 'Spinal cord injury, acute',
-};
-
-/** Short form for the header that is always in sight. */
-export const diseaseShort: Record<Disease, string> = {
-  als: 'ALS/MND',
-  dmd: 'Duchenne',
-  sma: 'SMA',
-  dm1: 'Myotonic dystrophy',
-  pompe: 'Pompe',
-  'post-polio': 'Post-polio',
-  fshd: 'FSHD',
-  lgmd: 'LGMD',
-  cmd: 'CMD',
-  sci: 'Cord injury',
-  'other-chronic': 'Other slow NMD',
-  gbs: 'Guillain-Barr\u00e9',
-  mg: 'Myasthenia',
-  'sci-acute': 'Acute cord injury',
 };
 
 const acute: readonly Disease[] = ['gbs', 'mg', 'sci-acute'];

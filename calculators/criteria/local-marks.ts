@@ -37,14 +37,7 @@ export interface Local {
 
 export const localId = (mark: Pick<AgreedMark, 'id'>): string => `local:${mark.id}`;
 
-const ruleFields = [
-  'support',
-  'posture',
-  'anyGas',
-  'acute',
-  'minAgeYears',
-  'maxAgeYears',
-] as const;
+const ruleFields = ['support', 'posture', 'anyGas', 'acute', 'minAgeYears', 'maxAgeYears'] as const;
 
 /** What a published mark asks besides its own comparison, as it is copied into an agreement; what is usual is left out. */
 export function ruleOf(row: Criterion): AgreedRule {

@@ -7,7 +7,7 @@ import type { Evidence, Finding } from './evaluate.ts';
 import { explain, supportWords } from './explain.ts';
 import { alarms, byDecision, wouldSettle } from './group.ts';
 import { figure, flagWords, readingWords } from './say.ts';
-import { type Reading, supportStatusWords, type Visit } from './visit.ts';
+import { type Reading, supportStatusWords, type Visit, wishWords } from './visit.ts';
 
 export interface NoteInput {
   visit: Visit;
@@ -19,14 +19,25 @@ export interface NoteInput {
   date: string;
   /** of the evidence the findings rest on */
   evidenceDate: string;
+  /** who answers and how, as typed */
+  answers?: string;
+  /** what changed since the last visit, a line each */
+  since?: readonly string[];
+  /** what will be arranged, by whom, by when, a line each */
+  planned?: readonly string[];
+  /** what is asked of the physician, as typed */
+  asked?: string;
 }
 
-export function noteText({ visit, findings, evidence, decisions, sourceName, date, evidenceDate }: NoteInput): string {
+export function noteText(input: NoteInput): string {
+  const { visit, findings, evidence, decisions, sourceName, date, evidenceDate } = input;
   const { measures } = evidence;
   const lines: string[] = [];
   const section = (title: string, body: string[]) =>
     body.length > 0 && lines.push('', title.toUpperCase(), ...body.map((line) => `- ${line}`));
   lines.push(`Respiratory visit ${date}`, personLine(visit));
+  if (input.answers) lines.push(`Answers: ${input.answers}`);
+  if (visit.wishes?.length) lines.push(`Wishes: ${visit.wishes.map((wish) => wishWords[wish]).join('; ')}`);
 
   const urgent = alarms(findings);
   const withSource = (finding: Finding) => `${explain(finding, measures)} [${whose(finding.criterion)}]`;
@@ -50,6 +61,11 @@ export function noteText({ visit, findings, evidence, decisions, sourceName, dat
   const readings = Object.entries(visit.readings);
   section('Measured', readings.filter(([, reading]) => !reading.from).map(readingLine));
   section('Worked out from these', readings.filter(([, reading]) => reading.from).map(readingLine));
+  section(
+    'Not done',
+    Object.entries(visit.notDone ?? {}).map(([id, because]) => `${measures[id]?.label ?? id}: ${because}`),
+  );
+  section('Since the last visit', [...(input.since ?? [])]);
   const signs = Object.entries(visit.signs);
   section(
     'Present',
@@ -87,9 +103,51 @@ export function noteText({ visit, findings, evidence, decisions, sourceName, dat
     'Could not be told without',
     next.map(({ measure, count }) => `${measures[measure]?.label ?? measure} (would help to settle ${count})`),
   );
+  section('Planned', [...(input.planned ?? [])]);
+  section('Asked of the physician', input.asked ? input.asked.split('\n').filter((line) => line.trim() !== '') : []);
   lines.push(
     '',
     `Findings are published criteria as held on ${evidenceDate}${clinic ? `, and beside them the marks that ${clinic.clinic} agreed on ${clinic.agreed}` : ''}: not a decision. They are for the physician and the centre to weigh with the person, their plan and local policy.`,
+  );
+  return lines.join('\n');
+}
+
+/**
+ * The same visit in plain words, for the person and the people around them: what was measured, which talks it opens,
+ * what will be done. No thresholds, no sources: those are in the note for the centre.
+ */
+export function plainNote({ visit, findings, evidence, decisions, date, planned, asked }: NoteInput): string {
+  const { measures } = evidence;
+  const lines = [`Your breathing visit on ${date}`, ''];
+  const measured = Object.entries(visit.readings)
+    .filter(([, reading]) => !reading.from)
+    .flatMap(([id, reading]) =>
+      measures[id] ? [`${measures[id].label}: ${readingWords(reading, measures[id])}`] : [],
+    );
+  if (measured.length > 0) lines.push('What we measured', ...measured.map((line) => `- ${line}`), '');
+  const open = byDecision(findings, decisions, evidence.decisionOf).filter(
+    ({ decision, shelves }) => !decisions[decision]?.coverage && shelves.acted.some(({ result }) => result === 'met'),
+  );
+  if (open.length > 0)
+    lines.push(
+      'What we would like to talk about with you and the team',
+      ...open.map(
+        ({ decision }) => `- ${decisions[decision]?.title ?? decision}: ${decisions[decision]?.question ?? ''}`,
+      ),
+      '',
+    );
+  if (planned?.length) lines.push('What will be arranged', ...planned.map((line) => `- ${line}`), '');
+  if (asked)
+    lines.push(
+      'What we asked the doctor',
+      ...asked
+        .split('\n')
+        .filter((line) => line.trim() !== '')
+        .map((line) => `- ${line}`),
+      '',
+    );
+  lines.push(
+    'Nothing here is decided without you. Numbers are one part of the picture; how you feel is another. If you become very sleepy, confused, grey or very breathless, or cannot clear your throat, call the emergency number.',
   );
   return lines.join('\n');
 }

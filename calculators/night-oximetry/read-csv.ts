@@ -180,8 +180,7 @@ function readTable(text: string, table: Table, options: CsvOptions): ReadRecordi
 
   const rows = readRows(text, table, time, spo2, pulse, options);
   if ('ok' in rows) return rows;
-  const { columns, problem } = rows;
-  if (problem) return unread(problem);
+  const { columns } = rows;
 
   const heading = (column: number) => table.headings?.[column] || `column ${column + 1}`;
   const understood = [
@@ -348,7 +347,6 @@ interface Rows {
   form: TimeForm;
   startedAt: string | undefined;
   notes: string[];
-  problem?: FileProblem;
 }
 
 function readRows(
@@ -366,7 +364,7 @@ function readRows(
 
   const columns: Rows['columns'] = { seconds: [], spo2: [], pulse: [] };
   const notes: string[] = [];
-  const unreadable = { count: 0, firstLine: 0, lastLine: 0, sample: '' };
+  const unreadable = { count: 0, firstLine: 0, sample: '' };
   const noNumber = { count: 0, firstLine: 0, sample: '' };
   let zero = Number.NaN;
   let before = Number.NEGATIVE_INFINITY;
@@ -396,7 +394,6 @@ function readRows(
       if (raw === '') continue;
       if (unreadable.count === 0) Object.assign(unreadable, { firstLine: line, sample: raw });
       unreadable.count += 1;
-      unreadable.lastLine = line;
       continue;
     }
     let now = moment + midnights * 86_400;

@@ -57,7 +57,7 @@ export async function writeWorker(
   let source = await readFile(new URL('../offline/worker.ts', import.meta.url), 'utf8');
   for (const [token, value] of [
     ['/* FILES */ []', files],
-    ["/* BUILD */ { id: '', version: '', built: '', bytes: 0 }", build],
+    ['/* BUILD */ {}', build],
   ] as const) {
     if (source.split(token).length !== 2) throw new Error(`src/offline/worker.ts must hold ${token} exactly once`);
     source = source.replace(token, () => JSON.stringify(value));

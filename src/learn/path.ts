@@ -15,13 +15,16 @@ function draw() {
     link.toggleAttribute('data-done', day !== undefined);
     if (day !== undefined) lessons += 1;
     const state = link.querySelector('[data-state]');
-    if (state) state.textContent = day !== undefined ? ` \u00b7 done ${day}` : right > 0 ? ` \u00b7 ${right} of ${asked.length} questions` : '';
+    if (state)
+      state.textContent =
+        day !== undefined ? ` \u00b7 done ${day}` : right > 0 ? ` \u00b7 ${right} of ${asked.length} questions` : '';
   }
   const compared = Object.keys(cases).length;
   const place = document.querySelector('[data-cases]');
   if (place) place.textContent = compared > 0 ? ` \u00b7 ${compared} compared` : '';
   const words = document.querySelector('[data-progress]');
-  if (words) words.textContent = `${lessons} of ${links.length} lessons done, ${compared} ${compared === 1 ? 'case' : 'cases'} compared.`;
+  if (words)
+    words.textContent = `${lessons} of ${links.length} lessons done, ${compared} ${compared === 1 ? 'case' : 'cases'} compared.`;
   if (button) button.hidden = lessons + compared + Object.keys(questions).length === 0;
 }
 

@@ -22,7 +22,12 @@ for (const section of document.querySelectorAll<HTMLElement>('[data-question]'))
     }
     const right = reason.dataset.right !== undefined;
     verdict.replaceChildren(
-      make('p', right ? 'right' : '', make('strong', '', right ? 'Right. ' : 'Not this one. '), reason.querySelector('span')?.textContent ?? ''),
+      make(
+        'p',
+        right ? 'right' : '',
+        make('strong', '', right ? 'Right. ' : 'Not this one. '),
+        reason.querySelector('span')?.textContent ?? '',
+      ),
     );
     if (!right) return;
     all.open = true;

@@ -6,13 +6,12 @@ let bar: HTMLElement | undefined;
 let asked = false;
 
 export function show(event: 'ready' | 'in-use'): void {
-  if (event === 'in-use' && asked) return location.reload();
-  if (event === 'ready' && putOff()) return;
-  if (event === 'in-use')
+  if (event === 'in-use' && asked) location.reload();
+  else if (event === 'in-use')
     draw('A newer version is in use. This page is of the version before.', 'Load this page again', () =>
       location.reload(),
     );
-  else draw('A newer version is ready. What is on the visit sheet stays.', 'Use it now', use);
+  else if (!putOff()) draw('A newer version is ready. What is on the visit sheet stays.', 'Use it now', use);
 }
 
 /** Asks the worker of the newer version to take over; its answer loads this page again, and offers that to other tabs. */

@@ -24,6 +24,14 @@ interface Version {
   bytes: number;
 }
 
+/** What the build knows of itself; written in like the list. */
+interface Build {
+  id: string;
+  version: string;
+  built: string;
+  bytes: number;
+}
+
 /** What is in force, kept beside the copies so that it outlives this worker. */
 interface State {
   current?: Version;
@@ -32,12 +40,7 @@ interface State {
 }
 
 const files: ListedFile[] = /* FILES */ [];
-const build: Omit<Version, 'cache' | 'files'> & { id: string } = /* BUILD */ {
-  id: '',
-  version: '',
-  built: '',
-  bytes: 0,
-};
+const build = /* BUILD */ {} as Build;
 
 const scope = new URL(worker.registration.scope);
 /** Several sites can share an origin: the folder is part of the name. */

@@ -1,5 +1,5 @@
 /** Loaded on every page: the header line that says whose marks these are, and the offline worker's registration. */
-import { diseaseShort } from '../../calculators/criteria/diseases.ts';
+import { diseaseShort } from '../../calculators/criteria/disease-short.ts';
 import { dropExpired, nextPerson, personChanged, readPerson } from './store.ts';
 
 const strip = document.querySelector<HTMLElement>('[data-person]');

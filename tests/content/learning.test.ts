@@ -186,6 +186,7 @@ describe('the path', () => {
       '/learn/pocket/',
       '/learn/teacher/',
       '/visit/',
+      '/handbook/',
       '/glossary/',
       '/urgent/',
       '/evidence/disagreements/',

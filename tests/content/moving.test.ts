@@ -4,11 +4,11 @@
  */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { fitLine, reaches } from '../../calculators/trend/line.ts';
 import { calculate } from '../../calculators/index.ts';
 import { summarise } from '../../calculators/night-oximetry/summary.ts';
 import type { Outcome } from '../../calculators/outcome.ts';
 import { show, type UnitCode } from '../../calculators/quantity.ts';
+import { fitLine, reaches } from '../../calculators/trend/line.ts';
 import { type CoughData, coughAndFilling } from '../../src/islands/moving/cough-and-filling.ts';
 import { type Controls, firstValues, type Moving, type Picture } from '../../src/islands/moving/figure.ts';
 import { nightTrace } from '../../src/islands/moving/night-trace.ts';
@@ -44,7 +44,9 @@ const anywhere = (controls: Controls) =>
         name,
         control.kind === 'choice'
           ? fc.constantFrom(...control.options.map(({ value }) => value))
-          : fc.integer({ min: 0, max: Math.round((control.max - control.min) / control.step) }).map((step) => control.min + step * control.step),
+          : fc
+              .integer({ min: 0, max: Math.round((control.max - control.min) / control.step) })
+              .map((step) => control.min + step * control.step),
       ]),
     ),
   );
@@ -54,7 +56,9 @@ const result = (outcome: Outcome, name: string, decimals: number): string | unde
   return found && show(found.value, found.unit as UnitCode, decimals);
 };
 const cellsOf = (picture: Picture, label: string | RegExp): string[] => {
-  const row = picture.table.rows.find((one) => (typeof label === 'string' ? one.label === label : label.test(one.label)));
+  const row = picture.table.rows.find((one) =>
+    typeof label === 'string' ? one.label === label : label.test(one.label),
+  );
   if (!row) throw new Error(`No row ${label}`);
   return row.cells;
 };
@@ -87,17 +91,33 @@ describe.each(Object.entries(figures))('%s', (_, { figure, data }) => {
 });
 /** Points that are drawn; a broken line is null there, never a broken number. */
 const draws = ({ draws }: Picture) =>
-  draws.kind === 'plot' ? [draws.plot.lines, draws.plot.rules, draws.plot.band, draws.plot.x, draws.plot.y] : draws.bars.map(({ value }) => [value]);
+  draws.kind === 'plot'
+    ? [draws.plot.lines, draws.plot.rules, draws.plot.band, draws.plot.x, draws.plot.y]
+    : draws.bars.map(({ value }) => [value]);
 
 test('predicted volume: each set, as the calculator tells it', () => {
-  const ids = { 'GLI Global 2022': 'gli-2022-global', 'GLI-2012': 'gli-2012', 'NHANES III': 'nhanes3-1999', 'ECSC 1993': 'ecsc-1993' };
+  const ids = {
+    'GLI Global 2022': 'gli-2022-global',
+    'GLI-2012': 'gli-2012',
+    'NHANES III': 'nhanes3-1999',
+    'ECSC 1993': 'ecsc-1993',
+  };
   fc.assert(
     fc.property(anywhere(predictedVolume.controls), (values) => {
-      const { sex, age, height, group } = values as never as { sex: string; age: number; height: number; group: string };
+      const { sex, age, height, group } = values as never as {
+        sex: string;
+        age: number;
+        height: number;
+        group: string;
+      };
       const picture = predictedVolume.picture(values as never, undefined);
       for (const [name, set] of Object.entries(ids)) {
         const outcome = calculate('predicted-vital-capacity', {
-          sex, age, height, set, ...(set === 'gli-2012' || set === 'nhanes3-1999' ? { group: group || undefined } : {}),
+          sex,
+          age,
+          height,
+          set,
+          ...(set === 'gli-2012' || set === 'nhanes3-1999' ? { group: group || undefined } : {}),
         });
         const [predicted, limit] = cellsOf(picture, name);
         if (!outcome.ok) expect(limit).toBe('no value');
@@ -116,7 +136,9 @@ test('per cent and z-score: as the calculator tells them', () => {
     fc.property(anywhere(percentAndZ.controls), (values) => {
       const picture = percentAndZ.picture(values as never, undefined);
       const outcome = calculate('predicted-vital-capacity', { ...(values as object), set: 'gli-2022-global' } as never);
-      expect(picture.says).toContain(`${result(outcome, 'percentPredicted', 1)} of predicted, a z-score of ${result(outcome, 'zScore', 2)}`);
+      expect(picture.says).toContain(
+        `${result(outcome, 'percentPredicted', 1)} of predicted, a z-score of ${result(outcome, 'zScore', 2)}`,
+      );
       expect(cellsOf(picture, /^This age/)[0]).toBe(result(outcome, 'predicted', 2));
     }),
     runs,
@@ -163,13 +185,28 @@ test('small breath: minute, alveolar and settled carbon dioxide, as the calculat
     runs,
   );
   // By hand: 250 x 28 is 7 L/min; (250 - 150) x 28 is 2.8 L/min; 40 x 4.9 / 2.8 is 70.
-  expect(cellsOf(smallBreath.picture(firstValues(smallBreath.controls), undefined), /^This one/)).toEqual(['7.0\u00a0L/min', '2.8\u00a0L/min', '60\u00a0%', '70\u00a0mmHg']);
+  expect(cellsOf(smallBreath.picture(firstValues(smallBreath.controls), undefined), /^This one/)).toEqual([
+    '7.0\u00a0L/min',
+    '2.8\u00a0L/min',
+    '60\u00a0%',
+    '70\u00a0mmHg',
+  ]);
 });
 
 test('cough: means as handed in, gains as the calculator tells them', () => {
   const picture = coughAndFilling.picture({ study: 'duchenne', technique: 'stacking' }, coughs);
-  const outcome = calculate('cough-gain', { unassisted: 59, manual: 113, stacking: 170, stackingAndManual: 224, miE: 199 });
-  expect(cellsOf(picture, 'Chest filled first')).toEqual(['170\u00a0L/min', result(outcome, 'stackingGain', 0), result(outcome, 'stackingPercent', 0)]);
+  const outcome = calculate('cough-gain', {
+    unassisted: 59,
+    manual: 113,
+    stacking: 170,
+    stackingAndManual: 224,
+    miE: 199,
+  });
+  expect(cellsOf(picture, 'Chest filled first')).toEqual([
+    '170\u00a0L/min',
+    result(outcome, 'stackingGain', 0),
+    result(outcome, 'stackingPercent', 0),
+  ]);
   expect(cellsOf(picture, 'Machine')[1]).toBe(result(outcome, 'miEGain', 0));
   // By hand: 240 - 59 is 181.
   expect(cellsOf(picture, 'Machine, and a thrust')[1]).toBe('181\u00a0L/min');
@@ -198,8 +235,16 @@ test('nights: figures as the summary of any recording tells them; and each patte
   expect(of('three').leftOut.noValueSeconds).toBeGreaterThan(3600);
   expect(of('three').below90Seconds).toBe(0);
   // Oxygen: the second half has nothing below 90 although the sags go on.
-  expect(of('four').hours.slice(4).every(({ below90Seconds }) => below90Seconds === 0)).toBe(true);
-  expect(of('four').hours.slice(0, 4).some(({ below90Seconds }) => below90Seconds > 0)).toBe(true);
+  expect(
+    of('four')
+      .hours.slice(4)
+      .every(({ below90Seconds }) => below90Seconds === 0),
+  ).toBe(true);
+  expect(
+    of('four')
+      .hours.slice(0, 4)
+      .some(({ below90Seconds }) => below90Seconds > 0),
+  ).toBe(true);
 });
 
 test('projection: dates as the decline calculator tells them, and wider with scatter and with fewer readings', () => {
@@ -216,7 +261,8 @@ test('projection: dates as the decline calculator tells them, and wider with sca
       const says = wideningProjection.picture(values as never, mark).says;
       const earliest = outcome.ok ? outcome.results.earliest : undefined;
       // The calculator gives no date more than two years ahead; the figure shows what the line itself says.
-      if (earliest && !says.startsWith('The line is already')) expect(says).toContain(`reached ${show(earliest.value / 30.4375, 'mo{span}', 1)} after`);
+      if (earliest && !says.startsWith('The line is already'))
+        expect(says).toContain(`reached ${show(earliest.value / 30.4375, 'mo{span}', 1)} after`);
       const line = fitLine(readings);
       expect(says.startsWith('Earliest')).toBe(line !== undefined && reaches(line, mark.value) !== undefined);
     }),

@@ -21,7 +21,10 @@ export function MarkLine({ mark, published }: { mark: AgreedMark; published: Pub
           {departureWords[departs]} ({spanWords(mark, published)})
         </span>
       )}
-      <span class="by">{originWords(mark, published, (id) => published.data.sources[id] ?? id)}.</span>
+      <span class="by">
+        {originWords(mark, published, (id) => published.data.sources[id] ?? id)}.
+        {!departs && mark.value !== undefined && ` Beside it, ${spanWords(mark, published)}.`}
+      </span>
       {mark.reason && <span class="by">Reason: {mark.reason}</span>}
     </>
   );

@@ -114,7 +114,7 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
           ]
             .filter(Boolean)
             .join('. ')}
-          . {row.action} {row.context}.
+          . {row.action} {row.context.charAt(0).toUpperCase() + row.context.slice(1)}.
         </span>
         <div class="entry">
           {!unchecked && (

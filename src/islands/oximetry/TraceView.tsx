@@ -7,7 +7,7 @@ import { momentWords, percent } from './words.ts';
 const width = 720;
 const left = 44;
 const top = 8;
-const plot = { height: 190, width: width - left - 8 };
+const plot = { height: 250, width: width - left - 8 };
 const pulsePlot = { top: top + plot.height + 44, height: 70 };
 
 /** The night as a picture: SpO2 from its lowest to its highest in each column, what was left out, and the pulse. */

@@ -4,15 +4,16 @@ import { age, height } from '../../../calculators/body-size/shared-fields.ts';
 import { isEvaluated } from '../../../calculators/criteria/comparator.ts';
 import { derive, predictedFvc } from '../../../calculators/criteria/derive.ts';
 import { type Disease, diseaseNames, diseases } from '../../../calculators/criteria/diseases.ts';
-import { evaluate, readingOf } from '../../../calculators/criteria/evaluate.ts';
+import { type Evidence, evaluate, type Finding, readingOf } from '../../../calculators/criteria/evaluate.ts';
 import { alarms, shelfOf } from '../../../calculators/criteria/group.ts';
 import { withLocal } from '../../../calculators/criteria/local-marks.ts';
 import type { Measures, NumberMeasure, SignMeasure, VisitPart } from '../../../calculators/criteria/measure.ts';
 import { visitParts } from '../../../calculators/criteria/measure.ts';
-import { noteText } from '../../../calculators/criteria/note.ts';
+import type { NoteInput } from '../../../calculators/criteria/note.ts';
 import type { Person, Sex } from '../../../calculators/criteria/person.ts';
 import { readingWords } from '../../../calculators/criteria/say.ts';
 import { scopeOf } from '../../../calculators/criteria/scope.ts';
+import type { KeptVisit } from '../../../calculators/criteria/series.ts';
 import {
   type SupportStatus,
   supportStatuses,
@@ -32,10 +33,12 @@ import { Card } from './Card.tsx';
 import { type Entries, type Entry, noEntries, toVisit } from './entries.ts';
 import { type EvidenceData, toEvidence } from './evidence-data.ts';
 import { Alarms, Findings } from './Findings.tsx';
+import { Keeping, readEarlier, writeEarlier } from './Keeping.tsx';
 import { Note } from './Note.tsx';
 import { PlanPart } from './PlanPart.tsx';
 import { Chips, ReadingField } from './ReadingField.tsx';
 import { SignField } from './SignField.tsx';
+import { SinceLast } from './SinceLast.tsx';
 import { WishesPart } from './WishesPart.tsx';
 
 const partTitles: Record<VisitPart, string> = {
@@ -68,6 +71,7 @@ export function VisitSheet({ base }: { base: string }) {
   const [person, setPerson] = useState<Person>({});
   const [typed, setTyped] = useState<PersonTyped>(blankPerson);
   const [entries, setEntries] = useState<Entries>(noEntries);
+  const [earlier, setEarlier] = useState<KeptVisit[]>([]);
   const agreement = useAgreement();
 
   useEffect(() => {
@@ -78,6 +82,7 @@ export function VisitSheet({ base }: { base: string }) {
       setPerson(held);
       if (event instanceof CustomEvent && event.detail !== 'next') return;
       setTyped(personText(held));
+      setEarlier(readEarlier());
       // Entries kept by an earlier build of this page may lack what has been added since.
       setEntries({ ...noEntries(), date: today(), ...readEntries<Entries>('visit') });
     };
@@ -245,6 +250,7 @@ export function VisitSheet({ base }: { base: string }) {
             sources={data.sources}
             base={base}
           />
+          <SinceLast person={person} entries={entries} earlier={earlier} data={data} />
           <PlanPart
             entries={entries}
             decisions={data.decisions}
@@ -258,22 +264,43 @@ export function VisitSheet({ base }: { base: string }) {
             onChange={change}
           />
           <Card visit={visit} entries={entries} measures={data.measures} decisions={data.decisions} onChange={change} />
-          <Note
-            text={noteText({
-              visit,
-              findings,
-              evidence,
-              decisions: data.decisions,
-              sourceName: (id) => data.sources[id] ?? id,
-              date: entries.date,
-              evidenceDate: data.date,
-            })}
+          <Note input={noteInput(data, evidence, visit, findings, entries)} />
+          <Keeping
+            person={person}
+            entries={entries}
+            earlier={earlier}
+            data={data}
+            onEarlier={(visits) => {
+              setEarlier(visits);
+              writeEarlier(visits);
+            }}
           />
         </section>
       )}
     </div>
   );
 }
+
+const noteInput = (
+  data: EvidenceData,
+  evidence: Evidence,
+  visit: Visit,
+  findings: Finding[],
+  entries: Entries,
+): NoteInput => ({
+  visit,
+  findings,
+  evidence,
+  decisions: data.decisions,
+  sourceName: (id) => data.sources[id] ?? id,
+  date: entries.date,
+  evidenceDate: data.date,
+  answers: entries.answers,
+  planned: entries.plan.map(({ what, owner, due, state }) =>
+    [what, owner && `(${owner})`, due && `by ${due}`, `[${state}]`].filter(Boolean).join(' '),
+  ),
+  asked: entries.asked,
+});
 
 interface PartProps {
   part: VisitPart;

@@ -1,0 +1,180 @@
+import '../../styles/form.css';
+import { useEffect, useId, useMemo, useRef, useState } from 'preact/hooks';
+import type { Criterion } from '../../../calculators/criteria/criterion.ts';
+import { evaluate } from '../../../calculators/criteria/evaluate.ts';
+import { explain, supportWords } from '../../../calculators/criteria/explain.ts';
+import type { Truth } from '../../../calculators/criteria/logic.ts';
+import type { Measures } from '../../../calculators/criteria/measure.ts';
+import type { Visit } from '../../../calculators/criteria/visit.ts';
+import { type Standing, standingWords } from '../../../calculators/standing.ts';
+import { useReady } from '../use-ready.ts';
+import { ResultMark } from '../visit/Findings.tsx';
+
+export interface CaseData {
+  id: string;
+  visit: Visit;
+  /** the asked marks, and only the measures that they rest on */
+  criteria: Criterion[];
+  measures: Measures;
+  asks: { id: string; by: string; source: string; words: string; standing: Standing; support: string }[];
+  arrange: { text: string; because: string; is: Standing }[];
+  explanation: string[];
+}
+
+const answers: [Truth, string][] = [
+  ['met', 'Met'],
+  ['not-met', 'Not met'],
+  ['cannot-tell', 'Cannot tell'],
+];
+
+/**
+ * Predict, tick, compare. The findings are computed here, in the reader's browser, from the case's own readings. What was
+ * ticked is explained and never marked right or wrong.
+ */
+export function CaseWork({ data, base }: { data: CaseData; base: string }) {
+  const { asks, arrange, measures } = data;
+  const id = useId();
+  const ready = useReady();
+  const [said, setSaid] = useState<Record<string, Truth>>({});
+  const [ticked, setTicked] = useState<ReadonlySet<number>>(new Set());
+  const [compared, setCompared] = useState(false);
+  const title = useRef<HTMLHeadingElement>(null);
+  const findings = useMemo(() => {
+    const supportOf = new Map(data.criteria.map((row, place) => [row.support, asks[place]?.support]));
+    return evaluate(data.visit, { criteria: data.criteria, measures, decisionOf: (support) => supportOf.get(support) });
+  }, [data, asks, measures]);
+
+  useEffect(() => {
+    if (!compared) return;
+    title.current?.focus();
+    // Fetched here and not above: the server, which prints this form, has nothing to remember anything in.
+    void import('../../learn/progress.ts').then(({ done }) => done('cases', data.id));
+  }, [compared, data.id]);
+
+  const same = findings.filter(({ criterion, result }) => said[criterion.id] === result).length;
+  const again = () => {
+    setSaid({});
+    setTicked(new Set());
+    setCompared(false);
+  };
+
+  return (
+    <div class="casework">
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          setCompared(true);
+        }}
+        autocomplete="off"
+      >
+        <fieldset disabled={!ready || compared}>
+          <h2>What does each mark say?</h2>
+          {asks.map((ask) => (
+            <fieldset key={ask.id} class="field choice" data-ask={ask.id}>
+              <legend>
+                {ask.words}{' '}
+                <span class="small">
+                  {ask.by}
+                  {ask.standing === 'from-memory' ? ', from memory: unchecked' : ''}
+                </span>
+              </legend>
+              <div class="entry">
+                {answers.map(([value, label]) => (
+                  <label key={value} class="chip">
+                    <input
+                      type="radio"
+                      name={`${id}-${ask.id}`}
+                      value={value}
+                      checked={said[ask.id] === value}
+                      onChange={() => setSaid((now) => ({ ...now, [ask.id]: value }))}
+                    />
+                    {label}
+                  </label>
+                ))}
+              </div>
+            </fieldset>
+          ))}
+          <h2>What could be arranged?</h2>
+          <fieldset class="field choice">
+            <legend>
+              Tick what you would put to the team.{' '}
+              <span class="small">Explained afterwards, never marked right or wrong.</span>
+            </legend>
+            {arrange.map((option, place) => (
+              <label key={option.text} class="tick">
+                <input
+                  type="checkbox"
+                  checked={ticked.has(place)}
+                  onChange={() =>
+                    setTicked((now) => {
+                      const next = new Set(now);
+                      if (!next.delete(place)) next.add(place);
+                      return next;
+                    })
+                  }
+                />
+                <span>{option.text}</span>
+              </label>
+            ))}
+          </fieldset>
+          <button class="main" type="submit">
+            Compare
+          </button>
+        </fieldset>
+        {!ready && (
+          <p class="small waiting">Comparing needs the page's script. The findings and the reasons are folded below.</p>
+        )}
+      </form>
+      {compared && (
+        <section class="compared" aria-labelledby={`${id}-compared`}>
+          <h2 id={`${id}-compared`} tabIndex={-1} ref={title}>
+            Compared
+          </h2>
+          <p>
+            You and the evaluator say the same on {same} of {findings.length} marks.
+          </p>
+          <ul class="findings">
+            {findings.map((finding) => {
+              const ask = asks.find((one) => one.id === finding.criterion.id);
+              const own = answers.find(([value]) => value === said[finding.criterion.id])?.[1];
+              return (
+                <li key={finding.criterion.id} class={`finding ${finding.result}`} data-finding={finding.criterion.id}>
+                  <p class="said">
+                    <ResultMark result={finding.result} /> {explain(finding, measures)}
+                  </p>
+                  <p class="small">
+                    {own === undefined ? 'You left this open.' : `You said: ${own.toLowerCase()}.`}{' '}
+                    <a href={`${base}sources/${ask?.source}/#${finding.criterion.id}`}>{ask?.by}</a>,{' '}
+                    {standingWords[finding.criterion.standing]}.{' '}
+                    {finding.result === 'met' && `The source: ${finding.criterion.action}`}{' '}
+                    {finding.result === 'met' && finding.support && finding.support !== 'none' && (
+                      <strong>{supportWords[finding.support]}</strong>
+                    )}
+                  </p>
+                </li>
+              );
+            })}
+          </ul>
+          <h3>What could be arranged</h3>
+          <ul class="reasons">
+            {arrange.map((option, place) => (
+              <li key={option.text}>
+                <strong>{option.text}</strong>{' '}
+                <span class="small">({ticked.has(place) ? 'you ticked this' : 'you did not tick this'})</span>
+                <br />
+                {option.because} <span class="small">[{standingWords[option.is]}]</span>
+              </li>
+            ))}
+          </ul>
+          <h3>Why</h3>
+          {data.explanation.map((text) => (
+            <p key={text}>{text}</p>
+          ))}
+          <button type="button" onClick={again}>
+            Try it again
+          </button>
+        </section>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,152 @@
+/** A case made ready for its page: what is read, what is asked, and just the evidence that the asked marks rest on. */
+import type { Case } from '../../calculators/criteria/case.ts';
+import { visitOf } from '../../calculators/criteria/case-visit.ts';
+import type { Criterion } from '../../calculators/criteria/criterion.ts';
+import { diseaseNames } from '../../calculators/criteria/diseases.ts';
+import { evaluate, type Finding } from '../../calculators/criteria/evaluate.ts';
+import type { Measure, Measures } from '../../calculators/criteria/measure.ts';
+import { alsoWords, comparison, flagWords, readingWords } from '../../calculators/criteria/say.ts';
+import { supportStatusWords, wishWords } from '../../calculators/criteria/visit.ts';
+import { show } from '../../calculators/quantity.ts';
+import { criteria, decisionOf, decisions, evidence, measures, need, sources } from '../evidence.ts';
+import type { CaseData } from '../islands/case/CaseWork.tsx';
+import { told } from '../told.ts';
+
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+
+/** The measures that these rows can ask about, with what those are made of; without what only other pages print. */
+export function measuresBehind(rows: readonly Criterion[]): Measures {
+  const wanted: Measures = {};
+  const take = (id: string): void => {
+    const measure = measures[id];
+    if (wanted[id] !== undefined || measure === undefined) return;
+    wanted[id] = trimmed(measure);
+    if (measure.kind === 'sign') for (const part of [...(measure.anyOf ?? []), ...(measure.allOf ?? [])]) take(part);
+    if (measure.kind === 'number') for (const from of measure.readFrom?.measures ?? []) take(from);
+  };
+  for (const row of rows) {
+    take(row.measure);
+    if (row.alternative) take(row.alternative.measure);
+    for (const part of row.alsoRequires) for (const id of 'anyOf' in part ? part.anyOf : [part.measure]) take(id);
+  }
+  return wanted;
+}
+
+function trimmed(measure: Measure): Measure {
+  const { how: _how, loinc: _loinc, page: _page, ...rest } = measure;
+  const bare = { ...rest, synonyms: [] };
+  return (measure.kind === 'sign' ? { ...bare, question: '', items: [] } : bare) as Measure;
+}
+
+const rowOf = (id: string): Criterion => {
+  const found = criteria.find((row) => row.id === id);
+  if (!found) throw new Error(`content/cases: no mark "${id}"`);
+  return found;
+};
+
+/** The mark as it is asked about: 'NICE NG42. FVC below 80 % predicted, and symptoms or signs present' */
+const askWords = (row: Criterion): string => {
+  const measure = measures[row.measure];
+  return [capital(`${measure?.short ?? row.measure} ${comparison(row, measure)}`), ...alsoWords(row, measures)].join(
+    ', ',
+  );
+};
+
+export function caseData(id: string, one: Case): CaseData {
+  const rows = one.ask.map(rowOf);
+  return {
+    id,
+    visit: visitOf(one),
+    criteria: rows.map((row) => ({ ...row, read: '', settle: undefined, strength: '', context: '', locator: '' })),
+    measures: measuresBehind([...rows]),
+    asks: rows.map((row) => ({
+      id: row.id,
+      by: need(sources, row.source, 'sources.yaml').short,
+      source: row.source,
+      words: askWords(row),
+      standing: row.standing,
+      support: decisionOf(row),
+    })),
+    arrange: one.arrange.map((option) => ({ ...option, text: told(option.text), because: told(option.because) })),
+    explanation: one.explanation.map(told),
+  };
+}
+
+/** The findings on the asked marks, for readers without the script: the same evaluator, run when the site is built. */
+export function findingsOf(one: Case): Finding[] {
+  const found = evaluate(visitOf(one), evidence);
+  return one.ask.map((id) => {
+    const finding = found.find(({ criterion }) => criterion.id === id);
+    if (!finding) throw new Error(`content/cases: "${id}" is not shown for ${one.title}`);
+    return finding;
+  });
+}
+
+export interface CaseReading {
+  label: string;
+  value: string;
+  taken: string;
+}
+
+const gasWords = { air: 'on air', oxygen: 'on oxygen', ventilation: 'on the ventilator' } as const;
+
+export function readingsOf(one: Case): CaseReading[] {
+  return Object.entries(visitOf(one).readings).map(([id, reading]) => {
+    const measure = need(measures, id, 'measures.yaml');
+    const worked = reading.from
+      ? `worked out from ${reading.from.map((from) => measures[from]?.short ?? from).join(' and ')}`
+      : '';
+    return {
+      label: measure.label,
+      value:
+        reading.from && measure.kind === 'number'
+          ? `${show(reading.value, reading.unit, measure.decimals)}${measure.of ? ` ${measure.of}` : ''}`
+          : (typed(one, id) ?? readingWords(reading, measure)),
+      taken: [
+        worked,
+        reading.gas && gasWords[reading.gas],
+        !reading.from && reading.posture,
+        reading.method,
+        ...flagWords(reading, measure, measures),
+      ]
+        .filter(Boolean)
+        .join('; '),
+    };
+  });
+}
+
+/** As it stood on paper: a minus sign stays where somebody wrote one. */
+function typed(one: Case, id: string): string | undefined {
+  const reading = one.readings[id];
+  const decimals = String(reading?.value ?? '').split('.')[1]?.length ?? 0;
+  const measure = measures[id];
+  return (
+    reading &&
+    `${show(reading.value, reading.unit, decimals)}${measure?.kind === 'number' && measure.of && reading.unit === measure.unit ? ` ${measure.of}` : ''}`
+  );
+}
+
+export const answered = (one: Case, answer: 'present' | 'absent'): string[] =>
+  Object.entries(one.signs).flatMap(([id, sign]) =>
+    sign === answer ? [need(measures, id, 'measures.yaml').label] : [],
+  );
+
+export const notDoneOf = (one: Case): string[] =>
+  Object.entries(one.notDone).map(([id, reason]) => `${need(measures, id, 'measures.yaml').label}: ${reason}`);
+
+export const personOf = ({ person: { disease, sex, ageYears, heightCm } }: Case): string =>
+  [
+    disease && diseaseNames[disease],
+    ageYears !== undefined && (ageYears < 2 ? show(ageYears * 12, 'mo', 0) : show(ageYears, 'a', 0)),
+    sex,
+    heightCm !== undefined && show(heightCm, 'cm', 0),
+  ]
+    .filter(Boolean)
+    .join(' \u00b7 ');
+
+export const supportsOf = (one: Case): string[] => [
+  ...Object.entries(one.supports).map(
+    ([decision, status]) => `${need(decisions, decision, 'decisions.yaml').title}: ${supportStatusWords[status]}`,
+  ),
+  ...one.wishes.map((wish) => wishWords[wish]),
+];
