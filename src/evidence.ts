@@ -35,7 +35,11 @@ const decisionBySupport = new Map(
 export const evidence: Evidence = { criteria, measures, decisionOf: (support) => decisionBySupport.get(support) };
 
 /** The newest check among the criteria. */
-export const evidenceDate: string = criteria.map((row) => row.checked ?? '').sort().at(-1) ?? '';
+export const evidenceDate: string =
+  criteria
+    .map((row) => row.checked ?? '')
+    .sort()
+    .at(-1) ?? '';
 
 export const decisionOf = (criterion: Criterion): string => {
   const found = decisionBySupport.get(criterion.support);

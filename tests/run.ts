@@ -9,8 +9,8 @@
 import { spawn } from 'node:child_process';
 import { mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { delimiter, join } from 'node:path';
-import { subBase } from './site/base.ts';
 import { needChromium } from './site/chromium.ts';
+import { subBase } from './site/sub-base.ts';
 
 interface Counts {
   passed: number;

@@ -77,9 +77,8 @@ export const readWords = ({ read }: AgreedMark): string =>
 /** 'Agreed by Tern Valley Neuromuscular Clinic, 2026-11-25', with its departure; or how well a published mark is known. */
 export function standingLine({ local, standing, checked }: Criterion): string {
   if (local === undefined) return `${standingWords[standing]}${checked ? `, ${checked}` : ''}`;
-  return [agreedBy(local), local.departs && departureWords[local.departs], readWords(local.mark)]
-    .filter(Boolean)
-    .join('. ');
+  const read = readWords(local.mark).replace(/^r/, 'R');
+  return [agreedBy(local), local.departs && departureWords[local.departs], read].filter(Boolean).join('. ');
 }
 
 export const agreedBy = ({ clinic, agreed }: Pick<Local, 'clinic' | 'agreed'>): string =>

@@ -56,14 +56,17 @@ export type Summarised = { ok: true; summary: NightSummary } | { ok: false; mess
 const tiny = 1e-4;
 
 export function summarise(recording: Recording): Summarised {
-  const { seconds, spo2 } = recording;
+  const { seconds } = recording;
   if (seconds.length < 2) return { ok: false, message: 'There are fewer than two rows' };
   const step = usualStep(seconds);
   const lasts = durations(seconds, step);
   const rows = sortRows(recording);
   const recordedSeconds = (seconds.at(-1) ?? 0) - (seconds[0] ?? 0) + (lasts.at(-1) ?? 0);
-  const left = [0, 0, 0, 0];
-  for (let at = 0; at < rows.length; at += 1) left[rows[at] ?? 0] = (left[rows[at] ?? 0] ?? 0) + (lasts[at] ?? 0);
+  const left = new Float64Array(4);
+  for (let at = 0; at < rows.length; at += 1) {
+    const kind = rows[at] ?? 0;
+    left[kind] = (left[kind] ?? 0) + (lasts[at] ?? 0);
+  }
   const usableSeconds = left[row.usable] ?? 0;
   if (!(usableSeconds > 0))
     return {
@@ -71,32 +74,17 @@ export function summarise(recording: Recording): Summarised {
       message: `No usable saturation: every row is empty, outside ${limits.lowest} to ${limits.highest}, or in a fast fall. Is the right column taken as SpO2?`,
     };
 
-  const hours = emptyHours(recordedSeconds);
-  const sums = new Float64Array(hours.length);
-  for (let at = 0; at < rows.length; at += 1) {
-    if (rows[at] !== row.usable) continue;
-    const value = spo2[at] ?? 0;
-    const lasted = lasts[at] ?? 0;
-    const place = hourOf(seconds, at, hours.length);
-    const hour = hours[place];
-    if (!hour) continue;
-    sums[place] = (sums[place] ?? 0) + value * lasted;
-    hour.usableSeconds += lasted;
-    if (value < limits.below - tiny) hour.below90Seconds += lasted;
-    if (value <= limits.atOrBelow + tiny) hour.atOrBelow88Seconds += lasted;
-    if (value < (hour.lowestSpo2 ?? Number.POSITIVE_INFINITY)) hour.lowestSpo2 = value;
-  }
+  const hours = hoursOf(recording, rows, lasts, Math.max(1, Math.ceil(recordedSeconds / 3600)));
   const all = (of: (hour: HourFigures) => number) => hours.reduce((total, hour) => total + of(hour), 0);
   const night: NightFigures = {
-    ...emptyFigures(),
     usableSeconds,
-    meanSpo2: sums.reduce((total, sum) => total + sum, 0) / usableSeconds,
+    meanSpo2: all(({ meanSpo2 = 0, usableSeconds: seconds }) => meanSpo2 * seconds) / usableSeconds,
     lowestSpo2: Math.min(...hours.map(({ lowestSpo2 }) => lowestSpo2 ?? Number.POSITIVE_INFINITY)),
     below90Seconds: all(({ below90Seconds }) => below90Seconds),
     atOrBelow88Seconds: all(({ atOrBelow88Seconds }) => atOrBelow88Seconds),
+    drops3: 0,
+    drops4: 0,
   };
-  for (const [place, hour] of hours.entries())
-    if (hour.usableSeconds > 0) hour.meanSpo2 = (sums[place] ?? 0) / hour.usableSeconds;
   for (const [depth, name] of [
     [3, 'drops3'],
     [4, 'drops4'],
@@ -198,7 +186,7 @@ function sortRows({ seconds, spo2 }: Recording): Uint8Array {
     }
     if (fallStart >= 0) {
       const ended = value >= fallFrom - limits.fall - tiny || now - lastReal > limits.lost;
-      if (!ended && now - (seconds[fallStart] ?? 0) <= limits.longestFall) {
+      if (!ended && now - (seconds[fallStart] ?? 0) < limits.longestFall) {
         rows[at] = row.fastFall;
         lastReal = now;
         continue;
@@ -304,25 +292,34 @@ export function findDrops(
   return found;
 }
 
-const emptyFigures = (): NightFigures => ({
-  usableSeconds: 0,
-  meanSpo2: 0,
-  lowestSpo2: 0,
-  below90Seconds: 0,
-  atOrBelow88Seconds: 0,
-  drops3: 0,
-  drops4: 0,
-});
-
-const emptyHours = (recorded: number): HourFigures[] =>
-  Array.from({ length: Math.max(1, Math.ceil(recorded / 3600)) }, (_, hour) => ({
+/** Each hour's sums, kept in plain arrays of numbers: objects would be the slow part of a long night. */
+function hoursOf({ seconds, spo2 }: Recording, rows: Uint8Array, lasts: Float64Array, count: number): HourFigures[] {
+  const usable = new Float64Array(count);
+  const sums = new Float64Array(count);
+  const below90 = new Float64Array(count);
+  const atOrBelow88 = new Float64Array(count);
+  const lowest = new Float64Array(count).fill(Number.POSITIVE_INFINITY);
+  for (let at = 0; at < rows.length; at += 1) {
+    if (rows[at] !== row.usable) continue;
+    const value = spo2[at] ?? 0;
+    const lasted = lasts[at] ?? 0;
+    const hour = hourOf(seconds, at, count);
+    usable[hour] = (usable[hour] ?? 0) + lasted;
+    sums[hour] = (sums[hour] ?? 0) + value * lasted;
+    if (value < limits.below - tiny) below90[hour] = (below90[hour] ?? 0) + lasted;
+    if (value <= limits.atOrBelow + tiny) atOrBelow88[hour] = (atOrBelow88[hour] ?? 0) + lasted;
+    if (value < (lowest[hour] ?? 0)) lowest[hour] = value;
+  }
+  return Array.from(usable, (usableSeconds, hour) => ({
     startSeconds: hour * 3600,
-    usableSeconds: 0,
-    below90Seconds: 0,
-    atOrBelow88Seconds: 0,
+    usableSeconds,
+    ...(usableSeconds > 0 ? { meanSpo2: (sums[hour] ?? 0) / usableSeconds, lowestSpo2: lowest[hour] ?? 0 } : {}),
+    below90Seconds: below90[hour] ?? 0,
+    atOrBelow88Seconds: atOrBelow88[hour] ?? 0,
     drops3: 0,
     drops4: 0,
   }));
+}
 
 const hourOf = (seconds: Float64Array, at: number, hours: number): number =>
   Math.min(hours - 1, Math.floor(((seconds[at] ?? 0) - (seconds[0] ?? 0)) / 3600));

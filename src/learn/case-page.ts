@@ -4,7 +4,7 @@ import { visitOf } from '../../calculators/criteria/case-visit.ts';
 import type { Criterion } from '../../calculators/criteria/criterion.ts';
 import { diseaseNames } from '../../calculators/criteria/diseases.ts';
 import { evaluate, type Finding } from '../../calculators/criteria/evaluate.ts';
-import type { Measure, Measures } from '../../calculators/criteria/measure.ts';
+import type { Measure, Measures, NumberMeasure } from '../../calculators/criteria/measure.ts';
 import { alsoWords, comparison, flagWords, readingWords } from '../../calculators/criteria/say.ts';
 import { supportStatusWords, wishWords } from '../../calculators/criteria/visit.ts';
 import { show } from '../../calculators/quantity.ts';
@@ -17,25 +17,35 @@ const capital = (words: string): string => words.charAt(0).toUpperCase() + words
 /** The measures that these rows can ask about, with what those are made of; without what only other pages print. */
 export function measuresBehind(rows: readonly Criterion[]): Measures {
   const wanted: Measures = {};
+  const named = new Set(rows.flatMap(partsOfRow));
   const take = (id: string): void => {
     const measure = measures[id];
     if (wanted[id] !== undefined || measure === undefined) return;
-    wanted[id] = trimmed(measure);
+    wanted[id] = trimmed(measure, named.has(id));
     if (measure.kind === 'sign') for (const part of [...(measure.anyOf ?? []), ...(measure.allOf ?? [])]) take(part);
     if (measure.kind === 'number') for (const from of measure.readFrom?.measures ?? []) take(from);
   };
-  for (const row of rows) {
-    take(row.measure);
-    if (row.alternative) take(row.alternative.measure);
-    for (const part of row.alsoRequires) for (const id of 'anyOf' in part ? part.anyOf : [part.measure]) take(id);
-  }
+  for (const id of named) take(id);
   return wanted;
 }
 
-function trimmed(measure: Measure): Measure {
+/** Every measure that a row names itself; the others are only what these are made of. */
+const partsOfRow = ({ measure, alternative, alsoRequires }: Criterion): string[] => [
+  measure,
+  ...(alternative ? [alternative.measure] : []),
+  ...alsoRequires.flatMap((part) => ('anyOf' in part ? part.anyOf : [part.measure])),
+];
+
+/** What the evaluator and its sentences read; names only where a sentence can name it. */
+function trimmed(measure: Measure, named: boolean): Measure {
   const { how: _how, loinc: _loinc, page: _page, ...rest } = measure;
-  const bare = { ...rest, synonyms: [] };
-  return (measure.kind === 'sign' ? { ...bare, question: '', items: [] } : bare) as Measure;
+  if (measure.kind === 'number') {
+    const { accepts: _accepts, plausible: _plausible, hard: _hard, ...number } = rest as NumberMeasure;
+    return { ...number, label: '', synonyms: [] } as unknown as Measure;
+  }
+  if (measure.kind !== 'sign') return rest as Measure;
+  const { anyOf, allOf, short, kind } = measure;
+  return { kind, ...(named ? { short } : {}), ...(anyOf ? { anyOf } : {}), ...(allOf ? { allOf } : {}) } as Measure;
 }
 
 const rowOf = (id: string): Criterion => {
@@ -57,7 +67,17 @@ export function caseData(id: string, one: Case): CaseData {
   return {
     id,
     visit: visitOf(one),
-    criteria: rows.map((row) => ({ ...row, read: '', settle: undefined, strength: '', context: '', locator: '' })),
+    criteria: rows.map(
+      ({
+        read: _read,
+        settle: _settle,
+        strength: _strength,
+        context: _context,
+        locator: _locator,
+        checked: _checked,
+        ...row
+      }) => row as Criterion,
+    ),
     measures: measuresBehind([...rows]),
     asks: rows.map((row) => ({
       id: row.id,
@@ -67,8 +87,7 @@ export function caseData(id: string, one: Case): CaseData {
       standing: row.standing,
       support: decisionOf(row),
     })),
-    arrange: one.arrange.map((option) => ({ ...option, text: told(option.text), because: told(option.because) })),
-    explanation: one.explanation.map(told),
+    arrange: one.arrange.map(({ text }) => told(text)),
   };
 }
 
@@ -81,6 +100,12 @@ export function findingsOf(one: Case): Finding[] {
     return finding;
   });
 }
+
+/** What could be arranged and why, with the explanation: printed once, folded, and opened when the reader has compared. */
+export const reasonsOf = (one: Case) => ({
+  arrange: one.arrange.map((option) => ({ ...option, text: told(option.text), because: told(option.because) })),
+  explanation: one.explanation.map(told),
+});
 
 export interface CaseReading {
   label: string;

@@ -12,18 +12,12 @@ const say = (words: string) => {
 };
 const notice = (event: 'ready' | 'in-use') => import('./notice.ts').then(({ show }) => show(event));
 
-const failed: Record<string, string> = {
-  full: 'This device has no room for it.',
-  changed: 'What came was not this version. It is tried again at the next visit.',
-  signal: 'The signal was lost. It goes on at the next visit.',
-};
-
 workers?.addEventListener('message', ({ data }) => {
   const { kind, done, of } = data.progress ? { kind: 'installing', ...data.progress } : data;
-  if (kind === 'installing') say(`Saving it on this device: ${Math.floor((100 * done) / of)}\u00a0%.`);
+  if (kind === 'installing') say(`Saving it on this device: ${Math.floor((100 * done) / of)} %.`);
   if (kind === 'failed')
     say(
-      `${data.update ? 'A newer version is not saved yet; the one here goes on working.' : 'Not saved.'} ${failed[data.why]}`,
+      `${data.update ? 'Saved; a newer version is not' : 'Not saved'}: ${data.why === 'full' ? 'no room on this device' : 'it goes on at the next visit'}.`,
     );
   if (data.ready || kind === 'installed') say('Saved on this device: works without a signal.');
   if (data.newer || data.first === false) notice('ready');

@@ -43,11 +43,21 @@ export async function search(base: string, query: string, most: number): Promise
   if (results.length < 3 && words.length > 1) results = [...results, ...(await byMostWords(engine, words))];
   const seen = new Set<string>();
   const best = results.filter(({ id }) => !seen.has(id) && seen.add(id)).slice(0, most);
-  return Promise.all(
-    best.map(async (result) => {
+  const hits = await Promise.all(
+    best.map(async (result): Promise<Hit> => {
       const { url, excerpt, meta } = await result.data();
       return { url, excerpt, title: meta.title ?? url };
     }),
+  );
+  return hits.filter((hit) => holdsOne(hit, words));
+}
+
+/** For a word that is nowhere the engine offers pages with its first letter: that is nothing found. */
+function holdsOne({ excerpt, title }: Hit, words: readonly string[]): boolean {
+  const held = [...excerpt.matchAll(/<mark>([^<]+)<\/mark>/g)].flatMap(([, marked = '']) => wordsOf(marked));
+  const there = [...held, ...wordsOf(title)];
+  return words.some((word) =>
+    there.some((one) => one.startsWith(word.slice(0, 4)) || (one.length > 2 && word.startsWith(one))),
   );
 }
 

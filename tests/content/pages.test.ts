@@ -6,7 +6,19 @@ import { calculators } from '../../calculators/index.ts';
 import { standings } from '../../calculators/standing.ts';
 import { readCriteria, readDecisions, readFacts, readGlossary, readMeasures, readSources } from '../read-content.ts';
 
-const tags = ['Marks', 'Calculator', 'Quantity', 'Ref', 'Term', 'Caution', 'Steps', 'Figure', 'Question', 'Moving', 'WorkedSum'];
+const tags = [
+  'Marks',
+  'Calculator',
+  'Quantity',
+  'Ref',
+  'Term',
+  'Caution',
+  'Steps',
+  'Figure',
+  'Question',
+  'Moving',
+  'WorkedSum',
+];
 
 interface Page {
   id: string;
@@ -52,7 +64,7 @@ const decisions = readDecisions();
 const measures = readMeasures();
 
 /** A figure with a clinical unit typed by hand: it would not follow the data when the data change. */
-export const typedNumber = (text: string): string | undefined =>
+const typedNumber = (text: string): string | undefined =>
   /\d[\d.,]*\s*(?:to\s*\d+\s*)?(?:%|per cent|cmH2O|mmHg|kPa|L\b|mL|L\/min|L\/s|litres?|kg|min\b|minutes?|hours?|h\b|seconds?|months?|weeks?|days?|years?)/i.exec(
     text,
   )?.[0];

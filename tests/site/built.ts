@@ -11,7 +11,6 @@ const built = (folder: string): string => {
 export const dist = built(process.env.TIDEMARK_DIST ?? '.cache/dist');
 /** The same site, built to be served from a folder of a larger one. */
 export const subDist = (): string => built(process.env.TIDEMARK_DIST_SUB ?? '.cache/dist-sub');
-export { subBase } from './sub-base.ts';
 
 /** Every page by its address from the site's root. */
 export const pages: string[] = globSync('**/*.html', { cwd: dist })

@@ -2,8 +2,8 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { subBase } from './base.ts';
 import { dist, htmlOf, pages, subDist } from './built.ts';
+import { subBase } from './sub-base.ts';
 
 const idsOf = new Map<string, Set<string>>();
 function ids(page: string): Set<string> {

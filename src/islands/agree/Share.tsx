@@ -103,6 +103,8 @@ export function QrCode({ address }: { address: string }) {
       {/* Black on white by day and by night: a camera needs the contrast and the margin. */}
       <svg
         viewBox={`-4 -4 ${edge} ${edge}`}
+        width={edge * 4}
+        height={edge * 4}
         role="img"
         aria-label="QR code that opens this agreement"
         data-address={address}

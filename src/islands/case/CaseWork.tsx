@@ -17,8 +17,7 @@ export interface CaseData {
   criteria: Criterion[];
   measures: Measures;
   asks: { id: string; by: string; source: string; words: string; standing: Standing; support: string }[];
-  arrange: { text: string; because: string; is: Standing }[];
-  explanation: string[];
+  arrange: string[];
 }
 
 const answers: [Truth, string][] = [
@@ -29,7 +28,7 @@ const answers: [Truth, string][] = [
 
 /**
  * Predict, tick, compare. The findings are computed here, in the reader's browser, from the case's own readings. What was
- * ticked is explained and never marked right or wrong.
+ * ticked is explained, on the page below, and never marked right or wrong.
  */
 export function CaseWork({ data, base }: { data: CaseData; base: string }) {
   const { asks, arrange, measures } = data;
@@ -46,6 +45,7 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
 
   useEffect(() => {
     if (!compared) return;
+    document.querySelector<HTMLDetailsElement>('details[data-reasons]')?.setAttribute('open', '');
     title.current?.focus();
     // Fetched here and not above: the server, which prints this form, has nothing to remember anything in.
     void import('../../learn/progress.ts').then(({ done }) => done('cases', data.id));
@@ -101,7 +101,7 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
               <span class="small">Explained afterwards, never marked right or wrong.</span>
             </legend>
             {arrange.map((option, place) => (
-              <label key={option.text} class="tick">
+              <label key={option} class="tick">
                 <input
                   type="checkbox"
                   checked={ticked.has(place)}
@@ -113,7 +113,7 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
                     })
                   }
                 />
-                <span>{option.text}</span>
+                <span>{option}</span>
               </label>
             ))}
           </fieldset>
@@ -145,8 +145,7 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
                   <p class="small">
                     {own === undefined ? 'You left this open.' : `You said: ${own.toLowerCase()}.`}{' '}
                     <a href={`${base}sources/${ask?.source}/#${finding.criterion.id}`}>{ask?.by}</a>,{' '}
-                    {standingWords[finding.criterion.standing]}.{' '}
-                    {finding.result === 'met' && `The source: ${finding.criterion.action}`}{' '}
+                    {standingWords[finding.criterion.standing]}. {finding.result === 'met' && finding.criterion.action}{' '}
                     {finding.result === 'met' && finding.support && finding.support !== 'none' && (
                       <strong>{supportWords[finding.support]}</strong>
                     )}
@@ -155,21 +154,12 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
               );
             })}
           </ul>
-          <h3>What could be arranged</h3>
-          <ul class="reasons">
-            {arrange.map((option, place) => (
-              <li key={option.text}>
-                <strong>{option.text}</strong>{' '}
-                <span class="small">({ticked.has(place) ? 'you ticked this' : 'you did not tick this'})</span>
-                <br />
-                {option.because} <span class="small">[{standingWords[option.is]}]</span>
-              </li>
-            ))}
-          </ul>
-          <h3>Why</h3>
-          {data.explanation.map((text) => (
-            <p key={text}>{text}</p>
-          ))}
+          <p>
+            {ticked.size === 0
+              ? 'You ticked nothing to put to the team.'
+              : `You would put to the team: ${arrange.filter((_, place) => ticked.has(place)).join('; ')}.`}{' '}
+            What each of them would do, and why, is opened below.
+          </p>
           <button type="button" onClick={again}>
             Try it again
           </button>

@@ -7,7 +7,7 @@ import { BarsDrawing, Key, PlotDrawing } from './Drawn.tsx';
 import { type Control, type Controls, firstValues, type Moving, type ValuesOf } from './figure.ts';
 
 /**
- * Controls, picture, table. The server prints all three at the first values with the controls disabled, so that without
+ * Picture, controls under it where a thumb can move them in sight of it, table. The server prints all three at the first values with the controls disabled, so that without
  * the script the picture and the values beside it still belong together.
  */
 export function MovingFigure<C extends Controls, D>({ figure, data }: { figure: Moving<C, D>; data: D }) {
@@ -26,6 +26,16 @@ export function MovingFigure<C extends Controls, D>({ figure, data }: { figure: 
           {text}
         </aside>
       ))}
+      <figure>
+        {draws.kind === 'plot' ? (
+          <>
+            <PlotDrawing plot={draws.plot} id={`${id}-clip`} />
+            <Key plot={draws.plot} />
+          </>
+        ) : (
+          <BarsDrawing bars={draws.bars} />
+        )}
+      </figure>
       <form onSubmit={(event) => event.preventDefault()} autocomplete="off">
         <fieldset disabled={!ready}>
           {Object.entries(figure.controls).map(([name, control]) => (
@@ -42,21 +52,13 @@ export function MovingFigure<C extends Controls, D>({ figure, data }: { figure: 
           <p class="small waiting">Moving it needs the page's script. The picture shows the values that stand here.</p>
         )}
       </form>
-      <figure>
-        {draws.kind === 'plot' ? (
-          <>
-            <PlotDrawing plot={draws.plot} id={`${id}-clip`} />
-            <Key plot={draws.plot} />
-          </>
-        ) : (
-          <BarsDrawing bars={draws.bars} />
-        )}
-        <figcaption>{picture.says}</figcaption>
-      </figure>
+      <p>{picture.says}</p>
+      <p class="tabled" id={`${id}-table`}>
+        {table.caption}
+      </p>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table scrolls sideways; a keyboard has to reach it to scroll */}
-      <section class="scroll" tabIndex={0} aria-label={table.caption}>
-        <table>
-          <caption>{table.caption}</caption>
+      <section class="scroll" tabIndex={0} aria-labelledby={`${id}-table`}>
+        <table aria-labelledby={`${id}-table`}>
           <thead>
             <tr>
               {table.columns.map((column) => (
@@ -110,20 +112,17 @@ function ControlField({ id, control, value, onChange }: FieldProps) {
     const words = show(Number(value), control.unit, control.decimals);
     return (
       <div class="field slide">
-        <label for={id}>{control.label}</label>
-        <div class="entry">
-          <input
-            id={id}
-            type="range"
-            min={control.min}
-            max={control.max}
-            step={control.step}
-            value={value}
-            aria-valuetext={words}
-            onInput={(event) => onChange(Number(event.currentTarget.value))}
-          />
-          <output for={id}>{words}</output>
-        </div>
+        <label for={id}>{control.label}</label> <output for={id}>{words}</output>
+        <input
+          id={id}
+          type="range"
+          min={control.min}
+          max={control.max}
+          step={control.step}
+          value={value}
+          aria-valuetext={words}
+          onInput={(event) => onChange(Number(event.currentTarget.value))}
+        />
       </div>
     );
   }

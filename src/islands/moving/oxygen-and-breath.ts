@@ -1,7 +1,7 @@
 /** The same oxygen flow in three breaths: the published rule knows the device and not the person. */
 import oxygenFlow from '../../../calculators/oxygen/oxygen-flow-to-fio2.ts';
 import { show } from '../../../calculators/quantity.ts';
-import { along, defineMoving, type Point } from './figure.ts';
+import { along, defineMoving, type Point, upTo } from './figure.ts';
 
 const breaths = {
   shallow: { name: 'shallow breath, 250 mL in 1 s', tidalVolume: 250, inspiratoryTime: 1 },
@@ -79,7 +79,12 @@ export const oxygenAndBreath = defineMoving({
         kind: 'plot',
         plot: {
           x: { label: 'Oxygen flow, L/min', low: 0, high: 6, every: 1 },
-          y: { label: 'oxygen in what is breathed in, per cent', low: 20, high: 100, every: 10 },
+          y: {
+            label: 'oxygen in what is breathed in, per cent',
+            low: 20,
+            high: Math.min(100, Math.max(60, upTo(here.estimate?.value ?? 0, 10))),
+            every: 10,
+          },
           lines: [
             { name: 'this breath, if oxygen simply mixes in', look: 'main', points: line(own, 'estimate') },
             { name: 'cannula rule, as taught', look: 'thin', points: line(own, 'fio2') },

@@ -45,8 +45,11 @@ export const percentAndZ = defineMoving({
     const own = expectedAt(age);
     const percent = own ? percentPredictedOf(own, measured) : Number.NaN;
     const z = own ? (zScoreOf(own, measured) ?? Number.NaN) : Number.NaN;
+    // Close enough to tell the lines apart, and wide enough for whatever the sliders reach.
+    const left = Math.min(40, Math.floor(percent / 10) * 10 - 10);
+    const right = Math.max(120, Math.ceil(percent / 10) * 10);
     const line = (expected: Expected | undefined): (Point | null)[] =>
-      along(20, 130, 2).map((share) => {
+      along(left, right, 2).map((share) => {
         const score = expected && zScoreOf(expected, (expected.predicted * share) / 100);
         return score === undefined ? null : [share, score];
       });
@@ -60,8 +63,13 @@ export const percentAndZ = defineMoving({
       draws: {
         kind: 'plot',
         plot: {
-          x: { label: 'Per cent of predicted', low: 20, high: 130, every: 10 },
-          y: { label: 'z-score, standard deviations', low: -8, high: 3, every: 1 },
+          x: { label: 'Per cent of predicted', low: left, high: right, every: right - left > 120 ? 50 : 10 },
+          y: {
+            label: 'z-score, standard deviations',
+            low: Math.min(-4, Math.floor(z)),
+            high: Math.max(2, Math.ceil(z)),
+            every: 1,
+          },
           lines: [
             { name: `this age, ${show(age, 'a', 0)}`, look: 'main', points: line(own) },
             ...others.map((one) => ({

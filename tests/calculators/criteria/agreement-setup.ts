@@ -49,8 +49,7 @@ export const agreement = (more: Partial<Agreement> = {}): Agreement => ({
 
 /** Published marks that a clinic can keep: those a reading can meet, payer rules apart. */
 export const keepable: Criterion[] = published.criteria.filter(
-  (one) =>
-    isEvaluated(one) && published.measures[one.measure]?.kind !== 'schedule' && one.support !== 'coverage-us',
+  (one) => isEvaluated(one) && published.measures[one.measure]?.kind !== 'schedule' && one.support !== 'coverage-us',
 );
 
 /** Any text that a reader could have typed: accents, other scripts, markup, quotes. */

@@ -1,0 +1,413 @@
+/** A student's week: the path, its questions, a case, figures that move, paper, and what the device remembers. */
+import { globSync, readFileSync } from 'node:fs';
+import type { Browser, Locator, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { parse } from 'yaml';
+import type { Case } from '../../calculators/criteria/case.ts';
+import type { Question } from '../../calculators/criteria/question.ts';
+import { calculate } from '../../calculators/index.ts';
+import { show } from '../../calculators/quantity.ts';
+import { accessFaults, overflow, unfold } from './access.ts';
+import { installed, launch, openTab, type Tab, wake } from './browser.ts';
+import { dist, some } from './built.ts';
+import { type Server, serve } from './server.ts';
+import { plain } from './sheet.ts';
+
+const questions: Question[] = globSync('content/questions/*.yaml').flatMap((file) => parse(readFileSync(file, 'utf8')));
+const caseOf = (id: string): Case => parse(readFileSync(`content/cases/${id}.yaml`, 'utf8'));
+const key = 'tidemark:progress';
+
+let browser: Browser;
+let server: Server;
+let tab: Tab;
+beforeAll(async () => {
+  browser = await launch();
+  server = await serve(dist);
+});
+afterAll(async () => {
+  await browser.close();
+  await server.stop();
+});
+beforeEach(async () => {
+  tab = await openTab(browser, server.root);
+});
+afterEach(() => tab.context.close());
+
+const questionsOf = (lesson: string): Question[] => questions.filter((question) => question.lesson === lesson);
+const question = (page: Page, id: string): Locator => page.locator(`[data-question="${id}"]`);
+const place = ({ options }: Question, right: boolean): number =>
+  options.findIndex((option) => (option.right === true) === right);
+/** As a screen prints it: marks and facts named in a text are words there. */
+const shownWords = (text: string): string => plain(text).split('{')[0]?.trim() ?? '';
+
+async function answerIt(page: Page, one: Question, right: boolean): Promise<string> {
+  const section = question(page, one.id);
+  await section.locator('label.option').nth(place(one, right)).tap();
+  await section.getByRole('button', { name: 'Check the answer' }).tap();
+  await section.locator('.verdict p').waitFor();
+  return plain(await section.locator('.verdict').textContent());
+}
+
+async function tabTo(page: Page, reached: (on: string) => boolean): Promise<void> {
+  for (let presses = 0; presses < 300; presses += 1) {
+    await page.keyboard.press('Tab');
+    const on = await page.evaluate(() => {
+      const element = document.activeElement;
+      return `${element?.tagName} ${element?.id} ${element?.getAttribute('name')} ${(element?.textContent ?? '').trim()}`;
+    });
+    if (reached(on)) return;
+  }
+  throw new Error('Not reached in 300 presses of Tab');
+}
+
+describe('a lesson', () => {
+  const lesson = 'how-breathing-fails';
+  test('a wrong answer is explained and counts for nothing; a right one is explained with all the others, and remembered', async () => {
+    const { page } = tab;
+    await page.goto(server.at(`/learn/${lesson}/`));
+    const [first] = questionsOf(lesson) as [Question];
+    const wrong = await answerIt(page, first, false);
+    expect(wrong).toContain('Not this one.');
+    expect(wrong).toContain(shownWords(first.options[place(first, false)]?.because ?? ''));
+    expect(await page.evaluate((name) => localStorage.getItem(name), key)).toBe(null);
+    const right = await answerIt(page, first, true);
+    expect(right).toContain('Right.');
+    expect(right).toContain(shownWords(first.options[place(first, true)]?.because ?? ''));
+    for (const option of first.options)
+      expect(plain(await question(page, first.id).locator('details').textContent())).toContain(
+        shownWords(option.because),
+      );
+    expect(await question(page, first.id).locator('details').getAttribute('open')).not.toBe(null);
+    expect(await page.evaluate((name) => localStorage.getItem(name), key)).toContain(first.id);
+    await page.locator('[data-lesson]').filter({ hasText: '1 of 3 questions answered' }).waitFor();
+  });
+
+  test('asking for a check without an answer says so, and nothing else happens', async () => {
+    const { page } = tab;
+    await page.goto(server.at(`/learn/${lesson}/`));
+    const [first] = questionsOf(lesson) as [Question];
+    await question(page, first.id).getByRole('button', { name: 'Check the answer' }).tap();
+    expect(await question(page, first.id).locator('.verdict').textContent()).toBe('Choose an answer first.');
+    expect(await page.evaluate(() => localStorage.length)).toBe(0);
+  });
+
+  test('a whole lesson by keyboard alone: three questions, then on to the next lesson; the path says that it is done', async () => {
+    const { page } = tab;
+    await page.goto(server.at(`/learn/${lesson}/`));
+    for (const one of questionsOf(lesson)) {
+      await tabTo(page, (on) => on.includes(` ${one.id} `));
+      // The first Tab into a group of radio buttons stands on its first; arrows move and choose.
+      await page.keyboard.press('Space');
+      for (let step = 0; step < place(one, true); step += 1) await page.keyboard.press('ArrowDown');
+      await tabTo(page, (on) => on.startsWith('BUTTON') && on.includes('Check the answer'));
+      await page.keyboard.press('Enter');
+      await question(page, one.id).locator('.verdict p.right').waitFor();
+    }
+    await page.locator('[data-lesson]').filter({ hasText: 'This lesson is done.' }).waitFor();
+    await tabTo(page, (on) => on.startsWith('A') && on.includes('Next: '));
+    await page.keyboard.press('Enter');
+    await page.waitForURL(/\/learn\/lungs-bellows-and-cough\/$/);
+    await page.goto(server.at('/learn/'));
+    expect(await page.locator('.path a').first().textContent()).toMatch(/done \d{4}-\d{2}-\d{2}/);
+    expect(plain(await page.locator('[data-progress]').textContent())).toContain('1 of 10 lessons done');
+  });
+
+  test('one tap clears what the device remembers, and the button goes with it', async () => {
+    const { page } = tab;
+    await page.goto(server.at(`/learn/${lesson}/`));
+    await answerIt(page, (questionsOf(lesson) as [Question])[0], true);
+    await page.goto(server.at('/learn/'));
+    await page.getByRole('button', { name: 'Clear my progress' }).tap();
+    expect(await page.evaluate((name) => localStorage.getItem(name), key)).toBe(null);
+    expect(await page.getByRole('button', { name: 'Clear my progress' }).isVisible()).toBe(false);
+    expect(await page.locator('[data-cleared]').textContent()).toContain('Cleared');
+  });
+
+  test('progress that cannot be read counts as none, and breaks nothing', async () => {
+    const { page, faults } = tab;
+    await page.goto(server.at('/learn/'));
+    for (const broken of ['{', 'null', '[]', '{"questions":{"a":1}}', '{"cases":"x"}']) {
+      await page.evaluate(([name, text]) => localStorage.setItem(name as string, text as string), [key, broken]);
+      await page.reload();
+      expect(plain(await page.locator('[data-progress]').textContent())).toContain('0 of 10 lessons done');
+    }
+    expect(faults.errors).toEqual([]);
+  });
+
+  test('with its scripts refused: questions cannot be checked and say so, every answer is explained, figures and sums stand', async () => {
+    const { page } = tab;
+    await tab.context.route('**/*.js', (route) => route.abort());
+    await page.goto(server.at('/learn/lungs-bellows-and-cough/'));
+    for (const section of await page.locator('.question').all()) {
+      expect(await section.locator('fieldset').evaluate((element) => (element as HTMLFieldSetElement).disabled)).toBe(
+        true,
+      );
+      expect(await section.locator('.waiting').isVisible()).toBe(true);
+      await section.locator('summary').tap();
+      expect(await section.locator('li').count()).toBeGreaterThanOrEqual(3);
+      expect(await section.locator('li').first().isVisible()).toBe(true);
+    }
+    const figure = page.locator('.moving').first();
+    for (const control of await figure.locator('input').all()) expect(await control.isDisabled()).toBe(true);
+    // By hand: 250 x 28 is 7 L/min; (250 - 150) x 28 is 2.8 L/min.
+    expect(plain(await figure.locator('table').textContent())).toContain('2.8 L/min');
+    expect(plain(await page.locator('.sum').first().textContent())).toContain('1.8 L/min');
+  });
+});
+
+describe('a case', () => {
+  const id = 'three-pillows';
+  const one = caseOf(id);
+
+  test('by keyboard alone: every mark predicted, two things ticked, compared with findings computed on the spot', async () => {
+    const { page } = tab;
+    await page.goto(server.at(`/learn/cases/${id}/`));
+    await wake(page);
+    await page.locator('.casework fieldset:enabled').first().waitFor();
+    const results = ['met', 'not-met', 'cannot-tell'] as const;
+    for (const mark of one.ask) {
+      const expected = results.findIndex((result) => one.expected[result]?.includes(mark));
+      await tabTo(page, (on) => on.includes(`-${mark} `));
+      await page.keyboard.press('Space');
+      for (let step = 0; step < expected; step += 1) await page.keyboard.press('ArrowRight');
+    }
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Space');
+    await tabTo(page, (on) => on.startsWith('BUTTON') && on.includes('Compare'));
+    await page.keyboard.press('Enter');
+    await page.locator('.compared').waitFor();
+    expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Compared');
+    expect(plain(await page.locator('.compared').textContent())).toContain(
+      `the same on ${one.ask.length} of ${one.ask.length} marks`,
+    );
+    for (const result of results)
+      for (const mark of one.expected[result] ?? [])
+        expect(await page.locator(`[data-finding="${mark}"]`).getAttribute('class')).toBe(`finding ${result}`);
+    expect(plain(await page.locator('.compared').textContent())).toContain(
+      'flagged: leak at mask or mouthpiece, which reads low',
+    );
+    expect(await page.locator('[data-reasons]').getAttribute('open')).not.toBe(null);
+    for (const { because } of one.arrange)
+      expect(plain(await page.locator('[data-reasons]').textContent())).toContain(shownWords(because));
+    await page.waitForFunction((name) => (localStorage.getItem(name) ?? '').includes('three-pillows'), key);
+  });
+
+  test('a mark left open is said to be open, and nothing about arranging is called right or wrong', async () => {
+    const { page } = tab;
+    await page.goto(server.at(`/learn/cases/${id}/`));
+    await wake(page);
+    await page.getByRole('button', { name: 'Compare' }).tap();
+    await page.locator('.compared').waitFor();
+    expect(await page.locator('.compared').getByText('You left this open.').count()).toBe(one.ask.length);
+    expect(
+      plain(
+        await page
+          .locator('.compared, [data-reasons]')
+          .allTextContents()
+          .then((texts) => texts.join(' ')),
+      ),
+    ).not.toMatch(/\b(correct|wrong|incorrect|score|points)\b/i);
+    await page.getByRole('button', { name: 'Try it again' }).tap();
+    expect(await page.locator('.compared').count()).toBe(0);
+  });
+
+  test.each(some(/^\/learn\/cases\/[^/]+\/$/).map((path) => path.split('/')[3] ?? ''))(
+    '%s: the findings computed here are the expected ones',
+    async (name) => {
+      const { page } = tab;
+      await page.goto(server.at(`/learn/cases/${name}/`));
+      await wake(page);
+      await page.getByRole('button', { name: 'Compare' }).tap();
+      await page.locator('.compared').waitFor();
+      const found = await page
+        .locator('[data-finding]')
+        .evaluateAll((items) =>
+          items.map((item) => [item.getAttribute('data-finding'), item.className.replace('finding ', '')]),
+        );
+      const expected = caseOf(name).ask.map((mark) => [
+        mark,
+        (['met', 'not-met', 'cannot-tell'] as const).find((result) => caseOf(name).expected[result]?.includes(mark)),
+      ]);
+      expect(found).toEqual(expected);
+    },
+  );
+
+  test('touches neither the person in hand nor anything kept about one', async () => {
+    const { page } = tab;
+    await page.goto(server.at(`/learn/cases/${id}/`));
+    await wake(page);
+    await page.getByRole('button', { name: 'Compare' }).tap();
+    await page.locator('.compared').waitFor();
+    expect(await page.evaluate(() => sessionStorage.length)).toBe(0);
+    expect(await page.locator('[data-person]').isVisible()).toBe(false);
+  });
+
+  test('with its scripts refused, nothing can be chosen and the findings can be read', async () => {
+    const { page } = tab;
+    await tab.context.route('**/*.js', (route) => route.abort());
+    await page.goto(server.at(`/learn/cases/${id}/`));
+    expect(await page.locator('.casework .waiting').isVisible()).toBe(true);
+    for (const control of await page.locator('.casework input, .casework button').all())
+      expect(await control.isDisabled()).toBe(true);
+    await page.locator('.answers > summary').tap();
+    expect(await page.locator('.answers .finding').count()).toBe(one.ask.length);
+    expect(await page.locator('.answers .finding').first().isVisible()).toBe(true);
+  });
+});
+
+describe('figures that move', () => {
+  test('the arrow keys move a slider, and picture, sentence and table follow with the numbers of the calculator', async () => {
+    const { page } = tab;
+    await page.goto(server.at('/learn/see-it-move/'));
+    await wake(page);
+    const figure = page.locator('.moving', { hasText: 'Where a small breath goes' });
+    const before = await figure.locator('svg circle').getAttribute('cy');
+    await figure.getByLabel('One breath').focus();
+    for (let press = 0; press < 5; press += 1) await page.keyboard.press('ArrowRight');
+    const answer = calculate('minute-ventilation', { breath: 300, rate: 28, deadSpace: 150 });
+    const alveolar =
+      answer.ok && answer.results.alveolar ? plain(show(answer.results.alveolar.value, 'L/min', 1)) : 'none';
+    expect(plain(await figure.locator('tbody tr').first().textContent())).toContain(alveolar);
+    expect(plain(await figure.textContent())).toContain(`${alveolar} reach the lungs`);
+    expect(await figure.getByLabel('One breath').getAttribute('aria-valuetext')).toBe('300\u00a0mL');
+    expect(await figure.locator('svg circle').getAttribute('cy')).not.toBe(before);
+  });
+
+  test('each has its numbers in a table, and a warning before oxygen', async () => {
+    const { page } = tab;
+    await page.goto(server.at('/learn/see-it-move/'));
+    await wake(page);
+    const figures = page.locator('.moving');
+    expect(await figures.count()).toBe(7);
+    for (const figure of await figures.all()) expect(await figure.locator('tbody tr').count()).toBeGreaterThan(1);
+    const oxygen = page.locator('.moving', { hasText: 'One flow, many mixtures' });
+    const order = await oxygen.evaluate((element) => {
+      const care = element.querySelector('.care');
+      const input = element.querySelector('input');
+      return (
+        care !== null &&
+        input !== null &&
+        (care.compareDocumentPosition(input) & Node.DOCUMENT_POSITION_FOLLOWING) !== 0
+      );
+    });
+    expect(order).toBe(true);
+  });
+});
+
+describe('on paper', () => {
+  const sheets = (pdf: Buffer): number => pdf.toString('latin1').match(/\/Type\s*\/Page\b/g)?.length ?? 0;
+
+  test.each(some(/^\/learn\/pocket\/[^/]+\/$/))('%s is one page, with its date, without menus', async (path) => {
+    const { page } = tab;
+    await page.goto(server.at(path));
+    await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
+    expect(await page.locator('time').first().isVisible()).toBe(true);
+    expect(await page.locator('.ways').isVisible()).toBe(false);
+    expect(await page.getByRole('button').filter({ visible: true }).count()).toBe(0);
+    expect(sheets(await page.pdf({ preferCSSPageSize: true }))).toBe(1);
+  });
+
+  test('the record of completion prints the typed name and the days, and keeps no name', async () => {
+    const { page } = tab;
+    await page.goto(server.at('/learn/how-breathing-fails/'));
+    for (const one of questionsOf('how-breathing-fails')) await answerIt(page, one, true);
+    await page.goto(server.at('/learn/teacher/'));
+    await page.getByLabel('Name').fill('A Student');
+    expect(await page.locator('[data-asked]').first().textContent()).toMatch(/^\d{4}-\d{2}-\d{2}$/);
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.getByLabel('Name').isVisible()).toBe(true);
+    expect(await page.locator('h1').isVisible()).toBe(false);
+    expect(sheets(await page.pdf({ format: 'A4' }))).toBeLessThanOrEqual(2);
+    expect(await page.evaluate(() => JSON.stringify({ ...localStorage, ...sessionStorage }))).not.toContain(
+      'A Student',
+    );
+    await page.emulateMedia({ media: 'screen' });
+    await page.reload();
+    expect(await page.getByLabel('Name').inputValue()).toBe('');
+  });
+
+  test('a lesson prints its questions with every answer explained; a case prints its answers on a page of their own', async () => {
+    const { page } = tab;
+    await page.goto(server.at('/learn/oxygens-trap/'));
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.locator('.question li').first().isVisible()).toBe(true);
+    expect(await page.locator('.question button').first().isVisible()).toBe(false);
+    await page.goto(server.at('/learn/cases/every-line/'));
+    expect(await page.locator('.answers').evaluate((element) => getComputedStyle(element).breakBefore)).toBe('page');
+    expect(sheets(await page.pdf({ format: 'A4' }))).toBeLessThanOrEqual(4);
+  });
+});
+
+describe('each kind of page', () => {
+  test.each([
+    '/learn/',
+    '/learn/how-breathing-fails/',
+    '/learn/see-it-move/',
+    '/learn/cases/',
+    '/learn/cases/every-line/',
+    '/learn/pocket/',
+    '/learn/pocket/marks-als/',
+    '/learn/pocket/technique/',
+    '/learn/pocket/units/',
+    '/learn/teacher/',
+  ])('%s passes the accessibility check with everything opened, and fits 320 pixels', async (path) => {
+    const { page, faults } = tab;
+    await page.goto(server.at(path));
+    await wake(page);
+    if (path.includes('every-line')) {
+      await page.getByRole('button', { name: 'Compare' }).tap();
+      await page.locator('.compared').waitFor();
+    }
+    await unfold(page);
+    expect(await accessFaults(page)).toEqual([]);
+    await page.emulateMedia({ colorScheme: 'dark' });
+    expect(await accessFaults(page)).toEqual([]);
+    await page.setViewportSize({ width: 320, height: 640 });
+    expect(await overflow(page)).toBeLessThanOrEqual(0);
+    expect(faults).toEqual({ errors: [], policy: [], elsewhere: [] });
+  });
+});
+
+test('a new student, on a phone, with the signal gone: from the first screen to the end of lesson three, and two cases', async () => {
+  const own = await serve(dist);
+  const { page, context, faults } = await openTab(browser, own.root, { serviceWorkers: 'allow' });
+  await page.goto(own.root);
+  await installed(page);
+  await own.stop();
+  await page.reload();
+  await page.getByRole('link', { name: /New to this/ }).tap();
+  await page.waitForURL(/\/learn\/$/);
+  await page.locator('.path a').first().tap();
+  for (const lesson of ['how-breathing-fails', 'lungs-bellows-and-cough', 'what-we-measure-and-how-it-lies']) {
+    await page.waitForURL(new RegExp(`/learn/${lesson}/$`));
+    for (const one of questionsOf(lesson)) expect(await answerIt(page, one, true)).toContain('Right.');
+    await page.locator('[data-lesson]').filter({ hasText: 'This lesson is done.' }).waitFor();
+    for (const slider of await page.locator('.moving input[type=range]').all()) {
+      await slider.scrollIntoViewIfNeeded();
+      await slider.and(page.locator(':enabled')).waitFor();
+    }
+    await page.getByRole('link', { name: /^Next: / }).tap();
+  }
+  await page.goto(own.at('/learn/'));
+  await page
+    .locator('main')
+    .getByRole('link', { name: /^Cases/ })
+    .tap();
+  for (const turn of [1, 2]) {
+    if (turn === 1) await page.locator('[data-case]').first().tap();
+    await page.locator('.casework label.chip').first().tap();
+    await page.getByRole('button', { name: 'Compare' }).tap();
+    await page.locator('.compared').waitFor();
+    if (turn === 1) {
+      await page.getByRole('link', { name: 'Next case' }).tap();
+      await page.waitForURL(/every-line/);
+      await wake(page);
+    }
+  }
+  await page.goto(own.at('/learn/'));
+  expect(plain(await page.locator('[data-progress]').textContent())).toContain(
+    '3 of 10 lessons done, 2 cases compared',
+  );
+  expect(faults.errors).toEqual([]);
+  await context.close();
+});
