@@ -43,6 +43,7 @@ export function peopleWords({
 /** Shown with the mark wherever it is shown. */
 export const departureWords: Record<Departure, string> = {
   'less-cautious': 'Less cautious than every published mark beside it',
+  'more-cautious': 'Outside the span of the published marks beside it, on the more cautious side',
   outside: 'Outside the span of the published marks beside it',
   alone: 'No published mark stands beside it',
   replaced: 'Its source has been replaced by a newer edition',

@@ -20,12 +20,13 @@ export interface Published extends Evidence {
  * How a mark departs from what is published; shown with it for ever after.
  *
  * - `less-cautious`: met by fewer readings than every published number beside it
- * - `outside`: beyond the span of the published numbers, on the careful side or where the careful side cannot be told
+ * - `more-cautious`: beyond the span of the published numbers on the other side, met by more readings than any
+ * - `outside`: beyond the span of the published numbers, where the careful side cannot be told
  * - `alone`: no published number on this side of this measure for this decision
  * - `replaced`: keeps a published mark whose source has been replaced by a newer edition
  * - `other-conditions`: names a published mark, and asks for other things than that mark does
  */
-export type Departure = 'less-cautious' | 'outside' | 'alone' | 'replaced' | 'other-conditions';
+export type Departure = 'less-cautious' | 'more-cautious' | 'outside' | 'alone' | 'replaced' | 'other-conditions';
 
 /** Who set a mark that is no published one. Never in content/criteria. */
 export interface Local {
@@ -200,8 +201,10 @@ export function departureOf(mark: AgreedMark, published: Evidence): Departure | 
   // schedule or a limit that is not known, and nothing is said about it.
   const careful = ['decision', 'evidence'].includes(mark.rule?.use ?? 'decision');
   const order = (other: Numbered) => carefulness(own, other, converted);
-  if (careful && beside.every((other) => order(other) < 0)) return 'less-cautious';
-  return beside.every((other) => order(other) < 0) || beside.every((other) => order(other) > 0) ? 'outside' : undefined;
+  const below = beside.every((other) => order(other) < 0);
+  const above = beside.every((other) => order(other) > 0);
+  if (!below && !above) return undefined;
+  return careful ? (below ? 'less-cautious' : 'more-cautious') : 'outside';
 }
 
 /** Above zero when more readings meet `a` than `b`; both on one side of one measure, in one unit. */

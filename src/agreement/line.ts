@@ -19,7 +19,11 @@ function draw() {
       : 'Clinic agreement switched off: published marks only.';
   button.hidden = now?.unreadable === true;
   button.textContent = on ? 'Switch off' : 'Switch on again';
-  button.onclick = () => switchTo(!on);
+  button.onclick = () => {
+    // Read out when it changes under the reader's hand, not anew on every page.
+    words.setAttribute('role', 'status');
+    switchTo(!on);
+  };
   shown ||= on;
 }
 

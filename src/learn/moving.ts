@@ -1,10 +1,10 @@
-/** Figures that a lesson can show with `<Moving id="..." />`, in the order of the page that shows them all. */
-export const movingIds = [
-  'predicted-volume',
-  'percent-and-z',
-  'small-breath',
-  'oxygen-and-breath',
-  'cough-and-filling',
-  'night-trace',
-  'widening-projection',
-] as const;
+/** Figures that a lesson can show with `<Moving id="..." />`, as the page that shows them all puts them together. */
+export const movingGroups = {
+  Volumes: ['predicted-volume', 'percent-and-z'],
+  'Breaths and gas': ['small-breath', 'oxygen-and-breath'],
+  Cough: ['cough-and-filling'],
+  'Nights and months': ['night-trace', 'widening-projection'],
+} as const;
+
+export const movingIds = Object.values(movingGroups).flat();
+export type MovingId = (typeof movingIds)[number];

@@ -88,6 +88,7 @@ async function agreeOnTen(page: Page): Promise<void> {
   await page.getByLabel('Name of the clinic').fill('Tern Valley');
   await chip(page, 'Physician').tap();
   await chip(page, 'Respiratory therapist').tap();
+  await chip(page, 'ECSC 1993').tap();
   await page.getByRole('button', { name: 'Add a phone' }).tap();
   await page.getByLabel('Who, and when 1').fill('Ventilation service, weekdays');
   await page.getByLabel('Number 1').fill('(01632) 960 101');
@@ -126,7 +127,7 @@ describe('a team on a phone, starting from nothing', () => {
       'Changed from AAN 2009, figure 1, algorithm for respiratory management, which says below 50 % predicted',
     );
     expect(list.find((item) => item.includes('ventilator hours'))).toContain(
-      'Outside the span of the published marks beside it (published: 18 h/day)',
+      'Outside the span of the published marks beside it, on the more cautious side (published: 18 h/day)',
     );
   });
 
@@ -294,6 +295,7 @@ describe('a team on a phone, starting from nothing', () => {
     await page.getByLabel('Disease').selectOption('als');
     await page.getByLabel('Age', { exact: true }).fill('61');
     await openParts(page);
+    expect(await page.locator('input[name="visit-set"]:checked').getAttribute('value')).toBe('ecsc-1993');
     await type(page, 'fvc-percent', '60');
     const found = page.locator('.found .finding', { hasText: 'Agreed by Tern Valley' });
     await found.first().waitFor();
@@ -410,6 +412,23 @@ describe('the demonstration', () => {
     await first.goto(server.at('/agree/open/#1.abcdefg.q1bKTFGyMq'));
     await first.getByText('this link did not arrive whole').waitFor();
     expect(await held(first)).toBe(before);
+  });
+
+  test('an overdue review is said on every page, and an agreement of another version of the site is not guessed at', async () => {
+    const change = (how: string) =>
+      first.evaluate((what) => {
+        const now = JSON.parse(localStorage.getItem('tidemark:agreement') ?? '');
+        if (what === 'overdue') now.agreement.review = '2020-01-01';
+        else now.agreement.version = 9;
+        localStorage.setItem('tidemark:agreement', JSON.stringify(now));
+      }, how);
+    await change('overdue');
+    await first.goto(server.at('/about/'));
+    expect(plain(await line(first).textContent())).toContain('review was due 2020-01-01');
+    await change('version');
+    await first.goto(server.at('/measuring/vital-capacity/'));
+    await first.getByText('does not fit this version of the site: open its file again').waitFor();
+    expect(await first.locator('.marks [data-local="marks"]').first().isVisible()).toBe(false);
   });
 
   test('markup in any field is shown as text, on every page that shows it', async () => {

@@ -66,17 +66,16 @@ export async function openTab(browser: Browser, root: string, options: BrowserCo
 
 /** Bring every island into view and wait until it runs. */
 export async function wake(page: Page): Promise<void> {
-  const asleep = page.locator('astro-island[ssr]');
-  while ((await asleep.count()) > 0) {
-    const island = await asleep.first().elementHandle();
-    if (!island) continue;
-    await island.evaluate((element) => {
-      for (let folded = element.closest('details:not([open])'); folded; folded = element.closest('details:not([open])'))
+  // All in the page: an island that wakes between two questions from outside would be waited for in vain.
+  await page.evaluate(async () => {
+    const asleep = () => document.querySelector('astro-island[ssr]');
+    for (let island = asleep(); island; island = asleep()) {
+      for (let folded = island.closest('details:not([open])'); folded; folded = island.closest('details:not([open])'))
         folded.setAttribute('open', '');
-      (element.firstElementChild ?? element).scrollIntoView();
-    });
-    await page.waitForFunction((element) => !element.hasAttribute('ssr'), island);
-  }
+      (island.firstElementChild ?? island).scrollIntoView();
+      while (island.hasAttribute('ssr')) await new Promise((later) => setTimeout(later, 20));
+    }
+  });
 }
 
 /** Wait until the offline worker has saved the whole site. */

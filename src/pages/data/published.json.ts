@@ -1,6 +1,7 @@
 /** What it takes to set, read and compare a clinic's marks: every published mark that a reading can meet, with what a team weighs it by. */
 
 import type { Criterion } from '../../../calculators/criteria/criterion.ts';
+import type { Measure, Measures } from '../../../calculators/criteria/measure.ts';
 import { type Group, groupNames } from '../../../calculators/spirometry/reference-set.ts';
 import { forcedSets } from '../../../calculators/spirometry/reference-sets.ts';
 import type { PublishedData } from '../../agreement/published.ts';
@@ -10,11 +11,29 @@ import { criteria, decisions, measures, sources } from '../../evidence.ts';
 const short = ({ read: _read, settle: _settle, strength: _strength, ...row }: Criterion): Criterion =>
   ({ ...row, read: '', strength: '' }) as Criterion;
 
+// What is read from a measure when its marks are set, said and drawn; how to take it stands on its own page.
+const named: Measures = Object.fromEntries(
+  Object.entries(measures).map(([id, measure]) => {
+    const { how: _how, loinc: _loinc, page: _page, ...rest } = measure;
+    return [
+      id,
+      (rest.kind === 'sign'
+        ? { ...rest, question: '', items: [], synonyms: [] }
+        : { ...rest, synonyms: [] }) as Measure,
+    ];
+  }),
+);
+
 export const GET = () => {
   const data: PublishedData = {
     criteria: criteria.map(short),
-    measures,
-    decisions,
+    measures: named,
+    decisions: Object.fromEntries(
+      Object.entries(decisions).map(([id, decision]) => [
+        id,
+        { ...decision, arrange: [], answer: undefined, judgement: {} },
+      ]),
+    ),
     sources: Object.fromEntries(Object.entries(sources).map(([id, source]) => [id, source.short])),
     date:
       criteria

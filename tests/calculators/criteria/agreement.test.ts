@@ -1,8 +1,11 @@
+import { globSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { parse } from 'yaml';
 import { onEvidence } from '../../../calculators/criteria/agreed-evidence.ts';
 import { Agreement, agreedSets, agreementText, limits } from '../../../calculators/criteria/agreement.ts';
-import { problemWords, readAgreement } from '../../../calculators/criteria/read-agreement.ts';
+import { departureOf } from '../../../calculators/criteria/local-marks.ts';
+import { checkAgreement, problemWords, readAgreement } from '../../../calculators/criteria/read-agreement.ts';
 import { forcedSets } from '../../../calculators/spirometry/reference-sets.ts';
 import { agreement, anyAgreement, keepable, keptMark, ownMark, published } from './agreement-setup.ts';
 
@@ -52,6 +55,18 @@ describe('an agreement that fits', () => {
     const whole = agreement({ clinic: '<b>Tern</b> <script>alert(1)</script>' });
     const read = readAgreement(agreementText(whole), published);
     expect(read.ok && read.agreement.clinic).toBe('<b>Tern</b> <script>alert(1)</script>');
+  });
+
+  test.each(globSync('content/agreement/*.yaml'))('%s fits the handbook', (name) => {
+    const checked = checkAgreement(parse(readFileSync(name, 'utf8')), published);
+    expect(checked.ok ? [] : checked.problems).toEqual([]);
+  });
+
+  test('the demonstration says that it is one, and what it departs in', () => {
+    const demonstration = Agreement.parse(parse(readFileSync('content/agreement/demo-tern-valley.yaml', 'utf8')));
+    expect(demonstration.clinic).toContain('demonstration, invented');
+    const departs = demonstration.marks.map((mark) => departureOf(mark, published)).filter(Boolean);
+    expect(departs).toEqual(['more-cautious', 'less-cautious']);
   });
 
   test('the sets that it can name are the sets of the handbook, with the groups that each publishes', () => {

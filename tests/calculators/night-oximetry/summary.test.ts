@@ -247,7 +247,6 @@ describe('what holds for any night', () => {
         );
         expect(night.atOrBelow88Seconds).toBeLessThanOrEqual(night.below90Seconds);
         expect(night.longestAtOrBelow88Seconds).toBeLessThanOrEqual(night.atOrBelow88Seconds + 1e-9);
-        expect(night.drops4).toBeLessThanOrEqual(night.drops3);
         expect(night.meanSpo2).toBeGreaterThanOrEqual(night.lowestSpo2 - 1e-9);
         for (const value of Object.values(night))
           if (typeof value === 'number') expect(Number.isFinite(value)).toBe(true);
