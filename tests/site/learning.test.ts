@@ -391,9 +391,9 @@ test('a new student, on a phone, with the signal gone: from the first screen to 
       await slider.scrollIntoViewIfNeeded();
       await slider.and(page.locator(':enabled')).waitFor();
     }
-    const lesson = page.url();
+    const before = page.url();
     await page.getByRole('link', { name: /^Next: / }).tap();
-    await page.waitForURL((url) => url.href !== lesson);
+    await page.waitForURL((url) => url.href !== before);
   }
   await page.goto(own.at('/learn/'));
   await page
