@@ -2,7 +2,8 @@
 import type { Criterion } from '../../calculators/criteria/criterion.ts';
 import { type Disease, diseaseNames, isAcute } from '../../calculators/criteria/diseases.ts';
 import { shelfOf } from '../../calculators/criteria/group.ts';
-import { alsoWords, comparison } from '../../calculators/criteria/say.ts';
+import { visitParts } from '../../calculators/criteria/measure.ts';
+import { alsoWords, besideMark, comparison, withUnit } from '../../calculators/criteria/say.ts';
 import { convert, show, type UnitCode, units } from '../../calculators/quantity.ts';
 import { criteria, decisionOf, decisions, measures, need, sources } from '../evidence.ts';
 
@@ -46,14 +47,26 @@ const signOf: Partial<Record<Criterion['standing'], string>> = {
   'common-practice': ' (p)',
 };
 
-/** What leads a page and can be read off in a doorway: numbers, and the urgent signs. */
+const isUrgent = ({ urgency }: Criterion): boolean => urgency === 'emergency' || urgency === 'same-day';
+
+/** What leads a page and can be read off in a doorway: numbers, and the urgent signs, an urgent warning among them. */
 const onSheet = (row: Criterion): boolean =>
-  shelfOf(row) === 'acted' &&
-  row.use !== 'coverage' &&
-  (typeof row.value === 'number' || row.urgency === 'emergency' || row.urgency === 'same-day');
+  row.use === 'caution' && isUrgent(row)
+    ? shelfOf(row) === 'background'
+    : shelfOf(row) === 'acted' && row.use !== 'coverage' && (typeof row.value === 'number' || isUrgent(row));
+
+const whenWords: Partial<Record<Criterion['urgency'], string>> = {
+  emergency: 'Now: ',
+  'same-day': 'Today: ',
+  'within-1-week': 'Within a week: ',
+};
+const whenOrder: Record<Criterion['urgency'], number> = { emergency: 0, 'same-day': 1, 'within-1-week': 2, routine: 3 };
 
 function linesOf(rows: readonly Criterion[]): SheetLine[] {
-  const byWords = Map.groupBy(rows, wordsOf);
+  const byWords = Map.groupBy(
+    [...rows].sort((a, b) => whenOrder[a.urgency] - whenOrder[b.urgency]),
+    wordsOf,
+  );
   return [...byWords].map(([words, same]) => ({
     words,
     by: [
@@ -72,7 +85,9 @@ function wordsOf(row: Criterion): string {
     row.minAgeYears !== undefined && row.population !== 'child' && `from ${row.minAgeYears} years`,
   ].filter(Boolean);
   const words = [main, ...alsoWords(row, measures)].join(', ').replace(/ present\b/g, '');
-  return `${words.charAt(0).toUpperCase()}${words.slice(1)}${who.length > 0 ? ` (${who.join(', ')})` : ''}`;
+  const when = whenWords[row.urgency];
+  const said = when === undefined ? `${words.charAt(0).toUpperCase()}${words.slice(1)}` : `${when}${words}`;
+  return `${said}${who.length > 0 ? ` (${who.join(', ')})` : ''}`;
 }
 
 /** A sheet's marks under the decisions they belong to, urgent ones first. */
@@ -97,24 +112,21 @@ export function partsOf({ diseases, children }: Sheet): SheetPart[] {
   });
 }
 
-/** How each reading is taken, and which way it errs. */
-export const techniques = Object.values(measures).flatMap((measure) =>
-  measure.kind === 'number' && measure.how && measure.page && measure.part !== 'machine' && measure.part !== 'record'
-    ? [
-        {
-          label: measure.label,
-          unit: units[measure.unit].symbol,
-          how: measure.how,
-          errs: (['low', 'high', 'either'] as const).flatMap((way) => {
-            const flags = measure.flags
-              .filter((flag) => flag.reads === way)
-              .map(({ label }) => label.charAt(0).toLowerCase() + label.slice(1));
-            return flags.length > 0 ? [`${way === 'either' ? 'Either way' : `Reads ${way}`}: ${flags.join('; ')}`] : [];
-          }),
-        },
-      ]
-    : [],
-);
+/** How each reading is taken and which way it errs, in the order of a visit; those whose ways of going wrong are known. */
+export const techniques = Object.values(measures)
+  .flatMap((measure) => (measure.kind === 'number' && measure.how && measure.flags.length > 0 ? [measure] : []))
+  .sort((a, b) => visitParts.indexOf(a.part) - visitParts.indexOf(b.part) || a.label.localeCompare(b.label, 'en'))
+  .map(({ label, unit, how, flags }) => ({
+    label,
+    unit: units[unit].symbol,
+    how,
+    errs: (['low', 'high', 'either'] as const).flatMap((way) => {
+      const found = flags
+        .filter((flag) => flag.reads === way)
+        .map((flag) => flag.label.charAt(0).toLowerCase() + flag.label.slice(1));
+      return found.length > 0 ? [`${way === 'either' ? 'Either way' : `Reads ${way}`}: ${found.join('; ')}`] : [];
+    }),
+  }));
 
 export interface Conversion {
   title: string;
@@ -124,6 +136,17 @@ export interface Conversion {
 
 const figures = (from: number, to: number, step: number): number[] =>
   Array.from({ length: Math.round((to - from) / step) + 1 }, (_, at) => from + at * step);
+
+/** Marks on carbon dioxide in either unit: a converted value is never rounded onto the wrong side of one. */
+const co2Marks = criteria.filter(
+  (row) => onSheet(row) && row.measure === 'paco2' && typeof row.value === 'number' && row.unit !== undefined,
+) as (Criterion & { value: number; unit: UnitCode })[];
+
+function converted(value: number, from: UnitCode, to: UnitCode, digits: number): string {
+  const told = convert(value, from, to);
+  const near = co2Marks.find((row) => row.unit === to && Math.abs(told - row.value) < 0.05);
+  return near === undefined ? show(told, to, digits) : withUnit(besideMark(told, near.value, digits), to);
+}
 
 /** @param others  units and digits of the further columns */
 function table(
@@ -138,7 +161,7 @@ function table(
     columns: [unit, ...others.map(([code]) => code)].map((code) => units[code].symbol),
     rows: values.map((value) => [
       show(value, unit, decimals),
-      ...others.map(([code, digits]) => show(convert(value, unit, code), code, digits)),
+      ...others.map(([code, digits]) => converted(value, unit, code, digits)),
     ]),
   };
 }
@@ -146,7 +169,7 @@ function table(
 /** Worked out with the same conversions as everything else; nothing on the sheet is typed. */
 export const conversions: Conversion[] = [
   table('Carbon dioxide', 'kPa', 1, figures(4.5, 10, 0.5), [['mm[Hg]', 1]]),
-  table('Carbon dioxide, the other way', 'mm[Hg]', 0, figures(35, 70, 5), [['kPa', 2]]),
+  table('Carbon dioxide, the other way', 'mm[Hg]', 0, figures(35, 70, 5), [['kPa', 1]]),
   table('Cough flow', 'L/s', 1, figures(1, 6, 0.5), [['L/min', 0]]),
   table('Sniff and mouth pressure', 'cm[H2O]', 0, figures(20, 80, 10), [
     ['kPa', 1],
@@ -156,12 +179,8 @@ export const conversions: Conversion[] = [
   table('Weight', 'kg', 0, figures(40, 100, 10), [['[lb_av]', 0]]),
 ];
 
-/** Marks that two units share, both ways, unrounded enough to stay on their side. */
-export const markConversions: string[] = criteria
-  .filter((row) => onSheet(row) && row.measure === 'paco2' && typeof row.value === 'number' && row.unit !== undefined)
-  .map((row) => {
-    const unit = row.unit as UnitCode;
-    const other: UnitCode = unit === 'kPa' ? 'mm[Hg]' : 'kPa';
-    const value = row.value as number;
-    return `${need(sources, row.source, 'sources.yaml').short}: PaCO2 ${comparison(row, measures[row.measure])}, which is ${show(convert(value, unit, other), other, 3)}`;
-  });
+/** Those marks in both units, with as many digits as keep each on its own side of the other. */
+export const markConversions: string[] = co2Marks.map((row) => {
+  const other: UnitCode = row.unit === 'kPa' ? 'mm[Hg]' : 'kPa';
+  return `${need(sources, row.source, 'sources.yaml').short}: PaCO2 ${comparison(row, measures[row.measure])}. That number is ${converted(row.value, row.unit, other, 1)}`;
+});

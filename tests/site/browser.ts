@@ -75,6 +75,9 @@ export async function wake(page: Page): Promise<void> {
       (island.firstElementChild ?? island).scrollIntoView();
       while (island.hasAttribute('ssr')) await new Promise((later) => setTimeout(later, 20));
     }
+    // An island that has just woken draws what it read from the page in its next frame.
+    for (let frame = 0; frame < 3; frame += 1)
+      await new Promise((later) => requestAnimationFrame(() => setTimeout(later)));
   });
 }
 

@@ -1,4 +1,5 @@
 /** An invented night to look through: find the pattern first, then read what was put in. */
+import { limits } from '../../../calculators/night-oximetry/rules.ts';
 import { summarise } from '../../../calculators/night-oximetry/summary.ts';
 import { drawable } from '../../../calculators/night-oximetry/trace.ts';
 import { show } from '../../../calculators/quantity.ts';
@@ -97,7 +98,8 @@ export const nightTrace = defineMoving({
             },
           ],
           rules: [
-            { across: 'y', at: 90, name: 'ninety and eighty-eight per cent' },
+            { across: 'y', at: limits.below, name: show(limits.below, '%', 0) },
+            { across: 'y', at: limits.atOrBelow, name: show(limits.atOrBelow, '%', 0) },
             ...(close ? [] : [{ across: 'x' as const, at: from, name: 'where the half hour begins' }]),
           ],
           dots: [],
