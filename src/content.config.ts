@@ -6,10 +6,10 @@
 
 import { defineCollection } from 'astro:content';
 import { globSync, readFileSync } from 'node:fs';
+import { basename, resolve } from 'node:path';
 import { file, glob, type Loader } from 'astro/loaders';
 import { z as zod } from 'astro/zod';
 import { parse } from 'yaml';
-import { Agreement } from '../calculators/criteria/agreement.ts';
 import { Case } from '../calculators/criteria/case.ts';
 import { Competency } from '../calculators/criteria/competency.ts';
 import { Criterion } from '../calculators/criteria/criterion.ts';
@@ -42,7 +42,7 @@ const rows = (pattern: string): Loader => ({
   },
 });
 
-/** A document a file, named as the file: agreements, teaching cases. */
+/** A document a file, named as the file: teaching cases. */
 const documents = (pattern: string): Loader => ({
   name: 'documents',
   load: async ({ store, parseData, config }) => {
@@ -55,6 +55,25 @@ const documents = (pattern: string): Loader => ({
     }
   },
 });
+
+/**
+ * Agreements as they are written. `src/clinic.ts` reads them: unlike other content they may be anybody's, and are held
+ * against the whole handbook at once. TIDEMARK_AGREEMENT names another file to build in than content/agreement/clinic.yaml,
+ * or says 'none'.
+ */
+const agreements: Loader = {
+  name: 'agreements',
+  load: async ({ store, config }) => {
+    const root = new URL('.', config.root).pathname;
+    store.clear();
+    const asked = process.env.TIDEMARK_AGREEMENT;
+    const written = globSync('content/agreement/*.yaml', { cwd: root }).sort();
+    const files = new Map(written.map((name) => [basename(name, '.yaml'), name]));
+    if (asked === 'none') files.delete('clinic');
+    else if (asked) files.set('clinic', asked);
+    for (const [id, name] of files) store.set({ id, data: { name, text: readFileSync(resolve(root, name), 'utf8') } });
+  },
+};
 
 const handbook = defineCollection({
   loader: glob({ base: './content/handbook', pattern: '**/*.mdx' }),
@@ -82,7 +101,10 @@ const handbook = defineCollection({
 
 export const collections = {
   handbook,
-  agreement: defineCollection({ loader: documents('content/agreement/*.yaml'), schema: Agreement as never }),
+  agreement: defineCollection({
+    loader: agreements,
+    schema: zod.object({ name: zod.string(), text: zod.string() }),
+  }),
   criteria: defineCollection({ loader: rows('content/criteria/*.yaml'), schema: Criterion as never }),
   measures: defineCollection({ loader: file('content/measures.yaml'), schema: Measure as never }),
   decisions: defineCollection({ loader: file('content/decisions.yaml'), schema: Decision as never }),

@@ -1,22 +1,33 @@
-/** On urgent pages: the clinic's own phone numbers. Waits for nothing but the agreement itself. */
+/** On urgent pages: the clinic's own phone numbers. Waits for nothing: those of a built-in agreement are in the page. */
 import type { Agreement } from '../../calculators/criteria/agreement.ts';
 import { link, make } from '../dom.ts';
 import { agreementChanged, isOn, kept } from './store.ts';
 import { telephone } from './telephone.ts';
 
-async function fill() {
-  const place = document.querySelector<HTMLElement>('[data-phones]');
-  const agreement: Agreement | undefined = isOn()
-    ? (kept()?.agreement ?? (await (await fetch(`${document.body.dataset.base ?? '/'}data/clinic.json`)).json()))
-    : undefined;
+const place = document.querySelector<HTMLElement>('[data-phones]');
+const builtIn = [...(place?.childNodes ?? [])];
+
+function fill() {
+  const agreement = isOn() ? kept()?.agreement : undefined;
   const phones = agreement?.phones ?? [];
-  if (!place) return;
-  place.hidden = phones.length === 0;
-  place.replaceChildren(
-    make('h2', '', 'Whom to ring'),
-    make('p', '', `Agreed by ${agreement?.clinic}, ${agreement?.agreed}. In an emergency, the emergency number first.`),
-    make('ul', 'list', ...phones.map(phoneView)),
-  );
+  const shown =
+    agreement === undefined
+      ? isOn()
+        ? builtIn
+        : []
+      : phones.length === 0
+        ? []
+        : [
+            make('h2', '', 'Whom to ring'),
+            make(
+              'p',
+              '',
+              `Agreed by ${agreement.clinic}, ${agreement.agreed}. In an emergency, the emergency number first.`,
+            ),
+            make('ul', 'list', ...phones.map(phoneView)),
+          ];
+  place?.replaceChildren(...shown);
+  if (place) place.hidden = place.childElementCount === 0;
 }
 
 /** A target for a thumb: the whole line rings. */
@@ -26,5 +37,5 @@ function phoneView({ label, number }: Agreement['phones'][number]): HTMLElement 
   return make('li', '', ring);
 }
 
-addEventListener(agreementChanged, () => void fill());
-void fill();
+addEventListener(agreementChanged, fill);
+fill();

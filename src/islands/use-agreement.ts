@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Agreement } from '../../calculators/criteria/agreement.ts';
 import { inForce } from '../agreement/in-force.ts';
-import { agreementChanged } from '../agreement/store.ts';
+import { agreementChanged, kept, line } from '../agreement/store.ts';
 
 /** The agreement in force on this device, and whatever another tab makes of it. */
 export function useAgreement(): Agreement | undefined {
@@ -13,4 +13,20 @@ export function useAgreement(): Agreement | undefined {
     return () => removeEventListener(agreementChanged, load);
   }, []);
   return agreement;
+}
+
+/** @returns whose agreement this device holds, or has built in, and does without; undefined when there is none such */
+export function useSwitchedOff(): string | undefined {
+  const [words, setWords] = useState<string>();
+  useEffect(() => {
+    const look = () => {
+      const now = kept();
+      const { clinic, agreed } = now?.agreement ?? line?.dataset ?? {};
+      setWords(now?.on === false && !now.unreadable && clinic ? `${clinic}, agreed ${agreed}` : undefined);
+    };
+    look();
+    addEventListener(agreementChanged, look);
+    return () => removeEventListener(agreementChanged, look);
+  }, []);
+  return words;
 }

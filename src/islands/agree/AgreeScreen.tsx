@@ -4,8 +4,8 @@ import { onEvidence } from '../../../calculators/criteria/agreed-evidence.ts';
 import type { Agreement } from '../../../calculators/criteria/agreement.ts';
 import type { ReadAgreement } from '../../../calculators/criteria/read-agreement.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
-import { today } from '../../agreement/store.ts';
-import { useAgreement } from '../use-agreement.ts';
+import { hasBuiltIn, kept, switchTo, today } from '../../agreement/store.ts';
+import { useAgreement, useSwitchedOff } from '../use-agreement.ts';
 import { useReady, useSettled } from '../use-ready.ts';
 import { ChangedEvidence } from './Difference.tsx';
 import {
@@ -31,6 +31,7 @@ export function AgreeScreen({ base }: { base: string }) {
   const loaded = usePublished(base);
   const { published } = loaded;
   const inForce = useAgreement();
+  const switchedOff = useSwitchedOff();
   const [draft, setDraft] = useState<Draft>(blankDraft);
 
   useEffect(() => {
@@ -62,16 +63,16 @@ export function AgreeScreen({ base }: { base: string }) {
     <form class="agree" onSubmit={(event) => event.preventDefault()} autocomplete="off">
       <fieldset disabled={!ready || !published}>
         {!(ready && published) && <p class="care">{waitingWords(loaded)}</p>}
-        {inForce && (
-          <section aria-labelledby="force-title">
-            <h2 id="force-title">In force on this device</h2>
-            <p>
-              {inForce.clinic}, agreed {inForce.agreed}: {inForce.marks.length} marks. Review{' '}
-              {inForce.review < today() ? 'was due' : 'due'} {inForce.review}.{' '}
-              <a href={`${base}agree/compare/`}>Beside the published marks</a>
-            </p>
-            {published && <ChangedEvidence agreement={inForce} published={published} />}
-            <Share agreement={inForce} base={base} />
+        {inForce && <InForce agreement={inForce} published={published} base={base} />}
+        {switchedOff && (
+          <section aria-labelledby="off-title">
+            <h2 id="off-title">Switched off on this device</h2>
+            <p>{switchedOff}. Only published marks are shown.</p>
+            <div class="entry">
+              <button type="button" onClick={() => switchTo(true)}>
+                Switch on again
+              </button>
+            </div>
           </section>
         )}
         <div class="entry">
@@ -101,6 +102,37 @@ export function AgreeScreen({ base }: { base: string }) {
         )}
       </fieldset>
     </form>
+  );
+}
+
+function InForce({
+  agreement,
+  published,
+  base,
+}: {
+  agreement: Agreement;
+  published: PublishedHere | undefined;
+  base: string;
+}) {
+  const { clinic, agreed, review, marks } = agreement;
+  const opened = kept()?.agreement !== undefined;
+  return (
+    <section aria-labelledby="force-title">
+      <h2 id="force-title">In force on this device</h2>
+      <p>
+        {clinic}, agreed {agreed}: {marks.length === 1 ? 'one mark' : `${marks.length} marks`}. Review{' '}
+        {review < today() ? 'was due' : 'due'} {review}.{!opened && ' It is built into this copy of the handbook.'}{' '}
+        <a href={`${base}agree/compare/`}>Beside the published marks</a>
+      </p>
+      {opened && hasBuiltIn && (
+        <p>
+          It was opened on this device, in place of the one built into this copy.{' '}
+          <a href={`${base}agree/open/#built-in`}>Go back to the built-in one</a>
+        </p>
+      )}
+      {published && <ChangedEvidence agreement={agreement} published={published} />}
+      <Share agreement={agreement} base={base} />
+    </section>
   );
 }
 

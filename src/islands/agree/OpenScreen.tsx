@@ -4,9 +4,10 @@ import { agreementDigest, onEvidence } from '../../../calculators/criteria/agree
 import { type Agreement, agreementText, hiddenCharacter } from '../../../calculators/criteria/agreement.ts';
 import { problemWords, type ReadAgreement, readAgreement } from '../../../calculators/criteria/read-agreement.ts';
 import { readFile } from '../../agreement/file.ts';
+import { builtIn } from '../../agreement/in-force.ts';
 import { unpack } from '../../agreement/link.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
-import { keep, today } from '../../agreement/store.ts';
+import { keep, kept, today } from '../../agreement/store.ts';
 import { useAgreement } from '../use-agreement.ts';
 import { useReady } from '../use-ready.ts';
 import { ChangedEvidence, Difference } from './Difference.tsx';
@@ -17,6 +18,8 @@ interface Opened {
   /** of the file or link, for messages */
   name: string;
   read: ReadAgreement;
+  /** of this copy of the handbook: never kept on the device, so that the next update's takes its place */
+  builtIn?: true;
 }
 
 /** Opening an agreement from anywhere: first what it would change here, line by line; then the question. */
@@ -54,7 +57,7 @@ export function OpenScreen({ base }: { base: string }) {
   };
   const activate = (agreement: Agreement) =>
     close(
-      keep({ on: true, since: today(), agreement })
+      keep({ on: true, since: today(), ...(opened?.builtIn ? {} : { agreement }) })
         ? `In force on this device: ${agreement.clinic}, agreed ${agreement.agreed}. It can be switched off at the top of any page.`
         : 'This browser would not keep it, so nothing has changed. A private window, or storage that is blocked or full, can be the cause',
     );
@@ -102,6 +105,10 @@ async function fromAddress(hash: string, published: PublishedHere, base: string)
         ? { ...read, agreement: onEvidence(read.agreement, published, published.data.date), warnings: [] }
         : read,
     };
+  }
+  if (hash === '#built-in') {
+    const agreement = await builtIn();
+    return agreement && { name: 'the built-in agreement', read: { ok: true, agreement, warnings: [] }, builtIn: true };
   }
   if (hash === '#demonstration') {
     const response = await fetch(`${base}data/demonstration-agreement.json`);
@@ -168,7 +175,11 @@ function Review({ opened: { name, read }, inForce, published, onYes, onNo }: Rev
           <h2>What it changes on this device</h2>
           <p>
             {inForce
-              ? `It takes the place of the agreement of ${inForce.clinic}, agreed ${inForce.agreed}, which this device then no longer holds.`
+              ? `It takes the place of the agreement of ${inForce.clinic}, agreed ${inForce.agreed}, ${
+                  kept()?.agreement
+                    ? 'which this device then no longer holds'
+                    : 'which stays built into this copy of the handbook'
+                }.`
               : 'No agreement is in force now. Published marks stay where they are; these are shown beside them.'}
           </p>
           <Difference from={inForce} to={agreement} published={published} />
