@@ -5,7 +5,9 @@ import preact from '@astrojs/preact';
 import { defineConfig } from 'astro/config';
 import { siteArchive } from './src/build/archive.ts';
 import { offline } from './src/build/offline.ts';
+import { ownPolicy } from './src/build/own-policy.ts';
 import { plainImports } from './src/build/plain-imports.ts';
+import { printedOnly } from './src/build/printed-only.ts';
 import { searchIndex } from './src/build/search-index.ts';
 import { themeFirst } from './src/theme.ts';
 
@@ -43,7 +45,7 @@ export default defineConfig({
     },
   },
   // Order matters: the search index is part of what the offline list counts, and the archive holds both.
-  integrations: [mdx(), preact(), plainImports(), searchIndex(), offline(), siteArchive()],
+  integrations: [mdx(), preact(), plainImports(), printedOnly(), ownPolicy(), searchIndex(), offline(), siteArchive()],
   vite: {
     build: {
       rolldownOptions: {
@@ -53,6 +55,11 @@ export default defineConfig({
               // What every page carries, in one file: it must not pull in the view library.
               { name: 'page', test: /preload-helper|src\/(person|agreement)\/store|criteria\/disease-short/ },
               { name: 'preact', test: /node_modules\/(preact|@astrojs\/preact)/ },
+              // What every form carries: small parts that travel better together.
+              {
+                name: 'form',
+                test: /calculators\/(calculator|quantity|outcome|read-number|standing|body-size\/shared-fields)|islands\/(QuantityInput|ChoiceInput|use-ready|typed-rows)/,
+              },
             ],
           },
         },

@@ -1,6 +1,7 @@
 import { isUnit, type UnitCode } from '../quantity.ts';
 import { Disease } from './person.ts';
 import { slug, text, z } from './schema.ts';
+import { visitParts } from './visit-parts.ts';
 
 export const Unit = z
   .string()
@@ -11,21 +12,6 @@ export const Unit = z
 
 const range = z.tuple([z.number(), z.number()]);
 
-/** Where on the visit sheet a measure is asked, in the order of a visit. */
-export const visitParts = [
-  'look',
-  'wishes',
-  'support',
-  'symptoms',
-  'cough',
-  'gas',
-  'night',
-  'nutrition',
-  'blowing',
-  'machine',
-  'record',
-  'travel',
-] as const;
 export const VisitPart = z.enum(visitParts);
 export type VisitPart = z.infer<typeof VisitPart>;
 

@@ -19,11 +19,9 @@ export const plainImports = (): AstroIntegration => ({
               enforce: 'pre',
               load: (id: string) => (id.includes('vite/preload-helper') ? helper : undefined),
               generateBundle(_options, bundle) {
+                // Where the marker is gone, no list of what to read ahead is written.
                 for (const file of Object.values(bundle))
-                  if (file.type === 'chunk')
-                    file.code = file.code
-                      .replace(/const __vite__mapDeps=.*?;\n/, '')
-                      .replace(/,\s*__vite__mapDeps\(\[[\d,]*\]\)/g, '');
+                  if (file.type === 'chunk') file.code = file.code.replace(/,\s*__VITE_PRELOAD__/g, '');
               },
             },
           ],

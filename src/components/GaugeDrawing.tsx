@@ -3,7 +3,7 @@ import type { Criterion } from '../../calculators/criteria/criterion.ts';
 import type { NumberMeasure } from '../../calculators/criteria/measure.ts';
 import { comparison, figure } from '../../calculators/criteria/say.ts';
 import { units } from '../../calculators/quantity.ts';
-import { type GaugeLayout, gaugeRows, layOut, notchesOf, staff } from './gauge-layout.ts';
+import { type GaugeLayout, gaugeRows, layOut, notchesOf, staff, tenth } from './gauge-layout.ts';
 
 /** @returns nothing where no mark of the measure has a number */
 export const gaugeOf = (
@@ -26,7 +26,9 @@ interface Props {
 }
 
 export function GaugeDrawing({ id, measure, layout, disease, notches = [] }: Props) {
-  const spoken = layout.ticks.map((tick) => tick.lines.join(': ').replace(/\*/g, ' with other findings')).join('. ');
+  const spoken = layout.ticks
+    .map(({ lines: [mark, ...who] }) => `${mark}: ${who.join(' ').replace(/\*/g, ' with other findings')}`)
+    .join('. ');
   const arrow = (x: number, y: number, side: 'below' | 'above') =>
     side === 'below' ? `M${x} ${y}v11m-4 -4l4 4l4 -4` : `M${x} ${y}v-11m-4 4l4 -4l4 4`;
   return (
@@ -49,7 +51,7 @@ export function GaugeDrawing({ id, measure, layout, disease, notches = [] }: Pro
       {layout.steps.map(({ value, y }) => (
         <g key={value}>
           <path d={`M${staff - 6} ${y}H${staff}`} class="step" />
-          <text x={staff - 12} y={y + 4.5} text-anchor="end" class="scale">
+          <text x={staff - 12} y={tenth(y + 4.5)} text-anchor="end" class="scale">
             {figure(value)}
           </text>
         </g>
@@ -81,11 +83,14 @@ export function GaugeDrawing({ id, measure, layout, disease, notches = [] }: Pro
       </g>
       {layout.ticks.map((tick) => (
         <g key={tick.labelY}>
-          <path d={`M${staff} ${tick.y}H${staff + 22}L${staff + 36} ${tick.labelY + 9}H${staff + 40}`} class="tick" />
+          <path
+            d={`M${staff} ${tick.y}H${staff + 22}L${staff + 36} ${tenth(tick.labelY + 9)}H${staff + 40}`}
+            class="tick"
+          />
           <path d={arrow(staff + 12, tick.y, tick.side)} class="tick" />
           <circle cx={staff} cy={tick.y} r="4.5" class={tick.closed ? 'closed' : 'open'} />
           {tick.lines.map((line, at) => (
-            <text key={line} x={staff + 44} y={tick.labelY + 13 + at * 17} class={at === 0 ? 'value' : 'who'}>
+            <text key={line} x={staff + 44} y={tenth(tick.labelY + 13 + at * 17)} class={at === 0 ? 'value' : 'who'}>
               {line}
             </text>
           ))}

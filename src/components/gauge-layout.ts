@@ -82,13 +82,13 @@ export function layOut(
   const labelsHeight = labels.reduce((sum, { lines }) => sum + lines.length * lineHeight + labelGap, 0);
   const top = topMargin;
   const bottom = top + Math.max(220, labelsHeight);
-  const y = (value: number) => bottom - ((value - low) / (high - low)) * (bottom - top);
+  const y = (value: number) => tenth(bottom - ((value - low) / (high - low)) * (bottom - top));
   let free = top - lineHeight / 2;
   const ticks = labels.map(({ first, lines }, at) => {
     const tickY = y(first.value);
     const rest = labels.slice(at).reduce((sum, label) => sum + label.lines.length * lineHeight + labelGap, 0);
     // As near its tick as the labels above allow, and never so low that those below run off the staff.
-    const labelY = Math.max(free, Math.min(tickY - lineHeight / 2, bottom + lineHeight / 2 - rest));
+    const labelY = tenth(Math.max(free, Math.min(tickY - lineHeight / 2, bottom + lineHeight / 2 - rest)));
     free = labelY + lines.length * lineHeight + labelGap;
     return { value: first.value, y: tickY, side: sideOf(first), closed: closedAt(first), lines, labelY };
   });
@@ -100,7 +100,7 @@ export function layOut(
     .filter((row) => !led.some((other) => other.value === row.value && sideOf(other) === sideOf(row)))
     .map((row) => ({ value: row.value, y: y(row.value), side: sideOf(row) }));
   return {
-    height: Math.max(bottom, free) + topMargin,
+    height: tenth(Math.max(bottom, free) + topMargin),
     top,
     bottom,
     low,
@@ -110,6 +110,9 @@ export function layOut(
     unchecked,
   };
 }
+
+/** A tenth of a unit is finer than any screen draws; more digits only weigh. */
+export const tenth = (length: number): number => Math.round(length * 10) / 10;
 
 const sideOf = ({ criterion }: GaugeRow): 'below' | 'above' =>
   criterion.comparator.startsWith('<') ? 'below' : 'above';
@@ -179,12 +182,12 @@ export function notchesOf(
     .sort((a, b) => b.value - a.value)
     .map(({ value, words }) => {
       const share = Math.min(1.02, Math.max(-0.02, (value - low) / (high - low)));
-      const y = bottom - share * (bottom - top);
+      const y = tenth(bottom - share * (bottom - top));
       const labelY = Math.max(free, y - 4);
       free = labelY + 36;
       return {
-        cut: `M${staff - 3} ${y - 7.5}h6v15h-6z`,
-        edge: `M${staff + 2} ${y - 9}H${staff - 9}V${y + 9}H${staff + 2}`,
+        cut: `M${staff - 3} ${tenth(y - 7.5)}h6v15h-6z`,
+        edge: `M${staff + 2} ${tenth(y - 9)}h-11v18h11`,
         label: [
           { x: 2, y: labelY, words: 'Local' },
           { x: 2, y: labelY + 16, words },

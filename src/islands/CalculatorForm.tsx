@@ -16,7 +16,8 @@ import { register } from '../../calculators/register.ts';
 import { personChanged, readPerson, writePerson } from '../person/store.ts';
 import { ChoiceInput } from './ChoiceInput.tsx';
 import { QuantityInput, type TypedQuantity } from './QuantityInput.tsx';
-import { blankRows, SeriesInput, type TypedRow } from './SeriesInput.tsx';
+import type { SeriesInput } from './SeriesInput.tsx';
+import { blankRows, type TypedRow } from './typed-rows.ts';
 import { useSettled } from './use-ready.ts';
 import { type PrintedFormula, workingText } from './working.ts';
 
@@ -27,16 +28,20 @@ interface Declared {
   formulas: Record<string, PrintedFormula>;
 }
 
-interface Props {
+export interface CalculatorFormProps {
   id: string;
   declared: Declared;
+}
+interface Props extends CalculatorFormProps {
+  /** how a table is filled: handed in by the few sums that ask for one, so that the others do not carry it */
+  Series?: typeof SeriesInput;
 }
 
 type TypedField = string | TypedQuantity | TypedRow[];
 type Typed = Record<string, TypedField>;
 
 /** Fields, one call to the calculator, one view of its answer. The server prints the fields disabled and never a result. */
-export function CalculatorForm({ id, declared }: Props) {
+export function CalculatorForm({ id, declared, Series }: Props) {
   const { fields } = declared;
   const prefix = useId();
   const [calculator, setCalculator] = useState<Calculator>();
@@ -100,15 +105,17 @@ export function CalculatorForm({ id, declared }: Props) {
             );
           if (field.kind === 'series')
             return (
-              <SeriesInput
-                key={name}
-                id={`${prefix}-${name}`}
-                field={field}
-                rows={Array.isArray(entry) ? entry : blankRows(field)}
-                problem={shown(name)}
-                onType={(rows) => change(name, rows)}
-                onLeave={() => leave(name)}
-              />
+              Series && (
+                <Series
+                  key={name}
+                  id={`${prefix}-${name}`}
+                  field={field}
+                  rows={Array.isArray(entry) ? entry : blankRows(field)}
+                  problem={shown(name)}
+                  onType={(rows) => change(name, rows)}
+                  onLeave={() => leave(name)}
+                />
+              )
             );
           return (
             <QuantityInput

@@ -2,8 +2,8 @@
 import type { Criterion } from '../../calculators/criteria/criterion.ts';
 import { type Disease, diseaseNames, isAcute } from '../../calculators/criteria/diseases.ts';
 import { shelfOf } from '../../calculators/criteria/group.ts';
-import { visitParts } from '../../calculators/criteria/measure.ts';
 import { alsoWords, besideMark, comparison, withUnit } from '../../calculators/criteria/say.ts';
+import { visitParts } from '../../calculators/criteria/visit-parts.ts';
 import { convert, show, type UnitCode, units } from '../../calculators/quantity.ts';
 import { criteria, decisionOf, decisions, measures, need, sources } from '../evidence.ts';
 

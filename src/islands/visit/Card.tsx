@@ -1,6 +1,6 @@
 import type { Decisions } from '../../../calculators/criteria/decision.ts';
+import { diseaseNames } from '../../../calculators/criteria/diseases.ts';
 import type { Measures } from '../../../calculators/criteria/measure.ts';
-import { diseaseNames } from '../../../calculators/criteria/person.ts';
 import { readingWords } from '../../../calculators/criteria/say.ts';
 import { supportStatusWords, type Visit, wishWords } from '../../../calculators/criteria/visit.ts';
 import type { CardText, Entries } from './entries.ts';

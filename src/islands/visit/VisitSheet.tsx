@@ -8,7 +8,6 @@ import { type Evidence, evaluate, type Finding, readingOf } from '../../../calcu
 import { alarms, shelfOf } from '../../../calculators/criteria/group.ts';
 import { withLocal } from '../../../calculators/criteria/local-marks.ts';
 import type { Measures, NumberMeasure, SignMeasure, VisitPart } from '../../../calculators/criteria/measure.ts';
-import { visitParts } from '../../../calculators/criteria/measure.ts';
 import type { NoteInput } from '../../../calculators/criteria/note.ts';
 import type { Person, Sex } from '../../../calculators/criteria/person.ts';
 import { readingWords } from '../../../calculators/criteria/say.ts';
@@ -20,6 +19,7 @@ import {
   supportStatusWords,
   type Visit,
 } from '../../../calculators/criteria/visit.ts';
+import { visitParts } from '../../../calculators/criteria/visit-parts.ts';
 import { convert, type UnitCode } from '../../../calculators/quantity.ts';
 import { readNumber } from '../../../calculators/read-number.ts';
 import { type Group, groupNames } from '../../../calculators/spirometry/reference-set.ts';

@@ -1,0 +1,15 @@
+/** Where on the visit sheet a measure is asked, in the order of a visit. */
+export const visitParts = [
+  'look',
+  'wishes',
+  'support',
+  'symptoms',
+  'cough',
+  'gas',
+  'night',
+  'nutrition',
+  'blowing',
+  'machine',
+  'record',
+  'travel',
+] as const;

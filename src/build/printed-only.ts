@@ -1,0 +1,74 @@
+/**
+ * A calculator's declaration holds what its page prints and what its sum runs on. The page is printed when the site is
+ * built; a reader's browser needs only the part that runs. What is only ever printed (the sources, the meanings of the
+ * symbols, the formulas as text) is left out of the scripts that are sent.
+ *
+ * Only literals inside `defineCalculator({...})` and `formula({...})` are left out: anything computed stays.
+ */
+import type { AstroIntegration } from 'astro';
+import { type Plugin, parseSync, Visitor } from 'vite';
+
+/** keys printed and never read by a running sum */
+const printed: Record<string, ReadonlySet<string>> = {
+  defineCalculator: new Set(['purpose', 'group', 'keywords', 'holds', 'citations']),
+  formula: new Set(['text', 'withUnits']),
+};
+
+interface Span {
+  start: number;
+  end: number;
+}
+interface Cut extends Span {
+  put: string;
+}
+
+/** @returns the code without its printed part */
+export function withoutPrinted(code: string): string {
+  const cuts: Cut[] = [];
+  const cut = ({ start, end }: Span, put: string) => cuts.push({ start, end, put });
+  new Visitor({
+    Property(property) {
+      const { key, value } = property;
+      if (key.type !== 'Identifier') return;
+      // A form is drawn from what the page hands it, help and all; the sum itself does not read it.
+      if (key.name === 'help' && value.type === 'Literal') cut(property, 'help: undefined');
+      // Of a set's source a running sum asks only how well it is known.
+      if (key.name === 'citation' && value.type === 'ObjectExpression')
+        for (const part of value.properties)
+          if (part.type === 'Property' && part.key.type === 'Identifier' && part.key.name !== 'standing')
+            cut(part, `${part.key.name}: undefined`);
+    },
+    CallExpression({ callee, arguments: [declared] }) {
+      const keys = callee.type === 'Identifier' && Object.hasOwn(printed, callee.name) && printed[callee.name];
+      if (!keys || declared?.type !== 'ObjectExpression') return;
+      for (const property of declared.properties) {
+        if (property.type !== 'Property' || property.key.type !== 'Identifier') continue;
+        if (keys.has(property.key.name)) cut(property, `${property.key.name}: undefined`);
+        else if (property.key.name === 'symbols' && property.value.type === 'ObjectExpression')
+          // Which symbols there are is asked while running; what they mean is not.
+          for (const symbol of property.value.properties)
+            if (symbol.type === 'Property' && symbol.value.type === 'ObjectExpression') cut(symbol.value, '0');
+      }
+    },
+  }).visit(parseSync('calculator.js', code).program);
+  const within = (inner: Span, outer: Span) => inner !== outer && inner.start >= outer.start && inner.end <= outer.end;
+  return cuts
+    .filter((one) => !cuts.some((other) => within(one, other)))
+    .sort((a, b) => b.start - a.start)
+    .reduce((left, { start, end, put }) => left.slice(0, start) + put + left.slice(end), code);
+}
+
+const plugin: Plugin = {
+  name: 'printed-only',
+  enforce: 'post',
+  applyToEnvironment: ({ name }) => name === 'client',
+  transform: {
+    filter: { id: /\/calculators\/(?!criteria\/).*\.ts$/, code: /\b(defineCalculator\(|formula\(|help:|citation:)/ },
+    handler: (code) => ({ code: withoutPrinted(code), map: null }),
+  },
+};
+
+export const printedOnly = (): AstroIntegration => ({
+  name: 'printed-only',
+  hooks: { 'astro:config:setup': ({ updateConfig }) => void updateConfig({ vite: { plugins: [plugin] } }) },
+});
