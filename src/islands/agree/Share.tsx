@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { agreementDigest } from '../../../calculators/criteria/agreed-evidence.ts';
 import { type Agreement, agreementText } from '../../../calculators/criteria/agreement.ts';
 import type { Code } from '../../agreement/code.ts';
@@ -96,15 +96,24 @@ export function QrCode({ address }: { address: string }) {
       current = false;
     };
   }, [address]);
+  const figure = useRef<HTMLElement>(null);
+  const [room, setRoom] = useState(0);
+  useLayoutEffect(() => {
+    const measure = () => setRoom(figure.current?.clientWidth ?? 0);
+    measure();
+    addEventListener('resize', measure);
+    return () => removeEventListener('resize', measure);
+  }, [code]);
   if (!code) return null;
   const edge = code.size + 8;
+  const width = squareWidth(room, edge) * edge;
   return (
-    <figure class="code">
+    <figure class="code" ref={figure}>
       {/* Black on white by day and by night: a camera needs the contrast and the margin. */}
       <svg
         viewBox={`-4 -4 ${edge} ${edge}`}
-        width={edge * 4}
-        height={edge * 4}
+        width={width}
+        height={width}
         role="img"
         aria-label="QR code that opens this agreement"
         data-address={address}
@@ -118,6 +127,16 @@ export function QrCode({ address }: { address: string }) {
       </figcaption>
     </figure>
   );
+}
+
+/**
+ * How wide a square of the code is drawn, in CSS pixels. Always a whole number of the screen's own dots: with squares of
+ * five dots beside squares of six, about one code in three could not be read from a screen (tried with an independent
+ * decoder; with whole dots, all of 63).
+ */
+function squareWidth(room: number, squares: number): number {
+  const dotsAcross = Math.min(Math.floor((room * devicePixelRatio) / squares), Math.ceil(4 * devicePixelRatio));
+  return Math.max(1, dotsAcross) / devicePixelRatio;
 }
 
 const count = (number: number): string => String(number).replace(/\B(?=(\d{3})+$)/g, ',');
