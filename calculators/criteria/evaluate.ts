@@ -80,26 +80,33 @@ function evaluateOne(criterion: Criterion, visit: Visit, { measures, decisionOf 
   const also = criterion.alsoRequires.map((requirement) =>
     evaluateRequirement(requirement, criterion, visit, measures),
   );
-  const result = all([any(either.map((part) => part.truth)), ...also.map((requirement) => requirement.truth)]);
-  const parts = [...either, ...also.flatMap((requirement) => requirement.parts)];
+  const result = all([any(either.map(truthOf)), ...also.map(truthOf)]);
+  const parts = also.length === 0 ? either : either.concat(...also.map((requirement) => requirement.parts));
   const decision = decisionOf(criterion.support);
   return {
     criterion,
     result,
     parts,
     missing: result === 'cannot-tell' ? missingIn(parts) : [],
-    flags: parts.flatMap((part) => (part.reading?.flags ?? []).map((flag) => ({ measure: part.measure, flag }))),
+    flags: parts.flatMap(flagsOf),
     support: decision === undefined ? undefined : visit.supports?.[decision],
   };
 }
 
+const truthOf = ({ truth }: { truth: Truth }): Truth => truth;
+const noFlags: Finding['flags'] = [];
+const flagsOf = ({ measure, reading }: Part): Finding['flags'] =>
+  reading?.flags ? reading.flags.map((flag) => ({ measure, flag })) : noFlags;
+
 function missingIn(parts: readonly Part[]): string[] {
-  const open = parts.filter(({ truth }) => truth === 'cannot-tell');
-  const names = open.flatMap(({ measure, obstacle, reading }) => {
-    if (measure === 'age-years') return ['age'];
-    return obstacle?.kind === 'age' ? ['age', ...(reading ? [] : [measure])] : [measure];
-  });
-  return [...new Set(names)];
+  const names = new Set<string>();
+  for (const { measure, truth, obstacle, reading } of parts) {
+    if (truth !== 'cannot-tell') continue;
+    const ofAge = obstacle?.kind === 'age';
+    if (ofAge || measure === 'age-years') names.add('age');
+    if (measure !== 'age-years' && !(ofAge && reading)) names.add(measure);
+  }
+  return [...names];
 }
 
 function mainCondition({ measure, comparator, value, unit }: Criterion): Condition {
@@ -134,27 +141,31 @@ function evaluateCondition(
   visit: Visit,
   measures: Measures,
 ): Part {
-  const part = { measure: condition.measure, role, condition };
+  const { measure: id } = condition;
+  const tell = (truth: Truth, reading?: Reading, obstacle?: Obstacle): Part => ({
+    measure: id,
+    role,
+    condition,
+    truth,
+    reading,
+    obstacle,
+  });
   if (condition.comparator === 'present' || condition.comparator === 'absent') {
-    const sign = signOf(condition.measure, visit, measures);
-    if (sign === undefined) return { ...part, truth: 'cannot-tell', obstacle: { kind: 'not-asked' } };
-    return { ...part, truth: sign === condition.comparator ? 'met' : 'not-met' };
+    const sign = signOf(id, visit, measures);
+    if (sign === undefined) return tell('cannot-tell', undefined, { kind: 'not-asked' });
+    return tell(sign === condition.comparator ? 'met' : 'not-met');
   }
-  const measure = measures[condition.measure];
-  const reading = readingOf(condition.measure, visit, measures);
+  const measure = measures[id];
+  const reading = readingOf(id, visit, measures);
   if (reading === undefined || measure?.kind !== 'number')
-    return {
-      ...part,
-      truth: 'cannot-tell',
-      obstacle: { kind: 'not-measured', because: visit.notDone?.[condition.measure] },
-    };
+    return tell('cannot-tell', undefined, { kind: 'not-measured', because: visit.notDone?.[id] });
   const unit = condition.unit ?? measure.unit;
   const obstacle = obstacleOf(reading, measure, criterion, role, unit);
-  if (obstacle) return { ...part, truth: 'cannot-tell', reading, obstacle };
+  if (obstacle) return tell('cannot-tell', reading, obstacle);
   const order = orderOf(reading, condition, measure, unit);
   if (order === 0 && role === 'main' && criterion.atThreshold === 'cannot-tell')
-    return { ...part, truth: 'cannot-tell', reading, obstacle: { kind: 'at-threshold' } };
-  return { ...part, truth: holds(order, condition.comparator) ? 'met' : 'not-met', reading };
+    return tell('cannot-tell', reading, { kind: 'at-threshold' });
+  return tell(holds(order, condition.comparator) ? 'met' : 'not-met', reading);
 }
 
 /** A part that counts from an age on is false below it; with the age unknown only a part that is false anyway is known. */
@@ -233,14 +244,14 @@ export function signOf(id: string, visit: Visit, measures: Measures): 'present' 
   if (own !== undefined) return own;
   const measure = measures[id];
   if (measure?.kind !== 'sign') return undefined;
-  const truthOf = (part: string): Truth => {
+  const ofSign = (part: string): Truth => {
     const sign = signOf(part, visit, measures);
     return sign === undefined ? 'cannot-tell' : sign === 'present' ? 'met' : 'not-met';
   };
   const combined = measure.anyOf
-    ? any(measure.anyOf.map(truthOf))
+    ? any(measure.anyOf.map(ofSign))
     : measure.allOf
-      ? all(measure.allOf.map(truthOf))
+      ? all(measure.allOf.map(ofSign))
       : 'cannot-tell';
   return combined === 'cannot-tell' ? undefined : combined === 'met' ? 'present' : 'absent';
 }

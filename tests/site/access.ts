@@ -4,11 +4,20 @@ import type { Page } from 'playwright-core';
 
 const standards = ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'];
 
-/** One line a fault: the rule broken, how often, the first place. */
-export async function accessFaults(page: Page): Promise<string[]> {
+/**
+ * One line a fault: the rule broken, how often, the first place.
+ *
+ * @param within  selector of the part to look at; the whole page where none is named
+ */
+export async function accessFaults(page: Page, within?: string): Promise<string[]> {
   await unstick(page);
   // No frames here, so the older way of running, without a second page, sees the same.
-  const { violations } = await new AxeBuilder({ page }).withTags(standards).setLegacyMode().analyze();
+  // What passed is not written up. (Options first: they would take the tags away again.)
+  const check = new AxeBuilder({ page })
+    .options({ resultTypes: ['violations'] })
+    .withTags(standards)
+    .setLegacyMode();
+  const { violations } = await (within === undefined ? check : check.include(within)).analyze();
   return violations.map(({ id, help, nodes }) => `${id} (${nodes.length}): ${help}: ${nodes[0]?.html.slice(0, 160)}`);
 }
 

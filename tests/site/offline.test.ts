@@ -49,10 +49,10 @@ describe.each([
   afterAll(() => tab.context.close());
 
   test.each(wanted)('%s opens', async (path) => {
-    const response = await tab.page.goto(server.at(path), { waitUntil: 'domcontentloaded' });
+    const response = await tab.page.goto(server.at(path), { waitUntil: 'commit' });
     expect([response?.status(), response?.fromServiceWorker()]).toEqual([200, true]);
-    expect(await tab.page.title()).toContain('Tidemark');
     expect(plain(await tab.page.locator('h1').textContent())).not.toBe('');
+    expect(await tab.page.title()).toContain('Tidemark');
   });
 
   test('an address without its last slash, and one with words after a question mark, open the same page', async () => {
