@@ -17,7 +17,7 @@ import { diseaseNames } from './diseases.ts';
 import type { Measure, Measures } from './measure.ts';
 import { flagWords } from './say.ts';
 import type { PastVisit } from './since.ts';
-import { type Reading, supportStatusWords, type Visit } from './visit.ts';
+import { type Reading, supportStatusWords } from './visit.ts';
 
 const loinc = 'http://loinc.org';
 const ucum = 'http://unitsofmeasure.org';
@@ -62,7 +62,7 @@ export function toFhir(
   measures: Measures,
   decisionTitle: (id: string) => string = (id) => id,
 ): FhirBundle {
-  const resources = visits.flatMap(({ date, visit, set }) => observationsOf(date, visit, measures, decisionTitle, set));
+  const resources = visits.flatMap((past) => observationsOf(past, measures, decisionTitle));
   return {
     resourceType: 'Bundle',
     type: 'collection',
@@ -72,11 +72,9 @@ export function toFhir(
 }
 
 function observationsOf(
-  date: string,
-  visit: Visit,
+  { date, visit, set, times = {} }: PastVisit,
   measures: Measures,
   decisionTitle: (id: string) => string,
-  set: string | undefined,
 ): FhirObservation[] {
   const about = (code: CodeableConcept): FhirObservation => ({
     resourceType: 'Observation',
@@ -105,7 +103,9 @@ function observationsOf(
     ...Object.entries(visit.readings).flatMap(([id, reading]) => {
       const measure = measures[id];
       if (!measure || !Number.isFinite(reading.value)) return [];
-      return [{ ...about(codeOf(id, measure, reading)), ...readingParts(reading, measure, measures, set) }];
+      return [
+        { ...about(codeOf(id, measure, reading)), ...readingParts(reading, measure, measures, decisionTitle, set) },
+      ];
     }),
     ...Object.entries(visit.notDone ?? {}).flatMap(([id, reason]) => {
       const measure = measures[id];
@@ -124,14 +124,30 @@ function observationsOf(
     ...Object.entries(visit.supports ?? {}).map(([decision, status]) => ({
       ...about(local('support', decision, decisionTitle(decision))),
       valueCodeableConcept: local('support-status', status, supportStatusWords[status]),
+      ...supportTimes(times[decision]),
     })),
   ];
+}
+
+/** Hours and time off go as they were told: 'two hours, sitting' is no quantity. */
+function supportTimes({
+  hours,
+  timeOff,
+}: {
+  hours?: string | undefined;
+  timeOff?: string | undefined;
+} = {}): Pick<FhirObservation, 'note'> {
+  const told = [hours && `Hours in 24: ${hours}`, timeOff && `Longest time off it: ${timeOff}`].filter(
+    (note) => typeof note === 'string' && note !== '',
+  );
+  return told.length > 0 ? { note: told.map((text) => ({ text: String(text) })) } : {};
 }
 
 function readingParts(
   reading: Reading,
   measure: Measure,
   measures: Measures,
+  nameOf: (id: string) => string,
   set: string | undefined,
 ): Partial<FhirObservation> {
   const value = measure.kind === 'number' && measure.magnitude ? Math.abs(reading.value) : reading.value;
@@ -139,7 +155,7 @@ function readingParts(
   const notes = [
     reading.from &&
       reading.from.length > 0 &&
-      `Worked out from: ${[...new Set(reading.from)].map((from) => measures[from]?.label ?? from).join(', ')}`,
+      `Worked out from: ${[...new Set(reading.from)].map((from) => measures[from]?.label ?? nameOf(from)).join(', ')}`,
     reading.from && set && measure.kind === 'number' && measure.of === 'predicted' && `Reference set: ${set}`,
     flagged.length > 0 && `Flagged: ${flagged.join('; ')}`,
   ].filter((note) => typeof note === 'string');

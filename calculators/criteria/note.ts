@@ -6,6 +6,7 @@ import { diseaseNames } from './diseases.ts';
 import type { Evidence, Finding } from './evaluate.ts';
 import { explain, supportWords } from './explain.ts';
 import { alarms, byDecision, wouldSettle } from './group.ts';
+import type { Measure } from './measure.ts';
 import { figure, flagWords, readingWords } from './say.ts';
 import { type Reading, supportStatusWords, type Visit, wishWords } from './visit.ts';
 
@@ -21,6 +22,8 @@ export interface NoteInput {
   evidenceDate: string;
   /** who answers and how, as typed */
   answers?: string;
+  /** hours in 24 and longest time off a support in place, by decision, as typed */
+  supportTimes?: Readonly<Record<string, { hours?: string | undefined; timeOff?: string | undefined }>>;
   /** what changed since the last visit, a line each */
   since?: readonly string[];
   /** what will be arranged, by whom, by when, a line each */
@@ -46,6 +49,19 @@ export function noteText(input: NoteInput): string {
     criterion.local ? standingLine(criterion).replace('Agreed', 'agreed') : sourceName(criterion.source);
   const clinic = findings.find(({ criterion }) => criterion.local)?.criterion.local;
   section('Urgent marks met', urgent.map(withSource));
+  section(
+    'Supports',
+    Object.entries(visit.supports ?? {}).map(([id, status]) => {
+      const { hours, timeOff } = (status === 'in-place' && input.supportTimes?.[id]) || {};
+      return [
+        `${decisions[id]?.status?.label ?? decisions[id]?.title ?? id}: ${supportStatusWords[status]}`,
+        hours?.trim() && `${hours.trim()} hours in 24`,
+        timeOff?.trim() && `longest time off it: ${timeOff.trim()}`,
+      ]
+        .filter(Boolean)
+        .join(', ');
+    }),
+  );
   const readingLine = ([id, reading]: [string, Reading]) => {
     const measure = measures[id];
     if (measure === undefined) return `${id}: ${figure(reading.value)}`;
@@ -56,7 +72,7 @@ export function noteText(input: NoteInput): string {
       reading.method,
       flagged.length > 0 && `flagged: ${flagged.join('; ')}`,
     ].filter(Boolean);
-    return `${measure.label}: ${readingWords(reading, measure)}${details.length > 0 ? ` (${details.join('; ')})` : ''}`;
+    return `${labelOf(measure)}: ${readingWords(reading, measure)}${details.length > 0 ? ` (${details.join('; ')})` : ''}`;
   };
   const readings = Object.entries(visit.readings);
   section('Measured', readings.filter(([, reading]) => !reading.from).map(readingLine));
@@ -71,16 +87,9 @@ export function noteText(input: NoteInput): string {
     'Present',
     signs.filter(([, sign]) => sign === 'present').map(([id]) => measures[id]?.label ?? id),
   );
-  section(
-    'Asked and absent',
-    signs.filter(([, sign]) => sign === 'absent').map(([id]) => measures[id]?.label ?? id),
-  );
-  section(
-    'Supports',
-    Object.entries(visit.supports ?? {}).map(
-      ([id, status]) => `${decisions[id]?.status?.label ?? decisions[id]?.title ?? id}: ${supportStatusWords[status]}`,
-    ),
-  );
+  // In one line: a long list of what is not there would bury what is.
+  const absent = signs.filter(([, sign]) => sign === 'absent').map(([id]) => measures[id]?.label ?? id);
+  section('Asked and absent', absent.length > 0 ? [absent.join('; ')] : []);
   for (const { decision, shelves } of byDecision(findings, decisions, evidence.decisionOf)) {
     const met = shelves.acted.filter((finding) => finding.result === 'met' && !urgent.includes(finding));
     const title = decisions[decision]?.title ?? decision;
@@ -122,7 +131,11 @@ export function plainNote({ visit, findings, evidence, decisions, date, planned,
   const measured = Object.entries(visit.readings)
     .filter(([, reading]) => !reading.from)
     .flatMap(([id, reading]) =>
-      measures[id] ? [`${measures[id].label}: ${readingWords(reading, measures[id])}`] : [],
+      measures[id]
+        ? [
+            `${labelOf(measures[id])}: ${readingWords(reading, measures[id])}${reading.gas ? `, ${gasWords[reading.gas]}` : ''}`,
+          ]
+        : [],
     );
   if (measured.length > 0) lines.push('What we measured', ...measured.map((line) => `- ${line}`), '');
   const open = byDecision(findings, decisions, evidence.decisionOf).filter(
@@ -151,6 +164,9 @@ export function plainNote({ visit, findings, evidence, decisions, date, planned,
   );
   return lines.join('\n');
 }
+
+/** What was breathed stands with the reading: a saturation on oxygen must not be called one on air. */
+const labelOf = ({ label }: Measure): string => label.replace(/, on air$/, '');
 
 const gasWords = { air: 'room air', oxygen: 'on oxygen', ventilation: 'on ventilation' } as const;
 

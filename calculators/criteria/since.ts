@@ -14,9 +14,9 @@ import { atLeastAMonth, dateOf, dayCount } from '../calendar.ts';
 import { convert, convertible } from '../quantity.ts';
 import { daysInMonth, fitLine, type Line, reaches, valueOn } from '../trend/line.ts';
 import type { Criterion } from './criterion.ts';
+import { isAcute } from './diseases.ts';
 import { readingOf } from './evaluate.ts';
 import type { Measures, NumberMeasure } from './measure.ts';
-import { isAcute } from './person.ts';
 import { type Repeatability, repeatabilityOf } from './repeatability.ts';
 import { figure, withUnit } from './say.ts';
 import type { Reading, Visit } from './visit.ts';
@@ -26,6 +26,8 @@ export interface PastVisit {
   date: string;
   visit: Visit;
   set?: string | undefined;
+  /** hours in 24 and longest time off a support, by decision, as typed */
+  times?: Readonly<Record<string, { hours?: string | undefined; timeOff?: string | undefined }>> | undefined;
 }
 
 export interface TrendPoint {

@@ -4,16 +4,17 @@ import type { Locator, Page } from 'playwright-core';
 import { parse } from 'yaml';
 import { readMeasures } from '../read-content.ts';
 
-interface TeachingCase {
+export interface TeachingCase {
   case: string;
+  title: string;
   inputs: Record<string, string | number>;
-  expected: { met: string[]; unknown: string[] };
+  expected: { met: string[]; not_met?: string[]; unknown?: string[]; out_of_scope?: string[]; show_first?: string[] };
 }
 
-const cases: TeachingCase[] = parse(readFileSync('tests/reference/open-cases.yaml', 'utf8'));
+export const cases: TeachingCase[] = parse(readFileSync('tests/reference/open-cases.yaml', 'utf8'));
 
 /** Case A: woman, 61, ALS, bulbar onset, three pillows; spirometry with a leak, a good sniff, no blood gas. */
-export const caseA = cases.find((one) => one.case === 'A') as TeachingCase;
+export const caseA = cases.find((one) => one.case === 'A') as TeachingCase & { expected: { unknown: string[] } };
 
 export async function openSheet(page: Page, address: string): Promise<void> {
   await page.goto(address);
@@ -80,3 +81,66 @@ export const note = (page: Page): Promise<string> => page.locator('#note-text').
 
 /** Text as read, with each no-break space an ordinary one. */
 export const plain = (text: string | null): string => (text ?? '').replace(/\s+/g, ' ').trim();
+
+/** Every finding on the sheet by its mark: met, not met or cannot tell. A mark shown twice must say the same twice. */
+export const shown = (page: Page): Promise<Record<string, string>> =>
+  page.locator('.found').evaluate((found) => {
+    const results: Record<string, string> = {};
+    for (const finding of found.querySelectorAll('.finding')) {
+      const mark = finding.querySelector('a')?.href.split('#')[1] ?? '';
+      const result = ['met', 'not-met', 'cannot-tell'].find((one) => finding.classList.contains(one)) ?? '';
+      results[mark] = results[mark] === undefined || results[mark] === result ? result : 'two results';
+    }
+    return results;
+  });
+
+/** One thumb: what it taps and the keys it presses are counted. A list to choose from takes two taps. */
+export class Thumb {
+  taps = 0;
+  keys = 0;
+  private readonly page: Page;
+
+  constructor(page: Page) {
+    this.page = page;
+  }
+
+  async tap(target: Locator): Promise<void> {
+    this.taps += 1;
+    await target.tap();
+  }
+
+  async choose(list: Locator, option: string | { label: string }): Promise<void> {
+    this.taps += 2;
+    await list.selectOption(option);
+  }
+
+  async type(field: Locator, text: string): Promise<void> {
+    await this.tap(field);
+    this.keys += text.length;
+    // Put in at once: two fields tapped faster than any thumb are a double tap to the browser, which leaves no caret.
+    await field.fill(text);
+  }
+
+  /** A measure's number, after its fold has been opened. */
+  async read(id: string, text: string): Promise<void> {
+    await this.reach(id);
+    await this.type(measure(this.page, id).locator('input[type="text"]'), text);
+  }
+
+  async answer(id: string, words: string): Promise<void> {
+    await this.reach(id);
+    await this.tap(chip(measure(this.page, id), words));
+  }
+
+  /** Open the fold that something is in, unless it is open. */
+  async reach(id: string): Promise<void> {
+    const folded = this.page.locator('details.part:not([open])').filter({ has: measure(this.page, id) });
+    if ((await folded.count()) > 0) await this.tap(folded.locator('summary'));
+  }
+
+  async othersNo(within: string): Promise<void> {
+    await this.reach(within);
+    const part = this.page.locator('details.part').filter({ has: measure(this.page, within) });
+    await this.tap(part.getByRole('button', { name: 'All others were asked: no' }));
+  }
+}

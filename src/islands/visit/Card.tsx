@@ -2,6 +2,7 @@ import type { Decisions } from '../../../calculators/criteria/decision.ts';
 import { diseaseNames } from '../../../calculators/criteria/diseases.ts';
 import type { Measures } from '../../../calculators/criteria/measure.ts';
 import { readingWords } from '../../../calculators/criteria/say.ts';
+import type { KeptVisit } from '../../../calculators/criteria/series.ts';
 import { supportStatusWords, type Visit, wishWords } from '../../../calculators/criteria/visit.ts';
 import type { CardText, Entries } from './entries.ts';
 import { printOnly } from './print.ts';
@@ -11,6 +12,8 @@ interface Props {
   entries: Entries;
   measures: Measures;
   decisions: Decisions;
+  /** the visit before this one */
+  last: KeptVisit | undefined;
   onChange: (next: Partial<Entries>) => void;
 }
 
@@ -32,7 +35,7 @@ const typed: [keyof CardText, string, string][] = [
 ];
 
 /** One page for the hospital bag: what a stranger in an emergency has to know first. */
-export function Card({ visit, entries, measures, decisions, onChange }: Props) {
+export function Card({ visit, entries, measures, decisions, last, onChange }: Props) {
   const put = (name: keyof CardText, text: string) => onChange({ card: { ...entries.card, [name]: text } });
   const known = baselines.flatMap((id) => {
     const reading = visit.readings[id];
@@ -47,6 +50,14 @@ export function Card({ visit, entries, measures, decisions, onChange }: Props) {
   return (
     <details class="card">
       <summary>Emergency card for the hospital bag</summary>
+      {last?.card && Object.values(entries.card).every((text) => text === '') && (
+        <p>
+          <button type="button" onClick={() => last.card && onChange({ card: last.card })}>
+            Take over what was written on {last.date}
+          </button>{' '}
+          <span class="small">Then check it against today.</span>
+        </p>
+      )}
       {typed.map(([name, label, hint]) => (
         <div key={name} class="field">
           <label for={`card-${name}`}>{label}</label>

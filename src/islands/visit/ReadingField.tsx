@@ -11,6 +11,8 @@ interface Props {
   entry: Entry | undefined;
   /** a reading worked out from others, shown when none was typed */
   derived: string | undefined;
+  /** what it was last time */
+  last: string | undefined;
   notDone: string | undefined;
   onChange: (entry: Entry) => void;
   onNotDone: (reason: string | undefined) => void;
@@ -22,8 +24,13 @@ const gases = [
   { value: 'ventilation', label: 'On ventilator' },
 ] as const;
 
+const postures = [
+  { value: 'upright', label: 'Sitting up' },
+  { value: 'supine', label: 'Lying flat' },
+] as const;
+
 /** One reading: number, unit, and what decides how far it can be trusted. */
-export function ReadingField({ id, measure, entry, derived, notDone, onChange, onNotDone }: Props) {
+export function ReadingField({ id, measure, entry, derived, last, notDone, onChange, onNotDone }: Props) {
   const now: Entry = entry ?? { text: '', unit: measure.unit };
   const accepts: UnitCode[] = [measure.unit, ...measure.accepts];
   const read = readEntry(now, measure);
@@ -61,6 +68,7 @@ export function ReadingField({ id, measure, entry, derived, notDone, onChange, o
         }
         onType={(typed) => onChange({ ...now, ...typed })}
       />
+      {last && <p class="small last">Last: {last}</p>}
       {derived && !filled && <p class="small derived">Worked out: {derived}</p>}
       {measure.roomAir && (filled || now.gas) && (
         <Chips
@@ -72,14 +80,20 @@ export function ReadingField({ id, measure, entry, derived, notDone, onChange, o
         />
       )}
       {needsGas && <p class="small">Not said what was breathed: room-air marks stay 'cannot tell'.</p>}
+      {measure.posture === 'any' && filled && (
+        <Chips
+          name={`visit-${id}-posture`}
+          legend="Posture"
+          options={postures}
+          value={now.posture}
+          onChoose={(posture) => onChange({ ...now, posture: posture as Entry['posture'] })}
+        />
+      )}
       {measure.methods && filled && (
         <Chips
           name={`visit-${id}-method`}
           legend="Method"
-          options={[...measure.methods, 'venous', 'end-tidal', 'transcutaneous'].map((method) => ({
-            value: method,
-            label: method,
-          }))}
+          options={methodsOf(measure.methods).map((method) => ({ value: method, label: method }))}
           value={now.method}
           onChoose={(method) => onChange({ ...now, method })}
         />
@@ -113,13 +127,17 @@ interface ChipsProps {
   legend: string;
   options: readonly { value: string; label: string }[];
   value: string | undefined;
+  last?: string | undefined;
   onChoose: (value: string | undefined) => void;
 }
 
-export function Chips({ name, legend, options, value, onChoose }: ChipsProps) {
+export function Chips({ name, legend, options, value, last, onChoose }: ChipsProps) {
   return (
     <fieldset class="field choice">
-      <legend>{legend}</legend>
+      <legend>
+        {legend}
+        {last && <span class="small last"> Last: {last}</span>}
+      </legend>
       <div class="entry">
         {options.map((option) => (
           <label key={option.value} class="chip">
@@ -137,6 +155,9 @@ export function Chips({ name, legend, options, value, onChoose }: ChipsProps) {
     </fieldset>
   );
 }
+
+/** With the one that is taken for it by mistake: a blood gas drawn from a vein. */
+const methodsOf = (methods: readonly string[]): string[] => [...methods, 'venous'];
 
 /** '= 45.0 mmHg' when the number was typed in another unit than the marks are printed in. */
 function convertedWords(entry: Entry, measure: NumberMeasure): string | undefined {

@@ -5,6 +5,7 @@ interface Props {
   id: string;
   measure: SignMeasure;
   value: Sign | undefined;
+  last: string | undefined;
   onAnswer: (sign: Sign | undefined) => void;
 }
 
@@ -14,12 +15,13 @@ const answers = [
 ] as const;
 
 /** One question, answered with one thumb: yes, no, or left unanswered. */
-export function SignField({ id, measure, value, onAnswer }: Props) {
+export function SignField({ id, measure, value, last, onAnswer }: Props) {
   return (
     <fieldset class="field sign" data-measure={id}>
       <legend>
         {measure.question}
         {measure.how && <span class="small"> {measure.how}</span>}
+        {last && <span class="small last"> Last: {last}</span>}
       </legend>
       <div class="entry">
         {answers.map(([sign, word]) => (

@@ -1,137 +1,134 @@
-import { useEffect, useState } from 'preact/hooks';
 import type { Criterion } from '../../../calculators/criteria/criterion.ts';
-import { shelfOf } from '../../../calculators/criteria/group.ts';
 import type { NumberMeasure } from '../../../calculators/criteria/measure.ts';
-import type { Person } from '../../../calculators/criteria/person.ts';
-import { comparison, figure, withUnit } from '../../../calculators/criteria/say.ts';
-import { scopeOf } from '../../../calculators/criteria/scope.ts';
-import type { KeptVisit } from '../../../calculators/criteria/series.ts';
 import type { Trend } from '../../../calculators/criteria/since.ts';
 import type { Entries } from './entries.ts';
 import type { EvidenceData } from './evidence-data.ts';
 
+type Words = typeof import('./compare.ts');
+
 interface Props {
-  person: Person;
+  trends: readonly Trend[];
   entries: Entries;
-  earlier: readonly KeptVisit[];
   data: EvidenceData;
+  marks: readonly Criterion[];
+  /** how changes are said: loaded with the first earlier visit */
+  words: Words;
+  onChange: (next: Partial<Entries>) => void;
 }
 
 /** What changed since earlier visits: change against repeatability, rate a month, and the earliest day a mark could be reached. */
-export function SinceLast({ person, entries, earlier, data }: Props) {
-  const [trends, setTrends] = useState<Trend[]>([]);
-  useEffect(() => {
-    if (earlier.length === 0) return setTrends([]);
-    let current = true;
-    void Promise.all([import('./series-file.ts'), import('../../../calculators/criteria/since.ts')]).then(
-      ([file, { since }]) => {
-        const kept = file.seriesOf(person, earlier, file.keepVisit(person, entries)).visits;
-        const marks = data.criteria.filter(
-          (row) => shelfOf(row) === 'acted' && scopeOf(row, person, data.measures[row.measure]) === 'in',
-        );
-        if (current) setTrends(since(file.pastVisits(person, kept, data.measures), data.measures, marks));
-      },
-    );
-    return () => {
-      current = false;
-    };
-  }, [person, entries, earlier, data]);
-  if (earlier.length === 0) return null;
-  const plan = earlier.at(-1)?.plan.filter((item) => item.state !== 'in use') ?? [];
+export function SinceLast({ trends, entries, data, marks, words, onChange }: Props) {
+  const weeks = leadWeeks(entries);
   return (
     <section aria-labelledby="since-title">
       <h2 id="since-title">Since the last visit</h2>
-      {plan.length > 0 && (
-        <>
-          <h3>Did it happen?</h3>
-          <ul>
-            {plan.map((item) => (
-              <li key={item.what}>
-                {item.what}{' '}
-                <span class="small">
-                  {[item.owner, item.due && `by ${item.due}`, item.state].filter(Boolean).join(', ')}
-                </span>
-              </li>
-            ))}
-          </ul>
-        </>
-      )}
       {trends.length === 0 && <p>No measure was read at two visits or more.</p>}
+      {trends.length > 0 && (
+        <div class="field">
+          <label for="visit-lead">Weeks it takes here to have a support in place</label>
+          <div class="entry">
+            <input
+              id="visit-lead"
+              type="text"
+              inputMode="decimal"
+              autocomplete="off"
+              value={entries.leadWeeks}
+              onInput={(event) => onChange({ leadWeeks: event.currentTarget.value })}
+            />
+            <span class="unit">weeks</span>
+          </div>
+          <p class="small">From order to first night, where you work. It is counted back from each date below.</p>
+        </div>
+      )}
       {trends.map((trend) => (
-        <TrendView key={trend.measure} trend={trend} data={data} />
+        <TrendView
+          key={trend.measure}
+          trend={trend}
+          measure={data.measures[trend.measure] as NumberMeasure}
+          weeks={weeks}
+          {...{ entries, data, marks, words }}
+        />
       ))}
       <p class="small">
         A line through few readings misleads: decline is often not even. Plan by the earliest day, and measure again
-        before it.
+        before it. No date is not a promise of safety.
       </p>
     </section>
   );
 }
 
-function TrendView({ trend, data }: { trend: Trend; data: EvidenceData }) {
-  const measure = data.measures[trend.measure] as NumberMeasure;
-  const told = (value: number) => withUnit(figure(Number(value.toFixed(measure.decimals + 1))), measure.unit);
-  const { change, perMonth } = trend;
-  const markOf = (id: string): Criterion | undefined => data.criteria.find((row) => row.id === id);
+/** @returns undefined where nothing that can be a wait was typed */
+export function leadWeeks({ leadWeeks: typed }: Entries): number | undefined {
+  const weeks = Number(typed.trim().replace(',', '.'));
+  return typed.trim() !== '' && weeks > 0 && weeks <= 104 ? weeks : undefined;
+}
+
+interface TrendProps extends Omit<Props, 'trends' | 'onChange'> {
+  trend: Trend;
+  measure: NumberMeasure;
+  weeks: number | undefined;
+}
+
+function TrendView({ trend, measure, weeks, entries, data, marks, words }: TrendProps) {
+  const change = words.changeWords(trend, measure);
+  const rate = words.rateWords(trend, measure);
+  const { repeatability } = trend.change ?? {};
+  const undated = trend.crossings.flatMap((crossing) => (crossing.state === 'no-date' ? [crossing.why] : []));
   return (
-    <div class="trend">
+    <div class="trend" data-trend={trend.measure}>
       <h3>{measure.label}</h3>
-      <TrendChart trend={trend} measure={measure} />
-      <table>
-        <caption class="hidden">{measure.label}, by date</caption>
-        <tbody>
-          {trend.points.map((point) => (
-            <tr key={point.date}>
-              <th scope="row">{point.date}</th>
-              <td>
-                {told(point.value)}
-                {!point.counts && ' (taken another way)'}
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
       {change && (
         <p>
-          Change {told(change.value)} in {change.days} days.{' '}
-          {change.repeatability.known
-            ? change.repeatability.beyond
-              ? 'More than two tests usually differ by chance.'
-              : 'No more than two tests can differ by chance.'
-            : 'How far two tests differ by chance was not found for this measure.'}
+          {change}; <b>{words.chanceWords(trend)}</b>.
         </p>
       )}
-      {perMonth && (
-        <p>
-          {told(perMonth.value)} a month
-          {perMonth.low !== undefined &&
-            perMonth.high !== undefined &&
-            ` (${told(perMonth.low)} to ${told(perMonth.high)})`}
-          , from {perMonth.readings} readings.
+      {repeatability && (
+        <p class="small">
+          {repeatability.known
+            ? `Found in ${repeatability.found}: ${repeatability.source}.`
+            : `${repeatability.words}.`}
         </p>
       )}
+      {rate && <p>{rate}.</p>}
+      {words.ahead(trend, marks, data.measures, weeks).map((one) => {
+        const lead = weeks === undefined ? undefined : words.leadWords(one, weeks, entries.date);
+        return (
+          <p key={one.words + one.earliest} class="ahead">
+            <b>{words.aheadWords(one)}.</b> {lead && `${lead.charAt(0).toUpperCase()}${lead.slice(1)}. `}
+            <span class="small">
+              {[...new Set(one.marks.map(({ source }) => data.sources[source] ?? source))].join('; ')}.
+            </span>
+          </p>
+        );
+      })}
       {trend.notes.map((note) => (
         <p key={note} class="small">
-          {note}
+          {note}.
         </p>
       ))}
-      {trend.crossings
-        .filter((crossing) => crossing.state === 'dated')
-        .map((crossing) => {
-          const mark = markOf(crossing.criterion);
-          return (
-            crossing.state === 'dated' && (
-              <p key={crossing.criterion}>
-                <b>
-                  Could be {mark ? comparison(mark, measure) : crossing.mark} from {crossing.earliest}
-                </b>{' '}
-                <span class="small">
-                  ({mark ? data.sources[mark.source] : ''}; the line itself reaches it on {crossing.line}).
-                </span>
-              </p>
-            )
-          );
-        })}
+      <TrendChart trend={trend} measure={measure} />
+      <details>
+        <summary>The readings, and marks without a date</summary>
+        <table>
+          <caption class="hidden">{measure.label}, by date</caption>
+          <tbody>
+            {trend.points.map((point) => (
+              <tr key={point.date}>
+                <th scope="row">{point.date}</th>
+                <td>
+                  {words.told(point.value, measure)}
+                  {!point.counts && ' (taken another way)'}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+        {[...new Set(undated)].map((why) => (
+          <p key={why} class="small">
+            {why}.
+          </p>
+        ))}
+      </details>
     </div>
   );
 }

@@ -1,63 +1,38 @@
 import '../../styles/form.css';
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { age, height } from '../../../calculators/body-size/shared-fields.ts';
-import { isEvaluated } from '../../../calculators/criteria/comparator.ts';
-import { derive, predictedFvc } from '../../../calculators/criteria/derive.ts';
+import { derive } from '../../../calculators/criteria/derive.ts';
 import { type Disease, diseaseNames, diseases } from '../../../calculators/criteria/diseases.ts';
-import { type Evidence, evaluate, type Finding, readingOf } from '../../../calculators/criteria/evaluate.ts';
+import { type Evidence, evaluate, type Finding } from '../../../calculators/criteria/evaluate.ts';
 import { alarms, shelfOf } from '../../../calculators/criteria/group.ts';
 import { withLocal } from '../../../calculators/criteria/local-marks.ts';
-import type { Measures, NumberMeasure, SignMeasure, VisitPart } from '../../../calculators/criteria/measure.ts';
 import type { NoteInput } from '../../../calculators/criteria/note.ts';
 import type { Person, Sex } from '../../../calculators/criteria/person.ts';
-import { readingWords } from '../../../calculators/criteria/say.ts';
 import { scopeOf } from '../../../calculators/criteria/scope.ts';
-import type { KeptVisit } from '../../../calculators/criteria/series.ts';
-import {
-  type SupportStatus,
-  supportStatuses,
-  supportStatusWords,
-  type Visit,
-} from '../../../calculators/criteria/visit.ts';
+import type { KeptVisit, Series } from '../../../calculators/criteria/series.ts';
+import type { Visit } from '../../../calculators/criteria/visit.ts';
 import { visitParts } from '../../../calculators/criteria/visit-parts.ts';
 import { convert, type UnitCode } from '../../../calculators/quantity.ts';
 import { readNumber } from '../../../calculators/read-number.ts';
-import { type Group, groupNames } from '../../../calculators/spirometry/reference-set.ts';
-import { type ForcedSet, forcedSets } from '../../../calculators/spirometry/reference-sets.ts';
 import { nextPerson, personChanged, readEntries, readPerson, writeEntries, writePerson } from '../../person/store.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import { QuantityInput, type TypedQuantity } from '../QuantityInput.tsx';
 import { useAgreement } from '../use-agreement.ts';
 import { useReady, useSettled } from '../use-ready.ts';
 import { Card } from './Card.tsx';
-import { type Entries, type Entry, noEntries, toVisit } from './entries.ts';
+import { DidItHappen } from './DidItHappen.tsx';
+import { type Entries, isTouched, noEntries, toVisit } from './entries.ts';
 import { type EvidenceData, toEvidence } from './evidence-data.ts';
 import { Alarms, Findings } from './Findings.tsx';
 import { Keeping, readEarlier, writeEarlier } from './Keeping.tsx';
+import { entriesOf, inOrder, keepVisit, nextEntries } from './kept.ts';
+import { lastTime } from './last-time.ts';
 import { Note } from './Note.tsx';
+import { Opening } from './Opening.tsx';
+import { Part } from './Part.tsx';
 import { PlanPart } from './PlanPart.tsx';
-import { Chips, ReadingField } from './ReadingField.tsx';
-import { SignField } from './SignField.tsx';
-import { SinceLast } from './SinceLast.tsx';
-import { WishesPart } from './WishesPart.tsx';
-
-const partTitles: Record<VisitPart, string> = {
-  look: 'Look first',
-  wishes: 'Wishes',
-  support: 'Ventilation and other support',
-  symptoms: 'Symptoms and sleep',
-  cough: 'Cough and secretions',
-  gas: 'Saturation and carbon dioxide',
-  night: 'Overnight recordings',
-  nutrition: 'Weight and swallowing',
-  blowing: 'Blowing and sniffing tests',
-  machine: 'Machine and settings',
-  record: 'What the record says (payer rules)',
-  travel: 'Travel',
-};
-
-/** Readings that others are worked out from: asked whatever the criteria in scope name. */
-const baseMeasures = ['vc-litres', 'vc-litres-supine', 'weight', 'usual-weight'];
+import { relevant } from './relevant.ts';
+import { leadWeeks, SinceLast } from './SinceLast.tsx';
 
 interface PersonTyped {
   age: TypedQuantity;
@@ -72,6 +47,7 @@ export function VisitSheet({ base }: { base: string }) {
   const [typed, setTyped] = useState<PersonTyped>(blankPerson);
   const [entries, setEntries] = useState<Entries>(noEntries);
   const [earlier, setEarlier] = useState<KeptVisit[]>([]);
+  const [words, setWords] = useState<typeof import('./compare.ts')>();
   const agreement = useAgreement();
 
   useEffect(() => {
@@ -102,14 +78,64 @@ export function VisitSheet({ base }: { base: string }) {
     return () => removeEventListener(personChanged, start);
   }, [agreement]);
 
-  const change = (next: Partial<Entries>) => {
-    const all = { ...entries, ...next };
+  useEffect(() => {
+    if (earlier.length > 0) void import('./compare.ts').then(setWords);
+  }, [earlier.length]);
+
+  const put = (all: Entries) => {
     setEntries(all);
     writeEntries('visit', all);
   };
+  const change = (next: Partial<Entries>) => put({ ...entries, ...next });
   const changePerson = (next: Person) => {
     setPerson(next);
     writePerson(next);
+  };
+  const hold = (visits: readonly KeptVisit[]) => {
+    setEarlier([...visits]);
+    writeEarlier(visits);
+  };
+  /** One visit on the sheet, the others beside it; age and height are those of its day. */
+  const show = (kept: KeptVisit, others: readonly KeptVisit[], whose: Person) => {
+    const then = { ...whose, ageYears: kept.ageYears ?? whose.ageYears, heightCm: kept.heightCm ?? whose.heightCm };
+    changePerson(then);
+    setTyped(personText(then));
+    put({ ...entriesOf(kept), leadWeeks: entries.leadWeeks });
+    hold(others);
+  };
+  const aside = () => (isTouched(entries) ? inOrder([...earlier, keepVisit(person, entries)]) : earlier);
+  const showDate = (date: string) => {
+    const kept = earlier.find((visit) => visit.date === date);
+    if (kept)
+      show(
+        kept,
+        aside().filter((visit) => visit.date !== date),
+        person,
+      );
+  };
+  /** An empty sheet for that day; where a visit of that day is among them, that one goes on. */
+  const begin = (visits: readonly KeptVisit[], whose: Person, date: string) => {
+    const same = visits.find((visit) => visit.date === date);
+    if (same)
+      return show(
+        same,
+        visits.filter((visit) => visit !== same),
+        whose,
+      );
+    const last = visits.filter((visit) => visit.date < date).at(-1);
+    changePerson(whose);
+    setTyped(personText(whose));
+    put(last ? nextEntries(last, date) : { ...noEntries(), date });
+    hold(visits);
+  };
+  const open = ({ person: { label: _, ...held }, visits }: Series, whose: 'same' | 'another') => {
+    if (whose === 'another') nextPerson();
+    const one = whose === 'another' ? held : { ...held, ...person };
+    if (whose === 'same' && isTouched(entries)) {
+      changePerson(one);
+      setTyped(personText(one));
+      hold(inOrder([...visits, ...earlier]).filter(({ date }) => date !== entries.date));
+    } else begin(inOrder(whose === 'same' ? [...visits, ...earlier] : visits), one, entries.date || today());
   };
   const typePerson = (field: 'age' | 'height', value: TypedQuantity) => setTyped({ ...typed, [field]: value });
   // Taken when the field is left: "4" on the way to "45" is nobody's age.
@@ -121,10 +147,28 @@ export function VisitSheet({ base }: { base: string }) {
     });
 
   const evidence = useMemo(() => data && withLocal(toEvidence(data), agreement), [data, agreement]);
-  const visit = useMemo<Visit | undefined>(
-    () => data && derive(toVisit(person, entries, data.measures), entries.prediction),
-    [data, person, entries],
+  const before = useMemo(() => earlier.filter(({ date }) => date < entries.date), [earlier, entries.date]);
+  const last = useMemo(() => lastTime(before, data?.measures ?? {}), [before, data]);
+  // Marks to look ahead to: those that act, for this person.
+  const marks = useMemo(
+    () =>
+      data && evidence && before.length > 0
+        ? evidence.criteria.filter(
+            (row) => shelfOf(row) === 'acted' && scopeOf(row, person, data.measures[row.measure]) === 'in',
+          )
+        : [],
+    [data, evidence, before, person],
   );
+  const compared = useMemo(
+    () =>
+      words && data && before.length > 0 ? words.compare(person, entries, before, data.measures, marks) : undefined,
+    [words, data, before, marks, person, entries],
+  );
+  const visit = useMemo<Visit | undefined>(() => {
+    if (!data) return undefined;
+    const derived = derive(toVisit(person, entries, data.measures), entries.prediction);
+    return compared ? { ...derived, readings: { ...compared.falls, ...derived.readings } } : derived;
+  }, [data, person, entries, compared]);
   const findings = useMemo(() => (evidence && visit ? evaluate(visit, evidence) : []), [evidence, visit]);
   const asked = useMemo(
     () =>
@@ -199,10 +243,27 @@ export function VisitSheet({ base }: { base: string }) {
                 />
               </div>
             </div>
+            <Opening
+              person={person}
+              entries={entries}
+              earlier={earlier}
+              onOpen={open}
+              onShow={showDate}
+              onBegin={() => begin(aside(), person, today())}
+              today={today()}
+            />
             <button type="button" onClick={nextPerson}>
               Next person: clear everything typed
             </button>
           </section>
+          {last.visit && (
+            <DidItHappen
+              planned={last.visit.plan}
+              since={last.visit.date}
+              plan={entries.plan}
+              onPlan={(plan) => change({ plan })}
+            />
+          )}
           {data &&
             visit &&
             visitParts.map((part) => (
@@ -213,6 +274,8 @@ export function VisitSheet({ base }: { base: string }) {
                 data={data}
                 entries={entries}
                 visit={visit}
+                last={last}
+                base={base}
                 onChange={change}
               />
             ))}
@@ -250,7 +313,16 @@ export function VisitSheet({ base }: { base: string }) {
             sources={data.sources}
             base={base}
           />
-          <SinceLast person={person} entries={entries} earlier={earlier} data={data} />
+          {compared && words && (
+            <SinceLast
+              trends={compared.trends}
+              entries={entries}
+              data={data}
+              marks={marks}
+              words={words}
+              onChange={change}
+            />
+          )}
           <PlanPart
             entries={entries}
             decisions={data.decisions}
@@ -263,18 +335,31 @@ export function VisitSheet({ base }: { base: string }) {
             ]}
             onChange={change}
           />
-          <Card visit={visit} entries={entries} measures={data.measures} decisions={data.decisions} onChange={change} />
-          <Note input={noteInput(data, evidence, visit, findings, entries)} />
-          <Keeping
-            person={person}
+          <Card
+            visit={visit}
             entries={entries}
-            earlier={earlier}
-            data={data}
-            onEarlier={(visits) => {
-              setEarlier(visits);
-              writeEarlier(visits);
+            measures={data.measures}
+            decisions={data.decisions}
+            last={last.visit}
+            onChange={change}
+          />
+          <Note
+            input={{
+              ...noteInput(data, evidence, visit, findings, entries),
+              since:
+                compared && words
+                  ? words.sinceLines(
+                      compared.trends,
+                      marks,
+                      data.measures,
+                      (id) => data.sources[id] ?? id,
+                      entries.date,
+                      leadWeeks(entries),
+                    )
+                  : [],
             }}
           />
+          <Keeping person={person} entries={entries} earlier={earlier} data={data} />
         </section>
       )}
     </div>
@@ -296,164 +381,12 @@ const noteInput = (
   date: entries.date,
   evidenceDate: data.date,
   answers: entries.answers,
+  supportTimes: entries.supportTimes,
   planned: entries.plan.map(({ what, owner, due, state }) =>
     [what, owner && `(${owner})`, due && `by ${due}`, `[${state}]`].filter(Boolean).join(' '),
   ),
   asked: entries.asked,
 });
-
-interface PartProps {
-  part: VisitPart;
-  ids: string[];
-  data: EvidenceData;
-  entries: Entries;
-  visit: Visit;
-  onChange: (next: Partial<Entries>) => void;
-}
-
-function Part({ part, ids, data, entries, visit, onChange }: PartProps) {
-  const { measures, decisions } = data;
-  const statuses = part === 'support' ? Object.entries(decisions).filter(([, decision]) => decision.status) : [];
-  if (ids.length === 0 && statuses.length === 0 && part !== 'wishes') return null;
-  const numbers = ids.filter((id) => measures[id]?.kind === 'number');
-  const signs = ids.filter((id) => measures[id]?.kind === 'sign');
-  const answered =
-    numbers.filter((id) => entries.readings[id]?.text).length + signs.filter((id) => entries.signs[id]).length;
-  const open = signs.filter((id) => entries.signs[id] === undefined);
-  return (
-    <details class="part" open={part === 'look' || answered > 0}>
-      <summary>
-        {partTitles[part]} <span class="small">{answered > 0 ? `${answered} entered` : ''}</span>
-      </summary>
-      {part === 'wishes' && <WishesPart entries={entries} onChange={onChange} />}
-      {statuses.map(([id, decision]) => (
-        <Chips
-          key={id}
-          name={`visit-support-${id}`}
-          legend={decision.status?.label ?? decision.title}
-          options={supportStatuses.map((status) => ({ value: status, label: supportStatusWords[status] }))}
-          value={entries.supports[id]}
-          onChoose={(status) =>
-            onChange({ supports: without(entries.supports, id, status as SupportStatus | undefined) })
-          }
-        />
-      ))}
-      {numbers.map((id) => (
-        <ReadingField
-          key={id}
-          id={id}
-          measure={measures[id] as NumberMeasure}
-          entry={entries.readings[id]}
-          derived={derivedWords(id, visit, measures)}
-          notDone={entries.notDone[id]}
-          onChange={(entry: Entry) =>
-            onChange({
-              readings: { ...entries.readings, [id]: entry },
-              notDone: without(entries.notDone, id, undefined),
-            })
-          }
-          onNotDone={(reason) => onChange({ notDone: without(entries.notDone, id, reason) })}
-        />
-      ))}
-      {part === 'blowing' && <PredictionChoice entries={entries} visit={visit} onChange={onChange} />}
-      {signs.map((id) => (
-        <SignField
-          key={id}
-          id={id}
-          measure={measures[id] as SignMeasure}
-          value={entries.signs[id]}
-          onAnswer={(sign) => onChange({ signs: without(entries.signs, id, sign) })}
-        />
-      ))}
-      {signs.length > 2 && open.length > 0 && (
-        <button
-          type="button"
-          onClick={() =>
-            onChange({ signs: { ...entries.signs, ...Object.fromEntries(open.map((id) => [id, 'absent' as const])) } })
-          }
-        >
-          All others were asked: no
-        </button>
-      )}
-    </details>
-  );
-}
-
-function PredictionChoice({
-  entries,
-  visit,
-  onChange,
-}: {
-  entries: Entries;
-  visit: Visit;
-  onChange: (next: Partial<Entries>) => void;
-}) {
-  const { set, group } = entries.prediction;
-  const groups = forcedSets[set].groups;
-  const predicted = predictedFvc(visit, entries.prediction);
-  return (
-    <>
-      <ChoiceInput
-        id="visit-set"
-        label="Reference set for per cent predicted"
-        options={Object.entries(forcedSets).map(([id, { name }]) => ({ value: id, label: name }))}
-        value={set}
-        help="Keep one set in a series, and name it in the note."
-        onChoose={(value) => onChange({ prediction: { set: (value || 'gli-2022-global') as ForcedSet } })}
-      />
-      {groups.length > 0 && (
-        <ChoiceInput
-          id="visit-group"
-          label="Group named on the earlier report"
-          options={groups.map((id) => ({ value: id, label: groupNames[id] }))}
-          value={group ?? ''}
-          onChoose={(value) => onChange({ prediction: { set, group: value === '' ? undefined : (value as Group) } })}
-        />
-      )}
-      {!predicted.ok && visit.readings['vc-litres'] && <p class="small">{predicted.message}</p>}
-    </>
-  );
-}
-
-/** Measures to ask for this person, by part of the visit: what the criteria in scope name, and what those are made of. */
-function relevant({ criteria, measures }: EvidenceData, person: Person): Map<VisitPart, string[]> {
-  const wanted = new Set(baseMeasures);
-  const want = (id: string) => {
-    if (wanted.has(id)) return;
-    wanted.add(id);
-    const measure = measures[id];
-    if (measure?.kind === 'sign') for (const part of [...(measure.anyOf ?? []), ...(measure.allOf ?? [])]) want(part);
-    if (measure?.kind === 'number') for (const part of measure.readFrom?.measures ?? []) want(part);
-  };
-  for (const criterion of criteria) {
-    if (!isEvaluated(criterion) || scopeOf(criterion, person, measures[criterion.measure]) === 'out') continue;
-    want(criterion.measure);
-    if (criterion.alternative) want(criterion.alternative.measure);
-    for (const requirement of criterion.alsoRequires)
-      for (const id of 'anyOf' in requirement ? requirement.anyOf : [requirement.measure]) want(id);
-  }
-  const parts = new Map<VisitPart, string[]>();
-  for (const [id, measure] of Object.entries(measures)) {
-    const made =
-      (measure.kind === 'sign' && (measure.anyOf ?? measure.allOf)) || (measure.kind === 'number' && measure.readFrom);
-    if (!wanted.has(id) || measure.kind === 'schedule' || made || id === 'age-years') continue;
-    parts.set(measure.part, [...(parts.get(measure.part) ?? []), id]);
-  }
-  return parts;
-}
-
-function derivedWords(id: string, visit: Visit, measures: Measures): string | undefined {
-  const reading = readingOf(id, visit, measures);
-  const measure = measures[id];
-  if (!reading?.from || !measure) return undefined;
-  return `${readingWords(reading, measure)}, from ${reading.from.map((from) => measures[from]?.short ?? from).join(' and ')}`;
-}
-
-/** With the entry set, or taken back when there is none. */
-function without<T>(from: Record<string, T>, id: string, value: T | undefined): Record<string, T> {
-  const { [id]: _, ...others } = from;
-  return value === undefined ? others : { ...others, [id]: value };
-}
 
 const personFields = { age, height } as const;
 

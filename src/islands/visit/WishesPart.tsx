@@ -1,17 +1,31 @@
+import type { KeptVisit } from '../../../calculators/criteria/series.ts';
 import { type Wish, wishList, wishWords } from '../../../calculators/criteria/visit.ts';
 import type { Entries } from './entries.ts';
 
 interface Props {
   entries: Entries;
+  /** the visit before this one */
+  last: KeptVisit | undefined;
   onChange: (next: Partial<Entries>) => void;
 }
 
 /** What the person wants, and how they answer: asked early, because it changes how everything after it is said. */
-export function WishesPart({ entries, onChange }: Props) {
+export function WishesPart({ entries, last, onChange }: Props) {
   const toggle = (wish: Wish, on: boolean) =>
     onChange({ wishes: on ? [...entries.wishes, wish] : entries.wishes.filter((one) => one !== wish) });
+  const was = [last?.answers, ...(last?.wishes ?? []).map((wish) => wishWords[wish])].filter(Boolean).join('; ');
   return (
     <>
+      {last && was !== '' && (
+        <p class="small last">
+          On {last.date}: {was}. Wishes change: ask again.{' '}
+          {entries.wishes.length === 0 && entries.answers === '' && (
+            <button type="button" onClick={() => onChange({ wishes: [...last.wishes], answers: last.answers })}>
+              Asked: still so
+            </button>
+          )}
+        </p>
+      )}
       <div class="field">
         <label for="visit-answers">Who answers, and how</label>
         <div class="entry">

@@ -20,6 +20,8 @@ export interface Entries {
   readings: Record<string, Entry>;
   signs: Record<string, Sign>;
   supports: Record<string, SupportStatus>;
+  /** by decision, for the supports that are in place */
+  supportTimes: Record<string, SupportTime>;
   /** why a measure has no reading */
   notDone: Record<string, string>;
   wishes: Wish[];
@@ -31,6 +33,15 @@ export interface Entries {
   asked: string;
   prediction: PredictionChoice;
   date: string;
+  /** how long it takes here to have a support in place, as typed */
+  leadWeeks: string;
+}
+
+export interface SupportTime {
+  /** hours in 24, as typed */
+  hours?: string | undefined;
+  /** the longest time off it, as told */
+  timeOff?: string | undefined;
 }
 
 export const planStates = ['asked', 'ordered', 'delivered', 'fitted', 'in use', 'CO2 re-checked'] as const;
@@ -54,6 +65,7 @@ export const noEntries = (): Entries => ({
   readings: {},
   signs: {},
   supports: {},
+  supportTimes: {},
   notDone: {},
   wishes: [],
   answers: '',
@@ -62,7 +74,35 @@ export const noEntries = (): Entries => ({
   asked: '',
   prediction: { set: 'gli-2022-global' },
   date: '',
+  leadWeeks: '',
 });
+
+/** Whether anything about this visit was entered; what was only carried over from the last one does not count. */
+export const isTouched = (entries: Entries): boolean =>
+  Object.values(entries.readings).some(({ text }) => text.trim() !== '') ||
+  [entries.signs, entries.supports, entries.notDone, entries.wishes].some((some) => Object.keys(some).length > 0) ||
+  [entries.answers, entries.asked, ...Object.values(entries.card)].some((text) => text.trim() !== '');
+
+/** With the entry set, or taken back when there is none. */
+export function without<T>(from: Record<string, T>, id: string, value: T | undefined): Record<string, T> {
+  const { [id]: _, ...others } = from;
+  return value === undefined ? others : { ...others, [id]: value };
+}
+
+/** Supports whose hours make up the ventilator hours of a day. */
+export const ventilations = ['night-ventilation', 'daytime-ventilation'] as const;
+
+/**
+ * Ventilator hours a day, added up from the supports in place. Only when it is answered for each of them whether it is
+ * there, and for how long: hours by night alone would be taken for the whole day.
+ */
+function ventilatorHours({ supports, supportTimes }: Entries, measure: NumberMeasure): Reading | undefined {
+  const inPlace = ventilations.filter((id) => supports[id] === 'in-place');
+  if (inPlace.length === 0 || ventilations.some((id) => supports[id] === undefined)) return undefined;
+  const hours = inPlace.map((id) => readEntry({ text: supportTimes[id]?.hours ?? '', unit: 'h/d' }, measure));
+  const sum = hours.reduce((all, one) => all + (one && 'reading' in one ? one.reading.value : Number.NaN), 0);
+  return sum <= 24 ? { value: sum, unit: 'h/d', from: inPlace } : undefined;
+}
 
 export type EntryProblem = { message: string } | { reading: Reading; unusual?: string };
 
@@ -105,6 +145,11 @@ export function toVisit(person: Person, entries: Entries, measures: Measures): V
     if (measure?.kind !== 'number') continue;
     const read = readEntry(entry, measure);
     if (read && 'reading' in read) readings[id] = read.reading;
+  }
+  const hours = measures['niv-hours'];
+  if (hours?.kind === 'number' && readings['niv-hours'] === undefined) {
+    const summed = ventilatorHours(entries, hours);
+    if (summed) readings['niv-hours'] = summed;
   }
   return {
     ...person,

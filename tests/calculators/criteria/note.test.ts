@@ -4,12 +4,17 @@ import { derive } from '../../../calculators/criteria/derive.ts';
 import { evaluate } from '../../../calculators/criteria/evaluate.ts';
 import { explain, supportWords } from '../../../calculators/criteria/explain.ts';
 import { alarms, shelfOf } from '../../../calculators/criteria/group.ts';
-import { noteText } from '../../../calculators/criteria/note.ts';
+import { type NoteInput, noteText, plainNote } from '../../../calculators/criteria/note.ts';
 import type { Visit } from '../../../calculators/criteria/visit.ts';
 import { anyVisit, decisions, evidence, measures, reading, visit } from './setup.ts';
 
-const note = (seen: Visit): string =>
-  noteText({
+const noteOf = (
+  write: typeof noteText,
+  seen: Visit,
+  supportTimes: NonNullable<NoteInput['supportTimes']> = {},
+): string =>
+  write({
+    supportTimes,
     visit: seen,
     findings: evaluate(seen, evidence),
     evidence,
@@ -18,6 +23,7 @@ const note = (seen: Visit): string =>
     date: '2 March',
     evidenceDate: '25 November 2026',
   });
+const note = (seen: Visit): string => noteOf(noteText, seen);
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
 
 /** A man with ALS at home: weak, leaky blow, short of breath flat, on oxygen, NIV not tolerated. */
@@ -60,17 +66,38 @@ describe('a note for the centre', () => {
     const place = (heading: RegExp) => headings.findIndex((line) => heading.test(line));
     const order = [
       /^URGENT MARKS MET$/,
+      /^SUPPORTS$/,
       /^MEASURED$/,
       /^WORKED OUT FROM THESE$/,
       /^PRESENT$/,
       /^ASKED AND ABSENT$/,
-      /^SUPPORTS$/,
       /^PUBLISHED MARKS MET/,
       /^COULD NOT BE TOLD WITHOUT$/,
     ];
     const places = order.map(place);
     expect(places).toEqual([...places].sort((a, b) => a - b));
     expect(Math.min(...places)).toBeGreaterThanOrEqual(0);
+  });
+
+  test('what was asked and absent stands in one line, so that it does not bury what is there', () => {
+    const seen = visit({ signs: { orthopnoea: 'absent', 'morning-headache': 'absent', 'bulbar-dysfunction': 'present' } });
+    expect(note(seen)).toContain(
+      'ASKED AND ABSENT\n- Breathless lying flat (orthopnoea); Headache in the morning\n',
+    );
+  });
+
+  test('a saturation on oxygen is not called one on air', () => {
+    const seen = visit({ readings: { spo2: reading(93, '%', { gas: 'oxygen' }) } });
+    expect(plain(note(seen))).toContain('- SpO2 at rest: 93 % (on oxygen)');
+    expect(plain(noteOf(plainNote, seen))).toContain('- SpO2 at rest: 93 %, on oxygen');
+  });
+
+  test('hours of ventilation and the longest time off it stand with the support, while it is in place', () => {
+    const times = { 'night-ventilation': { hours: '9', timeOff: '2 h, sitting' } };
+    const of = (status: 'in-place' | 'not-tolerated') =>
+      noteOf(noteText, visit({ supports: { 'night-ventilation': status } }), times);
+    expect(of('in-place')).toContain('- Night NIV: in place, 9 hours in 24, longest time off it: 2 h, sitting');
+    expect(of('not-tolerated')).toMatch(/- Night NIV: not tolerated$/m);
   });
 
   test('a low saturation on oxygen leads', () => {

@@ -1,0 +1,157 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { Person } from '../../../calculators/criteria/person.ts';
+import type { KeptVisit, Series } from '../../../calculators/criteria/series.ts';
+import { type Entries, isTouched } from './entries.ts';
+import { clearKept, readKept } from './on-device.ts';
+
+interface Props {
+  person: Person;
+  entries: Entries;
+  earlier: readonly KeptVisit[];
+  /** the visits of a file: with those in hand, or in place of everything typed */
+  onOpen: (series: Series, whose: 'same' | 'another') => void;
+  onShow: (date: string) => void;
+  onBegin: () => void;
+  today: string;
+}
+
+/** Earlier visits: opened from a file or from this device, looked at again, or typed and put behind today's. */
+export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, today }: Props) {
+  const [said, setSaid] = useState('');
+  const [problems, setProblems] = useState<string[]>([]);
+  const [asked, setAsked] = useState<Series>();
+  const [kept, setKept] = useState(false);
+  const chooser = useRef<HTMLInputElement>(null);
+  useEffect(() => setKept(readKept() !== undefined), []);
+
+  const take = (series: Series, whose: 'same' | 'another') => {
+    setAsked(undefined);
+    onOpen(series, whose);
+    setSaid(`${visitsWords(series.visits.length)} opened`);
+  };
+  const open = async (text: string, name: string) => {
+    const { readAny } = await import('./series-file.ts');
+    const read = readAny(text);
+    setAsked(undefined);
+    if (!read.ok) {
+      setProblems(
+        read.problems
+          .slice(0, 8)
+          .map(
+            ({ path, line, message }) => `${name}${line ? `, line ${line}` : ''}${path ? `, ${path}` : ''}: ${message}`,
+          ),
+      );
+      setSaid('Nothing was changed');
+      return;
+    }
+    setProblems([]);
+    setSaid('');
+    // Never mixed without a word: what is on the sheet may be about somebody else.
+    if (isTouched(entries) || earlier.length > 0 || differs(person, read.series.person)) setAsked(read.series);
+    else take(read.series, 'same');
+  };
+
+  return (
+    <div class="opening">
+      <div class="entry">
+        <button type="button" onClick={() => chooser.current?.click()}>
+          Open earlier visits
+        </button>
+        {kept && (
+          <>
+            <button type="button" onClick={() => void open(readKept() ?? '', 'kept visits')}>
+              Open what is kept on this device
+            </button>
+            <button
+              type="button"
+              onClick={() => {
+                clearKept();
+                setKept(false);
+                setSaid('Cleared from this device');
+              }}
+            >
+              Clear it from this device
+            </button>
+          </>
+        )}
+      </div>
+      <label class="hidden" for="series-file">
+        File of saved visits
+      </label>
+      <input
+        id="series-file"
+        ref={chooser}
+        class="hidden"
+        type="file"
+        tabIndex={-1}
+        accept="application/json,.json"
+        onChange={async (event) => {
+          const [file] = event.currentTarget.files ?? [];
+          const text = await file?.text();
+          if (chooser.current) chooser.current.value = '';
+          if (file && text !== undefined) await open(text, file.name);
+        }}
+      />
+      {problems.length > 0 && (
+        <ul class="problem">
+          {problems.map((problem) => (
+            <li key={problem}>{problem}</li>
+          ))}
+        </ul>
+      )}
+      {asked && (
+        <div class="care" role="alert">
+          <p>
+            {differs(person, asked.person)
+              ? 'The file is about another disease or sex than the sheet. Whose visits are these?'
+              : 'Something is on the sheet already. Are these visits of the same person?'}
+          </p>
+          <div class="entry">
+            {!differs(person, asked.person) && (
+              <button type="button" onClick={() => take(asked, 'same')}>
+                The same person
+              </button>
+            )}
+            <button type="button" onClick={() => take(asked, 'another')}>
+              Another person: clear the sheet first
+            </button>
+            <button type="button" onClick={() => setAsked(undefined)}>
+              Leave the file closed
+            </button>
+          </div>
+        </div>
+      )}
+      {earlier.length > 0 && (
+        <details>
+          <summary>{visitsWords(earlier.length)} beside this one</summary>
+          <ul>
+            {earlier.map(({ date }) => (
+              <li key={date}>
+                {date}{' '}
+                <button type="button" onClick={() => onShow(date)}>
+                  Show on the sheet
+                </button>
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+      {entries.date !== '' && entries.date < today && isTouched(entries) && (
+        <p>
+          <button type="button" onClick={onBegin}>
+            Keep this visit as an earlier one and begin today's
+          </button>
+        </p>
+      )}
+      <p role="status">{said}</p>
+    </div>
+  );
+}
+
+const visitsWords = (count: number): string => `${count} ${count === 1 ? 'visit' : 'visits'}`;
+
+/** What does not change in a person, known on both sides and not the same. */
+const differs = (one: Person, other: Person): boolean =>
+  (['disease', 'sex'] as const).some(
+    (fact) => one[fact] !== undefined && other[fact] !== undefined && one[fact] !== other[fact],
+  );

@@ -1,0 +1,92 @@
+/** Between the sheet and the visits that are kept: what was typed, in either form. */
+import { derive } from '../../../calculators/criteria/derive.ts';
+import type { Measures } from '../../../calculators/criteria/measure.ts';
+import type { Person } from '../../../calculators/criteria/person.ts';
+import type { KeptSupport, KeptVisit, Series } from '../../../calculators/criteria/series.ts';
+import type { PastVisit } from '../../../calculators/criteria/since.ts';
+import { type Entries, noEntries, type SupportTime, toVisit } from './entries.ts';
+
+/** Today's sheet as a visit to keep. Fields left empty are not kept. */
+export function keepVisit(person: Person, entries: Entries): KeptVisit {
+  return {
+    date: entries.date,
+    ageYears: person.ageYears,
+    heightCm: person.heightCm,
+    readings: Object.fromEntries(Object.entries(entries.readings).filter(([, entry]) => entry.text.trim() !== '')),
+    notDone: entries.notDone,
+    signs: entries.signs,
+    supports: Object.fromEntries(
+      Object.entries(entries.supports).map(([id, status]) => [id, { status, ...timesOf(entries.supportTimes[id]) }]),
+    ),
+    prediction: entries.prediction,
+    wishes: entries.wishes,
+    answers: entries.answers,
+    asked: entries.asked,
+    plan: entries.plan,
+    card: entries.card,
+  };
+}
+
+/** Times as typed; what was left empty is not there. */
+const timesOf = ({ hours, timeOff }: SupportTime = {}): Omit<KeptSupport, 'status'> => ({
+  ...(hours?.trim() ? { hours } : {}),
+  ...(timeOff?.trim() ? { timeOff } : {}),
+});
+
+/** A kept visit as entries: what was typed, in the sheet's own form. */
+export const entriesOf = (kept: KeptVisit): Entries => ({
+  ...noEntries(),
+  date: kept.date,
+  readings: kept.readings,
+  notDone: kept.notDone,
+  signs: kept.signs,
+  supports: Object.fromEntries(Object.entries(kept.supports).map(([id, { status }]) => [id, status])),
+  supportTimes: Object.fromEntries(Object.entries(kept.supports).map(([id, support]) => [id, timesOf(support)])),
+  prediction: kept.prediction,
+  wishes: kept.wishes,
+  answers: kept.answers,
+  asked: kept.asked,
+  plan: kept.plan,
+  ...(kept.card ? { card: kept.card } : {}),
+});
+
+/** The sheet of the visit after this one: the reference set stays, and so does what was planned and is not finished. */
+export const nextEntries = (last: KeptVisit, date: string): Entries => ({
+  ...noEntries(),
+  date,
+  prediction: last.prediction,
+  plan: last.plan.filter(({ what, state }) => what.trim() !== '' && state !== 'CO2 re-checked'),
+});
+
+/** In the order of their dates, one a date: a later state of a day takes the place of an earlier one. */
+export function inOrder(visits: readonly KeptVisit[]): KeptVisit[] {
+  const byDate = new Map(visits.map((visit) => [visit.date, visit]));
+  return [...byDate.values()].sort((a, b) => (a.date < b.date ? -1 : 1));
+}
+
+export function seriesOf(person: Person, earlier: readonly KeptVisit[], today: KeptVisit): Series {
+  const { disease, ageYears, sex, heightCm } = person;
+  return {
+    format: 'tidemark-visits',
+    version: 1,
+    person: { disease, ageYears, sex, heightCm },
+    visits: inOrder([...earlier, today]),
+  };
+}
+
+export function pastVisits(person: Person, kept: readonly KeptVisit[], measures: Measures): PastVisit[] {
+  return kept.map((one) => {
+    const at: Person = {
+      ...person,
+      ageYears: one.ageYears ?? person.ageYears,
+      heightCm: one.heightCm ?? person.heightCm,
+    };
+    const { set, group } = one.prediction;
+    return {
+      date: one.date,
+      visit: derive(toVisit(at, entriesOf(one), measures), one.prediction),
+      set: group === undefined ? set : `${set} ${group}`,
+      times: one.supports,
+    };
+  });
+}
