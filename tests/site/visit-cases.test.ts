@@ -1,6 +1,6 @@
 /** Cases A to F as a therapist enters them on a phone with no signal; the file of each opens elsewhere with the same findings. */
 import { readFileSync } from 'node:fs';
-import type { Browser, Download, Page } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { installed, launch, openTab, type Tab } from './browser.ts';
 import { dist } from './built.ts';
@@ -118,10 +118,7 @@ const expectedResults = ({ expected }: TeachingCase): Record<string, string> =>
   ]);
 
 const download = async (page: Page, button: string): Promise<string> => {
-  const [file]: [Download, void] = await Promise.all([
-    page.waitForEvent('download'),
-    page.getByRole('button', { name: button }).tap(),
-  ]);
+  const [file] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: button }).tap()]);
   return readFileSync(await file.path(), 'utf8');
 };
 
@@ -166,9 +163,9 @@ describe('with no signal and the server gone, one thumb on a phone', () => {
     const found = await shown(page);
     const expected = expectedResults(one);
     expect(Object.fromEntries(Object.keys(expected).map((id) => [id, found[id] ?? 'not shown']))).toEqual(expected);
-    const urgent = await page.locator('.alarm .finding a').evaluateAll((marks) =>
-        marks.map((mark) => (mark as HTMLAnchorElement).hash),
-      );
+    const urgent = await page
+      .locator('.alarm .finding a')
+      .evaluateAll((marks) => marks.map((mark) => (mark as HTMLAnchorElement).hash));
     expect(urgent).toEqual(expect.arrayContaining((one.expected.show_first ?? []).map((id) => `#${id}`)));
     entered[one.case] = {
       shown: found,

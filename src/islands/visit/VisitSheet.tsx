@@ -174,7 +174,7 @@ export function VisitSheet({ base }: { base: string }) {
     () =>
       data && evidence
         ? relevant({ ...data, criteria: [...evidence.criteria] }, person)
-        : new Map<VisitPart, string[]>(),
+        : (new Map() as ReturnType<typeof relevant>),
     [data, evidence, person],
   );
   const urgent = alarms(findings).length;

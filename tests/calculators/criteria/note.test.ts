@@ -80,10 +80,10 @@ describe('a note for the centre', () => {
   });
 
   test('what was asked and absent stands in one line, so that it does not bury what is there', () => {
-    const seen = visit({ signs: { orthopnoea: 'absent', 'morning-headache': 'absent', 'bulbar-dysfunction': 'present' } });
-    expect(note(seen)).toContain(
-      'ASKED AND ABSENT\n- Breathless lying flat (orthopnoea); Headache in the morning\n',
-    );
+    const seen = visit({
+      signs: { orthopnoea: 'absent', 'morning-headache': 'absent', 'bulbar-dysfunction': 'present' },
+    });
+    expect(note(seen)).toContain('ASKED AND ABSENT\n- Breathless lying flat (orthopnoea); Headache in the morning\n');
   });
 
   test('a saturation on oxygen is not called one on air', () => {
