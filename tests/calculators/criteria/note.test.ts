@@ -110,7 +110,7 @@ describe('a note for the centre', () => {
       '- Vital capacity in litres: 1.9 L (upright; flagged: leak at mask or mouthpiece, which reads low)',
       '- Sniff pressure (SNIP): 38 cmH2O',
       `- ${measures.paco2?.label}: 6.2 kPa (capillary)`,
-      `- ${measures.spo2?.label}: 88 % (on oxygen)`,
+      '- SpO2 at rest: 88 % (on oxygen)',
       `- ${measures['peak-cough-flow']?.label}: 4 L/s`,
     ]);
   });
