@@ -125,7 +125,7 @@ export const Agreement = z.strictObject({
   /** what per cent predicted is worked out with, unless a reader chooses another */
   referenceSet: z.optional(z.enum(Object.keys(agreedSets) as ForcedSet[])),
   group: z.optional(z.enum(Object.keys(groupNames) as Group[])),
-  /** a reading older than this is pointed out as old */
+  /** a saved copy of the handbook that was built longer ago than this says that it is old */
   staleAfterMonths: z.optional(count),
   phones: z
     .array(z.strictObject({ label: line(limits.name), number: z.string().check(z.regex(phoneNumber)) }))

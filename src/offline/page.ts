@@ -38,7 +38,10 @@ function installing(done: number, of: number): void {
   say(`Saving: ${Math.floor(percent / 10) * 10} %. This page can be left; an interruption costs nothing.`);
 }
 
-async function ready(current: Version, newer: Version | undefined): Promise<void> {
+/** Told by the worker that waits, which alone knows of it: the one in use was written before. */
+let newer: Version | undefined;
+
+async function ready(current: Version): Promise<void> {
   if (progress) progress.hidden = true;
   say(
     newer
@@ -75,8 +78,10 @@ const reasons: Record<string, string> = {
 workers?.addEventListener('message', ({ data }) => {
   if (data.progress) installing(data.progress.done, data.progress.of);
   else if (data.kind === 'installing') installing(data.done, data.of);
-  else if (data.kind === 'state' && data.ready) void ready(data.current, data.newer);
-  else if (data.kind === 'installed' || data.kind === 'in-use') void ask();
+  else if (data.kind === 'state' && data.ready) {
+    newer = data.newer ?? newer;
+    void ready(data.current);
+  } else if (data.kind === 'installed' || data.kind === 'in-use') void ask();
   else if (data.kind === 'failed' && !data.update) absent(`Not saved. ${reasons[data.why]}`);
   else if (data.kind === 'failed')
     say(`A newer version is not saved yet; the one here goes on working. ${reasons[data.why]}`);
@@ -84,11 +89,12 @@ workers?.addEventListener('message', ({ data }) => {
 
 async function ask(): Promise<void> {
   if (!workers) return absent('Not saved: this browser, or this private window, saves nothing for sites.');
+  newer = undefined;
   const registration = await workers.getRegistration(base);
+  registration?.waiting?.postMessage('state');
   if (registration?.active) registration.active.postMessage('check');
   else if (registration?.installing) registration.installing.postMessage('state');
   else absent('Not saved on this device yet.');
-  if (registration?.active && registration.waiting) show('use', true);
 }
 
 /** The choice lasts on this device: a copy that was removed does not come back by itself. */

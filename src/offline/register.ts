@@ -1,5 +1,6 @@
 /** On every page: saves the site in the background, and says in one line at the foot how far that is. */
-import { kept } from '../agreement/store.ts';
+import { agreementChanged, isOn, kept, today } from '../agreement/store.ts';
+import { isOld, usualMonths } from './age.ts';
 
 const base = document.body.dataset.base ?? '/';
 const line = document.querySelector<HTMLElement>('[data-offline]');
@@ -55,11 +56,13 @@ if (import.meta.env.PROD) {
   addEventListener('online', install);
 }
 
-/** An old copy says so and goes on working. */
-const stale = document.querySelector<HTMLElement>('[data-stale]');
-if (stale) {
-  const limit = new Date(stale.dataset.built ?? '');
-  const months = kept()?.agreement?.staleAfterMonths ?? Number(stale.dataset.stale);
-  limit.setMonth(limit.getMonth() + months);
-  stale.hidden = !(limit.getTime() < Date.now());
-}
+/** An old copy says so and goes on working. A clinic's own limit holds while its agreement is in force. */
+const old = document.querySelector<HTMLElement>('[data-built]');
+const age = () => {
+  const { built = '', stale } = old?.dataset ?? {};
+  const agreement = kept()?.agreement;
+  const limit = isOn() ? Number(agreement ? agreement.staleAfterMonths : stale) : Number.NaN;
+  if (old) old.hidden = !isOld(built, limit >= 0 ? limit : usualMonths, today());
+};
+age();
+addEventListener(agreementChanged, age);

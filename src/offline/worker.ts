@@ -65,13 +65,7 @@ worker.addEventListener('activate', (event) => event.waitUntil(activate()));
 worker.addEventListener('message', (event) => {
   if (event.data === 'take-over') event.waitUntil(takeOver());
   if (event.data === 'state') event.waitUntil(report(event.source));
-  if (event.data === 'check')
-    event.waitUntil(
-      repair().then(
-        () => report(event.source),
-        () => report(event.source),
-      ),
-    );
+  if (event.data === 'check') event.waitUntil(check(event.source));
 });
 worker.addEventListener('fetch', (event) => {
   const url = new URL(event.request.url);
@@ -91,6 +85,14 @@ async function install(): Promise<void> {
   await tell({ kind: 'installed', first });
 }
 
+/** Every page asks for this once it is open: the tab that it replaced may have been the last one of an old version. */
+async function check(from: ExtendableMessageEvent['source']): Promise<void> {
+  await repair().catch(() => undefined);
+  await report(from);
+  // Not otherwise: half of a newer version, cut off on its way, is to be there when it goes on.
+  if (Object.keys((await readState()).held).length > 0) await sweep();
+}
+
 /** Copy what is not here yet: from an earlier version where its content is the same, else from the server. */
 async function fill(): Promise<void> {
   const cache = await caches.open(own.cache);
@@ -104,6 +106,8 @@ async function fill(): Promise<void> {
   const next = async (): Promise<void> => {
     for (let file = queue.shift(); file && progress; file = queue.shift()) {
       await store(cache, file, earlier.get(file.hash));
+      // One that failed meanwhile has had the last word.
+      if (!progress) return;
       progress.done += 1;
       if (progress.done % step === 0) await tell({ kind: 'installing', ...progress });
     }
@@ -112,12 +116,14 @@ async function fill(): Promise<void> {
     await Promise.all(Array.from({ length: 6 }, next));
   } catch (problem) {
     // The files saved so far stay: the next visit goes on from there.
-    queue.length = 0;
+    progress = undefined;
     await tell({ kind: 'failed', why: whyOf(problem), update: (await readState()).current !== undefined });
     throw problem;
   } finally {
     progress = undefined;
   }
+  // The browser can drop a cache under our hands.
+  if (!(await isWhole(own))) throw new Error(`${own.cache} did not stay whole`);
 }
 
 const whyOf = (problem: unknown): 'full' | 'changed' | 'signal' => {
@@ -185,8 +191,7 @@ const isWhole = async ({ cache, files: count }: Version): Promise<boolean> =>
 async function activate(): Promise<void> {
   const state = await readState();
   if (!state.current || !(await isWhole(state.current))) await writeState({ ...state, current: own });
-  // A newer version on its way in keeps what it has so far.
-  if (!worker.registration.installing) await sweep();
+  await sweep();
   if ((await readState()).current?.cache !== own.cache) return;
   await worker.clients.claim();
   await tell({ kind: 'in-use' });
@@ -194,11 +199,11 @@ async function activate(): Promise<void> {
 
 /** The reader's yes: from now on every page opened is this version's. */
 async function takeOver(): Promise<void> {
+  if (!(await isWhole(own))) await fill();
   const state = await readState();
   const before = state.current?.cache;
   if (before !== undefined && before !== own.cache) {
-    for (const { id } of await worker.clients.matchAll({ type: 'window', includeUncontrolled: true }))
-      state.held[id] ??= before;
+    for (const { id } of await everyClient()) state.held[id] ??= before;
     await writeState({ held: state.held, current: own });
   }
   const waiting = worker.registration.waiting !== null;
@@ -207,15 +212,20 @@ async function takeOver(): Promise<void> {
   if (!waiting) await tell({ kind: 'in-use' });
 }
 
-/** Versions that nothing uses any more go. */
+/** Versions that nothing uses any more go. One that waits, or is on its way in, keeps what it has. */
 async function sweep(): Promise<void> {
+  const names = await ourCaches();
   const state = await readState();
-  const open = new Set((await worker.clients.matchAll({ includeUncontrolled: true })).map(({ id }) => id));
+  const open = new Set((await everyClient()).map(({ id }) => id));
   const held = Object.fromEntries(Object.entries(state.held).filter(([id]) => open.has(id)));
   const used = new Set([state.current?.cache, own.cache, ...Object.values(held)]);
+  if (worker.registration.installing || worker.registration.waiting) return;
+  for (const name of names) if (!used.has(name)) await caches.delete(name);
   if (Object.keys(held).length !== Object.keys(state.held).length) await writeState({ ...state, held });
-  for (const name of await ourCaches()) if (!used.has(name)) await caches.delete(name);
 }
+
+/** Tabs, and the threads that they started: a search asks for its parts from one. */
+const everyClient = () => worker.clients.matchAll({ type: 'all', includeUncontrolled: true });
 
 const ourCaches = async (): Promise<string[]> =>
   (await caches.keys()).filter((name) => name.startsWith(prefix) && name !== stateCache);
@@ -235,24 +245,15 @@ async function writeState(state: State): Promise<void> {
 
 // ---- answering -------------------------------------------------------------------------------------------------------
 
-let swept = false;
-
 async function answer(event: FetchEvent, url: URL): Promise<Response> {
-  const { request, clientId } = event;
+  const { request, clientId, resultingClientId } = event;
   const { current, held } = known ?? (await readState());
   const isPage = request.mode === 'navigate';
-  // The tabs that still needed an old version may be closed by now; looked at once in a worker's life, after the answer.
-  if (
-    isPage &&
-    !swept &&
-    Object.keys(held).length > 0 &&
-    !worker.registration.installing &&
-    !worker.registration.waiting
-  ) {
-    swept = true;
-    event.waitUntil(sweep());
-  }
-  const cache = await caches.open((isPage ? undefined : held[clientId]) ?? current?.cache ?? own.cache);
+  // A thread that a tab of an old version starts is of that version too.
+  const heldAt = held[clientId];
+  if (!isPage && heldAt && resultingClientId)
+    await writeState({ current, held: { ...held, [resultingClientId]: heldAt } });
+  const cache = await caches.open((isPage ? undefined : heldAt) ?? current?.cache ?? own.cache);
   // Queries are ours to ignore: searches, and the retry marks that loaders add to a script's address.
   const plain = url.origin + url.pathname;
   for (const address of [plain, plain.endsWith('/') ? `${plain}index.html` : `${plain}/index.html`]) {
@@ -283,6 +284,12 @@ async function report(to: Client | ServiceWorker | MessagePort | null): Promise<
   });
 }
 
-async function tell(message: object): Promise<void> {
-  for (const client of await worker.clients.matchAll({ includeUncontrolled: true })) client.postMessage(message);
+let told: Promise<void> = Promise.resolve();
+
+/** One after the other: how far saving was must not arrive after how it ended. */
+function tell(message: object): Promise<void> {
+  told = told.then(async () => {
+    for (const client of await worker.clients.matchAll({ includeUncontrolled: true })) client.postMessage(message);
+  });
+  return told;
 }

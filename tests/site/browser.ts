@@ -1,5 +1,12 @@
 /** A browser as the readers have it: a phone held upright, with touch; and what went wrong while it was open. */
-import { type Browser, type BrowserContext, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
+import {
+  type Browser,
+  type BrowserContext,
+  type BrowserContextOptions,
+  chromium,
+  type LaunchOptions,
+  type Page,
+} from 'playwright-core';
 import { needChromium } from './chromium.ts';
 
 export const phone: BrowserContextOptions = {
@@ -9,20 +16,21 @@ export const phone: BrowserContextOptions = {
   locale: 'en-GB',
 };
 
-export const launch = (): Promise<Browser> =>
-  chromium.launch({
-    executablePath: needChromium(),
-    args: [
-      // Chromium's sandbox refuses to start as root, as containers are.
-      ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
-      '--disable-gpu',
-      '--disable-quic',
-      '--no-first-run',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--disable-sync',
-    ],
-  });
+export const startOptions = (): LaunchOptions => ({
+  executablePath: needChromium(),
+  args: [
+    // Chromium's sandbox refuses to start as root, as containers are.
+    ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
+    '--disable-gpu',
+    '--disable-quic',
+    '--no-first-run',
+    '--disable-background-networking',
+    '--disable-component-update',
+    '--disable-sync',
+  ],
+});
+
+export const launch = (): Promise<Browser> => chromium.launch(startOptions());
 
 /** What no page may do, collected while it is open. */
 export interface Faults {

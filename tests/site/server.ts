@@ -7,7 +7,7 @@ import { createServer, type IncomingMessage, type ServerResponse } from 'node:ht
 import type { AddressInfo } from 'node:net';
 import { extname, join, normalize, sep } from 'node:path';
 
-const types: Record<string, string> = {
+export const contentTypes: Record<string, string> = {
   '.html': 'text/html; charset=utf-8',
   '.js': 'text/javascript; charset=utf-8',
   '.css': 'text/css; charset=utf-8',
@@ -73,13 +73,13 @@ async function answer(folder: string, base: string, request: IncomingMessage, re
         : undefined;
   const body = found === undefined ? undefined : await readFile(found).catch(() => undefined);
   const headers = {
-    'content-type': types[found ? extname(found) : '.html'] ?? 'application/octet-stream',
+    'content-type': contentTypes[found ? extname(found) : '.html'] ?? 'application/octet-stream',
     'cache-control': 'no-cache',
   };
   if (body) response.writeHead(200, headers).end(body);
   else
     response
-      .writeHead(404, { ...headers, 'content-type': types['.html'] })
+      .writeHead(404, { ...headers, 'content-type': contentTypes['.html'] })
       .end(await readFile(join(folder, '404.html')));
 }
 

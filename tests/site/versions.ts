@@ -35,6 +35,9 @@ const others = ['data/pages.json', 'icon.svg', 'manifest.webmanifest'];
 /** A part that the first version fetches late and the second no longer has, as a new build's new names leave the old ones. */
 export const latePart = '_astro/late.Old12345.js';
 
+/** A thread of its own that says which version it is answered with, as the search engine's asks for its parts. */
+export const threadPart = 'parts/thread.js';
+
 /** The scripts that these pages load by themselves, and what those fetch in turn. */
 function scriptsOf(dist: string): string[] {
   const found = new Set<string>();
@@ -69,6 +72,10 @@ async function make(dist: string, folder: string, version: 'one' | 'two'): Promi
     mkdirSync(join(folder, 'parts'), { recursive: true });
     writeFileSync(join(folder, `parts/${at}.json`), JSON.stringify({ version, at }));
   }
+  writeFileSync(
+    join(folder, threadPart),
+    `onmessage = () => fetch('0.json').then((answer) => answer.json()).then(({ version }) => postMessage(version), () => postMessage('nothing'));\n`,
+  );
   if (version === 'one') writeFileSync(join(folder, latePart), `export const version = 'one';\n`);
 }
 

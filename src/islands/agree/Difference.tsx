@@ -71,7 +71,7 @@ const fieldNames: Record<HeaderField, string> = {
   agreedBy: 'Agreed by',
   referenceSet: 'Reference set for per cent predicted',
   group: 'Group named on the reports',
-  staleAfterMonths: 'Months after which a reading counts as old',
+  staleAfterMonths: 'Months after which a saved copy of the handbook says it is old',
 };
 
 function Lines<T>({

@@ -57,7 +57,7 @@ export function HeaderFields({ draft, published, onChange }: Props) {
       )}
       <Text
         id="stale"
-        label="Months after which a reading counts as old"
+        label="Months after which a saved copy of the handbook says it is old"
         narrow
         value={draft.staleAfterMonths}
         onType={(staleAfterMonths) => onChange({ staleAfterMonths })}

@@ -72,7 +72,7 @@ function Paper({ agreement, published, base }: { agreement: Agreement; published
             </dd>
           </>
         )}
-        <dt>A reading counts as old after</dt>
+        <dt>A saved copy says it is old after</dt>
         <dd>{staleAfterMonths(agreement)} months</dd>
         {agreement.phones.length > 0 && (
           <>

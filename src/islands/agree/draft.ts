@@ -116,7 +116,7 @@ const fieldNames: Record<string, string> = {
   agreedBy: 'Who agreed',
   referenceSet: 'Reference set',
   group: 'Group',
-  staleAfterMonths: 'Months after which a reading is old',
+  staleAfterMonths: 'Months after which a saved copy is old',
   phones: 'Phone number',
   waits: 'Wait',
   marks: 'Mark',
