@@ -37,14 +37,14 @@ export function chanceWords({ change }: Trend): string {
     : 'no more than two tests can differ by chance';
 }
 
-/** '-3 points a month (-4.1 to -1.9), from 4 readings' */
+/** '-3 points a month (95 % interval -4.1 to -1.9 points), from 4 readings' */
 export function rateWords({ perMonth }: Trend, measure: NumberMeasure): string | undefined {
   if (!perMonth) return undefined;
   const { value, low, high, readings } = perMonth;
   const between =
     low === undefined || high === undefined
       ? ''
-      : ` (${difference(low, measure)} to ${difference(high, measure)}, 95 % interval)`;
+      : ` (95 % interval ${figure(Number(low.toFixed(measure.decimals + 1)))} to ${difference(high, measure)})`;
   return `${difference(value, measure)} a month${between}, from ${readings} readings`;
 }
 

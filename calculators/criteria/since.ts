@@ -73,12 +73,16 @@ const horizonMonths = 24;
 export function since(visits: readonly PastVisit[], measures: Measures, criteria: readonly Criterion[] = []): Trend[] {
   const ordered = inOrder(visits);
   return Object.entries(measures).flatMap(([id, measure]) => {
-    if (measure.kind !== 'number' || falls.has(id)) return [];
+    if (measure.kind !== 'number' || falls.has(id) || !canChange(id, measure)) return [];
     const points = pointsOf(id, measure, ordered, measures);
     if (points.length < 2) return [];
     return [trendOf(id, measure, points, ordered.at(-1)?.visit, criteria)];
   });
 }
+
+/** Age, payers' intervals, a flight and the length of a recording run on by themselves: their change says nothing. */
+const canChange = (id: string, { part }: NumberMeasure): boolean =>
+  id !== 'age-years' && id !== 'recording-hours' && part !== 'record' && part !== 'travel';
 
 function trendOf(
   id: string,

@@ -79,6 +79,9 @@ export const finding = (page: Page, mark: string): Locator =>
 
 export const note = (page: Page): Promise<string> => page.locator('#note-text').inputValue();
 
+/** Pages of a PDF, counted in its own text. */
+export const paperPages = (pdf: Buffer): number => pdf.toString('latin1').match(/\/Type\s*\/Page\b/g)?.length ?? 0;
+
 /** Text as read, with each no-break space an ordinary one. */
 export const plain = (text: string | null): string => (text ?? '').replace(/\s+/g, ' ').trim();
 

@@ -5,7 +5,19 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { installed, launch, openTab, type Tab } from './browser.ts';
 import { dist } from './built.ts';
 import { type Server, serve } from './server.ts';
-import { cases, chip, measure, note, openSheet, plain, ready, shown, type TeachingCase, Thumb } from './sheet.ts';
+import {
+  cases,
+  chip,
+  measure,
+  note,
+  openSheet,
+  paperPages,
+  plain,
+  ready,
+  shown,
+  type TeachingCase,
+  Thumb,
+} from './sheet.ts';
 
 /** The record of each case in the order of the sheet, in the words of its story where the record sums up. */
 const entering: Record<string, (thumb: Thumb, page: Page) => Promise<void>> = {
@@ -213,12 +225,20 @@ describe('the file of each case in a fresh browser', () => {
     await server.stop();
   });
 
-  test.each(cases.map((one) => one.case))('Case %s: the same findings, one by one, and the same note', async (name) => {
-    const { page } = tab;
-    await page.getByRole('button', { name: 'Next person: clear everything typed' }).tap();
-    await openFile(page, entered[name]?.file ?? '');
-    await page.locator('.opening [role=status]', { hasText: '1 visit opened' }).waitFor();
-    expect(await shown(page)).toEqual(entered[name]?.shown);
-    expect(await note(page)).toBe(entered[name]?.note);
-  });
+  test.each(cases.map((one) => one.case))(
+    'Case %s: the same findings, one by one, and the same note, on one page of paper',
+    async (name) => {
+      const { page } = tab;
+      await page.getByRole('button', { name: 'Next person: clear everything typed' }).tap();
+      await openFile(page, entered[name]?.file ?? '');
+      await page.locator('.opening [role=status]', { hasText: '1 visit opened' }).waitFor();
+      expect(await shown(page)).toEqual(entered[name]?.shown);
+      expect(await note(page)).toBe(entered[name]?.note);
+      await page.evaluate(() => {
+        document.body.dataset.paper = 'note';
+      });
+      expect(paperPages(await page.pdf({ format: 'A4' }))).toBe(1);
+      await page.evaluate(() => delete document.body.dataset.paper);
+    },
+  );
 });

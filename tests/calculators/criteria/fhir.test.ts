@@ -265,6 +265,24 @@ describe('what it says', () => {
     ).toBe('ordered');
   });
 
+  test('hours of a support and time off it go as they were told, in notes', () => {
+    const times = { 'night-ventilation': { hours: '9', timeOff: 'two hours, sitting' } };
+    const bundle = toFhir(
+      [
+        {
+          date: '2026-11-25',
+          visit: { readings: {}, signs: {}, supports: { 'night-ventilation': 'in-place' } },
+          times,
+        },
+      ],
+      measures,
+    );
+    expect(bundle.entry?.[0]?.resource.note).toEqual([
+      { text: 'Hours in 24: 9' },
+      { text: 'Longest time off it: two hours, sitting' },
+    ]);
+  });
+
   test('nothing in it identifies the person', () => {
     const text = JSON.stringify(bundle);
     expect(text).not.toMatch(/"(name|identifier|birthDate|telecom|address|photo)"/);

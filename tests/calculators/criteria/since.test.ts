@@ -75,6 +75,16 @@ describe('change since last time', () => {
     expect(since([at(first, { snip: pressure(40) })], measures)).toEqual([]);
   });
 
+  test('getting older is no change, nor is the length of a recording or the time since a device was started', () => {
+    const seen = (hours: number, started: number) => ({
+      'recording-hours': { value: hours, unit: 'h' as const },
+      'days-since-start': { value: started, unit: 'd' as const },
+      snip: pressure(40),
+    });
+    const found = since([at(first, seen(7, 60)), at(second, seen(6, 121))], measures);
+    expect(found.map(({ measure }) => measure)).toEqual(['snip', 'snip-or-mip-best']);
+  });
+
   test('visits may come in any order', () => {
     const visits = [at(second, { snip: pressure(40) }), at(first, { snip: pressure(50) })];
     expect(trend('snip', visits).change?.value).toBe(-10);

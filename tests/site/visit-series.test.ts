@@ -1,0 +1,215 @@
+/** More than one visit: what was found last time, what changed, what was planned; and where the visits are kept. */
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { launch, openTab, type Tab } from './browser.ts';
+import { dist } from './built.ts';
+import { type Server, serve } from './server.ts';
+import { chip, finding, measure, note, openParts, openSheet, paperPages, plain, ready, shown, type } from './sheet.ts';
+
+const visit = (date: string, vital: string, sniff: string, more: object = {}) => ({
+  date,
+  readings: { 'fvc-percent': { text: vital, unit: '%' }, snip: { text: sniff, unit: 'cm[H2O]' } },
+  notDone: {},
+  signs: { orthopnoea: 'absent' },
+  supports: {},
+  prediction: { set: 'gli-2022-global' },
+  wishes: [],
+  answers: '',
+  asked: '',
+  plan: [],
+  ...more,
+});
+/** A man with ALS: 80 and then 71 per cent, sniff 60 and then 55, ventilated by night, one thing asked for. */
+const series = {
+  format: 'tidemark-visits',
+  version: 1,
+  person: { disease: 'als', ageYears: 60, sex: 'male' },
+  visits: [
+    visit('2026-05-25', '80', '60'),
+    visit('2026-08-24', '71', '55', {
+      supports: {
+        'night-ventilation': { status: 'in-place', hours: '9', timeOff: '2 h, sitting' },
+        'daytime-ventilation': { status: 'none' },
+      },
+      plan: [{ what: 'Ask the centre for a night study', owner: 'therapist', due: '2026-09-07', state: 'asked' }],
+    }),
+  ],
+};
+
+let browser: Browser;
+let server: Server;
+let tab: Tab;
+let page: Page;
+beforeAll(async () => {
+  browser = await launch();
+  server = await serve(dist);
+  tab = await openTab(browser, server.root);
+  await tab.context.addInitScript(() => {
+    const told = globalThis as unknown as { shared: ShareData[] };
+    told.shared = [];
+    Object.assign(navigator, { share: async (data: ShareData) => void told.shared.push(data) });
+    globalThis.print = () => undefined;
+  });
+  page = tab.page;
+  await openSheet(page, server.at('/visit/'));
+});
+afterAll(async () => {
+  expect(tab.faults).toEqual({ errors: [], policy: [], elsewhere: [] });
+  await browser.close();
+  await server.stop();
+});
+
+const openFile = (text: string) =>
+  page.setInputFiles('#series-file', { name: 'visits.json', mimeType: 'application/json', buffer: Buffer.from(text) });
+const button = (name: string) => page.getByRole('button', { name, exact: true });
+const opened = (words: string) => page.locator('.opening [role=status]', { hasText: words }).waitFor();
+const trend = (id: string) => page.locator(`[data-trend="${id}"]`);
+const state = () => page.evaluate(() => JSON.stringify({ ...sessionStorage, ...localStorage }));
+
+test('the visit opens with what the last one planned, and the answer goes into the note', async () => {
+  await page.locator('#visit-date').fill('2026-11-23');
+  await openFile(JSON.stringify(series));
+  await opened('2 visits opened');
+  await page.getByRole('heading', { name: 'Did it happen?' }).waitFor();
+  await page.getByLabel('Ask the centre for a night study').selectOption('delivered');
+  expect(await note(page)).toContain('Ask the centre for a night study (therapist) by 2026-09-07 [delivered]');
+});
+
+test('each field has what was found last time beside it, with its date', async () => {
+  await openParts(page);
+  expect(plain(await measure(page, 'fvc-percent').locator('.last').textContent())).toBe('Last: 71 %, 2026-08-24');
+  expect(plain(await measure(page, 'orthopnoea').locator('.last').textContent())).toBe('Last: no, 2026-08-24');
+  expect(await measure(page, 'fvc-percent').locator('input').first().inputValue()).toBe('');
+});
+
+test('supports that are as they were take one tap, and their hours are held against the marks', async () => {
+  await button('Supports as on 2026-08-24').tap();
+  expect(await page.getByLabel('Night NIV: hours in 24').inputValue()).toBe('9');
+  const text = plain(await note(page));
+  expect(text).toContain('Night NIV: in place, 9 hours in 24, longest time off it: 2 h, sitting');
+  expect(text).toContain('Ventilator hours a day: 9 h/day');
+  await finding(page, 'onmap2021-second-home-ventilator-over-18-h')
+    .and(page.locator('.not-met'))
+    .first()
+    .waitFor({ state: 'attached' });
+});
+
+test('nine points in 91 days are more than chance, three points a month, and reach 50 on 24 March', async () => {
+  await type(page, 'fvc-percent', '62');
+  await type(page, 'snip', '43');
+  const told = plain(await trend('fvc-percent').textContent());
+  // 11 per cent of 71 are 7.8; 9 / 91 x 30.4375 = 3.01; (62 - 50) / 9 x 91 = 121.3 days after 23 November
+  expect(told).toContain('62 % predicted after 71 % predicted on 2026-08-24 (91 days): 9 points lower');
+  expect(told).toContain('more than two tests usually differ by chance');
+  expect(told).toContain('\u22123.01 points a month');
+  expect(told).toContain('from 3 readings');
+  expect(told).toMatch(/Could be below 50 % predicted from 2027-03-24/);
+});
+
+test('six weeks to arrange are counted back from that day, here and in the note', async () => {
+  await page.getByLabel('Weeks it takes here to have a support in place').fill('6');
+  const lead = '6 weeks before that is 2027-02-10';
+  await trend('fvc-percent').getByText(lead).first().waitFor();
+  const text = plain(await note(page));
+  expect(text).toContain('SINCE THE LAST VISIT');
+  expect(text).toContain(lead);
+});
+
+test('a sniff that fell from 55 to 43 in 91 days is held against the mark on falls', async () => {
+  // 12 / (91 / 30.4375) x 3 = 12.04 cmH2O per 3 months
+  const found = finding(page, 'nice-mnd-snip-or-mip-fall-gt-10-per-3-months').first();
+  expect(plain(await found.locator('.said').textContent())).toMatch(
+    /^Met Fall of SNIP or MIP per 3 months 12\.?0?\b.* is above 10/,
+  );
+});
+
+test('a broken file says what and where, and changes nothing', async () => {
+  const before = await state();
+  await openFile(JSON.stringify({ ...series, visits: [visit('2026-02-30', '80', '60')] }, null, 2));
+  await opened('Nothing was changed');
+  expect(plain(await page.locator('.opening .problem').textContent())).toMatch(
+    /visits\.json, line \d+, visits.*date: expected a date that exists/,
+  );
+  expect(await state()).toBe(before);
+});
+
+test('a file of somebody else is not mixed in: it asks, and closed it changes nothing', async () => {
+  const before = await state();
+  await openFile(JSON.stringify({ ...series, person: { disease: 'dmd', sex: 'male' } }));
+  const asked = page.locator('.opening [role=alert]');
+  await asked.waitFor();
+  expect(await asked.getByRole('button', { name: 'The same person' }).count()).toBe(0);
+  await button('Leave the file closed').tap();
+  expect(await state()).toBe(before);
+});
+
+test('an earlier visit is shown again on the sheet, and the one in hand waits beside it', async () => {
+  const [now, text] = [await shown(page), await note(page)];
+  await page.getByText('2 visits beside this one').tap();
+  await page.locator('.opening li', { hasText: '2026-08-24' }).getByRole('button').tap();
+  expect(await measure(page, 'fvc-percent').locator('input').first().inputValue()).toBe('71');
+  expect(plain(await note(page))).toContain('Respiratory visit 2026-08-24');
+  await page.locator('.opening li', { hasText: '2026-11-23' }).getByRole('button').tap();
+  expect(await shown(page)).toEqual(now);
+  expect(await note(page)).toBe(text);
+});
+
+test('a reload in the middle of a number loses nothing', async () => {
+  await measure(page, 'mip').locator('input').first().fill('4');
+  const text = await note(page);
+  await page.reload();
+  await ready(page);
+  await page.waitForFunction((told) => document.querySelector<HTMLTextAreaElement>('#note-text')?.value === told, text);
+  expect(await measure(page, 'mip').locator('input').first().inputValue()).toBe('4');
+  await type(page, 'mip', '');
+});
+
+test('what is shared is the text as it was changed by hand', async () => {
+  await page.locator('#note-text').fill('Seen at home. Sniff 43.');
+  await button('Share').tap();
+  expect(await page.evaluate(() => (globalThis as unknown as { shared: ShareData[] }).shared)).toEqual([
+    { text: 'Seen at home. Sniff 43.' },
+  ]);
+  await button('Back to the note from the readings').tap();
+});
+
+test('the note is one page of paper, and so is the card', async () => {
+  await button('Print').tap();
+  expect(paperPages(await page.pdf({ format: 'A4' }))).toBe(1);
+  await page.evaluate(() => dispatchEvent(new Event('afterprint')));
+  await page.getByText('Emergency card for the hospital bag').tap();
+  await page.getByLabel('Settings as ordered').fill('as on the order of 2 November');
+  await button('Print the card').tap();
+  expect(paperPages(await page.pdf({ format: 'A4' }))).toBe(1);
+  await page.evaluate(() => dispatchEvent(new Event('afterprint')));
+});
+
+test('kept on the device only after a warning and a tap; opened again with the same findings; gone with one tap', async () => {
+  const now = await shown(page);
+  expect(await page.evaluate(() => localStorage.getItem('tidemark:kept-series'))).toBeNull();
+  expect(plain(await page.locator('.keeping .care').textContent())).toContain('anyone who opens this browser can read');
+  await button('Keep on this device').tap();
+  await page.locator('.keeping [role=status]', { hasText: '3 visits kept on this device' }).waitFor();
+  await button('Next person: clear everything typed').tap();
+  await page.reload();
+  await ready(page);
+  await page.locator('#visit-date').fill('2026-11-23');
+  await button('Open what is kept on this device').tap();
+  await opened('3 visits opened');
+  expect(await shown(page)).toEqual(now);
+  await button('Clear it from this device').tap();
+  expect(await page.evaluate(() => localStorage.getItem('tidemark:kept-series'))).toBeNull();
+});
+
+test('an earlier visit can be typed: it goes behind the one of today', async () => {
+  await button('Next person: clear everything typed').tap();
+  await page.locator('#visit-date').fill('2026-01-12');
+  await openParts(page);
+  await type(page, 'vc-litres', '2.6');
+  await chip(measure(page, 'vc-litres'), 'Sitting up').tap();
+  await button("Keep this visit as an earlier one and begin today's").tap();
+  await openParts(page);
+  expect(plain(await measure(page, 'vc-litres').locator('.last').textContent())).toBe(
+    'Last: 2.6 L (sitting), 2026-01-12',
+  );
+});
