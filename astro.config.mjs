@@ -4,6 +4,8 @@ import mdx from '@astrojs/mdx';
 import preact from '@astrojs/preact';
 import { defineConfig } from 'astro/config';
 import { siteArchive } from './src/build/archive.ts';
+import { materials } from './src/build/bill-of-materials.ts';
+import { headers } from './src/build/headers.ts';
 import { offline } from './src/build/offline.ts';
 import { ownPolicy } from './src/build/own-policy.ts';
 import { plainImports } from './src/build/plain-imports.ts';
@@ -45,7 +47,18 @@ export default defineConfig({
     },
   },
   // Order matters: the search index is part of what the offline list counts, and the archive holds both.
-  integrations: [mdx(), preact(), plainImports(), printedOnly(), ownPolicy(), searchIndex(), offline(), siteArchive()],
+  integrations: [
+    mdx(),
+    preact(),
+    plainImports(),
+    printedOnly(),
+    ownPolicy(),
+    headers(),
+    materials(),
+    searchIndex(),
+    offline(),
+    siteArchive(),
+  ],
   vite: {
     build: {
       rolldownOptions: {

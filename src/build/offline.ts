@@ -18,7 +18,11 @@ const keptScripts = ['pagefind/pagefind-worker.js'];
 
 /** The whole site in one file (src/build/archive.ts). Whoever has the saved copy does not need it. */
 export const archiveName = 'tidemark.zip';
-const neverSaved = ['sw.js', archiveName];
+/** For the host (src/build/headers.ts): a host that reads it does not serve it. */
+export const headersName = '_headers';
+/** For whoever looks after the copy (src/build/bill-of-materials.ts). */
+export const materialsName = 'sbom.cdx.json';
+const neverSaved = ['sw.js', archiveName, headersName, materialsName];
 
 export interface ListedFile {
   url: string;

@@ -158,10 +158,12 @@ function marked(text: string, query: string): (Node | string)[] {
 }
 
 function hitItem({ url, title, excerpt }: Hit): HTMLLIElement {
-  const text = make('p', '');
-  // Our own pages' text, escaped by the engine; the only markup in it is <mark>.
-  text.innerHTML = excerpt;
-  return make('li', '', link(url, title), text);
+  // The engine's excerpt is markup. Read where nothing runs; only its text and its <mark> go into the page.
+  const parts = new DOMParser().parseFromString(excerpt, 'text/html').body.childNodes;
+  const words = Array.from(parts, (part) =>
+    part.nodeName === 'MARK' ? make('mark', '', part.textContent ?? '') : (part.textContent ?? ''),
+  );
+  return make('li', '', link(url, title), make('p', '', ...words));
 }
 
 const field = document.querySelector<HTMLInputElement>('#q');

@@ -30,8 +30,21 @@ export interface Server {
   stop: () => Promise<void>;
 }
 
+/** What the built site asks its host to send: every test runs as on a host that does. Caching stays the tests' own. */
+async function hostHeaders(folder: string): Promise<[place: string, name: string, value: string][]> {
+  const text = await readFile(join(folder, '_headers'), 'utf8').catch(() => '');
+  let place = '';
+  return text.split('\n').flatMap((line): [string, string, string][] => {
+    const header = /^ {2}([\w-]+): (.*)$/.exec(line);
+    if (line.startsWith('/')) place = line.replace(/\*$/, '');
+    return header && header[1] !== 'Cache-Control' ? [[place, header[1] ?? '', header[2] ?? '']] : [];
+  });
+}
+
 export async function serve(folder: string, base = '/'): Promise<Server> {
+  const sent = await hostHeaders(folder);
   const server = createServer((request, response) => {
+    for (const [place, name, value] of sent) if (request.url?.startsWith(place)) response.setHeader(name, value);
     handle.asked.push(request.url ?? '');
     handle.left -= 1;
     if (handle.left < 0) request.socket.destroy();

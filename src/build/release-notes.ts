@@ -1,0 +1,22 @@
+/** The notes of a release: its part of the changelog, or what has not been released yet, and where it was built from. */
+export function releaseNotes(changelog: string, version: string, commit: string): string {
+  const parts = changelog.split(/^## /m).slice(1);
+  const part = parts.find((one) => one.startsWith(`${version}`)) ?? parts.find((one) => one.startsWith('Unreleased'));
+  if (part === undefined) throw new Error(`CHANGELOG.md has no part for ${version}, nor one called Unreleased`);
+  const lines = part.slice(part.indexOf('\n')).trim();
+  return `# Tidemark ${version}
+
+Built from commit ${commit}.
+
+${lines}
+
+## What is in it
+
+- \`tidemark-${version}.zip\`: the site. Unpack it and read READ-ME.txt.
+- \`tidemark-${version}-demonstration.zip\`: the same with the agreement of an invented clinic built in, to look at. Not for use.
+- \`tidemark-${version}.sbom.cdx.json\`: every package it was made of and with (CycloneDX).
+- \`SHA256SUMS\`: check with \`sha256sum -c SHA256SUMS\`. Checksums tell a whole copy from a broken one; they prove nothing about who made it.
+
+For trained clinicians, and students under one. Findings are published criteria, not a decision.
+`;
+}

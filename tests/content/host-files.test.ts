@@ -1,0 +1,100 @@
+/** What goes with the built site to whoever hosts it: its headers and its bill of materials. */
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { billOfMaterials } from '../../src/build/bill-of-materials.ts';
+import { commonPolicy, headersFile, policyOf } from '../../src/build/headers.ts';
+import { releaseNotes } from '../../src/build/release-notes.ts';
+
+const page = (policy: string) => `<meta http-equiv="content-security-policy" content="${policy}">`;
+
+describe('the policy in the header', () => {
+  const one = page("default-src 'self'; script-src 'self' 'sha256-b='; style-src 'self'");
+  const two = page(
+    "default-src 'self'; script-src 'self' 'wasm-unsafe-eval' 'sha256-a='; style-src 'self' 'sha256-c='",
+  );
+
+  test('allows the scripts that any page allows itself, no more, and no frame; styles it leaves to the page', () => {
+    expect(commonPolicy([one, two])).toBe(
+      "default-src 'self'; script-src 'self' 'sha256-a=' 'sha256-b=' 'wasm-unsafe-eval'; style-src 'self' 'unsafe-inline'; frame-ancestors 'none'",
+    );
+  });
+
+  test('is the same in whatever order the pages come', () => {
+    expect(commonPolicy([one, two])).toBe(commonPolicy([two, one]));
+  });
+
+  test('is short enough for a host that takes two thousand characters a line', () => {
+    const hashes = Array.from({ length: 20 }, (_, n) => `'sha256-${String(n).padStart(43, 'a')}='`).join(' ');
+    expect(
+      headersFile(commonPolicy([page(`script-src 'self' ${hashes}; style-src ${hashes}`)]), '/').split('\n'),
+    ).toSatisfy((lines: string[]) => lines.every((line) => line.length < 2000));
+  });
+
+  test('a page without a policy is seen as one', () => {
+    expect(policyOf('<p>none</p>').size).toBe(0);
+  });
+
+  test('holds under the folder that the site is served from', () => {
+    const places = headersFile("default-src 'self'", '/handbook/').match(/^\/.*$/gm);
+    expect(places).toEqual(['/handbook/*', '/handbook/_astro/*', '/handbook/sw.js']);
+  });
+});
+
+interface Bill {
+  components: {
+    name: string;
+    version: string;
+    scope: string;
+    purl: string;
+    hashes?: unknown[];
+    licenses?: unknown[];
+  }[];
+}
+
+describe('the bill of materials', () => {
+  const lock = JSON.parse(readFileSync('package-lock.json', 'utf8'));
+  const manifest = JSON.parse(readFileSync('package.json', 'utf8'));
+  const { components } = billOfMaterials(lock) as Bill;
+  const part = (name: string) => components.find((one) => one.name === name);
+
+  test('lists every package of the lock file once, each with its checksum and licence', () => {
+    const locked = new Set(
+      Object.entries(lock.packages as Record<string, { version: string }>)
+        .filter(([path]) => path !== '')
+        .map(([path, { version }]) => `${path.replace(/^.*node_modules\//, '')}@${version}`),
+    );
+    expect(components.map(({ name, version }) => `${name}@${version}`).sort()).toEqual([...locked].sort());
+    expect(components.filter(({ hashes, licenses }) => !hashes || !licenses)).toEqual([]);
+  });
+
+  test('says of what this project names itself which of it is needed to build, and which only to test', () => {
+    for (const name of Object.keys(manifest.dependencies))
+      expect([name, part(name)?.scope]).toEqual([name, 'required']);
+    for (const name of ['vitest', 'playwright-core', 'fast-check'])
+      expect([name, part(name)?.scope]).toEqual([name, 'excluded']);
+    expect(part('@astrojs/mdx')?.purl).toBe(`pkg:npm/%40astrojs/mdx@${manifest.dependencies['@astrojs/mdx']}`);
+  });
+
+  test('names no time and no chance, so that two builds give the same bytes', () => {
+    expect(JSON.stringify(billOfMaterials(lock))).not.toMatch(/timestamp|serialNumber|urn:uuid/);
+  });
+});
+
+describe('the notes of a release', () => {
+  const changelog = '# Changelog\n\n## Unreleased\n\n- New thing.\n\n## 0.2.0\n\n- Second.\n\n## 0.1.0\n\n- First.\n';
+
+  test('are its own part of the changelog, and no other', () => {
+    const notes = releaseNotes(changelog, '0.2.0', 'abc');
+    expect(notes).toContain('- Second.');
+    expect(notes).not.toMatch(/New thing|First/);
+    expect(notes).toContain('commit abc');
+  });
+
+  test('before a version is named there, are what has not been released', () => {
+    expect(releaseNotes(changelog, '0.3.0', 'abc')).toContain('- New thing.');
+  });
+
+  test('a changelog without either is refused', () => {
+    expect(() => releaseNotes('# Changelog\n', '0.3.0', 'abc')).toThrow('no part for 0.3.0');
+  });
+});
