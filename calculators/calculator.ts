@@ -45,7 +45,8 @@ export interface NumberField extends TypedNumber {
 export interface ChoiceField {
   kind: 'choice';
   label: string;
-  options: readonly { value: string; label: string }[];
+  /** `unit`: what numbers told in '{reading}' are in when this is chosen, for the screen to print beside them */
+  options: readonly { value: string; label: string; unit?: UnitCode }[];
   optional?: true;
   /** chosen when the reader has not said; leave out where a silent choice could mislead */
   initial?: string;

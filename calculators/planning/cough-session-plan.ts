@@ -57,7 +57,7 @@ export const allCycles = formula({
 export default defineCalculator({
   id: 'cough-session-plan',
   title: 'Cough session: sets, rests and time',
-  purpose: 'Adds up an ordered cough-assist session: how long it takes and how many cycles it holds.',
+  purpose: 'Adds up an ordered cough-assist session, and paces it on the screen breath by breath.',
   group: 'sessions',
   keywords: [
     'MI-E',
@@ -109,7 +109,7 @@ export default defineCalculator({
     notFor: 'choosing sets, cycles, times or pressures; a first session',
   },
   before: [
-    'Stop for chest pain, blood, light-headedness or tingling, a falling saturation, or no chest rise. If the person is drowsy, grey or cannot clear the airway: emergency services.',
+    'Stop for chest pain, blood, light-headedness or tingling, a falling saturation, no chest rise, distress or a wish to stop. If the person is drowsy, grey or cannot clear the airway: emergency services.',
   ],
   cautions: [
     'Never to the point of over-breathing: light-headed or tingling means rest, and fewer cycles in a row until the team has been asked.',

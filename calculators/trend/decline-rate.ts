@@ -204,10 +204,10 @@ export default defineCalculator({
       kind: 'choice',
       label: 'What was measured',
       options: [
-        { value: 'vc-percent', label: 'Vital capacity, % of predicted' },
-        { value: 'vc-litres', label: 'Vital capacity, litres' },
-        { value: 'pressure', label: 'SNIP, MIP or MEP, cmH2O' },
-        { value: 'cough-flow', label: 'Peak cough flow, L/min' },
+        { value: 'vc-percent', label: 'Vital capacity, % of predicted', unit: '%' },
+        { value: 'vc-litres', label: 'Vital capacity, litres', unit: 'L' },
+        { value: 'pressure', label: 'SNIP, MIP or MEP, cmH2O', unit: 'cm[H2O]' },
+        { value: 'cough-flow', label: 'Peak cough flow, L/min', unit: 'L/min' },
       ],
     },
     sameMethod: {

@@ -1,4 +1,5 @@
 import '../styles/form.css';
+import type { ComponentChildren, ComponentType } from 'preact';
 import { useEffect, useId, useMemo, useState } from 'preact/hooks';
 import type {
   Calculator,
@@ -14,6 +15,7 @@ import { show, type UnitCode, units } from '../../calculators/quantity.ts';
 import { type ReadNumber, readNumber } from '../../calculators/read-number.ts';
 import { register } from '../../calculators/register.ts';
 import { personChanged, readPerson, writePerson } from '../person/store.ts';
+import { type BesideProps, beside } from './beside/beside.ts';
 import { ChoiceInput } from './ChoiceInput.tsx';
 import { QuantityInput, type TypedQuantity } from './QuantityInput.tsx';
 import type { SeriesInput } from './SeriesInput.tsx';
@@ -63,6 +65,11 @@ export function CalculatorForm({ id, declared, Series }: Props) {
   const outcome = useMemo(() => calculator?.calculate(inputs), [calculator, inputs]);
   const problems = problemsOf(outcome, misread);
   const answer = outcome?.ok && Object.keys(misread).length === 0 ? outcome : undefined;
+  const answered = answer !== undefined;
+  const [Beside, setBeside] = useState<ComponentType<BesideProps>>();
+  useEffect(() => {
+    if (answered) beside[id]?.().then((module) => setBeside(() => module.default));
+  }, [answered, id]);
   const spoken = useSettled(answer ? sentence(answer, declared.results) : '');
 
   const change = (name: string, value: TypedField) => {
@@ -82,6 +89,7 @@ export function CalculatorForm({ id, declared, Series }: Props) {
     const entry = typed[name];
     return left.has(name) && !isEmpty(entry) ? problems[name] : undefined;
   };
+  const readingUnit = chosenUnit(fields, typed);
   const waiting = Object.keys(problems).filter((name) => shown(name) === undefined);
 
   return (
@@ -112,6 +120,7 @@ export function CalculatorForm({ id, declared, Series }: Props) {
                   field={field}
                   rows={Array.isArray(entry) ? entry : blankRows(field)}
                   problem={shown(name)}
+                  readingUnit={readingUnit}
                   onType={(rows) => change(name, rows)}
                   onLeave={() => leave(name)}
                 />
@@ -127,6 +136,7 @@ export function CalculatorForm({ id, declared, Series }: Props) {
               help={field.help}
               problem={shown(name)}
               optional={field.optional}
+              readingUnit={readingUnit}
               onType={(value) => change(name, value)}
               onLeave={() => leave(name)}
             />
@@ -144,7 +154,11 @@ export function CalculatorForm({ id, declared, Series }: Props) {
               : 'No result: look at the message above.'}
           </p>
         )}
-        {answer && <AnswerView answer={answer} declared={declared} />}
+        {answer && (
+          <AnswerView answer={answer} declared={declared}>
+            {Beside && calculator && <Beside calculator={calculator} inputs={inputs} answer={answer} />}
+          </AnswerView>
+        )}
       </div>
       <p class="hidden" role="status">
         {spoken}
@@ -153,7 +167,15 @@ export function CalculatorForm({ id, declared, Series }: Props) {
   );
 }
 
-function AnswerView({ answer, declared }: { answer: Answer; declared: Declared }) {
+function AnswerView({
+  answer,
+  declared,
+  children,
+}: {
+  answer: Answer;
+  declared: Declared;
+  children: ComponentChildren;
+}) {
   const extra = answer.cautions.filter((caution) => !declared.cautions.includes(caution));
   return (
     <>
@@ -188,6 +210,7 @@ function AnswerView({ answer, declared }: { answer: Answer; declared: Declared }
           {caution}
         </p>
       ))}
+      {children}
       {answer.tables.map((table) => (
         // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table scrolls sideways; a keyboard has to reach it to scroll
         <section key={table.caption} class="scroll" tabIndex={0} aria-label={table.caption}>
@@ -239,6 +262,15 @@ const sentence = (answer: Answer, results: Record<string, ResultSpec>): string =
     .filter(([name]) => results[name]?.main)
     .map(([name, { value, unit }]) => `${results[name]?.label}: ${show(value, unit, results[name]?.decimals ?? 0)}`)
     .join('. ');
+
+/** The unit of the test chosen, where the sum asks which test the numbers are of. */
+function chosenUnit(fields: Fields, typed: Typed): UnitCode | undefined {
+  for (const [name, field] of Object.entries(fields)) {
+    const unit = field.kind === 'choice' && field.options.find(({ value }) => value === typed[name])?.unit;
+    if (unit) return unit;
+  }
+  return undefined;
+}
 
 const isQuantity = (entry: TypedField | undefined): entry is TypedQuantity =>
   typeof entry === 'object' && !Array.isArray(entry);

@@ -15,6 +15,8 @@ interface Props {
   help?: string | undefined;
   problem?: string | undefined;
   optional?: boolean | undefined;
+  /** what a number in '{reading}' is in, once the test is chosen */
+  readingUnit?: UnitCode | undefined;
   /** what the number comes to in the unit that marks are printed in */
   converted?: string | undefined;
   /** beside the field, in the same row */
@@ -32,6 +34,7 @@ export function QuantityInput({
   help,
   problem,
   optional,
+  readingUnit,
   converted,
   aside,
   onType,
@@ -59,7 +62,7 @@ export function QuantityInput({
           onBlur={onLeave}
         />
         {accepts.length === 1 ? (
-          <span class="unit">{units[typed.unit].symbol}</span>
+          <span class="unit">{units[typed.unit === '{reading}' && readingUnit ? readingUnit : typed.unit].symbol}</span>
         ) : (
           <select
             aria-label={`Unit of ${label}`}

@@ -8,12 +8,14 @@ interface Props {
   field: SeriesField;
   rows: TypedRow[];
   problem?: string | undefined;
+  /** what a column in '{reading}' is in, once the test is chosen */
+  readingUnit?: UnitCode | undefined;
   onType: (rows: TypedRow[]) => void;
   onLeave: () => void;
 }
 
 /** A small table to fill, row by row; a column copied from a spreadsheet or a download can be pasted into any cell. */
-export function SeriesInput({ id, field, rows, problem, onType, onLeave }: Props) {
+export function SeriesInput({ id, field, rows, problem, readingUnit, onType, onLeave }: Props) {
   const put = (at: number, name: string, typed: TypedQuantity) =>
     onType(rows.map((row, place) => (place === at ? { ...row, [name]: typed } : row)));
   const setUnit = (name: string, unit: UnitCode) =>
@@ -75,7 +77,7 @@ export function SeriesInput({ id, field, rows, problem, onType, onLeave }: Props
                         ))}
                       </select>
                     ) : (
-                      units[column.unit].symbol
+                      units[column.unit === '{reading}' && readingUnit ? readingUnit : column.unit].symbol
                     )}
                   </th>
                 );

@@ -1,0 +1,65 @@
+/**
+ * What the decline chart draws: the readings, the line through them, the band in which a single further
+ * reading would fall, and the days on which the mark is reached. The same sums as the answer, from `line.ts`.
+ *
+ * Two readings give a line and no band: they say nothing about their own scatter.
+ */
+import { type DatedValue, fitLine, halfWidthOn, type Line, valueOn } from './line.ts';
+
+export interface DeclinePicture {
+  readings: DatedValue[];
+  /** value of the line at evenly spaced days; low and high are absent with two readings */
+  path: { day: number; value: number; low?: number; high?: number }[];
+  mark?: number;
+  /** days on the scale of the readings, where a date is given */
+  earliest?: number;
+  crossing?: number;
+  lastDay: number;
+  /** what the drawing has to hold */
+  days: [number, number];
+  values: [number, number];
+}
+
+const steps = 24;
+
+/**
+ * @param dates  days after the last reading, as the answer gives them: none where it gives no date
+ * @returns undefined where there is no line
+ */
+export function pictureOf(
+  readings: readonly DatedValue[],
+  mark: number | undefined,
+  dates: { earliest?: number | undefined; crossing?: number | undefined },
+): DeclinePicture | undefined {
+  const line = fitLine(readings);
+  if (!line) return undefined;
+  const { firstDay, lastDay } = line;
+  const earliest = dates.earliest === undefined ? undefined : lastDay + dates.earliest;
+  const crossing = dates.crossing === undefined ? undefined : lastDay + dates.crossing;
+  // Three months on, as in the table of next readings, or as far as the mark.
+  const end = Math.max(lastDay + 91, earliest ?? 0, crossing ?? 0);
+  const path = Array.from({ length: steps + 1 }, (_, at) => pointOn(line, firstDay + ((end - firstDay) * at) / steps));
+  const drawn = [
+    ...readings.map(({ value }) => value),
+    ...path.flatMap(({ value, low, high }) => [value, low ?? value, high ?? value]),
+    ...(mark === undefined ? [] : [mark]),
+  ];
+  return {
+    readings: [...readings].sort((a, b) => a.day - b.day),
+    path,
+    ...(mark === undefined ? {} : { mark }),
+    ...(earliest === undefined ? {} : { earliest }),
+    ...(crossing === undefined ? {} : { crossing }),
+    lastDay,
+    days: [firstDay, end],
+    values: [Math.max(0, Math.min(...drawn)), Math.max(...drawn)],
+  };
+}
+
+function pointOn(line: Line, day: number) {
+  const value = Math.max(0, valueOn(line, day));
+  const half = halfWidthOn(line, day);
+  return half === undefined
+    ? { day, value }
+    : { day, value, low: Math.max(0, valueOn(line, day) - half), high: Math.max(0, valueOn(line, day) + half) };
+}
