@@ -14,6 +14,7 @@ import { readEvidence } from '../read-content.ts';
 import { launch } from '../site/browser.ts';
 import { serve } from '../site/server.ts';
 import { fileOf, filesOf, htmlWeight, savedOffline, scriptWeight } from './page-weight.ts';
+import { paintFigures } from './paint.ts';
 
 /** What a figure is, and whether more of it is better. */
 interface Figure {
@@ -146,6 +147,8 @@ async function measurePages(): Promise<void> {
     if (inAll > heaviest.bytes) heaviest = { page, bytes: inAll };
   }
   put(`largest calculator's scripts (${heaviest.page})`, heaviest.bytes / 1024, 'KB');
+  for (const [name, value] of Object.entries(await paintFigures(browser, dist)))
+    put(name, value, name.includes('against') ? 'times' : 'ms');
   await browser.close();
   await server.stop();
 }

@@ -1,0 +1,111 @@
+/**
+ * What a page may cost a phone on a weak signal. Bytes are exact, and compressed as a host does on the fly (brotli 5); paint
+ * is held against the same text as bare HTML, opened in turn. The real times are `npm run bench`'s.
+ */
+import { existsSync, readFileSync } from 'node:fs';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { brotli, fileOf, htmlWeight, savedOffline, scriptWeight } from '../bench/page-weight.ts';
+import { bareOf, paintAgainstBare } from '../bench/paint.ts';
+import { launch, openTab } from './browser.ts';
+import { dist, htmlOf, pages } from './built.ts';
+import { type Server, serve } from './server.ts';
+
+const kilobyte = 1024;
+const handbook = pages.filter((page) => existsSync(`content/handbook${page.replace(/\/$/, '')}.mdx`));
+/** Pages of words and tables alone: sums, gauges and drawings have weights of their own. */
+const textPages = handbook.filter((page) => !/<astro-island|class="(gauge|figure|moving)/.test(htmlOf(page)));
+
+let browser: Browser;
+let server: Server;
+beforeAll(async () => {
+  browser = await launch();
+  server = await serve(dist);
+});
+afterAll(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+const weigh = (list: readonly string[]) =>
+  list.map((page) => {
+    const html = htmlWeight(dist, page);
+    return { page, html, times: html / brotli(Buffer.from(bareOf(readFileSync(fileOf(dist, page), 'utf8')))) };
+  });
+const over = (list: readonly { page: string; html: number }[], limit: number): string[] =>
+  list.filter(({ html }) => html > limit).map(({ page, html }) => `${page}: ${(html / kilobyte).toFixed(1)} KB`);
+
+test('there are text pages to weigh, and the bare page holds the text and nothing else', () => {
+  expect(textPages.length).toBeGreaterThan(20);
+  const bare = bareOf('<body class="x"><p style="a">One <a class="b" href="/c/">two</a></p><script>d</script></body>');
+  expect(bare).toContain('<body><p>One <a href="/c/">two</a></p></body>');
+});
+
+test('a text page comes to at most three times its own text as bare HTML', () => {
+  const heavy = weigh(textPages).filter(({ times }) => times > 3);
+  expect(heavy.map(({ page, times }) => `${page}: ${times.toFixed(2)} times`)).toEqual([]);
+});
+
+/**
+ * The budgets of the design (12 KB for a text page's HTML, 3 KB of script before the reader acts, 18 KB for a calculator), and
+ * beside them the pages that are still over, each held to what it weighs now, so that it can only come down.
+ */
+test('a text page is under 12 KB of HTML with its styles; no handbook page weighs more than it did', () => {
+  const stillOver: Record<string, number> = { '/breathing/night-ventilation-duchenne/': 12.5 };
+  const limit = (page: string) => (stillOver[page] ?? 12) * kilobyte;
+  expect(weigh(textPages).flatMap((one) => over([one], limit(one.page)))).toEqual([]);
+  expect(over(weigh(handbook), 22 * kilobyte)).toEqual([]);
+});
+
+describe('scripts', () => {
+  test.each([
+    ['/', 3],
+    ['/about/', 3],
+    [textPages[0] ?? '', 3],
+    ['/measuring/sniff-pressure/', 3],
+    ['/urgent/', 3.4],
+  ])('%s loads at most this many KB before the reader acts: %d', async (page, limit) => {
+    const { atOnce } = await scriptWeight(browser, server, page);
+    expect(atOnce).toBeGreaterThan(0);
+    expect(atOnce).toBeLessThanOrEqual(limit * kilobyte);
+  });
+
+  test.each([
+    ['/calculators/ideal-body-weight/', 18],
+    ['/calculators/peak-cough-flow/', 20],
+    ['/calculators/cylinder-duration/', 20.5],
+    ['/calculators/predicted-vital-capacity/', 27],
+  ])('%s loads at most this many KB with its sum: %d', async (page, limit) => {
+    const { inAll } = await scriptWeight(browser, server, page);
+    expect(inAll).toBeGreaterThan(5 * kilobyte);
+    expect(inAll).toBeLessThanOrEqual(limit * kilobyte);
+  });
+});
+
+test('the saved copy grows with the pages: 2.5 MB for 150 of them', () => {
+  expect(savedOffline(dist).bytes / pages.length).toBeLessThanOrEqual((2.5 * kilobyte * kilobyte) / 150);
+});
+
+test.each(['/', textPages[0] ?? '', '/calculators/ideal-body-weight/'])(
+  '%s waits for no file but itself before it is painted',
+  async (path) => {
+    const { context, page } = await openTab(browser, server.root);
+    await page.goto(server.at(path), { waitUntil: 'load' });
+    const files = await page.evaluate(() =>
+      (performance.getEntriesByType('resource') as PerformanceResourceTiming[]).map(
+        ({ name, renderBlockingStatus }: PerformanceResourceTiming & { renderBlockingStatus?: string }) =>
+          `${renderBlockingStatus}: ${name}`,
+      ),
+    );
+    expect(files.filter((file) => file.startsWith('non-blocking')).length).toBeGreaterThan(0);
+    expect(files.filter((file) => !file.startsWith('non-blocking'))).toEqual([]);
+    await context.close();
+  },
+);
+
+test('a text page is painted about as soon as its bare text', async () => {
+  // The design's 1.15, of middle ratios on a slowed processor, is the bench's. On a machine with fifteen things to do the
+  // quickest of five still came to 1.2 to 1.8 from run to run; this catches what is far off, the test above what is waited for.
+  const { best } = await paintAgainstBare(browser, dist, textPages[0] ?? '/about/', 5, 1);
+  expect(best).toBeLessThanOrEqual(2.5);
+});
