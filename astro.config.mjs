@@ -66,12 +66,19 @@ export default defineConfig({
           codeSplitting: {
             groups: [
               // What every page carries, in one file: it must not pull in the view library.
-              { name: 'page', test: /preload-helper|src\/(person|agreement)\/store|criteria\/disease-short/ },
+              {
+                name: 'page',
+                test: /preload-helper|src\/(person\/(store|strip)|agreement\/(store|line)|offline\/(register|age)|theme-tap)|criteria\/disease-short/,
+              },
               { name: 'preact', test: /node_modules\/(preact|@astrojs\/preact)/ },
-              // What every form carries: small parts that travel better together.
+              // Small parts that go together travel better together: what every sum computes with, and what every form draws.
+              {
+                name: 'figures',
+                test: /calculators\/(calculator|quantity|outcome|read-number|standing|body-size\/shared-fields)\.ts/,
+              },
               {
                 name: 'form',
-                test: /calculators\/(calculator|quantity|outcome|read-number|standing|body-size\/shared-fields)|islands\/(QuantityInput|ChoiceInput|use-ready|typed-rows)/,
+                test: /islands\/(QuantityInput|ChoiceInput|use-ready|typed-rows)/,
               },
             ],
           },

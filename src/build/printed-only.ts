@@ -10,7 +10,7 @@ import { type Plugin, parseSync, Visitor } from 'vite';
 
 /** keys printed and never read by a running sum */
 const printed: Record<string, ReadonlySet<string>> = {
-  defineCalculator: new Set(['purpose', 'group', 'keywords', 'holds', 'citations']),
+  defineCalculator: new Set(['id', 'title', 'purpose', 'group', 'keywords', 'holds', 'citations']),
   formula: new Set(['text', 'withUnits']),
 };
 
@@ -25,29 +25,32 @@ interface Cut extends Span {
 /** @returns the code without its printed part */
 export function withoutPrinted(code: string): string {
   const cuts: Cut[] = [];
-  const cut = ({ start, end }: Span, put: string) => cuts.push({ start, end, put });
+  const replace = ({ start, end }: Span, put: string) => cuts.push({ start, end, put });
+  /** a property goes with the comma after it */
+  const leaveOut = ({ start, end }: Span) => cuts.push({ start, end: code[end] === ',' ? end + 1 : end, put: '' });
   new Visitor({
     Property(property) {
       const { key, value } = property;
       if (key.type !== 'Identifier') return;
       // A form is drawn from what the page hands it, help and all; the sum itself does not read it.
-      if (key.name === 'help' && value.type === 'Literal') cut(property, 'help: undefined');
+      if (key.name === 'help' && value.type === 'Literal') leaveOut(property);
       // Of a set's source a running sum asks only how well it is known.
       if (key.name === 'citation' && value.type === 'ObjectExpression')
         for (const part of value.properties)
           if (part.type === 'Property' && part.key.type === 'Identifier' && part.key.name !== 'standing')
-            cut(part, `${part.key.name}: undefined`);
+            leaveOut(part);
     },
     CallExpression({ callee, arguments: [declared] }) {
       const keys = callee.type === 'Identifier' && Object.hasOwn(printed, callee.name) && printed[callee.name];
       if (!keys || declared?.type !== 'ObjectExpression') return;
       for (const property of declared.properties) {
         if (property.type !== 'Property' || property.key.type !== 'Identifier') continue;
-        if (keys.has(property.key.name)) cut(property, `${property.key.name}: undefined`);
+        if (keys.has(property.key.name)) leaveOut(property);
         else if (property.key.name === 'symbols' && property.value.type === 'ObjectExpression')
           // Which symbols there are is asked while running; what they mean is not.
           for (const symbol of property.value.properties)
-            if (symbol.type === 'Property' && symbol.value.type === 'ObjectExpression') cut(symbol.value, '0');
+            if (symbol.type === 'Property' && symbol.key.type === 'Identifier')
+              replace(symbol, `${symbol.key.name}: 0`);
       }
     },
   }).visit(parseSync('calculator.js', code).program);
