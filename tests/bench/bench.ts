@@ -144,6 +144,7 @@ async function measurePages(): Promise<void> {
   let heaviest = { page: '', bytes: 0 };
   for (const page of kinds['calculator page'] ?? []) {
     const { inAll } = await scriptWeight(browser, server, page);
+    put(`scripts of ${page}`, inAll / 1024, 'KB');
     if (inAll > heaviest.bytes) heaviest = { page, bytes: inAll };
   }
   put(`largest calculator's scripts (${heaviest.page})`, heaviest.bytes / 1024, 'KB');

@@ -326,6 +326,10 @@ describe('a file that is refused says where and why', () => {
     ]);
   });
 
+  test('a file of just the size that is allowed is read', () => {
+    expect(refusals(agreementText(agreement()).padEnd(limits.file))).toEqual([]);
+  });
+
   test('a file nested a thousand deep is refused, and stops nothing', () => {
     expect(refusals('['.repeat(1000))).toEqual([
       `${file}, [0][0][0][0][0][0][0][0][0][0][0][0] (line 1): nested deeper than 12 levels`,
