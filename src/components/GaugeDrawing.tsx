@@ -48,6 +48,18 @@ export function GaugeDrawing({ id, measure, layout, disease, notches = [] }: Pro
       data-unit={measure.unit}
     >
       <path d={`M${staff} ${layout.top - 6}V${layout.bottom + 6}`} class="staff" />
+      {/* Under the numbers of the scale, which stay legible across it. */}
+      {layout.unchecked.map(({ y, side }) => (
+        <path
+          key={`${y}${side}`}
+          d={
+            side === 'below'
+              ? `M${staff - 66} ${y}H${staff - 8}M${staff - 58} ${y}v9m-3 -3l3 3l3 -3`
+              : `M${staff - 66} ${y}H${staff - 8}M${staff - 58} ${y}v-9m-3 3l3 -3l3 3`
+          }
+          class="unchecked"
+        />
+      ))}
       {layout.steps.map(({ value, y }) => (
         <g key={value}>
           <path d={`M${staff - 6} ${y}H${staff}`} class="step" />
@@ -55,17 +67,6 @@ export function GaugeDrawing({ id, measure, layout, disease, notches = [] }: Pro
             {figure(value)}
           </text>
         </g>
-      ))}
-      {layout.unchecked.map(({ y, side }) => (
-        <path
-          key={`${y}${side}`}
-          d={
-            side === 'below'
-              ? `M${staff - 34} ${y}h26m-17 0v9m-3 -3l3 3l3 -3`
-              : `M${staff - 34} ${y}h26m-17 0v-9m-3 3l3 -3l3 3`
-          }
-          class="unchecked"
-        />
       ))}
       {/* Under the published marks, which it must never cover. */}
       <g data-notch>

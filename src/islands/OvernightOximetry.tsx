@@ -75,7 +75,7 @@ export function OvernightOximetry({ base }: { base: string }) {
     <div class="night">
       <form onSubmit={(event) => event.preventDefault()} autocomplete="off">
         <fieldset disabled={!ready}>
-          {!ready && <p class="care">Opening a recording needs the page's script. It has not loaded yet.</p>}
+          {!ready && <p class="care late">Opening a recording needs the page's script. It has not loaded yet.</p>}
           <div class="field">
             <label for="night-file">A recording: a table (CSV, TXT) or European Data Format (EDF)</label>
             <div class="entry">

@@ -26,6 +26,18 @@ export async function holdOnPage(form: HTMLFormElement): Promise<void> {
       ),
     );
   };
+  // Spoken once, when typing has paused: what was understood and how many marks it crosses. The list is there to be read.
+  const status = place.nextElementSibling;
+  let quiet: ReturnType<typeof setTimeout> | undefined;
+  const tell = () => {
+    clearTimeout(quiet);
+    quiet = setTimeout(() => {
+      const heads = [...place.querySelectorAll('h2, h3')].map(({ textContent }) => textContent);
+      const said = heads.length > 0 ? heads.join('. ') : place.textContent;
+      if (status && status.textContent !== said) status.textContent = said;
+    }, 700);
+  };
+  new MutationObserver(tell).observe(place, { childList: true });
   let timer: ReturnType<typeof setTimeout> | undefined;
   field.addEventListener('input', () => {
     clearTimeout(timer);

@@ -20,6 +20,8 @@ const filled = ['on-accent', 'accent'] as const;
 const parts = ['edge', 'accent', 'ink', 'soft', 'alarm', 'care', 'unread'];
 /** Rules between lines of a table or a list: nothing is told by them, and they need no contrast. */
 const decoration = ['line'];
+/** Widths and corners of borders: no colours. */
+const widths = ['bar', 'round'];
 
 const modes: {
   name: string;
@@ -132,7 +134,7 @@ test('no colour is used in a way that is not tested below, and none is written p
           : /^background(-color)?$/.test(property)
             ? [...grounds, 'accent']
             : /^(border|outline)/.test(property)
-              ? [...parts, ...decoration, 'wash']
+              ? [...parts, ...decoration, 'wash', ...widths]
               : /^(fill|stroke)$/.test(property)
                 ? [...parts, ...decoration, ...grounds]
                 : /^accent-color$/.test(property)

@@ -62,7 +62,7 @@ export function AgreeScreen({ base }: { base: string }) {
   return (
     <form class="agree" onSubmit={(event) => event.preventDefault()} autocomplete="off">
       <fieldset disabled={!ready || !published}>
-        {!(ready && published) && <p class="care">{waitingWords(loaded)}</p>}
+        {!(ready && published) && <p class="care late">{waitingWords(loaded)}</p>}
         {inForce && <InForce agreement={inForce} published={published} base={base} />}
         {switchedOff && (
           <section aria-labelledby="off-title">

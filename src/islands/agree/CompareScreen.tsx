@@ -21,7 +21,7 @@ export function CompareScreen({ base }: { base: string }) {
   return (
     <form class="agree" onSubmit={(event) => event.preventDefault()}>
       <fieldset disabled={!ready || !published}>
-        {!(ready && published) && <p class="care">{waitingWords(loaded)}</p>}
+        {!(ready && published) && <p class="care late">{waitingWords(loaded)}</p>}
         {published && (
           <>
             <Pick

@@ -65,7 +65,7 @@ export function OpenScreen({ base }: { base: string }) {
   return (
     <form class="agree" onSubmit={(event) => event.preventDefault()}>
       <fieldset disabled={!ready || !published}>
-        {!(ready && published) && <p class="care">{waitingWords(loaded)}</p>}
+        {!(ready && published) && <p class="care late">{waitingWords(loaded)}</p>}
         <div class="field">
           <label for="agree-file">An agreement file</label>
           <div class="entry">

@@ -22,7 +22,7 @@ export function SignScreen({ base }: { base: string }) {
     <>
       <form class="agree" onSubmit={(event) => event.preventDefault()}>
         <fieldset disabled={!ready || !published}>
-          {!(ready && published) && <p class="care">{waitingWords(loaded)}</p>}
+          {!(ready && published) && <p class="care late">{waitingWords(loaded)}</p>}
           {published && start && (
             <Pick
               id="sign-which"

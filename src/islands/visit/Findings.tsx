@@ -78,7 +78,7 @@ function FindingItem({
           </a>
         )}
         : {evidence.measures[criterion.measure]?.short} {comparison(criterion, evidence.measures[criterion.measure])}.
-        {!criterion.local && ` ${criterion.locator}. ${standingLine(criterion)}.`}
+        {!criterion.local && ` ${criterion.locator}; ${standingLine(criterion)}.`}
       </p>
       {result === 'met' && (
         <p class="small">

@@ -69,6 +69,7 @@ export function Keeping({ person, entries, earlier, data }: Props) {
         {kept && (
           <button
             type="button"
+            class="clears"
             onClick={() => {
               clearKept();
               setKept(false);

@@ -64,6 +64,7 @@ export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, tod
             </button>
             <button
               type="button"
+              class="clears"
               onClick={() => {
                 clearKept();
                 setKept(false);

@@ -191,7 +191,7 @@ export function VisitSheet({ base }: { base: string }) {
       <form onSubmit={(event) => event.preventDefault()} autocomplete="off">
         <fieldset disabled={!ready || !data}>
           {!(ready && data) && (
-            <p class="care">
+            <p class="care late">
               This sheet needs the page's script. Until it has loaded, use the marks on the measuring pages.
             </p>
           )}
@@ -252,7 +252,7 @@ export function VisitSheet({ base }: { base: string }) {
               onBegin={() => begin(aside(), person, today())}
               today={today()}
             />
-            <button type="button" onClick={nextPerson}>
+            <button type="button" class="clears" onClick={nextPerson}>
               Next person: clear everything typed
             </button>
           </section>
