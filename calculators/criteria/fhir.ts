@@ -9,6 +9,10 @@
  * Nothing identifies the person: the Patient inside each Observation has at most a sex, and no name, number or birth date.
  * Findings are not exported: a mark held against a reading is no observation.
  *
+ * Not carried: what was planned, wishes, who answers and how, what is asked, notes, the emergency card, the file's label, a
+ * visit at which nothing was found, and the reference set where no per cent predicted was worked out. A number is its value
+ * and not the text that was typed, without a sign where the measure has none. `read-fhir.ts` opens it again.
+ *
  * @source  FHIR R4 (4.0.1): Observation, Bundle, and their published JSON schema, which the tests hold the output against;
  *          `data-absent-reason` codes from memory
  */
@@ -19,20 +23,32 @@ import { flagWords } from './say.ts';
 import type { PastVisit } from './since.ts';
 import { type Reading, supportStatusWords } from './visit.ts';
 
-const loinc = 'http://loinc.org';
-const ucum = 'http://unitsofmeasure.org';
-const ours = 'urn:tidemark:';
+export const loinc = 'http://loinc.org';
+export const ucum = 'http://unitsofmeasure.org';
+export const ours = 'urn:tidemark:';
 
 interface Coding {
   system: string;
   code: string;
   display?: string;
+  /** a posture that was ticked, and not taken from what the measure is about */
+  userSelected?: true;
 }
 
 export interface CodeableConcept {
   coding?: Coding[];
   text: string;
 }
+
+/** How our notes begin, for people and for opening the file again. */
+export const noteStart = {
+  hours: 'Hours in 24: ',
+  timeOff: 'Longest time off it: ',
+  from: 'Worked out from: ',
+  set: 'Reference set: ',
+  flagged: 'Flagged: ',
+  notDone: 'Not done: ',
+} as const;
 
 export interface FhirObservation {
   resourceType: 'Observation';
@@ -113,7 +129,10 @@ function observationsOf(
       return [
         {
           ...about(codeOf(id, measure)),
-          dataAbsentReason: { ...absent('not-performed', 'Not performed'), text: `Not done: ${reason.trim()}` },
+          dataAbsentReason: {
+            ...absent('not-performed', 'Not performed'),
+            text: `${noteStart.notDone}${reason.trim()}`,
+          },
         },
       ];
     }),
@@ -137,7 +156,7 @@ function supportTimes({
   hours?: string | undefined;
   timeOff?: string | undefined;
 } = {}): Pick<FhirObservation, 'note'> {
-  const told = [hours && `Hours in 24: ${hours}`, timeOff && `Longest time off it: ${timeOff}`].filter(
+  const told = [hours && `${noteStart.hours}${hours}`, timeOff && `${noteStart.timeOff}${timeOff}`].filter(
     (note) => typeof note === 'string' && note !== '',
   );
   return told.length > 0 ? { note: told.map((text) => ({ text: String(text) })) } : {};
@@ -155,16 +174,23 @@ function readingParts(
   const notes = [
     reading.from &&
       reading.from.length > 0 &&
-      `Worked out from: ${[...new Set(reading.from)].map((from) => measures[from]?.label ?? nameOf(from)).join(', ')}`,
-    reading.from && set && measure.kind === 'number' && measure.of === 'predicted' && `Reference set: ${set}`,
-    flagged.length > 0 && `Flagged: ${flagged.join('; ')}`,
+      `${noteStart.from}${[...new Set(reading.from)].map((from) => measures[from]?.label ?? nameOf(from)).join(', ')}`,
+    reading.from && set && measure.kind === 'number' && measure.of === 'predicted' && `${noteStart.set}${set}`,
+    flagged.length > 0 && `${noteStart.flagged}${flagged.join('; ')}`,
   ].filter((note) => typeof note === 'string');
   const method = methodOf(reading, measure);
+  const component = [
+    ...(measure.kind === 'number' && (measure.roomAir || reading.gas) ? [breathed(reading.gas)] : []),
+    ...(reading.flags ?? []).map((flag) => ({
+      code: local('measure', 'flag', 'What went wrong in the test'),
+      valueCodeableConcept: local('flag', flag, flagWords({ ...reading, flags: [flag] }, measure, measures)[0] ?? flag),
+    })),
+  ];
   return {
     valueQuantity: quantity(value, reading.unit),
     ...(method ? { method } : {}),
     ...(notes.length > 0 ? { note: notes.map((text) => ({ text })) } : {}),
-    ...(measure.kind === 'number' && (measure.roomAir || reading.gas) ? { component: [breathed(reading.gas)] } : {}),
+    ...(component.length > 0 ? { component } : {}),
   };
 }
 
@@ -180,7 +206,7 @@ const isSlow = (reading: Reading | undefined): boolean =>
   /slow/i.test(reading?.method ?? '') ||
   (reading?.from?.some((from) => from.startsWith('vc-litres')) === true && !/forced/i.test(reading.method ?? ''));
 
-const postures = { upright: 'Upright', supine: 'Lying flat' } as const;
+export const postures = { upright: 'Upright', supine: 'Lying flat' } as const;
 const gases = { air: 'Room air', oxygen: 'Oxygen', ventilation: 'On a ventilator' } as const;
 
 /** A measure that is about one posture says which: a supine capacity without it would be read as an upright one. */
@@ -190,7 +216,18 @@ function methodOf({ posture: taken, method }: Reading, measure: Measure): Codeab
   const words = [posture && postures[posture], method?.trim()].filter(Boolean).join('; ');
   if (words === '') return undefined;
   return {
-    ...(posture ? { coding: [{ system: `${ours}posture`, code: posture, display: postures[posture] }] } : {}),
+    ...(posture
+      ? {
+          coding: [
+            {
+              system: `${ours}posture`,
+              code: posture,
+              display: postures[posture],
+              ...(taken ? { userSelected: true as const } : {}),
+            },
+          ],
+        }
+      : {}),
     text: words,
   };
 }

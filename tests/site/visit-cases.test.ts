@@ -241,4 +241,15 @@ describe('the file of each case in a fresh browser', () => {
       await page.evaluate(() => delete document.body.dataset.paper);
     },
   );
+
+  test('Case A as an HL7 FHIR bundle: the same findings, and what such a file does not hold is said', async () => {
+    const { page } = tab;
+    await page.getByRole('button', { name: 'Next person: clear everything typed' }).tap();
+    await openFile(page, entered.A?.bundle ?? '', 'visits.fhir.json');
+    const said = page.locator('.opening [role=status]', { hasText: '1 visit opened' });
+    await said.waitFor();
+    expect(await said.textContent()).toContain('The file does not hold what was planned');
+    expect(await shown(page)).toEqual(entered.A?.shown);
+    expect(await page.getByText('left out of the file').count()).toBe(0);
+  });
 });

@@ -58,6 +58,10 @@ export function Keeping({ person, entries, earlier, data }: Props) {
           Save for a health record (FHIR)
         </button>
       </div>
+      <p class="small">
+        Both open again here. The one for a health record holds what was found, but not what was planned, what the
+        person wants, who answers, what is asked, or the emergency card.
+      </p>
       <p class="care">
         <b>On this device</b> the visits stay after the tab is closed, as they are now, and anyone who opens this
         browser can read them. Not on a shared phone, and only where your policy lets you.

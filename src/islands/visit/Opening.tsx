@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Person } from '../../../calculators/criteria/person.ts';
 import type { KeptVisit, Series } from '../../../calculators/criteria/series.ts';
 import { type Entries, isTouched } from './entries.ts';
+import type { EvidenceData } from './evidence-data.ts';
 import { clearKept, readKept } from './on-device.ts';
 
 interface Props {
@@ -13,26 +14,37 @@ interface Props {
   onShow: (date: string) => void;
   onBegin: () => void;
   today: string;
+  data: EvidenceData | undefined;
+}
+
+/** What was read, with what the file cannot hold and what in it was not taken. */
+interface Read {
+  series: Series;
+  lacks?: string | undefined;
+  leftOut?: string[] | undefined;
 }
 
 /** Earlier visits: opened from a file or from this device, looked at again, or typed and put behind today's. */
-export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, today }: Props) {
+export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, today, data }: Props) {
   const [said, setSaid] = useState('');
   const [problems, setProblems] = useState<string[]>([]);
-  const [asked, setAsked] = useState<Series>();
+  const [asked, setAsked] = useState<Read>();
+  const [leftOut, setLeftOut] = useState<string[]>([]);
   const [kept, setKept] = useState(false);
   const chooser = useRef<HTMLInputElement>(null);
   useEffect(() => setKept(readKept() !== undefined), []);
 
-  const take = (series: Series, whose: 'same' | 'another') => {
+  const take = (read: Read, whose: 'same' | 'another') => {
     setAsked(undefined);
-    onOpen(series, whose);
-    setSaid(`${visitsWords(series.visits.length)} opened`);
+    onOpen(read.series, whose);
+    setSaid(`${visitsWords(read.series.visits.length)} opened${read.lacks ? `. ${read.lacks}` : ''}`);
+    setLeftOut(read.leftOut ?? []);
   };
   const open = async (text: string, name: string) => {
     const { readAny } = await import('./series-file.ts');
-    const read = readAny(text);
+    const read = readAny(text, data);
     setAsked(undefined);
+    setLeftOut([]);
     if (!read.ok) {
       setProblems(
         read.problems
@@ -47,8 +59,8 @@ export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, tod
     setProblems([]);
     setSaid('');
     // Never mixed without a word: what is on the sheet may be about somebody else.
-    if (isTouched(entries) || earlier.length > 0 || differs(person, read.series.person)) setAsked(read.series);
-    else take(read.series, 'same');
+    if (isTouched(entries) || earlier.length > 0 || differs(person, read.series.person)) setAsked(read);
+    else take(read, 'same');
   };
 
   return (
@@ -103,12 +115,12 @@ export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, tod
       {asked && (
         <div class="care" role="alert">
           <p>
-            {differs(person, asked.person)
+            {differs(person, asked.series.person)
               ? 'The file is about another disease or sex than the sheet. Whose visits are these?'
               : 'Something is on the sheet already. Are these visits of the same person?'}
           </p>
           <div class="entry">
-            {!differs(person, asked.person) && (
+            {!differs(person, asked.series.person) && (
               <button type="button" onClick={() => take(asked, 'same')}>
                 The same person
               </button>
@@ -145,10 +157,22 @@ export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, tod
         </p>
       )}
       <p role="status">{said}</p>
+      {leftOut.length > 0 && (
+        <details>
+          <summary>{leftOut.length} left out of the file</summary>
+          <ul>
+            {leftOut.slice(0, shownLeftOut).map((one) => (
+              <li key={one}>{one}</li>
+            ))}
+            {leftOut.length > shownLeftOut && <li>and {leftOut.length - shownLeftOut} more</li>}
+          </ul>
+        </details>
+      )}
     </div>
   );
 }
 
+const shownLeftOut = 50;
 const visitsWords = (count: number): string => `${count} ${count === 1 ? 'visit' : 'visits'}`;
 
 /** What does not change in a person, known on both sides and not the same. */

@@ -251,6 +251,7 @@ export function VisitSheet({ base }: { base: string }) {
               onShow={showDate}
               onBegin={() => begin(aside(), person, today())}
               today={today()}
+              data={data}
             />
             <button type="button" class="clears" onClick={nextPerson}>
               Next person: clear everything typed
