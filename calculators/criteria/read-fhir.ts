@@ -463,7 +463,11 @@ function readingOf(
   const parts = partsOf(observation, leave);
   const { flags, unknown } =
     parts.flags.length > 0 ? { flags: parts.flags, unknown: [] } : flagsIn(told(noteStart.flagged), measure, measures);
-  for (const one of unknown) leave(`its flag "${short(one)}" is not known here`);
+  if (unknown.length > 0) {
+    // What is not understood may be what makes the number weaker: without it the number would say too much.
+    leave(`its flag "${short(unknown.join('; '))}" is not known here, so the reading is left out`);
+    return { key: id, name: measure.label, set: () => undefined };
+  }
   const { posture, method } = methodIn(observation.method, measure);
   const parsed = TypedReading.safeParse({
     text: amount.text,

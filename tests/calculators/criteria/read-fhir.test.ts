@@ -91,6 +91,14 @@ describe('a bundle of our own', () => {
   const numbers = Object.entries(measures).flatMap(([id, measure]) =>
     measure.kind === 'number' && id !== 'age-years' ? [{ id, measure }] : [],
   );
+  // Where the sheet works a value out, a bundle carries the value and no reason why it was not measured.
+  const workedOut = new Set([
+    'fvc-percent',
+    'fvc-supine-percent',
+    'fvc-drop-supine-percent',
+    'vc-per-kilogram',
+    'weight-loss-percent',
+  ]);
   const signs = Object.entries(measures).flatMap(([id, { kind }]) =>
     kind === 'sign' && id !== 'already-on-niv' ? [id] : [],
   );
@@ -125,7 +133,7 @@ describe('a bundle of our own', () => {
         maxKeys: 5,
       }),
       notDone: fc.dictionary(
-        fc.constantFrom(...numbers.map(({ id }) => id)),
+        fc.constantFrom(...numbers.map(({ id }) => id).filter((id) => !workedOut.has(id))),
         fc.constantFrom('too tired', 'declined'),
         { maxKeys: 2 },
       ),
@@ -161,7 +169,7 @@ describe('a bundle of our own', () => {
           expect(readSeries(writeSeries(found.series)).ok).toBe(true);
         },
       ),
-      { numRuns: 300 },
+      { numRuns: 100 },
     );
   }, 60_000);
 });
