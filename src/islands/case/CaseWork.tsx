@@ -7,6 +7,7 @@ import type { Truth } from '../../../calculators/criteria/logic.ts';
 import type { Measures } from '../../../calculators/criteria/measure.ts';
 import type { Visit } from '../../../calculators/criteria/visit.ts';
 import { type Standing, standingWords } from '../../../calculators/standing.ts';
+import { done } from '../../learn/progress.ts';
 import { useReady } from '../use-ready.ts';
 import { ResultMark } from '../visit/Findings.tsx';
 
@@ -47,9 +48,7 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
     if (!compared) return;
     document.querySelector<HTMLDetailsElement>('details[data-reasons]')?.setAttribute('open', '');
     title.current?.focus();
-    // Fetched here and not above: the server, which prints this form, has nothing to remember anything in.
-    void import('../../learn/progress.ts').then(({ done }) => done('cases', data.id));
-  }, [compared, data.id]);
+  }, [compared]);
 
   const same = findings.filter(({ criterion, result }) => said[criterion.id] === result).length;
   const again = () => {
@@ -64,6 +63,8 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
         onSubmit={(event) => {
           event.preventDefault();
           setCompared(true);
+          // At once: a reader who moves on straight away has compared too.
+          done('cases', data.id);
         }}
         autocomplete="off"
       >
