@@ -55,6 +55,7 @@ export function dayOfAll(ids: readonly string[], days: Record<string, string>): 
   return found.length === 0 || found.includes(undefined) ? undefined : found.sort().at(-1);
 }
 
-addEventListener('storage', (event) => {
+// The server, which prints the form of a case, has nothing to listen to.
+globalThis.addEventListener?.('storage', (event) => {
   if (event.key === key || event.key === null) dispatchEvent(new CustomEvent(progressChanged));
 });
