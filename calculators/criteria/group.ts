@@ -24,16 +24,27 @@ const resultOrder = { met: 0, 'cannot-tell': 1, 'not-met': 2 } as const;
 /** Met emergency and same-day findings that may lead: they are shown before anything else. */
 export const alarms = (findings: readonly Finding[]): Finding[] =>
   findings
-    .filter(
-      ({ criterion, result }) =>
-        result === 'met' &&
-        (criterion.urgency === 'emergency' || criterion.urgency === 'same-day') &&
-        mayLead(criterion),
-    )
+    .filter(({ criterion, result }) => result === 'met' && isUrgent(criterion) && mayLead(criterion))
     .sort((a, b) => Number(a.criterion.urgency !== 'emergency') - Number(b.criterion.urgency !== 'emergency'));
+
+const isUrgent = ({ urgency }: Criterion): boolean => urgency === 'emergency' || urgency === 'same-day';
 
 /** Neither a number from memory nor a replaced edition leads a page. */
 const mayLead = (criterion: Criterion): boolean => !['unchecked', 'replaced'].includes(shelfOf(criterion));
+
+/** Urgent marks that what was entered cannot tell: while there are any, 'none met' is no all-clear. */
+export const untoldAlarms = (findings: readonly Finding[]): Finding[] =>
+  findings.filter(({ criterion, result }) => result === 'cannot-tell' && isUrgent(criterion) && mayLead(criterion));
+
+/** How far the visit has come: marks met, and how many of all that act are settled either way. Payer rules, which are not need, stand apart. */
+export function tally(findings: readonly Finding[]): { met: number; settled: number; of: number } {
+  const acted = findings.filter(({ criterion }) => shelfOf(criterion) === 'acted' && criterion.use !== 'coverage');
+  return {
+    met: acted.filter(({ result }) => result === 'met').length,
+    settled: acted.filter(({ result }) => result !== 'cannot-tell').length,
+    of: acted.length,
+  };
+}
 
 export function byDecision(
   findings: readonly Finding[],

@@ -5,9 +5,9 @@ import type { Decisions } from './decision.ts';
 import { diseaseNames } from './diseases.ts';
 import type { Evidence, Finding } from './evaluate.ts';
 import { explain, supportWords } from './explain.ts';
-import { alarms, byDecision, wouldSettle } from './group.ts';
+import { alarms, byDecision, untoldAlarms, wouldSettle } from './group.ts';
 import type { Measure } from './measure.ts';
-import { figure, flagWords, readingWords } from './say.ts';
+import { figure, flagWords, gasWords, readingWords } from './say.ts';
 import { type Reading, supportStatusWords, type Visit, wishWords } from './visit.ts';
 
 export interface NoteInput {
@@ -43,12 +43,23 @@ export function noteText(input: NoteInput): string {
   if (visit.wishes?.length) lines.push(`Wishes: ${visit.wishes.map((wish) => wishWords[wish]).join('; ')}`);
 
   const urgent = alarms(findings);
-  const withSource = (finding: Finding) => `${explain(finding, measures)} [${whose(finding.criterion)}]`;
+  // Where sources agree, the sentence stands once with all of them.
+  const withSources = (some: readonly Finding[]): string[] => {
+    const sources = new Map<string, Set<string>>();
+    for (const finding of some) {
+      const said = explain(finding, measures);
+      sources.set(said, (sources.get(said) ?? new Set()).add(whose(finding.criterion)));
+    }
+    return [...sources].map(([said, by]) => `${said} [${[...by].join('; ')}]`);
+  };
   // A clinic's own mark is never told as a published one, and its departure goes along with it.
   const whose = (criterion: Criterion) =>
     criterion.local ? standingLine(criterion).replace('Agreed', 'agreed') : sourceName(criterion.source);
   const clinic = findings.find(({ criterion }) => criterion.local)?.criterion.local;
-  section('Urgent marks met', urgent.map(withSource));
+  section('Urgent marks met', withSources(urgent));
+  const untold = untoldAlarms(findings).length;
+  if (urgent.length === 0 && untold > 0)
+    lines.push('', `No urgent mark met by what was entered; ${untold} could not be told.`);
   section(
     'Supports',
     Object.entries(visit.supports ?? {}).map(([id, status]) => {
@@ -67,7 +78,7 @@ export function noteText(input: NoteInput): string {
     if (measure === undefined) return `${id}: ${figure(reading.value)}`;
     const flagged = flagWords(reading, measure, measures);
     const details = [
-      reading.gas && gasWords[reading.gas],
+      gasWords(reading, measure),
       reading.from === undefined && reading.posture,
       reading.method,
       flagged.length > 0 && `flagged: ${flagged.join('; ')}`,
@@ -97,14 +108,14 @@ export function noteText(input: NoteInput): string {
     const published = met.filter(({ criterion }) => !criterion.local);
     const support = met[0]?.support && met[0].support !== 'none' ? [supportWords[met[0].support]] : [];
     section(`Marks of ${clinic?.clinic} met: ${title}`, [
-      ...local.map(withSource),
+      ...withSources(local),
       ...(published.length === 0 ? support : []),
     ]);
     section(
       decisions[decision]?.coverage
         ? `${title} (payer rules met: not clinical need, and not a statement that the person qualifies)`
         : `Published marks met: ${title}`,
-      [...published.map(withSource), ...(published.length > 0 ? support : [])],
+      [...withSources(published), ...(published.length > 0 ? support : [])],
     );
   }
   const next = wouldSettle(findings).slice(0, 6);
@@ -127,13 +138,26 @@ export function noteText(input: NoteInput): string {
  */
 export function plainNote({ visit, findings, evidence, decisions, date, planned, asked }: NoteInput): string {
   const { measures } = evidence;
-  const lines = [`Your breathing visit on ${date}`, ''];
+  const limited = visit.wishes?.some((wish) => wish === 'no-hospital' || wish === 'comfort-only');
+  const lines = [
+    `Your breathing visit on ${date}`,
+    '',
+    // Before the numbers; and not against what the person has said they want.
+    `If you become very sleepy, confused, grey or very breathless, or cannot clear your throat: ${limited ? 'follow your own plan, and call the team named in it at once. You can ask for other help at any time.' : 'call the emergency number.'}`,
+    '',
+  ];
   const measured = Object.entries(visit.readings)
     .filter(([, reading]) => !reading.from)
     .flatMap(([id, reading]) =>
       measures[id]
         ? [
-            `${labelOf(measures[id])}: ${readingWords(reading, measures[id])}${reading.gas ? `, ${gasWords[reading.gas]}` : ''}`,
+            [
+              `${labelOf(measures[id])}: ${readingWords(reading, measures[id])}`,
+              gasWords(reading, measures[id]),
+              ...flagWords(reading, measures[id], measures),
+            ]
+              .filter(Boolean)
+              .join(', '),
           ]
         : [],
     );
@@ -159,16 +183,12 @@ export function plainNote({ visit, findings, evidence, decisions, date, planned,
         .map((line) => `- ${line}`),
       '',
     );
-  lines.push(
-    'Nothing here is decided without you. Numbers are one part of the picture; how you feel is another. If you become very sleepy, confused, grey or very breathless, or cannot clear your throat, call the emergency number.',
-  );
+  lines.push('Nothing here is decided without you. Numbers are one part of the picture; how you feel is another.');
   return lines.join('\n');
 }
 
 /** What was breathed stands with the reading: a saturation on oxygen must not be called one on air. */
 const labelOf = ({ label }: Measure): string => label.replace(/, on air$/, '');
-
-const gasWords = { air: 'room air', oxygen: 'on oxygen', ventilation: 'on ventilation' } as const;
 
 const personLine = ({ disease, ageYears, sex, heightCm }: Visit): string =>
   [

@@ -126,3 +126,9 @@ export function readingWords(
   const converted = convert(magnitude, reading.unit, mark.unit);
   return `${words} (${withUnit(besideMark(converted, mark.value ?? Number.NaN, Math.max(1, decimals)), mark.unit)})`;
 }
+
+/** What was breathed, where it is known or matters: a saturation with nothing said would be taken for one on air. */
+export function gasWords({ gas }: Reading, measure: Measure): string | undefined {
+  if (gas !== undefined) return gas === 'air' ? 'room air' : `on ${gas}`;
+  return measure.kind === 'number' && measure.roomAir ? 'what was breathed is not recorded' : undefined;
+}

@@ -33,8 +33,8 @@ export function chanceWords({ change }: Trend): string {
   const { repeatability } = change;
   if (!repeatability.known) return 'how far two tests differ by chance is not known for this measure';
   return repeatability.beyond
-    ? 'more than two tests usually differ by chance'
-    : 'no more than two tests can differ by chance';
+    ? 'more than chance usually makes between two tests'
+    : 'chance alone can make as much between two tests, so it neither shows a change nor rules one out';
 }
 
 /** '-3 points a month (95 % interval -4.1 to -1.9 points), from 4 readings' */
@@ -91,6 +91,12 @@ export function ahead(trend: Trend, criteria: readonly Criterion[], measures: Me
 export const aheadWords = ({ words, earliest, line, latest }: Ahead): string =>
   `Could be ${words} from ${earliest} (on the line itself ${line}${latest ? `, at the latest ${latest}` : ''})`;
 
+/** Whose marks they are, each source once; a payer's is never told as a clinical one. */
+export const markSources = ({ marks }: Ahead, sourceName: (id: string) => string): string =>
+  [
+    ...new Set(marks.map(({ source, use }) => `${sourceName(source)}${use === 'coverage' ? ' (payer rule)' : ''}`)),
+  ].join('; ');
+
 /** 'With 6 weeks to arrange, that means beginning by 2026-12-02'; and whether that day has gone. */
 export function leadWords({ begin }: Ahead, weeks: number, today: string): string | undefined {
   if (begin === undefined) return undefined;
@@ -120,7 +126,7 @@ export function sinceLines(
       line,
       ...ahead(trend, criteria, measures, weeks).map((one) =>
         [
-          `${aheadWords(one)} [${[...new Set(one.marks.map(({ source }) => sourceName(source)))].join('; ')}]`,
+          `${aheadWords(one)} [${markSources(one, sourceName)}]`,
           weeks === undefined ? undefined : leadWords(one, weeks, today),
         ]
           .filter(Boolean)

@@ -1,7 +1,7 @@
 import type { Decisions } from '../../../calculators/criteria/decision.ts';
 import { diseaseNames } from '../../../calculators/criteria/diseases.ts';
 import type { Measures } from '../../../calculators/criteria/measure.ts';
-import { readingWords } from '../../../calculators/criteria/say.ts';
+import { flagWords, gasWords, readingWords } from '../../../calculators/criteria/say.ts';
 import type { KeptVisit } from '../../../calculators/criteria/series.ts';
 import { supportStatusWords, type Visit, wishWords } from '../../../calculators/criteria/visit.ts';
 import type { CardText, Entries } from './entries.ts';
@@ -42,7 +42,13 @@ export function Card({ visit, entries, measures, decisions, last, onChange }: Pr
     const measure = measures[id];
     return reading && measure
       ? [
-          `${measure.short} ${readingWords(reading, measure)}${reading.gas === 'air' ? ' on air' : reading.gas ? ` on ${reading.gas}` : ''}`,
+          [
+            `${measure.short} ${readingWords(reading, measure)}`,
+            gasWords(reading, measure),
+            ...flagWords(reading, measure, measures),
+          ]
+            .filter(Boolean)
+            .join(', '),
         ]
       : [];
   });
@@ -81,7 +87,7 @@ export function Card({ visit, entries, measures, decisions, last, onChange }: Pr
           give oxygen in a controlled way, with carbon dioxide measured, as the treating team decides.
         </p>
         <dl>
-          <dt>Usual values ({entries.date})</dt>
+          <dt>Measured on {entries.date} (may not be usual for this person)</dt>
           <dd>{known.length > 0 ? known.join('; ') : 'not measured'}</dd>
           <dt>Supports</dt>
           <dd>

@@ -7,6 +7,7 @@ import {
   byDecision,
   type DecisionFindings,
   type Shelf,
+  untoldAlarms,
   wouldSettle,
 } from '../../../calculators/criteria/group.ts';
 import type { Local } from '../../../calculators/criteria/local-marks.ts';
@@ -82,7 +83,7 @@ function FindingItem({
       </p>
       {result === 'met' && (
         <p class="small">
-          {criterion.local ? reasonOf(criterion.local) : `The source: ${criterion.action}`}{' '}
+          {criterion.local ? reasonOf(criterion.local) : criterion.action}{' '}
           {finding.support && finding.support !== 'none' && <strong>{supportWords[finding.support]}</strong>}
         </p>
       )}
@@ -92,7 +93,13 @@ function FindingItem({
 
 export function Alarms({ wishes, ...props }: Props & { wishes: readonly Wish[] }) {
   const urgent = alarms(props.findings);
-  if (urgent.length === 0) return null;
+  const untold = untoldAlarms(props.findings).length;
+  if (urgent.length === 0)
+    return untold === 0 ? null : (
+      <p class="care">
+        No urgent mark is met by what was entered, and {untold} cannot be told yet. That is not an all-clear.
+      </p>
+    );
   const limits = wishes.filter((wish) => wish !== 'everything' && wish !== 'not-discussed');
   return (
     <section class="alarm" aria-labelledby="alarms-title">

@@ -50,8 +50,8 @@ export function SinceLast({ trends, entries, data, marks, words, onChange }: Pro
         />
       ))}
       <p class="small">
-        A line through few readings misleads: decline is often not even. Plan by the earliest day, and measure again
-        before it. No date is not a promise of safety.
+        A line through few readings misleads: decline is often not even. The earliest day leaves the most time to
+        arrange things, and a new reading tells more than any line. No date is not a promise of safety.
       </p>
     </section>
   );
@@ -95,9 +95,7 @@ function TrendView({ trend, measure, weeks, entries, data, marks, words }: Trend
         return (
           <p key={one.words + one.earliest} class="ahead">
             <b>{words.aheadWords(one)}.</b> {lead && `${lead.charAt(0).toUpperCase()}${lead.slice(1)}. `}
-            <span class="small">
-              {[...new Set(one.marks.map(({ source }) => data.sources[source] ?? source))].join('; ')}.
-            </span>
+            <span class="small">{words.markSources(one, (id) => data.sources[id] ?? id)}.</span>
           </p>
         );
       })}

@@ -4,7 +4,7 @@ import { age, height } from '../../../calculators/body-size/shared-fields.ts';
 import { derive } from '../../../calculators/criteria/derive.ts';
 import { type Disease, diseaseNames, diseases } from '../../../calculators/criteria/diseases.ts';
 import { type Evidence, evaluate, type Finding } from '../../../calculators/criteria/evaluate.ts';
-import { alarms, shelfOf } from '../../../calculators/criteria/group.ts';
+import { alarms, shelfOf, tally } from '../../../calculators/criteria/group.ts';
 import { withLocal } from '../../../calculators/criteria/local-marks.ts';
 import type { NoteInput } from '../../../calculators/criteria/note.ts';
 import type { Person, Sex } from '../../../calculators/criteria/person.ts';
@@ -178,10 +178,12 @@ export function VisitSheet({ base }: { base: string }) {
     [data, evidence, person],
   );
   const urgent = alarms(findings).length;
-  const met = findings.filter((finding) => finding.result === 'met').length;
+  const { met, settled, of } = tally(findings);
+  // Before anything is entered, hundreds of unsettled marks would only put a reader off.
+  const counts = isTouched(entries) || met + urgent > 0;
   const spoken = useSettled(
-    evidence
-      ? `${met} marks met, ${findings.filter((finding) => finding.result === 'cannot-tell').length} cannot be told`
+    counts
+      ? `${urgent > 0 ? `${urgent} urgent marks met. ` : ''}${met} marks met, ${settled} of ${of} settled, the others cannot be told yet`
       : '',
     1200,
   );
@@ -281,11 +283,11 @@ export function VisitSheet({ base }: { base: string }) {
               />
             ))}
         </fieldset>
-        {evidence && (
+        {counts && (
           <p class="tally">
             <a class="button" href="#findings-title">
-              {urgent > 0 && <b class="urgent">Urgent: {urgent}. </b>}Findings: {met} met,{' '}
-              {findings.filter((finding) => finding.result === 'cannot-tell').length} cannot tell
+              {urgent > 0 ? <b class="urgent">Urgent: {urgent}. </b> : 'Findings: '}
+              {met} met, {settled} of {of} settled
             </a>
           </p>
         )}
@@ -296,6 +298,12 @@ export function VisitSheet({ base }: { base: string }) {
           <p class="hidden" role="status">
             {spoken}
           </p>
+          {counts && (
+            <p class="small">
+              {met} {met === 1 ? 'mark' : 'marks'} met. {settled} of {of} settled by what was entered; the others cannot
+              be told yet, which is not the same as normal.
+            </p>
+          )}
           <Alarms
             wishes={entries.wishes}
             findings={findings}

@@ -14,6 +14,7 @@ export {
   chanceWords,
   changeWords,
   leadWords,
+  markSources,
   rateWords,
   sinceLines,
   told,

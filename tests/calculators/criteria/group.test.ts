@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Criterion } from '../../../calculators/criteria/criterion.ts';
 import { evaluate, type Finding } from '../../../calculators/criteria/evaluate.ts';
-import { alarms, byDecision, shelfOf, wouldSettle } from '../../../calculators/criteria/group.ts';
+import { alarms, byDecision, shelfOf, tally, untoldAlarms, wouldSettle } from '../../../calculators/criteria/group.ts';
 import type { Truth } from '../../../calculators/criteria/logic.ts';
 import { anyVisit, criteria, decisions, evidence, mark, reading, visit } from './setup.ts';
 
@@ -81,6 +81,38 @@ describe('alarms', () => {
     const raised = ids(alarms(evaluate(sick, evidence)));
     expect(raised[0]).toBe('btsics-nmd-hypercapnia-unwell-niv-now');
     expect(raised.slice(1).sort()).toEqual(['fallback-chest-infection-with-weak-cough', 'fallback-spo2-lt-90-any-gas']);
+  });
+});
+
+describe('urgent marks that cannot be told', () => {
+  const untold = criteria.map((criterion) => bare(criterion, 'cannot-tell'));
+
+  test('are those that would raise an alarm, had they been met', () => {
+    expect(new Set(ids(untoldAlarms(untold)))).toEqual(new Set(ids(alarms(everythingMet))));
+  });
+
+  test('are none once each is settled', () => {
+    expect(untoldAlarms(everythingMet)).toEqual([]);
+    expect(untoldAlarms(criteria.map((criterion) => bare(criterion, 'not-met')))).toEqual([]);
+  });
+});
+
+describe('the tally', () => {
+  const acts = mark('nice-mnd-fvc-lt-50');
+
+  test('counts the met, and the met and the not met as settled', () => {
+    const findings = [bare(acts), bare(acts, 'not-met'), bare(acts, 'cannot-tell'), bare(acts, 'cannot-tell')];
+    expect(tally(findings)).toEqual({ met: 1, settled: 2, of: 4 });
+  });
+
+  test('leaves out what is unchecked, replaced or background, and payer rules', () => {
+    const others = [
+      'sci-vc-lt-15-ml-kg',
+      'eur2002-als-fvc-le-80-and-night-desaturation',
+      'evidence-als-pcf-lt-255-stable',
+      'us-rad-fvc-lt-50',
+    ].map((id) => bare(mark(id)));
+    expect(tally([...others, bare(acts)])).toEqual({ met: 1, settled: 1, of: 1 });
   });
 });
 

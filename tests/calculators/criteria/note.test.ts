@@ -126,9 +126,30 @@ describe('a note for the centre', () => {
   test('each met mark is a sentence with its source, and its flag', () => {
     const sentences = linesUnder('PUBLISHED MARKS MET: NIGHT VENTILATION');
     expect(sentences.filter((line) => line.includes('SNIP'))).toEqual(
-      expect.arrayContaining(['- SNIP 38 cmH2O is below 40 cmH2O. [source aan-2009]']),
+      expect.arrayContaining(['- SNIP 38 cmH2O is below 40 cmH2O. [source aan-2009; source chest-2023]']),
     );
     for (const line of sentences.filter((line) => line.includes('FVC'))) expect(line).toContain('flagged: leak');
+  });
+
+  test('what several sources say in the same words stands once, with all of them', () => {
+    for (const heading of headings) {
+      const sentences = linesUnder(heading).map((line) => line.replace(/ \[source .*$/, ''));
+      expect(sentences, heading).toEqual([...new Set(sentences)]);
+    }
+  });
+
+  test('no urgent mark met is no all-clear: how many could not be told stands where they would', () => {
+    const told = note(visit({ signs: { orthopnoea: 'absent' } }));
+    expect(told).toMatch(
+      /\n\nNo urgent mark met by what was entered; [1-9]\d* could not be told\.\n\nASKED AND ABSENT/,
+    );
+    expect(text).not.toContain('No urgent mark met');
+  });
+
+  test('a saturation says when nobody noted what was breathed, for the centre and in plain words', () => {
+    const seen = visit({ readings: { spo2: reading(93, '%') } });
+    expect(plain(note(seen))).toContain('- SpO2 at rest: 93 % (what was breathed is not recorded)');
+    expect(plain(noteOf(plainNote, seen))).toContain('- SpO2 at rest: 93 %, what was breathed is not recorded');
   });
 
   test('a support that was not tolerated turns the marks into a review', () => {
@@ -145,6 +166,32 @@ describe('a note for the centre', () => {
 
   test('no number from memory is in it: Canada\u2019s 40 is unchecked', () => {
     expect(text).not.toContain('source cmaj-als-2020');
+  });
+});
+
+describe('in plain words', () => {
+  const emergency = /^If you become very sleepy.*: (.*)$/m;
+
+  test('what to do in an emergency stands before the numbers', () => {
+    const told = noteOf(plainNote, atHome);
+    expect(emergency.exec(told)?.[1]).toBe('call the emergency number.');
+    expect(told.search(emergency)).toBeLessThan(told.indexOf('What we measured'));
+  });
+
+  test.each(['no-hospital', 'comfort-only'] as const)('with the wish %s it is the person\u2019s own plan', (wish) => {
+    const told = emergency.exec(noteOf(plainNote, { ...atHome, wishes: [wish] }))?.[1];
+    expect(told).toMatch(/^follow your own plan, and call the team named in it at once\./);
+  });
+
+  test('a wish about ventilation alone takes no help away', () => {
+    const told = noteOf(plainNote, { ...atHome, wishes: ['no-invasive-ventilation', 'not-discussed'] });
+    expect(emergency.exec(told)?.[1]).toBe('call the emergency number.');
+  });
+
+  test('a flagged reading keeps its flag', () => {
+    expect(plain(noteOf(plainNote, atHome))).toContain(
+      '- Vital capacity in litres: 1.9 L, leak at mask or mouthpiece, which reads low',
+    );
   });
 });
 
@@ -166,7 +213,11 @@ test('the note of any visit holds every alarm and every checked mark that is met
           ...findings.filter(({ criterion, result }) => result === 'met' && shelfOf(criterion) === 'acted'),
         ].map((one) => `- ${explain(one, measures)} [source ${one.criterion.source}]`),
       );
-      expect(new Set(written.filter((line) => / \[source [^\]]+\]$/.test(line)))).toEqual(expected);
+      const sourced = written.flatMap((line) => {
+        const [, said, by] = /^(.*) \[(source [^\]]+)\]$/.exec(line) ?? [];
+        return by?.split('; ').map((source) => `${said} [${source}]`) ?? [];
+      });
+      expect(new Set(sourced)).toEqual(expected);
       expect(written.join('\n')).not.toMatch(/undefined|NaN|\[object/);
       for (const line of written) expect(line).not.toMatch(/ +$|\d\.\d{9}/);
     }),

@@ -7,6 +7,7 @@ import {
   chanceWords,
   changeWords,
   leadWords,
+  markSources,
   rateWords,
   sinceLines,
 } from '../../../calculators/criteria/since-words.ts';
@@ -60,9 +61,9 @@ describe('a change', () => {
 
   test('is beyond chance, within it, or not known', () => {
     // 11 per cent of 71 are 7.8
-    expect(chanceWords(falling)).toBe('more than two tests usually differ by chance');
+    expect(chanceWords(falling)).toBe('more than chance usually makes between two tests');
     expect(chanceWords(trendOf(visits(['2026-08-24', 71], ['2026-11-23', 64])))).toBe(
-      'no more than two tests can differ by chance',
+      'chance alone can make as much between two tests, so it neither shows a change nor rules one out',
     );
     const sniff = since(
       ['2026-08-01', '2026-11-01'].map((date) => ({
@@ -121,10 +122,20 @@ describe('a mark ahead', () => {
   });
 });
 
+test('a payer\u2019s mark ahead is told as a payer\u2019s', () => {
+  const marks = [fifty, mark('us-rad-fvc-lt-50')];
+  const [one] = ahead(
+    trendOf(visits(['2026-05-25', 80], ['2026-08-24', 71], ['2026-11-23', 62]), marks),
+    marks,
+    measures,
+  );
+  expect(one && markSources(one, (id) => id)).toBe(`aan-2009; ${mark('us-rad-fvc-lt-50').source} (payer rule)`);
+});
+
 test('the note has one line for the change and one for each mark ahead, with its source', () => {
   const lines = sinceLines([falling], criteria, measures, (id) => `source ${id}`, '2026-11-23', 6).map(plain);
   expect(lines).toEqual([
-    'FVC or VC, upright: 62 % predicted after 71 % predicted on 2026-08-24 (91 days): 9 points lower; more than two tests usually differ by chance; \u22123.01 points a month (95 % interval \u22123.01 to \u22123.01 points), from 3 readings',
+    'FVC or VC, upright: 62 % predicted after 71 % predicted on 2026-08-24 (91 days): 9 points lower; more than chance usually makes between two tests; \u22123.01 points a month (95 % interval \u22123.01 to \u22123.01 points), from 3 readings',
     expect.stringMatching(
       /^Could be below 50 % predicted from 2027-03-24 .* \[source aan-2009\]; 6 weeks before that is 2027-02-10$/,
     ),
