@@ -59,6 +59,55 @@ describe('change since last time', () => {
     expect(found.perMonth?.readings).toBe(2);
   });
 
+  test('80, 71 and 60 per cent 50 days apart fall by 6.1 points a month, and the interval is 1.6 to 10.6', () => {
+    const [one = '', two = '', three = ''] = days('2026-05-01', 0, 50, 100);
+    const found = trend('fvc-percent', [
+      at(one, { 'fvc-percent': percent(80) }),
+      at(two, { 'fvc-percent': percent(71) }),
+      at(three, { 'fvc-percent': percent(60) }),
+    ]);
+    // Slope -0.2 a day. Distances from the line -1/3, 2/3, -1/3: scatter sqrt(2/3 / 1) = 0.8165; t for 1 degree of freedom
+    // 12.706; over sqrt(5000 days^2): 0.14672 a day; all times 30.4375
+    expect(found.perMonth?.value).toBeCloseTo(-6.0875, 4);
+    expect(found.perMonth?.low).toBeCloseTo(-6.0875 - 4.4657, 3);
+    expect(found.perMonth?.high).toBeCloseTo(-6.0875 + 4.4657, 3);
+  });
+
+  test('a change from nothing has no per cent: from no ventilation to nine hours', () => {
+    const hours = (value: number): Reading => ({ value, unit: 'h/d' });
+    const found = trend('niv-hours', [at(first, { 'niv-hours': hours(0) }), at(second, { 'niv-hours': hours(9) })]);
+    expect(found.change?.value).toBe(9);
+    expect(found.change).not.toHaveProperty('percent');
+  });
+
+  test('another reference set for spirometry leaves the saturations comparable', () => {
+    const air = (value: number): Visit['readings'] => ({ spo2: percent(value, { gas: 'air' }) });
+    const found = trend('spo2', [at(first, air(96)), at(second, air(93), 'nhanes3-1999')]);
+    expect(found.change?.value).toBe(-3);
+  });
+
+  test('one thing that nobody recorded is said, not only two', () => {
+    const litres = (value: number): Visit['readings'] => ({ 'vc-litres': { value, unit: 'L', method: 'forced' } });
+    expect(trend('vc-litres', [at(first, litres(2.4)), at(second, litres(2.1))]).notes.join('; ')).toContain(
+      'Not recorded each time: posture',
+    );
+  });
+
+  test('litres of a child of 17 can hide a fall, and of an adult of 18 they cannot by growing', () => {
+    const notes = (ageYears: number) =>
+      trend(
+        'vc-litres',
+        [first, second].map((date) =>
+          at(date, { 'vc-litres': { value: 2, unit: 'L', posture: 'upright' } }, 'gli-2022-global', {
+            ...als,
+            ageYears,
+          }),
+        ),
+      ).notes.join('; ');
+    expect(notes(17)).toContain('growing child');
+    expect(notes(18)).not.toContain('growing child');
+  });
+
   test('a sniff typed as -48 and then as 42 has fallen by 6, not risen by 90', () => {
     expect(trend('snip', [at(first, { snip: pressure(-48) }), at(second, { snip: pressure(42) })]).change?.value).toBe(
       -6,
@@ -100,6 +149,9 @@ describe('beyond repeatability', () => {
     ['vc-litres', 1, 0.85, true],
     ['fvc-percent', 80, 72, false],
     ['fvc-percent', 80, 71, true],
+    // 11 per cent of 100
+    ['fvc-percent', 100, 89.05, false],
+    ['fvc-percent', 100, 89, true],
     ['mip', 50, 35, false],
     ['mip', 50, 34, true],
     ['mep', 60, 43, false],
@@ -329,6 +381,15 @@ describe('falls that published criteria are about', () => {
       at('2026-11-25', { snip: pressure(43) }),
     ];
     expect(fallsOf(visits, measures).readings['snip-or-mip-fall-per-3-months']?.value).toBeCloseTo(11.9103, 3);
+  });
+
+  test('a first test today has nothing to fall from: no fall of nothing is made up from visits without it', () => {
+    const { readings, missing } = fallsOf(
+      [at('2026-08-25', { snip: pressure(55) }), at('2026-11-25', { mip: pressure(50) })],
+      measures,
+    );
+    expect(readings).not.toHaveProperty('vc-or-mip-or-mep-fall-from-baseline-percent');
+    expect(missing['vc-or-mip-or-mep-fall-from-baseline-percent']).toContain('no earlier test');
   });
 
   test('a rise is a fall below nothing, and not met', () => {
