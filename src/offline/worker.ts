@@ -288,8 +288,11 @@ let told: Promise<void> = Promise.resolve();
 
 /** One after the other: how far saving was must not arrive after how it ended. */
 function tell(message: object): Promise<void> {
-  told = told.then(async () => {
-    for (const client of await worker.clients.matchAll({ includeUncontrolled: true })) client.postMessage(message);
-  });
+  // A message that could not be sent must not keep back the next.
+  told = told
+    .catch(() => undefined)
+    .then(async () => {
+      for (const client of await worker.clients.matchAll({ includeUncontrolled: true })) client.postMessage(message);
+    });
   return told;
 }
