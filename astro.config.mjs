@@ -10,6 +10,7 @@ import { offline } from './src/build/offline.ts';
 import { ownPolicy } from './src/build/own-policy.ts';
 import { plainImports } from './src/build/plain-imports.ts';
 import { printedOnly } from './src/build/printed-only.ts';
+import { readAhead } from './src/build/read-ahead.ts';
 import { searchIndex } from './src/build/search-index.ts';
 import { themeFirst } from './src/theme.ts';
 
@@ -53,6 +54,7 @@ export default defineConfig({
     plainImports(),
     printedOnly(),
     ownPolicy(),
+    readAhead(),
     headers(),
     materials(),
     searchIndex(),

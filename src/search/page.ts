@@ -174,8 +174,11 @@ if (field && instant && list && status) {
   const address = new URLSearchParams(location.search);
   // A measuring page's field sends the number and the name of its measure apart.
   field.value = field.value || [address.get('m'), address.get('q')].filter(Boolean).join(' ');
-  void warmAnswers(base).catch(() => undefined);
-  void warmRanker().catch(() => undefined);
-  void warm(base).catch(() => undefined);
   start({ field, instant, list, status });
+  // The marks first, alone: a reading typed in the first second waits for nothing else.
+  void warmAnswers(base)
+    .catch(() => undefined)
+    .then(() => new Promise((later) => setTimeout(later)))
+    .then(() => Promise.all([warmRanker(), warm(base)]))
+    .catch(() => undefined);
 }

@@ -307,7 +307,7 @@ export async function paintFigures(
     figures[`${page} as bare HTML`] = bare;
     figures[`${page} first paint against bare HTML`] = ratio;
   }
-  for (const page of ['/calculators/ideal-body-weight/', '/calculators/vital-capacity-percent-predicted/'])
+  for (const page of ['/calculators/ideal-body-weight/', '/calculators/predicted-vital-capacity/'])
     if (existsSync(fileOf(dist, page)))
       figures[`${page} longest task, 4x slower`] = await longestTask(browser, dist, page, runs);
   const { openToMarks, warmAnswer, warmText } = await findOffline(dist, runs);

@@ -11,6 +11,7 @@ const standards = ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'];
  */
 export async function accessFaults(page: Page, within?: string): Promise<string[]> {
   await unstick(page);
+  await settle(page);
   // No frames here, so the older way of running, without a second page, sees the same.
   // What passed is not written up. (Options first: they would take the tags away again.)
   const check = new AxeBuilder({ page })
@@ -26,6 +27,14 @@ const unstick = (page: Page): Promise<void> =>
   page.evaluate(() => {
     for (const element of document.querySelectorAll<HTMLElement>('body *'))
       if (getComputedStyle(element).position === 'sticky') element.style.position = 'static';
+  });
+
+/** A link or button whose colour is on its way from one set of colours to another has a contrast that nobody reads. */
+const settle = (page: Page): Promise<void> =>
+  page.evaluate(async () => {
+    for (let frame = 0; frame < 2; frame += 1) await new Promise((next) => requestAnimationFrame(next));
+    const turning = document.getAnimations().filter((one) => one instanceof CSSTransition);
+    await Promise.allSettled(turning.map((one) => one.finished));
   });
 
 /** How many pixels the page is wider than its window: above zero, a reader has to scroll sideways. */

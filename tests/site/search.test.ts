@@ -2,8 +2,9 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { launch, openTab, type Tab } from './browser.ts';
-import { dist } from './built.ts';
+import { dist, subDist } from './built.ts';
 import { type Server, serve } from './server.ts';
+import { subBase } from './sub-base.ts';
 
 const wanted: [words: string, page: string][] = [
   ['sniff', '/measuring/sniff-pressure/'],
@@ -96,4 +97,29 @@ test('the form on the first page leads to the results', async () => {
 
 test('nothing went wrong on the way, and no word searched for left this device', () => {
   expect(tab.faults).toEqual({ errors: [], policy: [], elsewhere: [] });
+});
+
+test.each([
+  ['the site', () => dist, '/'],
+  ['the site in a folder of a larger one', subDist, subBase],
+])('%s: what the search page will ask for is named in its head, and each is fetched once', async (_, folder, base) => {
+  const own = await serve(folder(), base);
+  const { page, context, faults } = await openTab(browser, own.root);
+  await page.goto(own.at('/search/?q=sniff+38'));
+  await page.locator('#instant h2').waitFor();
+  await page.locator('#results a').first().waitFor();
+  const named = await page
+    .locator('head link:is([rel=modulepreload], [rel=preload]), head script[src], body script[src]')
+    .evaluateAll((links) =>
+      links.map((one) => new URL((one as HTMLLinkElement).href ?? (one as HTMLScriptElement).src).pathname),
+    );
+  const once = own.asked.filter((path) => /_astro\/|data\/|pagefind\.js/.test(path));
+  expect(named.filter((path) => !once.includes(path))).toEqual([]);
+  // A clinic's agreement and what reads it come only where there is one.
+  const more = once.filter((path) => !named.includes(path));
+  expect(base === '/' ? more.filter((path) => !path.endsWith('clinic.json')) : []).toEqual([]);
+  expect(new Set(once).size).toBe(once.length);
+  expect(faults).toEqual({ errors: [], policy: [], elsewhere: [] });
+  await context.close();
+  await own.stop();
 });

@@ -232,8 +232,8 @@ describe('the file of each case in a fresh browser', () => {
       await page.getByRole('button', { name: 'Next person: clear everything typed' }).tap();
       await openFile(page, entered[name]?.file ?? '');
       await page.locator('.opening [role=status]', { hasText: '1 visit opened' }).waitFor();
-      expect(await shown(page)).toEqual(entered[name]?.shown);
-      expect(await note(page)).toBe(entered[name]?.note);
+      await expect.poll(() => shown(page), { timeout: 15_000 }).toEqual(entered[name]?.shown);
+      await expect.poll(() => note(page), { timeout: 15_000 }).toBe(entered[name]?.note);
       await page.evaluate(() => {
         document.body.dataset.paper = 'note';
       });
@@ -249,7 +249,7 @@ describe('the file of each case in a fresh browser', () => {
     const said = page.locator('.opening [role=status]', { hasText: '1 visit opened' });
     await said.waitFor();
     expect(await said.textContent()).toContain('The file does not hold what was planned');
-    expect(await shown(page)).toEqual(entered.A?.shown);
+    await expect.poll(() => shown(page), { timeout: 15_000 }).toEqual(entered.A?.shown);
     expect(await page.getByText('left out of the file').count()).toBe(0);
   });
 });

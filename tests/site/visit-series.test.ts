@@ -157,8 +157,8 @@ test('an earlier visit is shown again on the sheet, and the one in hand waits be
   expect(await measure(page, 'fvc-percent').locator('input').first().inputValue()).toBe('71');
   expect(plain(await note(page))).toContain('Respiratory visit 2026-08-24');
   await page.locator('.opening li', { hasText: '2026-11-23' }).getByRole('button').tap();
-  expect(await shown(page)).toEqual(now);
-  expect(await note(page)).toBe(text);
+  await expect.poll(() => shown(page), { timeout: 15_000 }).toEqual(now);
+  await expect.poll(() => note(page), { timeout: 15_000 }).toBe(text);
 });
 
 test('a reload in the middle of a number loses nothing', async () => {
@@ -203,7 +203,7 @@ test('kept on the device only after a warning and a tap; opened again with the s
   await page.locator('#visit-date').fill('2026-11-23');
   await button('Open what is kept on this device').tap();
   await opened('3 visits opened');
-  expect(await shown(page)).toEqual(now);
+  await expect.poll(() => shown(page), { timeout: 15_000 }).toEqual(now);
   await button('Clear it from this device').tap();
   expect(await page.evaluate(() => localStorage.getItem('tidemark:kept-series'))).toBeNull();
 });
@@ -219,4 +219,27 @@ test('an earlier visit can be typed: it goes behind the one of today', async () 
   expect(plain(await measure(page, 'vc-litres').locator('.last').textContent())).toBe(
     'Last: 2.6 L (sitting), 2026-01-12',
   );
+});
+
+test('a part that does not load is said, and nothing typed is lost', async () => {
+  const other = await openTab(browser, server.root);
+  const sheet = other.page;
+  await sheet.route(/\/series-file\.|\/compare\./, (route) => route.abort());
+  await openSheet(sheet, server.at('/visit/'));
+  await openParts(sheet);
+  await type(sheet, 'snip', '43');
+  const missing = /A part of this page did not load, and nothing was changed/;
+  await sheet.setInputFiles('#series-file', {
+    name: 'visits.json',
+    mimeType: 'application/json',
+    buffer: Buffer.from(JSON.stringify(series)),
+  });
+  await sheet.locator('.opening [role=status]', { hasText: missing }).waitFor();
+  await sheet.getByRole('button', { name: 'Save as a file' }).tap();
+  await sheet.locator('.keeping [role=status]', { hasText: missing }).waitFor();
+  expect(await measure(sheet, 'snip').locator('input').first().inputValue()).toBe('43');
+  await sheet.locator('#visit-date').fill('2026-01-12');
+  await sheet.getByRole('button', { name: "Keep this visit as an earlier one and begin today's" }).tap();
+  await sheet.getByRole('alert').filter({ hasText: 'Not compared with the earlier visits' }).waitFor();
+  await other.context.close();
 });

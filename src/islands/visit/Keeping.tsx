@@ -2,6 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { Person } from '../../../calculators/criteria/person.ts';
 import type { KeptVisit } from '../../../calculators/criteria/series.ts';
 import { readEntries, writeEntries } from '../../person/store.ts';
+import { partMissing } from '../part-missing.ts';
 import type { Entries } from './entries.ts';
 import type { EvidenceData } from './evidence-data.ts';
 import { keepVisit, pastVisits, seriesOf } from './kept.ts';
@@ -22,13 +23,16 @@ export function Keeping({ person, entries, earlier, data }: Props) {
 
   const series = seriesOf(person, earlier, keepVisit(person, entries));
   const many = `${series.visits.length} ${series.visits.length === 1 ? 'visit' : 'visits'}`;
-  const save = async () => {
-    const { writeSeries } = await import('./series-file.ts');
+  /** The part that writes files comes when it is needed: without a signal and an offline copy it may not come at all. */
+  const written = async (write: (files: typeof import('./series-file.ts')) => void) => {
+    const files = await import('./series-file.ts').catch(() => setSaid(partMissing));
+    if (files) write(files);
+  };
+  const save = ({ writeSeries }: typeof import('./series-file.ts')) => {
     download(`visits-${entries.date}.json`, writeSeries(series));
     setSaid(`${many} saved as a file`);
   };
-  const saveFhir = async () => {
-    const { fhirText } = await import('./series-file.ts');
+  const saveFhir = ({ fhirText }: typeof import('./series-file.ts')) => {
     download(
       `visits-${entries.date}.fhir.json`,
       fhirText(
@@ -39,8 +43,7 @@ export function Keeping({ person, entries, earlier, data }: Props) {
     );
     setSaid(`${many} saved as an HL7 FHIR R4 bundle`);
   };
-  const keepHere = async () => {
-    const { writeSeries } = await import('./series-file.ts');
+  const keepHere = ({ writeSeries }: typeof import('./series-file.ts')) => {
     const taken = keep(writeSeries(series));
     setKept(readKept() !== undefined);
     setSaid(taken ? `${many} kept on this device` : 'This browser does not keep anything for this site');
@@ -51,10 +54,10 @@ export function Keeping({ person, entries, earlier, data }: Props) {
       <h2 id="keeping-title">Keep the visits</h2>
       <p class="small">As a file that you hold: this visit and {earlier.length} beside it. The file names nobody.</p>
       <div class="entry">
-        <button type="button" class="main" onClick={save}>
+        <button type="button" class="main" onClick={() => written(save)}>
           Save as a file
         </button>
-        <button type="button" onClick={saveFhir}>
+        <button type="button" onClick={() => written(saveFhir)}>
           Save for a health record (FHIR)
         </button>
       </div>
@@ -67,7 +70,7 @@ export function Keeping({ person, entries, earlier, data }: Props) {
         browser can read them. Not on a shared phone, and only where your policy lets you.
       </p>
       <div class="entry">
-        <button type="button" onClick={keepHere}>
+        <button type="button" onClick={() => written(keepHere)}>
           {kept ? 'Keep this in place of what is kept here' : 'Keep on this device'}
         </button>
         {kept && (

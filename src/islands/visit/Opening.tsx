@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Person } from '../../../calculators/criteria/person.ts';
 import type { KeptVisit, Series } from '../../../calculators/criteria/series.ts';
+import { partMissing } from '../part-missing.ts';
 import { type Entries, isTouched } from './entries.ts';
 import type { EvidenceData } from './evidence-data.ts';
 import { clearKept, readKept } from './on-device.ts';
@@ -41,10 +42,15 @@ export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, tod
     setLeftOut(read.leftOut ?? []);
   };
   const open = async (text: string, name: string) => {
-    const { readAny } = await import('./series-file.ts');
-    const read = readAny(text, data);
     setAsked(undefined);
     setLeftOut([]);
+    const files = await import('./series-file.ts').catch(() => undefined);
+    if (!files) {
+      setProblems([]);
+      setSaid(partMissing);
+      return;
+    }
+    const read = files.readAny(text, data);
     if (!read.ok) {
       setProblems(
         read.problems

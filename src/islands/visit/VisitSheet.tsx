@@ -16,6 +16,7 @@ import { convert, type UnitCode } from '../../../calculators/quantity.ts';
 import { readNumber } from '../../../calculators/read-number.ts';
 import { nextPerson, personChanged, readEntries, readPerson, writeEntries, writePerson } from '../../person/store.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
+import { partMissing } from '../part-missing.ts';
 import { QuantityInput, type TypedQuantity } from '../QuantityInput.tsx';
 import { useAgreement } from '../use-agreement.ts';
 import { useReady, useSettled } from '../use-ready.ts';
@@ -48,6 +49,7 @@ export function VisitSheet({ base }: { base: string }) {
   const [entries, setEntries] = useState<Entries>(noEntries);
   const [earlier, setEarlier] = useState<KeptVisit[]>([]);
   const [words, setWords] = useState<typeof import('./compare.ts')>();
+  const [cannotCompare, setCannotCompare] = useState(false);
   const agreement = useAgreement();
 
   useEffect(() => {
@@ -79,7 +81,11 @@ export function VisitSheet({ base }: { base: string }) {
   }, [agreement]);
 
   useEffect(() => {
-    if (earlier.length > 0) void import('./compare.ts').then(setWords);
+    if (earlier.length > 0)
+      import('./compare.ts').then(setWords).catch((reason) => {
+        console.error(reason);
+        setCannotCompare(true);
+      });
   }, [earlier.length]);
 
   const put = (all: Entries) => {
@@ -322,6 +328,11 @@ export function VisitSheet({ base }: { base: string }) {
             sources={data.sources}
             base={base}
           />
+          {cannotCompare && before.length > 0 && (
+            <p class="care" role="alert">
+              Not compared with the earlier visits: {partMissing}
+            </p>
+          )}
           {compared && words && (
             <SinceLast
               trends={compared.trends}

@@ -1,0 +1,58 @@
+/**
+ * The search page names in its head what its script will ask for, so that all of it is on its way at once instead of part
+ * after part: somebody waits there for an answer. No other page does, so that none carries the list.
+ */
+import { readFileSync, writeFileSync } from 'node:fs';
+import { dirname, join, posix } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { AstroIntegration } from 'astro';
+
+/** Fetched by `src/search/page.ts` and `answer.ts`, whatever is typed. */
+const data = ['data/marks.json', 'data/pages.json'];
+
+/** @returns the scripts that a script imports before it runs, and theirs, as written from the site's root */
+export function importedBy(script: string, read: (script: string) => string): string[] {
+  const found = new Set<string>();
+  const follow = (one: string) => {
+    for (const [, from = ''] of read(one).matchAll(/\b(?:from|import)\s*"(\.[^"]+\.js)"/g)) {
+      const next = posix.join(dirname(one), from);
+      if (found.has(next)) continue;
+      found.add(next);
+      follow(next);
+    }
+  };
+  follow(script);
+  return [...found];
+}
+
+/** @param base  of the site, with a slash at both ends */
+export function withReadAhead(html: string, base: string, read: (script: string) => string): string {
+  const own = Array.from(html.matchAll(/<script type="module" src="([^"]+)"/g), ([, src = '']) =>
+    src.slice(base.length),
+  );
+  const scripts = new Set(own.flatMap((script) => importedBy(script, read)));
+  for (const script of own) scripts.delete(script);
+  const links = [
+    ...[...scripts, 'pagefind/pagefind.js'].map((script) => `<link rel="modulepreload" href="${base}${script}">`),
+    ...data.map((file) => `<link rel="preload" as="fetch" crossorigin href="${base}${file}">`),
+  ];
+  return html.replace('</head>', `${links.join('')}</head>`);
+}
+
+export const readAhead = (): AstroIntegration => {
+  let base = '/';
+  return {
+    name: 'read-ahead',
+    hooks: {
+      'astro:config:done': ({ config }) => {
+        base = config.base.endsWith('/') ? config.base : `${config.base}/`;
+      },
+      'astro:build:done': ({ dir }) => {
+        const root = fileURLToPath(dir);
+        const file = join(root, 'search/index.html');
+        const read = (script: string) => readFileSync(join(root, script), 'utf8');
+        writeFileSync(file, withReadAhead(readFileSync(file, 'utf8'), base, read));
+      },
+    },
+  };
+};
