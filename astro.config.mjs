@@ -11,6 +11,7 @@ import { ownPolicy } from './src/build/own-policy.ts';
 import { plainImports } from './src/build/plain-imports.ts';
 import { printedOnly } from './src/build/printed-only.ts';
 import { readAhead } from './src/build/read-ahead.ts';
+import { sameAnywhere } from './src/build/same-anywhere.ts';
 import { searchIndex } from './src/build/search-index.ts';
 import { themeFirst } from './src/theme.ts';
 
@@ -53,6 +54,7 @@ export default defineConfig({
     preact(),
     plainImports(),
     printedOnly(),
+    sameAnywhere(),
     ownPolicy(),
     readAhead(),
     headers(),

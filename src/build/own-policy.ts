@@ -3,10 +3,7 @@
  * style and script of the site: more than a kilobyte that no packing makes smaller, and a wider policy than a page needs.
  */
 import { createHash } from 'node:crypto';
-import { glob, readFile, writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
-import type { AstroIntegration } from 'astro';
+import { everyPage } from './every-page.ts';
 
 const inline = /<(style|script)(?=[\s>])[^>]*>(.*?)<\/\1>/gs;
 const policy = /(<meta http-equiv="content-security-policy" content=")([^"]*)(")/;
@@ -26,15 +23,4 @@ export function withOwnPolicy(html: string): string {
   );
 }
 
-export const ownPolicy = (): AstroIntegration => ({
-  name: 'own-policy',
-  hooks: {
-    'astro:build:done': async ({ dir }) => {
-      const root = fileURLToPath(dir);
-      for await (const page of glob('**/*.html', { cwd: root })) {
-        const file = join(root, page);
-        await writeFile(file, withOwnPolicy(await readFile(file, 'utf8')));
-      }
-    },
-  },
-});
+export const ownPolicy = () => everyPage('own-policy', withOwnPolicy);
