@@ -4,8 +4,9 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } fr
 import { launch, openTab, type Tab } from './browser.ts';
 import { dist } from './built.ts';
 import { answer, openCalculator } from './form.ts';
+import { focused, press, tabTo } from './keys.ts';
 import { type Server, serve } from './server.ts';
-import { finding, openSheet, plain } from './sheet.ts';
+import { finding, note, openSheet, plain } from './sheet.ts';
 
 let browser: Browser;
 let server: Server;
@@ -23,36 +24,11 @@ beforeEach(async () => {
 });
 afterEach(() => tab.context.close());
 
-const focused = (page: Page): Promise<string> =>
-  page.evaluate(() => {
-    const element = document.activeElement;
-    return element === null || element === document.body
-      ? 'nothing'
-      : (element.getAttribute('aria-label') ?? element.id) || (element.textContent ?? '').trim();
-  });
-
-/** Tab on until the field is reached; a reader gives up some time. */
-async function tabTo(page: Page, reached: (id: string) => boolean): Promise<void> {
-  for (let presses = 0; presses < 200; presses += 1) {
-    await page.keyboard.press('Tab');
-    if (
-      reached(
-        await page.evaluate(
-          () =>
-            `${document.activeElement?.id} ${document.activeElement?.getAttribute('name')} ${document.activeElement?.getAttribute('value')}`,
-        ),
-      )
-    )
-      return;
-  }
-  throw new Error(`Not reached in 200 presses of Tab; last on "${await focused(page)}"`);
-}
-
 test('the first Tab reaches the skip link, which can be seen, and it leads past the header into the page', async () => {
   const { page } = tab;
   await page.goto(server.at('/calculators/ideal-body-weight/'));
   await page.keyboard.press('Tab');
-  expect(await focused(page)).toBe('Skip to content');
+  expect((await focused(page)).words).toBe('Skip to content');
   const box = await page.locator('.skip').boundingBox();
   expect(box !== null && box.x >= 0 && box.y >= 0 && box.width > 24 && box.height >= 24).toBe(true);
   await page.keyboard.press('Enter');
@@ -64,11 +40,11 @@ test('the first Tab reaches the skip link, which can be seen, and it leads past 
 test('an ideal body weight, by Tab, arrows and digits alone, from the top of the page to the result', async () => {
   const { page } = tab;
   await openCalculator(page, server, 'ideal-body-weight');
-  await tabTo(page, (on) => / \S*-sex (female|male)$/.test(on));
+  await tabTo(page, ({ name }) => name.endsWith('-sex'));
   await page.keyboard.press('Space');
   await page.keyboard.press('ArrowDown');
   expect(await page.locator('.calculator input[value="male"]').isChecked()).toBe(true);
-  await tabTo(page, (on) => /-height /.test(on));
+  await tabTo(page, ({ id }) => id.endsWith('-height'));
   await page.keyboard.type('175');
   await page.keyboard.press('Tab');
   await answer(page).waitFor();
@@ -79,15 +55,15 @@ test('an ideal body weight, by Tab, arrows and digits alone, from the top of the
 test('on the visit sheet, Space answers a question and the arrow keys change the answer', async () => {
   const { page } = tab;
   await openSheet(page, server.at('/visit/'));
-  await tabTo(page, (on) => on.startsWith('visit-disease'));
+  await tabTo(page, ({ id }) => id === 'visit-disease');
   await page.keyboard.type('ALS');
   await page.keyboard.press('Enter');
   expect(await page.getByLabel('Disease').inputValue()).toBe('als');
-  await tabTo(page, (on) => on.startsWith('visit-age'));
+  await tabTo(page, ({ id }) => id === 'visit-age');
   await page.keyboard.type('61');
   await page.locator('summary', { hasText: 'Symptoms and sleep' }).focus();
   await page.keyboard.press('Enter');
-  await tabTo(page, (on) => on.includes('visit-orthopnoea'));
+  await tabTo(page, ({ id, name }) => `${id} ${name}`.includes('visit-orthopnoea'));
   await page.keyboard.press('Space');
   const inputs = page.locator('[data-measure="orthopnoea"] input');
   expect([await inputs.nth(0).isChecked(), await inputs.nth(1).isChecked()]).toEqual([true, false]);
@@ -98,13 +74,51 @@ test('on the visit sheet, Space answers a question and the arrow keys change the
   expect(await finding(page, 'aan-als-orthopnoea').locator('.result-mark').textContent()).toBe('Met');
 });
 
+test('from a reading to the note in the clipboard, by keyboard alone', async () => {
+  const { page, context } = tab;
+  await context.grantPermissions(['clipboard-read', 'clipboard-write']);
+  await openSheet(page, server.at('/visit/'));
+  await tabTo(page, ({ id }) => id === 'visit-disease');
+  await page.keyboard.type('ALS');
+  await press(page, /^Blowing and sniffing/);
+  await tabTo(page, ({ id, tag }) => tag === 'INPUT' && id.includes('snip'));
+  await page.keyboard.type('38');
+  await press(page, 'Copy the note');
+  await page.getByRole('status').filter({ hasText: 'Copied' }).waitFor();
+  const copied = await page.evaluate(() => navigator.clipboard.readText());
+  expect(copied).toBe(await note(page));
+  expect(plain(copied)).toMatch(/SNIP.*38 cmH2O/);
+});
+
+test('a clinic sets a mark of its own, by keyboard alone', async () => {
+  const { page } = tab;
+  await page.goto(server.at('/agree/'));
+  await page.locator('form.agree > fieldset:enabled').waitFor();
+  await press(page, /^Night ventilation/);
+  await press(page, /^Sniff pressure/);
+  const place = page.locator('[data-decision="night-ventilation"] [data-measure="snip"]');
+  await press(page, 'Set another value');
+  await tabTo(page, ({ tag, id }) => tag === 'INPUT' && id.endsWith('-value'));
+  await page.keyboard.press('ControlOrMeta+A');
+  await page.keyboard.type('45');
+  await tabTo(page, ({ id }) => id.endsWith('-reason'));
+  await page.keyboard.type('Machines take three weeks to come');
+  await press(page, 'Add this mark');
+  await place.locator('.own').waitFor({ state: 'detached' });
+  expect(plain(await place.textContent())).toContain('45 cmH2O');
+  // The keyboard goes on from where it was, not from the top of the page.
+  expect(
+    await page.evaluate(() => document.activeElement?.closest('[data-decision="night-ventilation"]') !== null),
+  ).toBe(true);
+});
+
 test('search, by keyboard alone: type, Tab to the first result, Enter', async () => {
   const { page } = tab;
   await page.goto(server.at('/search/'));
   await page.keyboard.type('sniff');
   const first = '/measuring/sniff-pressure/';
   await page.locator(`#results li:first-child a[href="${first}"]`).waitFor();
-  await tabTo(page, (on) => !on.startsWith('q '));
+  await tabTo(page, ({ id }) => id !== 'q');
   for (
     let presses = 0;
     presses < 10 && (await page.evaluate(() => document.activeElement?.closest('#results') === null));

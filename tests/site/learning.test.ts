@@ -10,6 +10,7 @@ import { show } from '../../calculators/quantity.ts';
 import { accessFaults, overflow, unfold } from './access.ts';
 import { installed, launch, openTab, type Tab, wake } from './browser.ts';
 import { dist, some } from './built.ts';
+import { press, tabTo } from './keys.ts';
 import { type Server, serve } from './server.ts';
 import { plain } from './sheet.ts';
 
@@ -48,18 +49,6 @@ async function answerIt(page: Page, one: Question, right: boolean): Promise<stri
   return plain(await section.locator('.verdict').textContent());
 }
 
-async function tabTo(page: Page, reached: (on: string) => boolean): Promise<void> {
-  for (let presses = 0; presses < 300; presses += 1) {
-    await page.keyboard.press('Tab');
-    const on = await page.evaluate(() => {
-      const element = document.activeElement;
-      return `${element?.tagName} ${element?.id} ${element?.getAttribute('name')} ${(element?.textContent ?? '').trim()}`;
-    });
-    if (reached(on)) return;
-  }
-  throw new Error('Not reached in 300 presses of Tab');
-}
-
 describe('a lesson', () => {
   const lesson = 'how-breathing-fails';
   test('a wrong answer is explained and counts for nothing; a right one is explained with all the others, and remembered', async () => {
@@ -95,17 +84,15 @@ describe('a lesson', () => {
     const { page } = tab;
     await page.goto(server.at(`/learn/${lesson}/`));
     for (const one of questionsOf(lesson)) {
-      await tabTo(page, (on) => on.includes(` ${one.id} `));
+      await tabTo(page, ({ name }) => name === one.id);
       // The first Tab into a group of radio buttons stands on its first; arrows move and choose.
       await page.keyboard.press('Space');
       for (let step = 0; step < place(one, true); step += 1) await page.keyboard.press('ArrowDown');
-      await tabTo(page, (on) => on.startsWith('BUTTON') && on.includes('Check the answer'));
-      await page.keyboard.press('Enter');
+      await press(page, 'Check the answer');
       await question(page, one.id).locator('.verdict p.right').waitFor();
     }
     await page.locator('[data-lesson]').filter({ hasText: 'This lesson is done.' }).waitFor();
-    await tabTo(page, (on) => on.startsWith('A') && on.includes('Next: '));
-    await page.keyboard.press('Enter');
+    await press(page, /Next: /);
     await page.waitForURL(/\/learn\/lungs-bellows-and-cough\/$/);
     await page.goto(server.at('/learn/'));
     expect(await page.locator('.path a').first().textContent()).toMatch(/done \d{4}-\d{2}-\d{2}/);
@@ -167,14 +154,13 @@ describe('a case', () => {
     const results = ['met', 'not-met', 'cannot-tell'] as const;
     for (const mark of one.ask) {
       const expected = results.findIndex((result) => one.expected[result]?.includes(mark));
-      await tabTo(page, (on) => on.includes(`-${mark} `));
+      await tabTo(page, ({ id, name }) => [id, name].some((one) => one.endsWith(`-${mark}`)));
       await page.keyboard.press('Space');
       for (let step = 0; step < expected; step += 1) await page.keyboard.press('ArrowRight');
     }
     await page.keyboard.press('Tab');
     await page.keyboard.press('Space');
-    await tabTo(page, (on) => on.startsWith('BUTTON') && on.includes('Compare'));
-    await page.keyboard.press('Enter');
+    await press(page, /^Compare/);
     await page.locator('.compared').waitFor();
     expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Compared');
     expect(plain(await page.locator('.compared').textContent())).toContain(

@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import type { AgreedMark } from '../../../calculators/criteria/agreement.ts';
 import { notchWords, peopleWords } from '../../../calculators/criteria/agreement-words.ts';
 import type { Criterion } from '../../../calculators/criteria/criterion.ts';
@@ -31,9 +31,12 @@ interface Props {
 export function MeasureMarks(props: Props) {
   const { id, measure, rows, marks, published, onTakeOut } = props;
   const [open, setOpen] = useState(false);
+  const title = useRef<HTMLElement>(null);
+  // What had the focus is gone: it goes on from the title, which says how many are agreed now.
+  const back = () => title.current?.focus({ preventScroll: true });
   return (
     <details class="measure" data-measure={id} onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary>
+      <summary ref={title}>
         {measure.label}{' '}
         <span class="small">
           {rows.length} published{marks.length > 0 && `, ${marks.length} agreed`}
@@ -44,19 +47,30 @@ export function MeasureMarks(props: Props) {
           {marks.map((mark) => (
             <li key={mark.id}>
               <MarkLine mark={mark} published={published} />
-              <button type="button" onClick={() => onTakeOut(mark)}>
+              <button
+                type="button"
+                onClick={() => {
+                  onTakeOut(mark);
+                  back();
+                }}
+              >
                 Take out
               </button>
             </li>
           ))}
         </ul>
       )}
-      {open && <Published {...props} />}
+      {open && <Published {...props} back={back} />}
     </details>
   );
 }
 
-function Published({ decision, id, measure, rows, marks, disease, published, nextId, onAdd }: Props) {
+interface PublishedProps extends Props {
+  /** the focus, when what had it goes away */
+  back: () => void;
+}
+
+function Published({ decision, id, measure, rows, marks, disease, published, nextId, onAdd, back }: PublishedProps) {
   const [form, setForm] = useState<{ basis?: Criterion | undefined }>();
   const layout =
     measure.kind === 'number'
@@ -72,6 +86,10 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
       : [];
   const add = (mark: AgreedMark) => {
     onAdd(mark);
+    leave();
+  };
+  const leave = () => {
+    if (form) back();
     setForm(undefined);
   };
   const own = (basis: Criterion | undefined) => (
@@ -86,7 +104,7 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
       published={published}
       nextId={nextId}
       onAdd={add}
-      onLeave={() => setForm(undefined)}
+      onLeave={leave}
     />
   );
   const item = (row: Criterion) => {
@@ -146,13 +164,10 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
           <ul class="offered">{memory.map(item)}</ul>
         </details>
       )}
-      {form && form.basis === undefined ? (
-        own(undefined)
-      ) : (
-        <button type="button" onClick={() => setForm({})}>
-          Set a mark of our own
-        </button>
-      )}
+      <button type="button" aria-expanded={form !== undefined && form.basis === undefined} onClick={() => setForm({})}>
+        Set a mark of our own
+      </button>
+      {form && form.basis === undefined && own(undefined)}
     </>
   );
 }
