@@ -19,8 +19,18 @@ export const criteriaFiles = (): { source: string; file: string }[] =>
     .sort()
     .map((file) => ({ source: basename(file, '.yaml'), file }));
 
+/** A row that does not fit is named, with its file: the schema alone would give its place in the list. */
 export const readCriteria = (): Criterion[] =>
-  criteriaFiles().flatMap(({ file }) => z.array(Criterion).parse(readYaml(file)));
+  criteriaFiles().flatMap(({ file }) =>
+    (readYaml(file) as { id?: string }[]).map((row) => {
+      const read = z.safeParse(Criterion, row);
+      if (!read.success)
+        throw new Error(
+          `${file}, ${row.id}: ${read.error.issues.map(({ path, message }) => `${path.join('.')}: ${message}`).join('; ')}`,
+        );
+      return read.data;
+    }),
+  );
 export const readMeasures = (): Measures => z.record(z.string(), Measure).parse(readYaml('content/measures.yaml'));
 export const readDecisions = (): Decisions => z.record(z.string(), Decision).parse(readYaml('content/decisions.yaml'));
 export const readSources = (): Record<string, Source> =>

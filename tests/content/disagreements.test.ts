@@ -17,7 +17,9 @@ const forgotten = (section: string, belongs: (row: Criterion) => boolean): strin
   const wanted = criteria.filter((row) => isEvaluated(row) && row.status === 'current' && belongs(row));
   expect(wanted.length).toBeGreaterThan(0);
   const held = marksIn(section);
-  return wanted.filter(({ id }) => !held.has(id)).map(({ id }) => id);
+  return wanted
+    .filter(({ id }) => !held.has(id))
+    .map(({ id }) => `add ${id} to a group of ${section} in content/disagreements.yaml`);
 };
 const forDecision = (row: Criterion, decisions: readonly string[]): boolean =>
   decisions.includes(decisionOf(row.support) ?? '');

@@ -109,7 +109,10 @@ const resultAt = (criterion: Criterion, boundary: Boundary, side: (typeof sides)
 
 describe('the table', () => {
   test('has one line for every number that is compared, and no other', () => {
-    expect(boundaries.map(nameOf).sort()).toEqual(comparedEverywhere.sort());
+    const lines = boundaries.map(nameOf);
+    const missing = comparedEverywhere.filter((name) => !lines.includes(name));
+    expect(missing.map((name) => `add a line for ${name} to tests/calculators/criteria/boundaries.yaml`)).toEqual([]);
+    expect(lines.filter((name, at) => !comparedEverywhere.includes(name) || lines.indexOf(name) !== at)).toEqual([]);
   });
 
   test('prints each mark in the words of its source, with the unit that the mark is in', () => {
