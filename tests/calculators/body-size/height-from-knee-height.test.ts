@@ -82,6 +82,23 @@ describe('the lines from memory stand apart', () => {
     expect(found.map(({ line }) => line.run({ kneeHeight: 50, age }).toFixed(6))).toEqual([height.toFixed(6)]);
   });
 
+  test.each([
+    [18, 1994],
+    [59, 1994],
+    [61, 1998],
+  ])('at %d years the lines of %d and no others are shown', (age, year) => {
+    const labels = answer({ sex: 'female', age, kneeHeight: 50 }).tables[1]?.rows.map(({ label }) => label) ?? [];
+    expect(labels.length).toBeGreaterThan(1);
+    expect(labels.filter((label) => !label.includes(String(year)))).toEqual([]);
+  });
+
+  test('at 60, which both name, both are shown', () => {
+    const labels = answer({ sex: 'female', age: 60, kneeHeight: 50 })
+      .tables[1]?.rows.map(({ label }) => label)
+      .join();
+    expect(labels).toMatch(/1994.*1998/);
+  });
+
   test('a line outside its ages prints no number', () => {
     const [read] = answer({ sex: 'female', age: 45, kneeHeight: 47 }).tables;
     expect(read?.rows.find(({ label }) => label === 'Donini 2000')?.cells).toEqual(['made for 60 to 90 years']);

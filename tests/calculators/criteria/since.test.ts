@@ -419,6 +419,18 @@ describe('falls that published criteria are about', () => {
     ).toMatchObject({ flags: ['tired', 'leak'], from: ['snip', 'snip'] });
   });
 
+  test('a fall carries the posture of both tests, and no flag where there is none', () => {
+    const supine = (value: number) => ({ snip: pressure(value, { posture: 'supine' }) });
+    const fall = (one: Visit['readings'], other: Visit['readings']) =>
+      fallsOf([at('2026-08-25', one), at('2026-11-25', other)], measures).readings['snip-or-mip-fall-per-3-months'];
+    expect(fall(supine(55), supine(43))).toMatchObject({ posture: 'supine' });
+    expect(Object.keys(fall({ snip: pressure(55) }, { snip: pressure(43) }) ?? {}).sort()).toEqual([
+      'from',
+      'unit',
+      'value',
+    ]);
+  });
+
   test('in Guillain-Barr\u00e9 syndrome 2.6 L and then 1.7 L is 34.6 per cent from the first, above the 30 of Lawn 2001', () => {
     const gbs = { disease: 'gbs', ageYears: 44, sex: 'male' } as const;
     const visits = [

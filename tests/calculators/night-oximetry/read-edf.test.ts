@@ -45,6 +45,12 @@ test('saturation, pulse, start and rate are read', () => {
   expect(night.notes).toEqual([]);
 });
 
+test('the start is read to the second', () => {
+  expect(read(edfOfNight([96, 95], { time: '22.41.05' })).startedAt).toBe('2026-11-20T22:41:05');
+  expect(read(edfOfNight([96, 95], { date: '31.12.99', time: '00.00.59' })).startedAt).toBe('1999-12-31T00:00:59');
+  expect(read(edfOfNight([96, 95], { time: '22.60.05' }))).not.toHaveProperty('startedAt');
+});
+
 test('saturation four times a second beside a pulse once a second, in records of ten seconds', () => {
   const night = read(
     edfOf({
@@ -147,6 +153,24 @@ describe('EDF+', () => {
       edfOf({ records: 3, reserved: 'EDF+D', signals: [saturation([950, 951, 952]), stamps(0, 1, 600)] }),
     );
     expect([...night.seconds]).toEqual([0, 1, 600]);
+  });
+
+  test.each(['+0.5', '-3', '+12.25'])('a record that begins at %s is counted from the first', (first) => {
+    const text = (words: string) => `${words}\u0014\u0014\0`.padEnd(16, '\0');
+    const words = text(first) + text('+600');
+    const stored = Array.from({ length: 16 }, (_, at) => words.charCodeAt(2 * at) + 256 * words.charCodeAt(2 * at + 1));
+    const told = { ...stamps(0, 1), samples: 8, stored };
+    const night = read(edfOf({ records: 2, reserved: 'EDF+D', signals: [saturation([950, 951]), told] }));
+    expect([...night.seconds]).toEqual([0, 600 - Number(first)]);
+  });
+
+  test.each(['30', '+30s', 'x+30', '+', '+3.x'])('"%s" is no time of a record', (words) => {
+    const text = `${words}\u0014\u0014\0`.padEnd(16, '\0');
+    const stored = Array.from({ length: 8 }, (_, at) => text.charCodeAt(2 * at) + 256 * text.charCodeAt(2 * at + 1));
+    const told = { ...stamps(0), samples: 8, stored };
+    expect(problem(edfOf({ records: 1, reserved: 'EDF+D', signals: [saturation([950]), told] })).message).toContain(
+      'does not say when it began',
+    );
   });
 
   test('an interrupted file whose record times are lost or go back is refused with the byte', () => {

@@ -178,6 +178,21 @@ describe('when the date is now', () => {
   });
 });
 
+describe('which days are told', () => {
+  test('a mark nearer than the readings reach back: both days, and neither warning', () => {
+    const { results, cautions } = answer({ ...series([0, 80], [50, 70], [100, 60.5]), mark: 50 });
+    expect(results.crossing?.value).toBeGreaterThan(results.earliest?.value ?? Number.NaN);
+    expect(results.crossing?.value).toBeLessThan(100);
+    expect(cautions.filter((caution) => /further ahead|already reaches/.test(caution))).toEqual([]);
+  });
+
+  test('a line that reaches the mark after two years, though the interval reaches it sooner: the earliest day alone', () => {
+    const { results } = answer({ ...series([0, 80], [60, 77], [120, 79], [180, 75]), mark: 50 });
+    expect(results.earliest?.value).toBeLessThan(24 * 30.4375);
+    expect(results).not.toHaveProperty('crossing');
+  });
+});
+
 describe('what is refused', () => {
   test('a change of posture or method', () => {
     expect(problems({ ...straight, sameMethod: 'no' })).toEqual([
