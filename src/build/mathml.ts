@@ -9,7 +9,8 @@ import temml from 'temml';
 export const symbolWords = (name: string): string =>
   name
     .replace(/([a-z])([A-Z0-9])/g, '$1 $2')
-    .replace(/ ([A-Z])(?=[a-z])/g, (_, letter: string) => ` ${letter.toLowerCase()}`);
+    .replace(/ ([A-Z])(?=[a-z])/g, (_, letter: string) => ` ${letter.toLowerCase()}`)
+    .replace(/\bz ?score/i, 'z-score');
 
 // Only symbols are set by hand. An operator handler would lose the parentheses: a wrong formula on the page.
 const handler = (node: MathNode): string | undefined => {

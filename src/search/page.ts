@@ -82,7 +82,7 @@ function start({ field, instant, list, status }: Parts): void {
     const shown = new Set(listed.map(({ to }) => base + to.slice(1)));
 
     // The full text lags a key or two behind: it is asked once the typing pauses for a moment.
-    if (wait > 0) await new Promise((done) => setTimeout(done, 120));
+    if (wait > 0) await new Promise((done) => setTimeout(done, 80));
     if (stale()) return;
     try {
       const hits = await search(base, words, mostFullText);

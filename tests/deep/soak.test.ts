@@ -1,28 +1,21 @@
 /** Ten thousand changes in one tab that is never closed: a day's work many times over. Memory must not climb with them. */
-import type { Browser, CDPSession, Page } from 'playwright-core';
+import type { CDPSession, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { launch, openTab, type Tab } from '../site/browser.ts';
-import { dist } from '../site/built.ts';
+import { browser, server } from '../site/at-hand.ts';
+import { openTab, type Tab } from '../site/browser.ts';
 import { answer, examplesOf, fill, openCalculator } from '../site/form.ts';
-import { type Server, serve } from '../site/server.ts';
 import { measure, openParts, openSheet } from '../site/sheet.ts';
 
-let browser: Browser;
-let server: Server;
 let tab: Tab;
 let page: Page;
 let inspector: CDPSession;
 beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
   tab = await openTab(browser, server.root);
   page = tab.page;
   inspector = await tab.context.newCDPSession(page);
 });
 afterAll(async () => {
   expect(tab.faults.errors).toEqual([]);
-  await browser.close();
-  await server.stop();
 });
 
 interface Held {

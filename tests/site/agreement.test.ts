@@ -1,24 +1,14 @@
 /** A clinic agrees on its marks, signs them, hands them on, and a phone without a signal speaks with them. */
 import { correction, generate } from 'lean-qr';
-import type { Browser, BrowserContext, Page } from 'playwright-core';
+import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { accessFaults, overflow } from './access.ts';
-import { installed, launch, openTab, phone, type Tab } from './browser.ts';
+import { browser, server } from './at-hand.ts';
+import { installed, openTab, phone, type Tab } from './browser.ts';
 import { dist } from './built.ts';
 import { printedText } from './pdf.ts';
-import { type Server, serve } from './server.ts';
+import { serve } from './server.ts';
 import { chip, openParts, openSheet, plain, type } from './sheet.ts';
-
-let browser: Browser;
-let server: Server;
-beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
 
 const ready = (page: Page) => page.locator('form.agree > fieldset:enabled').waitFor();
 const block = (page: Page, decision: string, measure: string) =>

@@ -1,27 +1,18 @@
 /** What stands beside a sum on the screen: the pacer that follows a cough session, and the chart of a decline. */
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Locator, Page } from 'playwright-core';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { accessFaults, overflow } from './access.ts';
-import { launch, openTab, type Tab } from './browser.ts';
-import { dist } from './built.ts';
+import { browser, server } from './at-hand.ts';
+import { openTab, type Tab } from './browser.ts';
 import { answer, field, fill, openCalculator } from './form.ts';
-import { type Server, serve } from './server.ts';
 import { plain } from './sheet.ts';
 
-let browser: Browser;
-let server: Server;
 let tab: Tab;
 /** The pacer's page has a clock that the test moves; the rest runs by the real one. */
 let paced: Tab;
 beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
   tab = await openTab(browser, server.root);
   paced = await openTab(browser, server.root, { reducedMotion: 'reduce' });
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
 });
 
 /** Two sets of two, a second in, a second out, no pause, ten seconds of rest: 18 s in all. */

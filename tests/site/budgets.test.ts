@@ -3,29 +3,17 @@
  * is held against the same text as bare HTML, opened in turn. The real times are `npm run bench`'s.
  */
 import { existsSync, readFileSync } from 'node:fs';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { brotli, fileOf, htmlWeight, savedOffline, scriptWeight } from '../bench/page-weight.ts';
 import { bareOf, paintAgainstBare } from '../bench/paint.ts';
-import { launch, openTab } from './browser.ts';
+import { browser, server } from './at-hand.ts';
+import { openTab } from './browser.ts';
 import { dist, htmlOf, pages } from './built.ts';
-import { type Server, serve } from './server.ts';
 
 const kilobyte = 1024;
 const handbook = pages.filter((page) => existsSync(`content/handbook${page.replace(/\/$/, '')}.mdx`));
 /** Pages of words and tables alone: sums, gauges and drawings have weights of their own. */
 const textPages = handbook.filter((page) => !/<astro-island|class="(gauge|figure|moving)/.test(htmlOf(page)));
-
-let browser: Browser;
-let server: Server;
-beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
 
 const weigh = (list: readonly string[]) =>
   list.map((page) => {

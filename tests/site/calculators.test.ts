@@ -1,26 +1,16 @@
 /** Sums as they are typed on a phone: commas, feet, minus signs, pasted text, the wrong unit. */
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { calculators } from '../../calculators/index.ts';
 import { show } from '../../calculators/quantity.ts';
 import { accessFaults } from './access.ts';
-import { launch, openTab, type Tab } from './browser.ts';
-import { dist } from './built.ts';
+import { browser, server } from './at-hand.ts';
+import { openTab, type Tab } from './browser.ts';
 import { answer, examplesOf, field, fill, openCalculator, problem, status, unitOf } from './form.ts';
-import { type Server, serve } from './server.ts';
 import { plain } from './sheet.ts';
 
-let browser: Browser;
-let server: Server;
 let tab: Tab;
 beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
   tab = await openTab(browser, server.root);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
 });
 
 /** A calculator with nothing in hand from the one before. */

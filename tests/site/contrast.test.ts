@@ -4,12 +4,11 @@
  * text 7 to one). And no page shows first in other colours than it keeps.
  */
 import { globSync, readFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { type Theme, themeKey } from '../../src/theme.ts';
-import { launch, openTab, type Tab } from './browser.ts';
-import { dist } from './built.ts';
-import { type Server, serve } from './server.ts';
+import { browser, server } from './at-hand.ts';
+import { openTab, type Tab } from './browser.ts';
 
 /** Any of these colours may stand as text on any of these grounds. */
 const texts = ['ink', 'soft', 'accent', 'alarm', 'care', 'unread'];
@@ -74,18 +73,10 @@ const contrast = (one: Colour, other: Colour): number => {
   return (light + 0.05) / (dark + 0.05);
 };
 
-let browser: Browser;
-let server: Server;
 let tab: Tab;
 beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
   tab = await openTab(browser, server.root);
   await tab.page.goto(server.at('/about/'));
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
 });
 
 /** What each name comes to on the page that is open. */

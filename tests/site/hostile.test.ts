@@ -1,26 +1,16 @@
 /** Whatever comes from outside is shown as the text that it is: no element of it is made, and nothing of it runs. */
-import type { Browser } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
+import { afterEach, beforeAll, expect, test } from 'vitest';
 import type { Agreement } from '../../calculators/criteria/agreement.ts';
 import { linkFragment, pack } from '../../src/agreement/link.ts';
-import { launch, openTab, type Tab } from './browser.ts';
-import { dist } from './built.ts';
-import { type Server, serve } from './server.ts';
+import { browser, server } from './at-hand.ts';
+import { openTab, type Tab } from './browser.ts';
 import { plain, ready } from './sheet.ts';
 
 const markup = '<img src=x onerror="window.hostile=1"><svg onload="window.hostile=2"></svg><b id="made">bold</b>';
 
-let browser: Browser;
-let server: Server;
 let tab: Tab;
 beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
   tab = await openTab(browser, server.root);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
 });
 /** Elements and effects that only the markup can have made. */
 const made = () =>

@@ -1,24 +1,13 @@
 /** Without a mouse and without touch: a keyboard, a switch, a reader whose hands do not point. */
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
-import { launch, openTab, type Tab } from './browser.ts';
-import { dist } from './built.ts';
+import type { Page } from 'playwright-core';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { browser, server } from './at-hand.ts';
+import { openTab, type Tab } from './browser.ts';
 import { answer, openCalculator } from './form.ts';
 import { focused, press, tabTo } from './keys.ts';
-import { type Server, serve } from './server.ts';
 import { finding, note, openSheet, plain } from './sheet.ts';
 
-let browser: Browser;
-let server: Server;
 let tab: Tab;
-beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
 beforeEach(async () => {
   tab = await openTab(browser, server.root);
 });

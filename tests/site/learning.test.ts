@@ -1,34 +1,25 @@
 /** A student's week: the path, its questions, a case, figures that move, paper, and what the device remembers. */
 import { globSync, readFileSync } from 'node:fs';
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import type { Locator, Page } from 'playwright-core';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
 import type { Case } from '../../calculators/criteria/case.ts';
 import type { Question } from '../../calculators/criteria/question.ts';
 import { calculate } from '../../calculators/index.ts';
 import { show } from '../../calculators/quantity.ts';
 import { accessFaults, overflow, unfold } from './access.ts';
-import { installed, launch, openTab, type Tab, wake } from './browser.ts';
+import { browser, server } from './at-hand.ts';
+import { installed, openTab, type Tab, wake } from './browser.ts';
 import { dist, some } from './built.ts';
 import { press, tabTo } from './keys.ts';
-import { type Server, serve } from './server.ts';
+import { serve } from './server.ts';
 import { plain } from './sheet.ts';
 
 const questions: Question[] = globSync('content/questions/*.yaml').flatMap((file) => parse(readFileSync(file, 'utf8')));
 const caseOf = (id: string): Case => parse(readFileSync(`content/cases/${id}.yaml`, 'utf8'));
 const key = 'tidemark:progress';
 
-let browser: Browser;
-let server: Server;
 let tab: Tab;
-beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
 beforeEach(async () => {
   tab = await openTab(browser, server.root);
 });

@@ -1,25 +1,17 @@
 /** A signal that drops halfway: the page came, its scripts did not. No sum may look alive, and the text must do the work. */
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Locator, Page } from 'playwright-core';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { calculators } from '../../calculators/index.ts';
 import { accessFaults } from './access.ts';
-import { launch, openTab, type Tab } from './browser.ts';
-import { dist, pages } from './built.ts';
+import { browser, server } from './at-hand.ts';
+import { openTab, type Tab } from './browser.ts';
+import { pages } from './built.ts';
 import { examplesOf } from './form.ts';
-import { type Server, serve } from './server.ts';
 
-let browser: Browser;
-let server: Server;
 let tab: Tab;
 beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
   tab = await openTab(browser, server.root);
   await tab.context.route('**/*.js', (route) => route.abort());
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
 });
 
 const waiting = "This sum needs the page's script";

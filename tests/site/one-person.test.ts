@@ -1,23 +1,12 @@
 /** One person at a time: nothing typed for one can colour the next one's marks. */
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
-import { launch, openTab, type Tab } from './browser.ts';
-import { dist } from './built.ts';
+import type { Page } from 'playwright-core';
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { browser, server } from './at-hand.ts';
+import { openTab, type Tab } from './browser.ts';
 import { field, openCalculator } from './form.ts';
-import { type Server, serve } from './server.ts';
 import { chip, measure, note, openParts, openSheet, type } from './sheet.ts';
 
-let browser: Browser;
-let server: Server;
 let tab: Tab;
-beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
 beforeEach(async () => {
   tab = await openTab(browser, server.root);
 });

@@ -2,26 +2,15 @@
 import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { csvOf, edfOfNight, flat, ramp } from '../calculators/night-oximetry/build.ts';
 import { accessFaults, overflow, unfold } from './access.ts';
-import { launch, openTab, type Tab } from './browser.ts';
-import { dist } from './built.ts';
-import { type Server, serve } from './server.ts';
+import { browser, server } from './at-hand.ts';
+import { openTab, type Tab } from './browser.ts';
 import { chip, finding, measure, openParts, openSheet, plain } from './sheet.ts';
 
-let browser: Browser;
-let server: Server;
 let tab: Tab;
-beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
 beforeEach(async () => {
   tab = await openTab(browser, server.root);
 });

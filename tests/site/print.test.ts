@@ -1,23 +1,14 @@
 /** On paper: what goes into the record or onto the fridge, without the screen's furniture. */
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { launch, openTab, type Tab } from './browser.ts';
-import { dist, some } from './built.ts';
+import { beforeAll, expect, test } from 'vitest';
+import { browser, server } from './at-hand.ts';
+import { openTab, type Tab } from './browser.ts';
+import { some } from './built.ts';
 import { answer, fill, openCalculator } from './form.ts';
-import { type Server, serve } from './server.ts';
 import { enterCaseA, note, openSheet, plain } from './sheet.ts';
 
-let browser: Browser;
-let server: Server;
 let tab: Tab;
 beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
   tab = await openTab(browser, server.root);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
 });
 
 /** Pages of a PDF, counted in its own text. */

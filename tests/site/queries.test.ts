@@ -1,11 +1,11 @@
 /** Sixty lines as they are typed in a parked car, and the questions that a therapist asks: what must come first. */
 import { readFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
-import { launch, openTab, type Tab } from './browser.ts';
-import { dist, pages } from './built.ts';
-import { type Server, serve } from './server.ts';
+import { browser, server } from './at-hand.ts';
+import { openTab, type Tab } from './browser.ts';
+import { pages } from './built.ts';
 
 interface Wanted {
   typed: string;
@@ -19,18 +19,10 @@ interface Wanted {
 const queries: Wanted[] = parse(readFileSync('tests/site/queries.yaml', 'utf8'));
 const questions: { asks: string; finds: string[] }[] = parse(readFileSync('tests/content/questions.yaml', 'utf8'));
 
-let browser: Browser;
-let server: Server;
 let tab: Tab;
 beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
   tab = await openTab(browser, server.root);
   await tab.page.goto(server.at('/search/'));
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
 });
 
 const plain = (text: string | null): string => (text ?? '').replace(/\s+/g, ' ').trim();

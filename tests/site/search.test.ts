@@ -1,9 +1,9 @@
 /** Words of the trade, and the page that each should bring up among the first three. */
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { launch, openTab, type Tab } from './browser.ts';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { browser, server } from './at-hand.ts';
+import { openTab, type Tab } from './browser.ts';
 import { dist, subDist } from './built.ts';
-import { type Server, serve } from './server.ts';
+import { serve } from './server.ts';
 import { subBase } from './sub-base.ts';
 
 const wanted: [words: string, page: string][] = [
@@ -28,18 +28,10 @@ const wanted: [words: string, page: string][] = [
   ['ulna', '/calculators/height-from-ulna/'],
 ];
 
-let browser: Browser;
-let server: Server;
 let tab: Tab;
 beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
   tab = await openTab(browser, server.root);
   await tab.page.goto(server.at('/search/'));
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
 });
 
 const results = () =>

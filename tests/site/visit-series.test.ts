@@ -1,10 +1,9 @@
 /** More than one visit: what was found last time, what changed, what was planned; and where the visits are kept. */
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { accessFaults } from './access.ts';
-import { launch, openTab, type Tab } from './browser.ts';
-import { dist } from './built.ts';
-import { type Server, serve } from './server.ts';
+import { browser, server } from './at-hand.ts';
+import { openTab, type Tab } from './browser.ts';
 import { chip, finding, measure, note, openParts, openSheet, paperPages, plain, ready, shown, type } from './sheet.ts';
 
 const visit = (date: string, vital: string, sniff: string, more: object = {}) => ({
@@ -37,13 +36,9 @@ const series = {
   ],
 };
 
-let browser: Browser;
-let server: Server;
 let tab: Tab;
 let page: Page;
 beforeAll(async () => {
-  browser = await launch();
-  server = await serve(dist);
   tab = await openTab(browser, server.root);
   await tab.context.addInitScript(() => {
     const told = globalThis as unknown as { shared: ShareData[] };
@@ -56,8 +51,6 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   expect(tab.faults).toEqual({ errors: [], policy: [], elsewhere: [] });
-  await browser.close();
-  await server.stop();
 });
 
 const openFile = (text: string) =>
