@@ -20,6 +20,13 @@ export function markWords(mark: AgreedMark, measures: Measures): string {
   ].join(', ');
 }
 
+const ages: Record<AgreedMark['population'], string> = { any: 'all ages', adult: 'adults', child: 'children' };
+const sexes: Record<AgreedMark['population'], Record<NonNullable<AgreedMark['sex']>, string>> = {
+  any: { male: 'male', female: 'female' },
+  adult: { male: 'men', female: 'women' },
+  child: { male: 'boys', female: 'girls' },
+};
+
 /** 'ALS/MND; adults; upright' */
 export function peopleWords({
   disease,
@@ -29,8 +36,8 @@ export function peopleWords({
 }: Pick<AgreedMark, 'disease' | 'population' | 'sex' | 'rule'>): string {
   return [
     disease === 'any' ? 'any slow neuromuscular disease' : diseaseShort[disease],
-    population === 'any' ? 'all ages' : population === 'adult' ? 'adults' : 'children',
-    sex === undefined ? '' : sex === 'male' ? 'men' : 'women',
+    ages[population],
+    sex === undefined ? '' : sexes[population][sex],
     rule?.minAgeYears === undefined ? '' : `from ${withUnit(figure(rule.minAgeYears), 'a')}`,
     rule?.maxAgeYears === undefined ? '' : `up to ${withUnit(figure(rule.maxAgeYears), 'a')}`,
     rule?.acute ? 'acute illness' : '',

@@ -97,3 +97,24 @@ describe('the gradient', () => {
     );
   });
 });
+
+describe('the edges', () => {
+  test('a CO2 that leaves no oxygen is refused at its field, by either form', () => {
+    // full form: 0.21 x 713 - 125 x (0.21 + 0.79 / 0.8) = -0.0; simple form at 120: 149.73 - 150 < 0 while the full form leaves 6
+    for (const paco2 of [120, 126, 150])
+      expect([paco2, problems({ ...roomAir, paco2 }).map(({ field }) => field)]).toEqual([paco2, ['paco2']]);
+    expect(value({ ...roomAir, paco2: 115 }, 'alveolarSimple')).toBeGreaterThan(0);
+  });
+
+  test('above 21.5 % the air counts as oxygen, at 21.5 % not yet', () => {
+    const told = (fio2: number) =>
+      answer({ fio2, paco2: 40, pao2: 80 }).cautions.some((one) => one.startsWith('On oxygen'));
+    expect([told(0.215), told(0.2151)]).toEqual([false, true]);
+  });
+
+  test('an air pressure that was not typed is said to be sea level; one that was is not', () => {
+    const told = (more: object) =>
+      answer({ ...roomAir, paco2: 40, ...more }).cautions.some((one) => one.startsWith('Air pressure was taken'));
+    expect([told({}), told({ pressure: 700 })]).toEqual([true, false]);
+  });
+});

@@ -10,7 +10,7 @@ import { derive } from '../../../calculators/criteria/derive.ts';
 import { diseases } from '../../../calculators/criteria/diseases.ts';
 import { type FhirBundle, type FhirObservation, toFhir } from '../../../calculators/criteria/fhir.ts';
 import type { PastVisit } from '../../../calculators/criteria/since.ts';
-import { supportStatuses, type Visit } from '../../../calculators/criteria/visit.ts';
+import { type Reading, supportStatuses, type Visit } from '../../../calculators/criteria/visit.ts';
 import { unitCodes } from '../../../calculators/quantity.ts';
 import { readMeasures } from '../../read-content.ts';
 
@@ -253,6 +253,20 @@ describe('what it says', () => {
     const night = about('nocturnal-minutes-spo2-at-or-below-88').component?.[0];
     expect(night).not.toHaveProperty('valueCodeableConcept');
     expect(night?.dataAbsentReason?.coding?.[0]?.code).toBe('unknown');
+  });
+
+  test('what was breathed is a part of a saturation always, of another reading only where it was told', () => {
+    const partsOf = (id: string, reading: Reading): string[] | undefined =>
+      toFhir([{ date: '2026-11-25', visit: { readings: { [id]: reading }, signs: {} } }], measures)
+        .entry?.flatMap(({ resource }) => (resource.valueQuantity ? [resource] : []))
+        .flatMap(({ component = [] }) => component.flatMap(({ code }) => code.text ?? []));
+    const snip = { value: 38, unit: 'cm[H2O]' } as const;
+    expect(partsOf('snip', snip)).toEqual([]);
+    expect(partsOf('snip', { ...snip, gas: 'oxygen' })).toHaveLength(1);
+    expect(partsOf('spo2', { value: 95, unit: '%' })).toHaveLength(1);
+    expect(partsOf('snip', { ...snip, flags: ['blocked-nose', 'tired'] })).toEqual(
+      Array(2).fill('What went wrong in the test'),
+    );
   });
 
   test('signs are yes or no, a support its status, and a test not done its reason', () => {

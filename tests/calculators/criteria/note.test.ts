@@ -224,3 +224,23 @@ test('the note of any visit holds every alarm and every checked mark that is met
     { numRuns: 60 },
   );
 });
+
+test('who answers and what the person wants stand at the top, and only where they were told', () => {
+  const seen = visit({ readings: { snip: reading(38, 'cm[H2O]') }, wishes: ['no-hospital', 'comfort-only'] });
+  const written = (answers?: string) =>
+    noteText({
+      visit: seen,
+      findings: evaluate(seen, evidence),
+      evidence,
+      decisions,
+      sourceName: (id) => id,
+      date: '2 March',
+      evidenceDate: '25 November 2026',
+      ...(answers === undefined ? {} : { answers }),
+    });
+  expect(written('the daughter')).toContain('Answers: the daughter\n');
+  expect(written()).not.toContain('Answers:');
+  expect(written()).toMatch(/^Wishes: .+; .+$/m);
+  const silent = visit({ readings: { snip: reading(38, 'cm[H2O]') } });
+  expect(note(silent)).not.toContain('Wishes:');
+});

@@ -248,6 +248,17 @@ describe('how it was taken', () => {
     expect(read('fvc rise 10')).toBeUndefined();
   });
 
+  test('what else is found at night is not turned away', () => {
+    expect(one('t88 7 min overnight').measure).toBe('nocturnal-minutes-spo2-at-or-below-88');
+    expect(one('rr 28 at night').measure).toBe(one('rr 28').measure);
+    expect(read('etco2 52 at night')?.kind).toBe('hint');
+    expect(read('tcco2 52 asleep')?.kind).toBe('hint');
+  });
+  test('the line offered for a child is the one typed, without spaces around it', () => {
+    const query = read('  fvc 48 child ');
+    expect(query?.kind === 'hint' && query.say).toContain('\u201cfvc 48 child 8 years\u201d');
+  });
+
   test('a gas or a saturation at night is another reading than the one awake', () => {
     for (const line of ['sats 86 overnight', 'co2 52 at night', 'spo2 85 asleep']) {
       const query = read(line);

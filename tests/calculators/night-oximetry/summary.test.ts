@@ -49,6 +49,24 @@ describe('time and level', () => {
     expect(figures([...flat(96, 10_800), ...ramp(96, 92, 4), ...flat(92, 3596)]).meanSpo2).toBeCloseTo(95, 2);
   });
 
+  test('a row counts until the next one; where the next comes late it counts for one usual step', () => {
+    // every 2 s, but 60 s after the third: 88 counts 2 + 2 + 2 s, not 64
+    expect(figures([88, 88, 88, 95, 95, 95], [0, 2, 4, 64, 66, 68])).toMatchObject({
+      atOrBelow88Seconds: 6,
+      usableSeconds: 12,
+      recordedSeconds: 70,
+    });
+    // 3 s is one and a half steps: still to the next
+    expect(figures([88, 88, 95, 95, 95, 95], [0, 2, 5, 7, 9, 11]).atOrBelow88Seconds).toBe(5);
+    // the last row counts one step
+    expect(figures([95, 95, 95, 88], [0, 2, 4, 6]).atOrBelow88Seconds).toBe(2);
+  });
+
+  test('one row is no recording, two are', () => {
+    expect(summarise(of([95]))).toMatchObject({ ok: false });
+    expect(summarise(of([95, 95])).ok).toBe(true);
+  });
+
   test('the longest run at or below 88 is the longer of two, and the total is both', () => {
     const night = figures([...flat(92, 100), ...flat(88, 299), ...flat(91, 50), ...flat(87, 301), ...flat(92, 100)]);
     expect(night.longestAtOrBelow88Seconds).toBe(301);

@@ -251,3 +251,10 @@ describe('a height that is an estimate', () => {
     ]);
   });
 });
+
+test('the table says whether it is about the person or about a reading, and that the ECSC limit is from memory', () => {
+  expect(answer(man).tables[0]?.caption).toBe(
+    'The same reading under each set. The ECSC lower limit and z-score are from memory',
+  );
+  expect(answer({ sex: 'male', age: 45, height: 180 }).tables[0]?.caption).toBe('The same person under each set');
+});
