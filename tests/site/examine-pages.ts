@@ -11,6 +11,8 @@ interface Seen {
   access: string[];
   faults: Faults;
   headings: string[];
+  /** headings that leave out a level: a reader who goes by them believes that a part is missing */
+  jumps: string[];
   /** last words of the page, as a reader sees them */
   safety: boolean;
   overflow: number;
@@ -45,6 +47,7 @@ export function examine(pages: string[]): void {
       expect((await looked).faults).toEqual({ errors: [], policy: [], elsewhere: [] }));
     test('has one main heading', async () =>
       expect((await looked).headings.map((words) => words.trim() !== '')).toEqual([true]));
+    test('leaves out no level of its headings', async () => expect((await looked).jumps).toEqual([]));
     test('ends on the safety words', async () => expect((await looked).safety).toBe(true));
     test('fits a screen 320 pixels wide', async () => expect((await looked).overflow).toBeLessThanOrEqual(0));
   });
@@ -60,10 +63,15 @@ async function look({ page, faults }: Tab, address: string): Promise<Seen> {
   await unfold(page);
   const access = await accessFaults(page);
   const headings = await page.locator('h1').allTextContents();
+  const jumps = await page.evaluate(() => {
+    const all = [...document.querySelectorAll('h1, h2, h3, h4, h5, h6')].filter((one) => one.checkVisibility());
+    const level = (heading: Element | undefined) => Number(heading?.tagName.slice(1) ?? 0);
+    return all.filter((one, at) => level(one) > level(all[at - 1]) + 1).map((one) => one.textContent ?? '');
+  });
   const safety = await isVisible(page, closingSafety);
   await page.setViewportSize(narrow);
   const wider = await overflow(page);
-  return { access, headings, safety, overflow: wider, faults: structuredClone(faults) };
+  return { access, headings, jumps, safety, overflow: wider, faults: structuredClone(faults) };
 }
 
 const isVisible = (page: Page, words: string): Promise<boolean> =>
