@@ -9,12 +9,13 @@
  *   npm run mutants -- 1 1 cough,oxygen     all of these folders
  */
 import { execFileSync } from 'node:child_process';
-import { globSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { globSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 
 const version = '10.1.1';
 const [share = '0.05', seed = String(Math.floor(Date.now() / 864e5)), only = ''] = process.argv.slice(2);
-const copy = resolve('.cache/mutants');
+const copy = join(tmpdir(), 'tidemark-mutants');
 const linesInABlock = 15;
 
 /** Numbers that only look like chance: the same blocks for the same seed. */
@@ -50,7 +51,6 @@ const run = (command: string, words: string[]): void => {
 };
 
 rmSync(copy, { recursive: true, force: true });
-mkdirSync('.cache', { recursive: true });
 execFileSync('git', ['clone', '--quiet', '--depth', '1', `file://${resolve('.')}`, copy]);
 run('npm', ['ci', '--no-audit', '--no-fund', '--prefer-offline']);
 run('npm', [
