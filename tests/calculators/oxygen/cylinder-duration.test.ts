@@ -224,3 +224,12 @@ test('time rises with the gauge, falls with flow and with what is left', () => {
     ),
   );
 });
+
+test('what is taken to be left in reserve is said where it was not typed, and so is a reserve of nothing', () => {
+  const cautions = (inputs: Inputs) =>
+    given({ country: 'us', usSize: 'D', gauge: psi(2000), flow: 1, ...inputs }).cautions.join(' ');
+  expect(cautions({})).toContain('psi is left in the cylinder');
+  expect(cautions({ residual: psi(300) })).not.toContain('is left in the cylinder');
+  expect(cautions({ residual: psi(0) })).toContain('Nothing is left in reserve');
+  expect(cautions({ residual: psi(300) })).not.toContain('Nothing is left in reserve');
+});

@@ -100,3 +100,8 @@ describe('who it is not for', () => {
     expect(problems({ pao2: 70 })).toEqual([{ field: 'gas', message: 'Choose what was breathed' }]);
   });
 });
+
+test('from 18 on, and with no age, there is an answer', () => {
+  expect(value({ ...air, pao2: 70, age: 18 }, 'dillardAlone')).toBe(value({ ...air, pao2: 70 }, 'dillardAlone'));
+  expect(problems({ ...air, pao2: 70, age: 17.9 })).toMatchObject([{ field: 'age' }]);
+});

@@ -258,3 +258,9 @@ test('the table says whether it is about the person or about a reading, and that
   );
   expect(answer({ sex: 'male', age: 45, height: 180 }).tables[0]?.caption).toBe('The same person under each set');
 });
+
+test('more than 150 % of predicted is questioned, less is not', () => {
+  const told = (measured: number) =>
+    answer({ sex: 'male', age: 45, height: 180, measured }).cautions.some((one) => one.startsWith('More than 150 %'));
+  expect([told(7), told(8.5)]).toEqual([false, true]);
+});
