@@ -7,8 +7,8 @@ import { dirname, join, posix } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { AstroIntegration } from 'astro';
 
-/** Fetched by `src/search/page.ts` and `answer.ts`, whatever is typed. */
-const data = ['data/marks.json', 'data/pages.json'];
+/** Fetched by `src/search/page.ts` and `answer.ts`, whatever is typed: the marks first, they answer first. */
+const [marks, pages] = ['data/marks.json', 'data/pages.json'];
 
 /** @returns the scripts that a script imports before it runs, and theirs, as written from the site's root */
 export function importedBy(script: string, read: (script: string) => string): string[] {
@@ -31,10 +31,14 @@ export function withReadAhead(html: string, base: string, read: (script: string)
     src.slice(base.length),
   );
   const scripts = new Set(own.flatMap((script) => importedBy(script, read)));
-  for (const script of own) scripts.delete(script);
+  const script = (file: string) => `<link rel="modulepreload" href="${base}${file}">`;
+  const data = (file: string) => `<link rel="preload" as="fetch" crossorigin href="${base}${file}">`;
+  // In the order of need: on a slow line they come one after the other. The page's own scripts stand last in its text.
   const links = [
-    ...[...scripts, 'pagefind/pagefind.js'].map((script) => `<link rel="modulepreload" href="${base}${script}">`),
-    ...data.map((file) => `<link rel="preload" as="fetch" crossorigin href="${base}${file}">`),
+    ...new Set([...own, ...scripts].map(script)),
+    data(marks),
+    script('pagefind/pagefind.js'),
+    data(pages),
   ];
   return html.replace('</head>', `${links.join('')}</head>`);
 }
