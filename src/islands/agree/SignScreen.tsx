@@ -23,17 +23,19 @@ export function SignScreen({ base }: { base: string }) {
       <form class="agree" onSubmit={(event) => event.preventDefault()}>
         <fieldset disabled={!ready || !published}>
           {!(ready && published) && <p class="care late">{waitingWords(loaded)}</p>}
-          {published && start && (
-            <Pick
-              id="sign-which"
-              label="Which agreement"
-              offered={['force', 'draft', 'demonstration', 'file']}
-              start={start}
-              published={published}
-              base={base}
-              onPick={(picked) => setAgreement(picked.agreement)}
-            />
-          )}
+          <div class="pick-room">
+            {published && start && (
+              <Pick
+                id="sign-which"
+                label="Which agreement"
+                offered={['force', 'draft', 'demonstration', 'file']}
+                start={start}
+                published={published}
+                base={base}
+                onPick={(picked) => setAgreement(picked.agreement)}
+              />
+            )}
+          </div>
           <div class="entry">
             <button type="button" class="main" disabled={!agreement} onClick={() => print()}>
               Print
