@@ -53,6 +53,8 @@ function start({ field, instant, list, status }: Parts): void {
 
   async function run(wait = pause): Promise<void> {
     const query = field.value.trim();
+    // Another key: what was about to be spoken is about a line that is no longer there.
+    clearTimeout(speaking);
     latest += 1;
     const mine = latest;
     const stale = () => mine !== latest;
@@ -60,7 +62,6 @@ function start({ field, instant, list, status }: Parts): void {
     if (query === '') {
       instant.replaceChildren();
       list.replaceChildren();
-      clearTimeout(speaking);
       status.textContent = '';
       return;
     }
