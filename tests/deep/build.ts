@@ -1,9 +1,27 @@
 /** A build of its own for a deep test, in a folder that the test names. */
 import { execFile } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { globSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { cpSync, globSync, mkdtempSync, readFileSync, rmSync, statSync, symlinkSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { promisify } from 'node:util';
+
+/** What a build reads, in a new folder for temporary files; its packages are those of this copy. */
+export function copyForBuild(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'tidemark-deep-'));
+  for (const part of [
+    'src',
+    'content',
+    'calculators',
+    'astro.config.mjs',
+    'package.json',
+    'package-lock.json',
+    'tsconfig.json',
+  ])
+    cpSync(part, join(folder, part), { recursive: true });
+  symlinkSync(resolve('node_modules'), join(folder, 'node_modules'));
+  return folder;
+}
 
 /** @returns seconds it took */
 export async function build(from: string, out: string, more: Record<string, string> = {}): Promise<number> {

@@ -1,27 +1,14 @@
 /** Who builds the same commit gets the same files, byte for byte: a clinic can hold its copy against anybody's. */
-import { cpSync, mkdtempSync, rmSync, symlinkSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
+import { rmSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { build, hashes } from './build.ts';
+import { build, copyForBuild, hashes } from './build.ts';
 
-/** What a build reads. */
-const parts = [
-  'src',
-  'content',
-  'calculators',
-  'astro.config.mjs',
-  'package.json',
-  'package-lock.json',
-  'tsconfig.json',
-];
-const folder = mkdtempSync(join(tmpdir(), 'tidemark-elsewhere-'));
+const folder = copyForBuild();
 const here = '.cache/deep/here';
 const there = join(folder, 'out');
 
 beforeAll(async () => {
-  for (const part of parts) cpSync(part, join(folder, part), { recursive: true });
-  symlinkSync(resolve('node_modules'), join(folder, 'node_modules'));
   await build('.', here);
   // Another folder, another day's clock zone, another language: none of it may show.
   await build(folder, there, { TZ: 'Pacific/Kiritimati', LANG: 'de_DE.UTF-8', LC_ALL: 'de_DE.UTF-8' });

@@ -2,17 +2,16 @@
  * Ten times the handbook: some 700 pages and 2,000 marks made out of those there are. Building it may take in proportion,
  * and a reader who searches may not wait longer for it than a finger notices.
  */
-import { cpSync, globSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
+import { globSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { parse, stringify } from 'yaml';
 import { findOffline, wordsOfTextOnly } from '../bench/paint.ts';
-import { build } from './build.ts';
+import { build, copyForBuild } from './build.ts';
 
 const once = '.cache/deep/once';
 const tenfold = '.cache/deep/tenfold';
-const folder = mkdtempSync(join(tmpdir(), 'tidemark-tenfold-'));
+const folder = copyForBuild();
 const pagesIn = (out: string) => globSync('**/*.html', { cwd: out }).length;
 const seconds = { once: 0, tenfold: 0 };
 let marks = 0;
@@ -20,17 +19,6 @@ let texts = 0;
 
 /** Pages and marks again under other names. Lessons have a fixed order and stay single. */
 function multiply(): void {
-  for (const part of [
-    'src',
-    'content',
-    'calculators',
-    'astro.config.mjs',
-    'package.json',
-    'package-lock.json',
-    'tsconfig.json',
-  ])
-    cpSync(part, join(folder, part), { recursive: true });
-  symlinkSync(resolve('node_modules'), join(folder, 'node_modules'));
   const handbook = join(folder, 'content/handbook');
   const files = globSync('**/*.mdx', { cwd: handbook });
   texts = files.length;
