@@ -126,6 +126,24 @@ describe('two agreements compared', () => {
     ]);
   });
 
+  test('what is said at its head: each field that differs, from what to what; a list as words', () => {
+    const before = agreement({ agreedBy: ['Physician'] });
+    const after = agreement({
+      agreedBy: ['Physician', 'Nurse'],
+      review: '2027-01-25',
+      referenceSet: 'gli-2022-global',
+    });
+    expect(compareAgreements(before, after).header).toEqual([
+      { field: 'review', from: '2027-11-25', to: '2027-01-25' },
+      { field: 'agreedBy', from: 'Physician', to: 'Physician, Nurse' },
+      { field: 'referenceSet', from: undefined, to: 'gli-2022-global' },
+    ]);
+    expect(compareAgreements(undefined, before).header.map(({ field, from }) => [field, from])).toContainEqual([
+      'clinic',
+      undefined,
+    ]);
+  });
+
   test('a mark with another value is changed, one more is new, one less is taken away, the rest is the same', () => {
     const after = agreement({ marks: [ownMark({ value: 60 }), keptMark('aan-als-snp-lt-40')] });
     const { marks, same } = compareAgreements(before, after);

@@ -404,3 +404,34 @@ describe('the mark in words', () => {
 test('a support that is there, on order, declined or not tolerated turns a start into a review, and is never an order', () => {
   for (const status of supportStatuses) if (status !== 'none') expect(supportWords[status]).toMatch(/Review/);
 });
+
+describe('what decides a mark that is not met', () => {
+  test('of an and, the part that is not met and no other', () => {
+    const one = said('nice-mnd-fvc-lt-80-with-symptoms', { 'fvc-percent': percent(90) }, { orthopnoea: 'present' });
+    expect(one).toBe('FVC 90 % predicted is not below 80 % predicted.');
+  });
+
+  test('of an or, every part', () => {
+    const one = said(
+      'aan-fshd-fvc-lt-60-refer',
+      { 'fvc-percent': percent(70) },
+      Object.fromEntries(
+        Object.keys(measures)
+          .filter((id) => measures[id]?.kind === 'sign')
+          .map((id) => [id, 'absent' as const]),
+      ),
+      { disease: 'fshd' },
+    );
+    expect(one).toContain('FVC 70 % predicted is not below 60 % predicted');
+    expect(one).toMatch(/, and .+ absent\.$/);
+  });
+
+  test('without an age nothing else is held against the reader', () => {
+    const one = finding('nice-mnd-fvc-lt-50', {
+      ...visit({ readings: { 'fvc-percent': percent(45) } }),
+      ageYears: undefined,
+    });
+    if (one) expect(plain(explain(one, measures))).toMatch(/^Cannot tell: age is not given/);
+    expect(one).toBeDefined();
+  });
+});

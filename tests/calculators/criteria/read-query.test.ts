@@ -399,6 +399,41 @@ describe('what is not understood', () => {
     expect(read('xyzzy 38')).toBeUndefined();
   });
 
+  test.each([
+    // two letters the other way round, one left out, one too many, one wrong
+    ['sinff 38', 'snip'],
+    ['sniffx 38', 'snip'],
+    ['sniif 38', 'snip'],
+    ['satruation 90 on air', 'spo2'],
+    ['saturtion 90 on air', 'spo2'],
+    ['bicrabonate 30', 'bicarbonate'],
+    // eight letters or more: two slips
+    ['bicrbonte 30', 'bicarbonate'],
+    ['satruatoin 90 on air', 'spo2'],
+  ])('%s is %s', (line, measure) => {
+    expect(one(line).measure).toBe(measure);
+    expect(one(line).assumed[0]).toMatch(/ read as /);
+  });
+  test.each(['snxxf 38', 'sxxff 38', 'bixxxbonate 30', 'stxxration 90 on xxx', 'fxc 48'])(
+    '%s is too far from any name',
+    (line) => expect(read(line)).toBeUndefined(),
+  );
+  test('the posture belongs to the number after it, wherever the first stands', () => {
+    const parts = (line: string) => {
+      const query = read(line);
+      return query?.kind === 'several'
+        ? query.parts.map((part) => (part.kind === 'reading' ? [part.measure, part.reading.value] : part.kind))
+        : query?.kind;
+    };
+    const both = [
+      ['fvc-percent', 48],
+      ['fvc-supine-percent', 35],
+    ];
+    expect(parts('fvc 48 supine 35')).toEqual(both);
+    expect(parts('fvc 48 lying flat 35')).toEqual(both);
+    expect(measured('fvc supine 35')).toEqual(['fvc-supine-percent', 35, '%']);
+  });
+
   const word = fc.oneof(
     fc.constantFrom(...[...terms.keys()].slice(0, 400)),
     fc.constantFrom(
