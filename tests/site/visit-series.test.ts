@@ -234,5 +234,6 @@ test('a part that does not load is said, and nothing typed is lost', async () =>
   await sheet.locator('#visit-date').fill('2026-01-12');
   await sheet.getByRole('button', { name: "Keep this visit as an earlier one and begin today's" }).tap();
   await sheet.getByRole('alert').filter({ hasText: 'Not compared with the earlier visits' }).waitFor();
+  expect(await note(sheet)).toContain('no fall since then is among the findings');
   await other.context.close();
 });

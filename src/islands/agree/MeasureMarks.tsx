@@ -84,13 +84,13 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
             : [],
         )
       : [];
-  const add = (mark: AgreedMark) => {
-    onAdd(mark);
-    leave();
-  };
   const leave = () => {
     if (form) back();
     setForm(undefined);
+  };
+  const add = (mark: AgreedMark) => {
+    onAdd(mark);
+    leave();
   };
   const own = (basis: Criterion | undefined) => (
     <OwnMark

@@ -16,7 +16,6 @@ import { convert, type UnitCode } from '../../../calculators/quantity.ts';
 import { readNumber } from '../../../calculators/read-number.ts';
 import { nextPerson, personChanged, readEntries, readPerson, writeEntries, writePerson } from '../../person/store.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
-import { partMissing } from '../part-missing.ts';
 import { QuantityInput, type TypedQuantity } from '../QuantityInput.tsx';
 import { useAgreement } from '../use-agreement.ts';
 import { useReady, useSettled } from '../use-ready.ts';
@@ -82,10 +81,13 @@ export function VisitSheet({ base }: { base: string }) {
 
   useEffect(() => {
     if (earlier.length > 0)
-      import('./compare.ts').then(setWords).catch((reason) => {
-        console.error(reason);
-        setCannotCompare(true);
-      });
+      import('./compare.ts').then(
+        (part) => {
+          setWords(part);
+          setCannotCompare(false);
+        },
+        () => setCannotCompare(true),
+      );
   }, [earlier.length]);
 
   const put = (all: Entries) => {
@@ -154,6 +156,11 @@ export function VisitSheet({ base }: { base: string }) {
 
   const evidence = useMemo(() => data && withLocal(toEvidence(data), agreement), [data, agreement]);
   const before = useMemo(() => earlier.filter(({ date }) => date < entries.date), [earlier, entries.date]);
+  // On the sheet and in the note: a fall that nobody looked for must not read as none.
+  const uncompared =
+    cannotCompare && before.length > 0
+      ? 'Not compared with the earlier visits, since a part of this page did not load: no fall since then is among the findings.'
+      : undefined;
   const last = useMemo(() => lastTime(before, data?.measures ?? {}), [before, data]);
   // Marks to look ahead to: those that act, for this person.
   const marks = useMemo(
@@ -328,9 +335,9 @@ export function VisitSheet({ base }: { base: string }) {
             sources={data.sources}
             base={base}
           />
-          {cannotCompare && before.length > 0 && (
+          {uncompared && (
             <p class="care" role="alert">
-              Not compared with the earlier visits: {partMissing}
+              {uncompared} Load the page again when there is a signal: what is typed stays.
             </p>
           )}
           {compared && words && (
@@ -376,7 +383,9 @@ export function VisitSheet({ base }: { base: string }) {
                       entries.date,
                       leadWeeks(entries),
                     )
-                  : [],
+                  : uncompared
+                    ? [uncompared]
+                    : [],
             }}
           />
           <Keeping person={person} entries={entries} earlier={earlier} data={data} />

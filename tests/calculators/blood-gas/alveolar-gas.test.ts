@@ -100,7 +100,7 @@ describe('the gradient', () => {
 
 describe('the edges', () => {
   test('a CO2 that leaves no oxygen is refused at its field, by either form', () => {
-    // full form: 0.21 x 713 - 125 x (0.21 + 0.79 / 0.8) = -0.0; simple form at 120: 149.73 - 150 < 0 while the full form leaves 6
+    // By hand, 0.21 x 713 = 149.73: the full form takes away 120 x 1.1975 = 143.7 or 126 x 1.1975 = 150.9, the simple form 120 / 0.8 = 150.
     for (const paco2 of [120, 126, 150])
       expect([paco2, problems({ ...roomAir, paco2 }).map(({ field }) => field)]).toEqual([paco2, ['paco2']]);
     expect(value({ ...roomAir, paco2: 115 }, 'alveolarSimple')).toBeGreaterThan(0);
