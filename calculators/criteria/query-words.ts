@@ -22,7 +22,7 @@ export const diseaseWords: readonly [RegExp, Disease][] = [
   [/\b(?:becker|nemaline|cmt|charcot[- ]marie[- ]tooth|myopathy)\b/, 'other-chronic'],
 ];
 
-const flow = String.raw`\d+(?:[.,]\d+)? ?(?:l(?:it(?:re|er)s?)?(?: ?(?:\/|per) ?min(?:ute)?)?|lpm)`;
+const flow = String.raw`\d+(?:[.,]\d+)? ?(?:lpm|l(?:it(?:re|er)s?)?(?: ?(?:\/|per) ?min(?:ute)?)?)(?![a-z])`;
 const prongs = String.raw`nasal (?:can+ul\w*|prongs?|spec\w*)|can+ul\w*|prongs?|nasal(?! (?:mask|pillow))|n\/?c|n\/?p`;
 const oxygen = '(?:o2|oxygen)';
 

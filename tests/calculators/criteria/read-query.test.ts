@@ -173,7 +173,8 @@ describe('what was breathed', () => {
     ['on the ventilator', 'ventilation'],
     ['on bilevel', 'ventilation'],
   ])('sats 91 %s', (words, gas) => {
-    const { measure, reading, told, assumed } = one(`sats 91 ${words}`);
+    const { measure, reading, told, assumed, unused } = one(`sats 91 ${words}`);
+    expect(unused).toEqual([]);
     expect([measure, reading.value, reading.gas]).toEqual(['spo2', 91, gas]);
     expect(told).toContain(gas === 'ventilation' ? 'on ventilation' : `on ${gas}`);
     expect(assumed).not.toContain('nothing about what was breathed');
