@@ -37,6 +37,8 @@ export const Condition = z.object({
   unit: z.optional(Unit),
   /** this part is for older people only, as litres are: below it the part does not count */
   minAgeYears: z.optional(z.number()),
+  /** a limit such as 'unless the plan says otherwise': while nobody has answered, the part counts as met */
+  unanswered: z.optional(z.literal('met')),
   /** what the source says about this part */
   note: z.optional(text),
 });
@@ -74,6 +76,8 @@ export const Criterion = z.object({
   sex: z.optional(Sex),
   minAgeYears: z.optional(z.number()),
   maxAgeYears: z.optional(z.number()),
+  /** diseases that an `any` row must not be shown in, with the reason */
+  notFor: z.optional(z.object({ diseases: z.array(Disease), because: text })),
   /** holds in acute illness only; shown in a group of its own */
   acute: z.optional(z.literal(true)),
   urgency: z.enum(urgencies),
@@ -86,6 +90,10 @@ export const Criterion = z.object({
   context: text,
   /** what the source says to do, in this project's words */
   action: text,
+  /** emergency and same-day rows: what is asked for first, as the headline of the finding; an imperative of at most 12 words */
+  act: z.optional(text),
+  /** emergency and same-day rows: the page that says what to do, from the site's root */
+  urgentPage: z.optional(text),
   strength: text,
   source: slug,
   locator: text,

@@ -6,7 +6,7 @@ import { convert } from '../quantity.ts';
 import { type Expected, percentPredictedOf } from '../spirometry/expected.ts';
 import type { Group } from '../spirometry/reference-set.ts';
 import { type ForcedSet, forcedSets } from '../spirometry/reference-sets.ts';
-import type { Reading, Sign, Visit } from './visit.ts';
+import type { Reading, Visit } from './visit.ts';
 
 export interface PredictionChoice {
   set: ForcedSet;
@@ -34,7 +34,6 @@ export function predictedFvc(
 /** @returns the visit with what follows from its readings added */
 export function derive(visit: Visit, choice: PredictionChoice): Visit {
   const readings: Record<string, Reading> = { ...visit.readings };
-  const signs: Record<string, Sign> = { ...visit.signs };
   const add = (
     measure: string,
     unit: Reading['unit'],
@@ -81,11 +80,7 @@ export function derive(visit: Visit, choice: PredictionChoice): Visit {
     ['usual-weight', 'weight'],
     (usual = Number.NaN, now = Number.NaN) => ((usual - now) / usual) * 100,
   );
-  const night = visit.supports?.['night-ventilation'];
-  const inPlace = night === 'in-place' || visit.supports?.['daytime-ventilation'] === 'in-place';
-  if (signs['already-on-niv'] === undefined && (inPlace || night !== undefined))
-    signs['already-on-niv'] = inPlace ? 'present' : 'absent';
-  return { ...visit, readings, signs };
+  return { ...visit, readings };
 }
 
 const postureOf: Record<string, Reading['posture']> = { 'fvc-percent': 'upright', 'fvc-supine-percent': 'supine' };

@@ -10,8 +10,10 @@
 import { compare, convert, convertible, type UnitCode } from '../quantity.ts';
 import { isEvaluated } from './comparator.ts';
 import type { Condition, Criterion, Requirement } from './criterion.ts';
+import { type Implied, withImplied } from './implied.ts';
 import { all, any, type Truth } from './logic.ts';
 import type { Measures, NumberMeasure } from './measure.ts';
+import { readingOf, signOf } from './readings.ts';
 import { scopeOf } from './scope.ts';
 import type { Reading, SupportStatus, Visit } from './visit.ts';
 
@@ -33,6 +35,10 @@ export interface Part {
   condition: Condition;
   truth: Truth;
   reading?: Reading | undefined;
+  /** for a sign that follows from a reading: the measure of that reading */
+  impliedBy?: string | undefined;
+  /** an exception that nobody was asked about: it counts as met, and the sentence says 'unless' */
+  assumed?: true | undefined;
   obstacle?: Obstacle | undefined;
 }
 
@@ -44,7 +50,9 @@ export interface Finding {
   missing: string[];
   /** quality flags of the readings it rests on, by measure */
   flags: { measure: string; flag: string }[];
-  /** what the person has already, for the decision this criterion belongs to */
+  /** the decision this criterion belongs to */
+  decision: string | undefined;
+  /** what the person has already for that decision */
   support?: SupportStatus | undefined;
 }
 
@@ -56,13 +64,14 @@ export interface Evidence {
 }
 
 /** @returns a finding for every criterion that may be shown for this person; rows that only inform have none */
-export function evaluate(visit: Visit, evidence: Evidence): Finding[] {
+export function evaluate(typed: Visit, evidence: Evidence): Finding[] {
   const findings: Finding[] = [];
+  const { visit, implied } = withImplied(typed, evidence.measures);
   for (const criterion of evidence.criteria) {
     if (!isEvaluated(criterion)) continue;
     const scope = scopeOf(criterion, visit, evidence.measures[criterion.measure]);
     if (scope === 'out') continue;
-    const finding = evaluateOne(criterion, visit, evidence);
+    const finding = evaluateOne(criterion, { visit, implied, measures: evidence.measures }, evidence.decisionOf);
     findings.push(
       scope === 'in'
         ? finding
@@ -72,14 +81,20 @@ export function evaluate(visit: Visit, evidence: Evidence): Finding[] {
   return findings;
 }
 
-function evaluateOne(criterion: Criterion, visit: Visit, { measures, decisionOf }: Evidence): Finding {
-  const main = evaluateCondition(mainCondition(criterion), 'main', criterion, visit, measures);
+/** One visit with what follows from it. */
+interface Known {
+  visit: Visit;
+  implied: ReadonlyMap<string, Implied>;
+  measures: Measures;
+}
+
+function evaluateOne(criterion: Criterion, known: Known, decisionOf: Evidence['decisionOf']): Finding {
+  const { visit } = known;
+  const main = evaluateCondition(mainCondition(criterion), 'main', criterion, known);
   const either = [main];
   if (criterion.alternative)
-    either.push(fromAge(evaluateCondition(criterion.alternative, 'alternative', criterion, visit, measures), visit));
-  const also = criterion.alsoRequires.map((requirement) =>
-    evaluateRequirement(requirement, criterion, visit, measures),
-  );
+    either.push(fromAge(evaluateCondition(criterion.alternative, 'alternative', criterion, known), visit));
+  const also = criterion.alsoRequires.map((requirement) => evaluateRequirement(requirement, criterion, known));
   const result = all([any(either.map(truthOf)), ...also.map(truthOf)]);
   const parts = also.length === 0 ? either : either.concat(...also.map((requirement) => requirement.parts));
   const decision = decisionOf(criterion.support);
@@ -89,14 +104,15 @@ function evaluateOne(criterion: Criterion, visit: Visit, { measures, decisionOf 
     parts,
     missing: result === 'cannot-tell' ? missingIn(parts) : [],
     flags: parts.flatMap(flagsOf),
+    decision,
     support: decision === undefined ? undefined : visit.supports?.[decision],
   };
 }
 
 const truthOf = ({ truth }: { truth: Truth }): Truth => truth;
 const noFlags: Finding['flags'] = [];
-const flagsOf = ({ measure, reading }: Part): Finding['flags'] =>
-  reading?.flags ? reading.flags.map((flag) => ({ measure, flag })) : noFlags;
+const flagsOf = ({ measure, impliedBy, reading }: Part): Finding['flags'] =>
+  reading?.flags ? reading.flags.map((flag) => ({ measure: impliedBy ?? measure, flag })) : noFlags;
 
 function missingIn(parts: readonly Part[]): string[] {
   const names = new Set<string>();
@@ -121,25 +137,25 @@ function mainCondition({ measure, comparator, value, unit }: Criterion): Conditi
 function evaluateRequirement(
   requirement: Requirement,
   criterion: Criterion,
-  visit: Visit,
-  measures: Measures,
+  known: Known,
 ): { truth: Truth; parts: Part[] } {
   if ('anyOf' in requirement) {
     const parts = requirement.anyOf.map((measure) =>
-      evaluateCondition({ measure, comparator: 'present' }, 'any-of', criterion, visit, measures),
+      evaluateCondition({ measure, comparator: 'present' }, 'any-of', criterion, known),
     );
     return { truth: any(parts.map((part) => part.truth)), parts };
   }
-  const part = fromAge(evaluateCondition(requirement, 'also', criterion, visit, measures), visit);
-  return { truth: part.truth, parts: [part] };
+  const part = fromAge(evaluateCondition(requirement, 'also', criterion, known), known.visit);
+  const assumed = part.truth === 'cannot-tell' && requirement.unanswered !== undefined;
+  const told: Part = assumed ? { ...part, truth: requirement.unanswered ?? part.truth, assumed } : part;
+  return { truth: told.truth, parts: [told] };
 }
 
 function evaluateCondition(
   condition: Condition,
   role: Part['role'],
   criterion: Criterion,
-  visit: Visit,
-  measures: Measures,
+  { visit, implied, measures }: Known,
 ): Part {
   const { measure: id } = condition;
   const tell = (truth: Truth, reading?: Reading, obstacle?: Obstacle): Part => ({
@@ -153,7 +169,9 @@ function evaluateCondition(
   if (condition.comparator === 'present' || condition.comparator === 'absent') {
     const sign = signOf(id, visit, measures);
     if (sign === undefined) return tell('cannot-tell', undefined, { kind: 'not-asked' });
-    return tell(sign === condition.comparator ? 'met' : 'not-met');
+    const told = tell(sign === condition.comparator ? 'met' : 'not-met');
+    const from = impliedFor(id, sign, visit, implied, measures);
+    return from ? { ...told, reading: from.reading, impliedBy: from.from } : told;
   }
   const measure = measures[id];
   const reading = readingOf(id, visit, measures);
@@ -166,6 +184,26 @@ function evaluateCondition(
   if (order === 0 && role === 'main' && criterion.atThreshold === 'cannot-tell')
     return tell('cannot-tell', reading, { kind: 'at-threshold' });
   return tell(holds(order, condition.comparator) ? 'met' : 'not-met', reading);
+}
+
+/** The reading behind an answer, its own or that of a part which decides it. */
+function impliedFor(
+  id: string,
+  answer: 'present' | 'absent',
+  visit: Visit,
+  implied: Known['implied'],
+  measures: Measures,
+): Implied | undefined {
+  if (implied.size === 0) return undefined;
+  const own = implied.get(id);
+  if (own?.answer === answer) return own;
+  const measure = measures[id];
+  if (visit.signs[id] !== undefined || measure?.kind !== 'sign') return undefined;
+  for (const part of [...(measure.anyOf ?? []), ...(measure.allOf ?? [])]) {
+    const from = impliedFor(part, answer, visit, implied, measures);
+    if (from) return from;
+  }
+  return undefined;
 }
 
 /** A part that counts from an age on is false below it; with the age unknown only a part that is false anyway is known. */
@@ -217,41 +255,4 @@ function obstacleOf(
   if (measure.methods && reading.method !== undefined && !measure.methods.includes(reading.method))
     return { kind: 'method', method: reading.method };
   return undefined;
-}
-
-/** The reading itself, or the one it is taken from: the larger of sniff and mouth pressure, an arterial value where any method counts. */
-export function readingOf(id: string, visit: Visit, measures: Measures): Reading | undefined {
-  const own = visit.readings[id];
-  if (own !== undefined) return own;
-  const measure = measures[id];
-  if (id === 'age-years') return visit.ageYears === undefined ? undefined : { value: visit.ageYears, unit: 'a' };
-  if (measure?.kind !== 'number' || !measure.readFrom) return undefined;
-  const found = measure.readFrom.measures.flatMap((from) => visit.readings[from] ?? []);
-  if (measure.readFrom.rule === 'first') return found[0];
-  const size = (reading: Reading) =>
-    convertible(reading.unit, measure.unit)
-      ? Math.abs(convert(reading.value, reading.unit, measure.unit))
-      : Number.NEGATIVE_INFINITY;
-  return found.reduce<Reading | undefined>(
-    (best, next) => (best === undefined || size(next) > size(best) ? next : best),
-    undefined,
-  );
-}
-
-/** The sign as answered, or as it follows from the signs it is made of. */
-export function signOf(id: string, visit: Visit, measures: Measures): 'present' | 'absent' | undefined {
-  const own = visit.signs[id];
-  if (own !== undefined) return own;
-  const measure = measures[id];
-  if (measure?.kind !== 'sign') return undefined;
-  const ofSign = (part: string): Truth => {
-    const sign = signOf(part, visit, measures);
-    return sign === undefined ? 'cannot-tell' : sign === 'present' ? 'met' : 'not-met';
-  };
-  const combined = measure.anyOf
-    ? any(measure.anyOf.map(ofSign))
-    : measure.allOf
-      ? all(measure.allOf.map(ofSign))
-      : 'cannot-tell';
-  return combined === 'cannot-tell' ? undefined : combined === 'met' ? 'present' : 'absent';
 }

@@ -1,5 +1,6 @@
 import { isUnit, type UnitCode } from '../quantity.ts';
-import { Disease } from './person.ts';
+import { standings } from '../standing.ts';
+import { Disease, Sex } from './person.ts';
 import { slug, text, z } from './schema.ts';
 import { visitParts } from './visit-parts.ts';
 
@@ -14,6 +15,40 @@ const range = z.tuple([z.number(), z.number()]);
 
 export const VisitPart = z.enum(visitParts);
 export type VisitPart = z.infer<typeof VisitPart>;
+
+/** How a number is known, beside the number. */
+const known = { source: slug, locator: text, standing: z.enum(standings) };
+
+/** A reading that answers a question by itself, so that nobody has to tap what was typed. */
+export const ImpliedBy = z.object({
+  measure: slug,
+  comparator: z.enum(['<', '<=', '>', '>=']),
+  value: z.number(),
+  unit: Unit,
+  answer: z._default(z.enum(['present', 'absent']), 'present'),
+  /** the answer is the healthy one: a flagged test does not give it */
+  clears: z.optional(z.literal(true)),
+  /** only from and below these ages, and for this sex; with the age unknown 'present' stands and 'absent' does not */
+  minAgeYears: z.optional(z.number()),
+  belowAgeYears: z.optional(z.number()),
+  sex: z.optional(Sex),
+  /** only when the reading was taken by one of these methods */
+  methods: z.optional(z.array(text)),
+  ...known,
+});
+export type ImpliedBy = z.infer<typeof ImpliedBy>;
+
+/** Outside it a reading is abnormal for a resting adult or child of this age: said in words where no criterion speaks. */
+export const Usual = z.object({
+  low: z.optional(z.number()),
+  high: z.optional(z.number()),
+  unit: Unit,
+  minAgeYears: z.optional(z.number()),
+  belowAgeYears: z.optional(z.number()),
+  sex: z.optional(Sex),
+  ...known,
+});
+export type Usual = z.infer<typeof Usual>;
 
 const common = {
   /** as a heading or a field label */
@@ -56,6 +91,8 @@ export const NumberMeasure = z.object({
   minAgeYears: z.optional(z.number()),
   /** marks on it are hidden in these diseases, with the reason */
   notFor: z.optional(z.object({ diseases: z.array(Disease), because: text })),
+  /** the range that is not remarkable, where a source gives one */
+  usual: z._default(z.array(Usual), []),
   /** taken from other measures when it was not entered itself */
   readFrom: z.optional(z.object({ rule: z.enum(['greatest', 'first']), measures: z.array(slug) })),
 });
@@ -66,6 +103,10 @@ export const SignMeasure = z.object({
   ...common,
   kind: z.literal('sign'),
   question: text,
+  /** the answer that is abnormal; `neither` for a fact that is neither well nor ill, as 'already on NIV' */
+  abnormal: z.enum(['yes', 'no', 'neither']),
+  /** readings that answer it by themselves */
+  impliedBy: z._default(z.array(ImpliedBy), []),
   items: z._default(z.array(z.object({ id: slug, label: text })), []),
   /** present as soon as one of these signs is; absent only when all are */
   anyOf: z.optional(z.array(slug)),

@@ -28,7 +28,8 @@ export function scopeOf(criterion: Criterion, person: Person, measure: Measure |
 
 function byDisease(criterion: Criterion, { disease }: Person, measure: Measure | undefined): 'in' | 'out' | 'disease' {
   const hidden = measure?.kind === 'number' ? measure.notFor?.diseases : undefined;
-  if (disease !== undefined && hidden?.includes(disease)) return 'out';
+  if (disease !== undefined && (hidden?.includes(disease) || criterion.notFor?.diseases.includes(disease)))
+    return 'out';
   const urgent = criterion.acute === true || criterion.urgency === 'emergency' || criterion.urgency === 'same-day';
   if (criterion.disease !== 'any') {
     if (disease === undefined) return 'disease';

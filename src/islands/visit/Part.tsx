@@ -1,5 +1,5 @@
 import { predictedFvc } from '../../../calculators/criteria/derive.ts';
-import { readingOf } from '../../../calculators/criteria/evaluate.ts';
+import { readingOf } from '../../../calculators/criteria/readings.ts';
 import type { NumberMeasure, SignMeasure, VisitPart } from '../../../calculators/criteria/measure.ts';
 import { readingWords } from '../../../calculators/criteria/say.ts';
 import type { KeptVisit } from '../../../calculators/criteria/series.ts';

@@ -222,27 +222,6 @@ describe('weight lost', () => {
   });
 });
 
-describe('on NIV', () => {
-  const onNiv = (status: 'none' | 'ordered' | 'in-place' | 'declined' | 'not-tolerated') =>
-    derive({ ...woman, supports: { 'night-ventilation': status } }, global).signs['already-on-niv'];
-
-  test('follows from the support in place, and from nothing less', () => {
-    expect(onNiv('in-place')).toBe('present');
-    for (const status of ['none', 'ordered', 'declined', 'not-tolerated'] as const)
-      expect(onNiv(status)).toBe('absent');
-    expect(derive(woman, global).signs).not.toHaveProperty('already-on-niv');
-  });
-
-  test('an answer that was given is never replaced', () => {
-    const said = {
-      ...woman,
-      signs: { 'already-on-niv': 'present' as const },
-      supports: { 'night-ventilation': 'none' as const },
-    };
-    expect(derive(said, global).signs['already-on-niv']).toBe('present');
-  });
-});
-
 test('deriving adds and never takes away, changes nothing that was entered, and twice is the same as once', () => {
   const volumes = fc.record(
     {
