@@ -90,6 +90,8 @@ export const Criterion = z.object({
   context: text,
   /** what the source says to do, in this project's words */
   action: text,
+  /** a schedule to keep or a limit to hold: what asks for attention is that it is not met */
+  attentionWhen: z.optional(z.literal('not-met')),
   /** emergency and same-day rows: what is asked for first, as the headline of the finding; an imperative of at most 12 words */
   act: z.optional(text),
   /** emergency and same-day rows: the page that says what to do, from the site's root */

@@ -35,6 +35,8 @@ export interface Part {
   condition: Condition;
   truth: Truth;
   reading?: Reading | undefined;
+  /** for a sign that is one of several: those that are there */
+  items?: readonly string[] | undefined;
   /** for a sign that follows from a reading: the measure of that reading */
   impliedBy?: string | undefined;
   /** an exception that nobody was asked about: it counts as met, and the sentence says 'unless' */
@@ -171,7 +173,12 @@ function evaluateCondition(
     if (sign === undefined) return tell('cannot-tell', undefined, { kind: 'not-asked' });
     const told = tell(sign === condition.comparator ? 'met' : 'not-met');
     const from = impliedFor(id, sign, visit, implied, measures);
-    return from ? { ...told, reading: from.reading, impliedBy: from.from } : told;
+    const items = sign === 'present' ? presentItems(id, visit, measures) : [];
+    return {
+      ...told,
+      ...(items.length > 0 ? { items } : {}),
+      ...(from ? { reading: from.reading, impliedBy: from.from } : {}),
+    };
   }
   const measure = measures[id];
   const reading = readingOf(id, visit, measures);
@@ -184,6 +191,17 @@ function evaluateCondition(
   if (order === 0 && role === 'main' && criterion.atThreshold === 'cannot-tell')
     return tell('cannot-tell', reading, { kind: 'at-threshold' });
   return tell(holds(order, condition.comparator) ? 'met' : 'not-met', reading);
+}
+
+/** Of a sign that is any of several: which are there, down to the single ones. */
+function presentItems(id: string, visit: Visit, measures: Measures): string[] {
+  const measure = measures[id];
+  if (measure?.kind !== 'sign' || !measure.anyOf || visit.signs[id] !== undefined) return [];
+  return measure.anyOf.flatMap((part) => {
+    if (signOf(part, visit, measures) !== 'present') return [];
+    const inner = presentItems(part, visit, measures);
+    return inner.length > 0 ? inner : [part];
+  });
 }
 
 /** The reading behind an answer, its own or that of a part which decides it. */

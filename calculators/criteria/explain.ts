@@ -1,7 +1,7 @@
 /** Each finding in one sentence that a student understands. */
 import type { Finding, Obstacle, Part } from './evaluate.ts';
 import type { Measures } from './measure.ts';
-import { comparison, flagWords, readingWords } from './say.ts';
+import { comparison, flagWords, nameWithValue, readingWords, signClause } from './say.ts';
 import type { SupportStatus } from './visit.ts';
 
 /**
@@ -11,8 +11,11 @@ import type { SupportStatus } from './visit.ts';
 export function explain(finding: Finding, measures: Measures): string {
   const { result, parts } = finding;
   const say = (part: Part) => partWords(part, measures);
-  const known = parts.filter((part) => part.truth === 'met').map(say);
-  if (result === 'met') return sentence(known.join(', and '));
+  const known = parts.filter((part) => part.truth === 'met' && !part.assumed).map(say);
+  const exceptions = parts.flatMap(({ assumed, condition }) =>
+    assumed && condition.note ? [`, ${condition.note}`] : [],
+  );
+  if (result === 'met') return sentence(known.join(', and ') + exceptions.join(''));
   if (result === 'not-met') return sentence(decisive(parts).map(say).join(', and '));
   const person = finding.missing.filter((name) => name === 'age' || name === 'sex' || name === 'disease');
   const unknown = [
@@ -42,20 +45,35 @@ function decisive(parts: readonly Part[]): Part[] {
 
 const isFalse = ({ truth }: Part): boolean => truth === 'not-met';
 
-function partWords({ condition, truth, reading, obstacle, measure: id }: Part, measures: Measures): string {
+function partWords(part: Part, measures: Measures): string {
+  const { condition, truth, reading, obstacle, measure: id } = part;
   const measure = measures[id];
   const name = measure?.short ?? id;
   if (obstacle) return obstacleWords(obstacle, name);
   if (condition.minAgeYears !== undefined && reading === undefined)
     return `${name} counts only from ${condition.minAgeYears} years`;
-  if (reading === undefined || measure === undefined) {
-    const state = truth === 'met' ? condition.comparator : condition.comparator === 'present' ? 'absent' : 'present';
-    return `${name}: ${state}`;
-  }
+  if (reading === undefined || measure?.kind !== 'number') return answerWords(part, measures);
   const are = isPlural(name) ? 'are' : 'is';
-  const held = `${name} ${readingWords(reading, measure, condition)} ${are} ${truth === 'met' ? '' : 'not '}${comparison(condition, measure)}`;
+  const held = `${nameWithValue(measure, id)} ${readingWords(reading, measure, condition)} ${are} ${truth === 'met' ? '' : 'not '}${comparison(condition, measure)}`;
   const flagged = flagWords(reading, measure, measures);
   return flagged.length === 0 ? held : `${held} (flagged: ${flagged.join('; ')})`;
+}
+
+/** A sign, with the reading that it follows from: 'raised CO2: present (PaCO2 58 mmHg)' */
+function answerWords({ condition, truth, reading, measure: id, impliedBy, items }: Part, measures: Measures): string {
+  const asked = condition.comparator === 'absent' ? 'absent' : 'present';
+  const opposite = asked === 'present' ? 'absent' : 'present';
+  const answer = signClause(id, truth === 'met' ? asked : opposite, measures);
+  const from = impliedBy === undefined ? undefined : measures[impliedBy];
+  const named = [...new Set(items ?? [])].map((item) => measures[item]?.short ?? item).join(', ');
+  if (reading === undefined || from === undefined) return named === '' ? answer : `${answer} (${named})`;
+  const flagged = flagWords(reading, from, measures);
+  const details = [
+    `${nameWithValue(from, impliedBy ?? '')} ${readingWords(reading, from)}`,
+    ...(reading.method ? [reading.method] : []),
+    ...(flagged.length > 0 ? [`flagged: ${flagged.join('; ')}`] : []),
+  ];
+  return `${answer} (${details.join(', ')})`;
 }
 
 /** 'minutes in a row at SpO2 88 % or less', 'ventilator hours' */

@@ -1,6 +1,6 @@
 /** One reading in hand, held against every mark that it can speak to: what is crossed, by whose rule, and what else that rule asks. */
 import { type Evidence, evaluate, type Finding, type Part } from './evaluate.ts';
-import { type Shelf, shelfOf } from './group.ts';
+import { type Category, categoryOf } from './group.ts';
 import type { Person } from './person.ts';
 import type { Reading } from './visit.ts';
 
@@ -8,7 +8,7 @@ export interface Held {
   finding: Finding;
   /** the part that this reading decides */
   part: Part;
-  shelf: Shelf;
+  category: Category;
   /** other things the rule asks, not told by this reading */
   open: string[];
 }
@@ -20,7 +20,7 @@ export interface HeldReading {
   cannotTell: Held[];
 }
 
-const shelfOrder: Record<Shelf, number> = { acted: 0, background: 1, unchecked: 2, replaced: 3 };
+const categoryOrder: Record<Category, number> = { acting: 0, study: 1, unchecked: 2, replaced: 3 };
 
 /** @param person  what is known; marks that a known fact rules out are left out, others stay with their scope named */
 export function holdReading(measure: string, reading: Reading, person: Person, evidence: Evidence): HeldReading {
@@ -32,12 +32,14 @@ export function holdReading(measure: string, reading: Reading, person: Person, e
     );
     if (!part) continue;
     const open = finding.missing.filter((id) => id !== part.measure);
-    const entry: Held = { finding, part, shelf: shelfOf(finding.criterion), open };
+    const entry: Held = { finding, part, category: categoryOf(finding.criterion), open };
     if (part.truth === 'met') held.crossed.push(entry);
     else if (part.truth === 'not-met') held.notCrossed.push(entry);
     else held.cannotTell.push(entry);
   }
   for (const list of Object.values(held))
-    list.sort((a: Held, b: Held) => shelfOrder[a.shelf] - shelfOrder[b.shelf] || a.open.length - b.open.length);
+    list.sort(
+      (a: Held, b: Held) => categoryOrder[a.category] - categoryOrder[b.category] || a.open.length - b.open.length,
+    );
   return held;
 }

@@ -55,6 +55,8 @@ const common = {
   label: text,
   /** inside a sentence: 'FVC', 'SNIP', 'orthopnoea' */
   short: text,
+  /** what the person and family call it, in the plain version: 'oxygen level' */
+  plain: z.optional(text),
   part: VisitPart,
   /** words it is looked up by, beside its label */
   synonyms: z._default(z.array(text), []),
@@ -72,6 +74,8 @@ export const NumberMeasure = z.object({
   kind: z.literal('number'),
   unit: Unit,
   accepts: z._default(z.array(Unit), []),
+  /** its name where a value with its unit follows: 'VC', not 'VC in litres 1.2 L' */
+  named: z.optional(text),
   /** said after the unit: 'predicted', 'of upright' */
   of: z.optional(text),
   plausible: range,
@@ -105,6 +109,8 @@ export const SignMeasure = z.object({
   question: text,
   /** the answer that is abnormal; `neither` for a fact that is neither well nor ill, as 'already on NIV' */
   abnormal: z.enum(['yes', 'no', 'neither']),
+  /** the two answers as clauses: 'lung disease is known', 'no lung disease is known'; needed where a criterion asks for it beside its number */
+  when: z.optional(z.object({ present: text, absent: text })),
   /** readings that answer it by themselves */
   impliedBy: z._default(z.array(ImpliedBy), []),
   items: z._default(z.array(z.object({ id: slug, label: text })), []),

@@ -1,13 +1,26 @@
 /** A plain-text note for the centre, in the order a colleague reads: who, what was measured, what crossed which mark by whose rule, what could not be told. */
+import { standingWords } from '../standing.ts';
+import { byAct, declinedLines, staysAtHome, urgencyTitles } from './act.ts';
 import { standingLine } from './agreement-words.ts';
+import { contradictionWords } from './contradiction-words.ts';
 import type { Criterion } from './criterion.ts';
 import type { Decisions } from './decision.ts';
 import { diseaseNames } from './diseases.ts';
 import type { Evidence, Finding } from './evaluate.ts';
 import { explain, supportWords } from './explain.ts';
-import { alarms, byDecision, untoldAlarms, wouldSettle } from './group.ts';
-import type { Measure } from './measure.ts';
-import { figure, flagWords, gasWords, readingWords } from './say.ts';
+import {
+  byDecision,
+  mostUseful,
+  needsAttention,
+  tally,
+  undecidedUrgent,
+  urgentFindings,
+  withinAWeek,
+} from './group.ts';
+import { contradictions } from './implied.ts';
+import type { Measure, Measures } from './measure.ts';
+import { outsideUsual, outsideWords } from './outside-usual.ts';
+import { figure, flagWords, gasWords, readingWords, signClause } from './say.ts';
 import { type Reading, supportStatusWords, type Visit, wishWords } from './visit.ts';
 
 export interface NoteInput {
@@ -42,7 +55,8 @@ export function noteText(input: NoteInput): string {
   if (input.answers) lines.push(`Answers: ${input.answers}`);
   if (visit.wishes?.length) lines.push(`Wishes: ${visit.wishes.map((wish) => wishWords[wish]).join('; ')}`);
 
-  const urgent = alarms(findings);
+  const urgent = urgentFindings(findings, decisions);
+  const soon = withinAWeek(findings, decisions);
   // Where sources agree, the sentence stands once with all of them.
   const withSources = (some: readonly Finding[]): string[] => {
     const sources = new Map<string, Set<string>>();
@@ -56,10 +70,30 @@ export function noteText(input: NoteInput): string {
   const whose = (criterion: Criterion) =>
     criterion.local ? standingLine(criterion).replace('Agreed', 'agreed') : sourceName(criterion.source);
   const clinic = findings.find(({ criterion }) => criterion.local)?.criterion.local;
-  section('Urgent marks met', withSources(urgent));
-  const untold = untoldAlarms(findings).length;
-  if (urgent.length === 0 && untold > 0)
-    lines.push('', `No urgent mark met by what was entered; ${untold} could not be told.`);
+  for (const urgency of ['emergency', 'same-day'] as const)
+    section(
+      urgencyTitles[urgency],
+      byAct(
+        urgent.filter(({ criterion }) => criterion.urgency === urgency),
+        visit.wishes,
+      ).map(({ act, findings: some }) => `${act} Because: ${withSources(some).join(' ')}`),
+    );
+  section(urgencyTitles['within-1-week'], withSources(soon));
+  if (urgent.length + soon.length > 0) section('Declined or not tolerated', declinedLines(visit, decisions));
+  const undecided = undecidedUrgent(findings).length;
+  if (urgent.length === 0 && undecided > 0)
+    lines.push(
+      '',
+      `Not an all-clear: ${undecided} urgent criteria cannot be told from what was entered.`,
+    );
+  section(
+    'Answers and readings that disagree',
+    contradictions(visit, measures).map((one) => contradictionWords(one, measures, decisions)),
+  );
+  section(
+    'Outside the usual range, and in no finding above or below',
+    outsideUsual(visit, findings, evidence).map((one) => outsideWords(one, evidence, sourceName, standingWords)),
+  );
   section(
     'Supports',
     Object.entries(visit.supports ?? {}).map(([id, status]) => {
@@ -101,33 +135,44 @@ export function noteText(input: NoteInput): string {
   // In one line: a long list of what is not there would bury what is.
   const absent = signs.filter(([, sign]) => sign === 'absent').map(([id]) => measures[id]?.label ?? id);
   section('Asked and absent', absent.length > 0 ? [absent.join('; ')] : []);
-  for (const { decision, shelves } of byDecision(findings, decisions, evidence.decisionOf)) {
-    const met = shelves.acted.filter((finding) => finding.result === 'met' && !urgent.includes(finding));
+  for (const { decision, categories } of byDecision(findings, decisions)) {
+    const met = categories.acting.filter(
+      (finding) => needsAttention(finding) && !urgent.includes(finding) && !soon.includes(finding),
+    );
     const title = decisions[decision]?.title ?? decision;
     const local = met.filter(({ criterion }) => criterion.local);
     const published = met.filter(({ criterion }) => !criterion.local);
     const support = met[0]?.support && met[0].support !== 'none' ? [supportWords[met[0].support]] : [];
-    section(`Marks of ${clinic?.clinic} met: ${title}`, [
+    section(`Criteria of ${clinic?.clinic} met: ${title}`, [
       ...withSources(local),
       ...(published.length === 0 ? support : []),
     ]);
     section(
       decisions[decision]?.coverage
         ? `${title} (payer rules met: not clinical need, and not a statement that the person qualifies)`
-        : `Published marks met: ${title}`,
+        : `Published criteria met: ${title}`,
       [...withSources(published), ...(published.length > 0 ? support : [])],
     );
   }
-  const next = wouldSettle(findings).slice(0, 6);
+  const { folded } = tally(findings);
+  if (folded > 0)
+    lines.push(
+      '',
+      `${folded} more met among study figures and criteria not yet checked: they are on the sheet, and no decision rests on them.`,
+    );
   section(
-    'Could not be told without',
-    next.map(({ measure, count }) => `${measures[measure]?.label ?? measure} (would help to settle ${count})`),
+    'Most useful to measure or ask next',
+    mostUseful(findings)
+      .slice(0, 6)
+      .map(
+        ({ measure, count }) => `${measures[measure]?.label ?? `the person's ${measure}`} (helps to decide ${count})`,
+      ),
   );
   section('Planned', [...(input.planned ?? [])]);
   section('Asked of the physician', input.asked ? input.asked.split('\n').filter((line) => line.trim() !== '') : []);
   lines.push(
     '',
-    `Findings are published criteria as held on ${evidenceDate}${clinic ? `, and beside them the marks that ${clinic.clinic} agreed on ${clinic.agreed}` : ''}: not a decision. They are for the physician and the centre to weigh with the person, their plan and local policy.`,
+    `Findings are published criteria as held on ${evidenceDate}${clinic ? `, and beside them the criteria that ${clinic.clinic} agreed on ${clinic.agreed}` : ''}: not a decision. They are for the physician and the centre to weigh with the person, their plan and local policy.`,
   );
   return lines.join('\n');
 }
@@ -138,12 +183,12 @@ export function noteText(input: NoteInput): string {
  */
 export function plainNote({ visit, findings, evidence, decisions, date, planned, asked }: NoteInput): string {
   const { measures } = evidence;
-  const limited = visit.wishes?.some((wish) => wish === 'no-hospital' || wish === 'comfort-only');
+  const limited = staysAtHome(visit.wishes);
   const lines = [
     `Your breathing visit on ${date}`,
     '',
     // Before the numbers; and not against what the person has said they want.
-    `If you become very sleepy, confused, grey or very breathless, or cannot clear your throat: ${limited ? 'follow your own plan, and call the team named in it at once. You can ask for other help at any time.' : 'call the emergency number.'}`,
+    `If you become very sleepy, confused, grey or very breathless, or are choking or cannot clear phlegm: ${limited ? 'follow your own plan, and call the team named in it at once. You can ask for other help at any time.' : 'call the emergency number.'}`,
     '',
   ];
   const measured = Object.entries(visit.readings)
@@ -162,8 +207,41 @@ export function plainNote({ visit, findings, evidence, decisions, date, planned,
         : [],
     );
   if (measured.length > 0) lines.push('What we measured', ...measured.map((line) => `- ${line}`), '');
-  const open = byDecision(findings, decisions, evidence.decisionOf).filter(
-    ({ decision, shelves }) => !decisions[decision]?.coverage && shelves.acted.some(({ result }) => result === 'met'),
+  const urgent = urgentFindings(findings, decisions);
+  const emergency = urgent.some(({ criterion }) => criterion.urgency === 'emergency');
+  if (urgent.length > 0)
+    lines.push(
+      emergency
+        ? limited
+          ? 'Something found today needs help now, by your own plan'
+          : 'Something found today needs help now'
+        : 'Something found today needs a call today',
+      ...byAct(urgent, visit.wishes).map(
+        ({ act, findings: some }) =>
+          `- ${act} ${[...new Set(some.map((one) => plainReason(one, measures)))].join(' ')}`,
+      ),
+      ...declinedLines(visit, decisions).map((line) => `- ${line}`),
+      '',
+    );
+  const soon = withinAWeek(findings, decisions);
+  if (soon.length > 0)
+    lines.push(
+      'To be looked at within a week',
+      ...[...new Set(soon.map((one) => `- ${plainReason(one, measures)}`))],
+      '',
+    );
+  const unusual = outsideUsual(visit, findings, evidence);
+  if (unusual.length > 0)
+    lines.push(
+      'Not in the usual range, so we will tell the team',
+      ...unusual.map(
+        ({ measure, reading }) =>
+          `- ${plainName(measures[measure], measure)}: ${measures[measure] ? readingWords(reading, measures[measure]) : ''}`,
+      ),
+      '',
+    );
+  const open = byDecision(findings, decisions).filter(
+    ({ decision, categories }) => !decisions[decision]?.coverage && categories.acting.some(needsAttention),
   );
   if (open.length > 0)
     lines.push(
@@ -185,6 +263,25 @@ export function plainNote({ visit, findings, evidence, decisions, date, planned,
     );
   lines.push('Nothing here is decided without you. Numbers are one part of the picture; how you feel is another.');
   return lines.join('\n');
+}
+
+const plainName = (measure: Measure | undefined, id: string): string => measure?.plain ?? measure?.short ?? id;
+
+/** What a finding rests on, without its threshold: 'Oxygen level (saturation): 86 %.' */
+function plainReason({ parts }: Finding, measures: Measures): string {
+  const said = parts.flatMap(({ measure: id, truth, assumed, condition, reading, impliedBy, items = [] }) => {
+    const measure = measures[id];
+    if (truth !== 'met' || assumed || measure === undefined) return [];
+    const from = impliedBy === undefined ? measure : measures[impliedBy];
+    const value =
+      reading && from?.kind === 'number' ? `${plainName(from, id)}: ${readingWords(reading, from)}` : undefined;
+    if (measure.kind === 'number') return value === undefined ? [] : [value];
+    const named = items.map((item) => measures[item]?.short ?? item).join(', ');
+    const answer = signClause(id, condition.comparator === 'absent' ? 'absent' : 'present', measures);
+    return [`${answer}${named ? ` (${named})` : ''}${value ? ` (${value})` : ''}`];
+  });
+  const words = said.join('; ');
+  return words === '' ? '' : `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
 }
 
 /** What was breathed stands with the reading: a saturation on oxygen must not be called one on air. */

@@ -3,7 +3,7 @@
  * and so that a figure is never rounded onto the wrong side of a mark.
  */
 import { compare, convert, convertible, type UnitCode, units } from '../quantity.ts';
-import type { Condition, Criterion } from './criterion.ts';
+import type { Condition, Criterion, Requirement } from './criterion.ts';
 import type { Fact } from './fact.ts';
 import type { Measure, Measures } from './measure.ts';
 import type { Reading } from './visit.ts';
@@ -53,19 +53,42 @@ export function equality({ atThreshold, value, unit }: Pick<Criterion, 'atThresh
   }[atThreshold];
 }
 
-/** The other parts of a rule: 'and any symptom present', 'or MEP below 60 cmH2O' */
+/** What a number is called right before its value and unit. */
+export const nameWithValue = (measure: Measure | undefined, id: string): string =>
+  (measure?.kind === 'number' ? measure.named : undefined) ?? measure?.short ?? id;
+
+/** A sign as a clause, with its polarity: 'no lung disease is known'. */
+export function signClause(id: string, state: 'present' | 'absent', measures: Measures): string {
+  const measure = measures[id];
+  const clause = measure?.kind === 'sign' ? measure.when?.[state] : undefined;
+  return clause ?? `${measure?.short ?? id}: ${state}`;
+}
+
+/** One condition in words, never without its polarity or its value. */
+function conditionWords(condition: Condition, measures: Measures): string {
+  const { measure: id, comparator, minAgeYears } = condition;
+  const from = minAgeYears === undefined ? '' : ` (from ${withUnit(String(minAgeYears), 'a')})`;
+  return comparator === 'present' || comparator === 'absent'
+    ? `if ${signClause(id, comparator, measures)}${from}`
+    : `with ${nameWithValue(measures[id], id)} ${comparison(condition, measures[id])}${from}`;
+}
+
+/** The other parts of a rule: 'only if no lung disease is known', 'only with VC below 1 L', 'or MEP below 60 cmH2O' */
 export function alsoWords(criterion: Pick<Criterion, 'alternative' | 'alsoRequires'>, measures: Measures): string[] {
-  const name = (id: string) => measures[id]?.short ?? id;
-  const from = ({ minAgeYears }: Condition) =>
-    minAgeYears === undefined ? '' : ` (from ${withUnit(String(minAgeYears), 'a')})`;
-  const say = (condition: Condition) =>
-    `${name(condition.measure)} ${comparison(condition, measures[condition.measure])}${from(condition)}`;
   return [
-    ...(criterion.alternative ? [`or ${say(criterion.alternative)}`] : []),
-    ...criterion.alsoRequires.map((requirement) =>
-      'anyOf' in requirement ? `and one of: ${requirement.anyOf.map(name).join('; ')}` : `and ${say(requirement)}`,
-    ),
+    ...(criterion.alternative
+      ? [`or ${conditionWords(criterion.alternative, measures).replace(/^(with|if) /, '')}`]
+      : []),
+    ...criterion.alsoRequires.map((requirement) => requirementWords(requirement, measures)),
   ];
+}
+
+export function requirementWords(requirement: Requirement, measures: Measures): string {
+  if ('anyOf' in requirement)
+    return `only if one of these: ${requirement.anyOf.map((id) => measures[id]?.short ?? id).join('; ')}`;
+  return requirement.unanswered
+    ? (requirement.note ?? `unless not ${conditionWords(requirement, measures)}`)
+    : `only ${conditionWords(requirement, measures)}`;
 }
 
 export function factWords({ value, unit, after }: Fact): string {

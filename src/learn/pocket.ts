@@ -1,7 +1,7 @@
 /** What stands on the pocket sheets: all of it taken from the data, so that a sheet can never say other than its page. */
 import type { Criterion } from '../../calculators/criteria/criterion.ts';
 import { type Disease, diseaseNames, isAcute } from '../../calculators/criteria/diseases.ts';
-import { shelfOf } from '../../calculators/criteria/group.ts';
+import { categoryOf } from '../../calculators/criteria/group.ts';
 import { alsoWords, besideMark, comparison, withUnit } from '../../calculators/criteria/say.ts';
 import { visitParts } from '../../calculators/criteria/visit-parts.ts';
 import { convert, show, type UnitCode, units } from '../../calculators/quantity.ts';
@@ -52,8 +52,8 @@ const isUrgent = ({ urgency }: Criterion): boolean => urgency === 'emergency' ||
 /** What leads a page and can be read off in a doorway: numbers, and the urgent signs, an urgent warning among them. */
 const onSheet = (row: Criterion): boolean =>
   row.use === 'caution' && isUrgent(row)
-    ? shelfOf(row) === 'background'
-    : shelfOf(row) === 'acted' && row.use !== 'coverage' && (typeof row.value === 'number' || isUrgent(row));
+    ? categoryOf(row) === 'acting'
+    : categoryOf(row) === 'acting' && row.use !== 'coverage' && (typeof row.value === 'number' || isUrgent(row));
 
 const whenWords: Partial<Record<Criterion['urgency'], string>> = {
   emergency: 'Now: ',

@@ -217,9 +217,15 @@ describe('how well a row is known', () => {
     });
     expect(idsOf(wrong)).toEqual([]);
   });
-  test('common practice is what the fallback rows are, and nothing else is', () => {
+  test('common practice is what the fallback rows are, and conventions without a published place', () => {
     expect(
-      idsOf(criteria.filter(({ id, standing }) => id.startsWith('fallback-') !== (standing === 'common-practice'))),
+      idsOf(
+        criteria.filter(
+          ({ id, standing, locator }) =>
+            (id.startsWith('fallback-') || (standing === 'common-practice' && locator === 'no published place')) !==
+            (standing === 'common-practice'),
+        ),
+      ),
     ).toEqual([]);
     expect(
       criteria

@@ -2,7 +2,7 @@ import { useRef, useState } from 'preact/hooks';
 import type { AgreedMark } from '../../../calculators/criteria/agreement.ts';
 import { notchWords, peopleWords } from '../../../calculators/criteria/agreement-words.ts';
 import type { Criterion } from '../../../calculators/criteria/criterion.ts';
-import { shelfOf } from '../../../calculators/criteria/group.ts';
+import { categoryOf } from '../../../calculators/criteria/group.ts';
 import { isKept, keep, ruleOf } from '../../../calculators/criteria/local-marks.ts';
 import type { Measure } from '../../../calculators/criteria/measure.ts';
 import { alsoWords, comparison, equality } from '../../../calculators/criteria/say.ts';
@@ -150,8 +150,8 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
       </li>
     );
   };
-  const checked = rows.filter((row) => shelfOf(row) !== 'unchecked');
-  const memory = rows.filter((row) => shelfOf(row) === 'unchecked');
+  const checked = rows.filter((row) => categoryOf(row) !== 'unchecked');
+  const memory = rows.filter((row) => categoryOf(row) === 'unchecked');
   return (
     <>
       {layout && measure.kind === 'number' && (

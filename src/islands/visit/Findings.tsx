@@ -1,19 +1,26 @@
+import { actOf, byAct, declinedLines, urgencyTitles } from '../../../calculators/criteria/act.ts';
 import { standingLine } from '../../../calculators/criteria/agreement-words.ts';
+import { contradictionWords } from '../../../calculators/criteria/contradiction-words.ts';
 import type { Decisions } from '../../../calculators/criteria/decision.ts';
 import type { Evidence, Finding } from '../../../calculators/criteria/evaluate.ts';
 import { explain, supportWords } from '../../../calculators/criteria/explain.ts';
 import {
-  alarms,
   byDecision,
+  type Category,
   type DecisionFindings,
-  type Shelf,
-  untoldAlarms,
-  wouldSettle,
+  mostUseful,
+  needsAttention,
+  undecidedUrgent,
+  urgentFindings,
+  withinAWeek,
 } from '../../../calculators/criteria/group.ts';
+import { contradictions } from '../../../calculators/criteria/implied.ts';
 import type { Local } from '../../../calculators/criteria/local-marks.ts';
 import type { Truth } from '../../../calculators/criteria/logic.ts';
-import { comparison } from '../../../calculators/criteria/say.ts';
-import { type Wish, wishWords } from '../../../calculators/criteria/visit.ts';
+import { outsideUsual, outsideWords } from '../../../calculators/criteria/outside-usual.ts';
+import { alsoWords, comparison, nameWithValue } from '../../../calculators/criteria/say.ts';
+import { type Visit, wishWords } from '../../../calculators/criteria/visit.ts';
+import { standingWords } from '../../../calculators/standing.ts';
 
 interface Props {
   findings: readonly Finding[];
@@ -25,14 +32,21 @@ interface Props {
 
 const resultWords: Record<Truth, string> = { met: 'Met', 'not-met': 'Not met', 'cannot-tell': 'Cannot tell' };
 
-const shelfTitles: Record<Exclude<Shelf, 'acted'>, string> = {
-  background: 'Background: study figures, cautions, schedules',
-  unchecked: 'Unchecked: read the source before relying on it',
+/** A schedule that is due or a limit that was left is no 'met'. */
+function resultWord({ criterion, result }: Finding): string {
+  if (criterion.attentionWhen === undefined || result === 'cannot-tell') return resultWords[result];
+  const [held, left] = criterion.use === 'schedule' ? ['Not due', 'Due'] : ['Within', 'Outside'];
+  return (result === 'met' ? held : left) ?? '';
+}
+
+const categoryTitles: Record<Exclude<Category, 'acting'>, string> = {
+  study: 'Study figures',
+  unchecked: 'Not yet checked: read the source before relying on it',
   replaced: 'Replaced editions',
 };
 
 /** A shape and a word for each result, never colour alone: a full staff, an empty ring, a broken square. */
-export function ResultMark({ result }: { result: Truth }) {
+export function ResultMark({ result, word = resultWords[result] }: { result: Truth; word?: string }) {
   return (
     <span class={`result-mark ${result}`}>
       <svg viewBox="0 0 16 16" aria-hidden="true">
@@ -51,7 +65,7 @@ export function ResultMark({ result }: { result: Truth }) {
           />
         )}
       </svg>
-      {resultWords[result]}
+      {word}
     </span>
   );
 }
@@ -64,11 +78,18 @@ function FindingItem({
   sources,
   base,
 }: { finding: Finding } & Omit<Props, 'findings' | 'decisions'>) {
-  const { criterion, result } = finding;
+  const { criterion } = finding;
+  const asks = needsAttention(finding);
+  const shown: Truth = asks ? 'met' : finding.result === 'cannot-tell' ? 'cannot-tell' : 'not-met';
+  const measure = evidence.measures[criterion.measure];
+  const rule = [
+    `${nameWithValue(measure, criterion.measure)} ${comparison(criterion, measure)}`,
+    ...alsoWords(criterion, evidence.measures),
+  ].join(', ');
   return (
-    <li class={`finding ${result}`}>
+    <li class={`finding ${shown}`}>
       <p class="said">
-        <ResultMark result={result} /> {explain(finding, evidence.measures)}
+        <ResultMark result={shown} word={resultWord(finding)} /> {explain(finding, evidence.measures)}
       </p>
       <p class="small">
         {criterion.local ? (
@@ -78,12 +99,12 @@ function FindingItem({
             {sources[criterion.source] ?? criterion.source}
           </a>
         )}
-        : {evidence.measures[criterion.measure]?.short} {comparison(criterion, evidence.measures[criterion.measure])}.
-        {!criterion.local && ` ${criterion.locator}; ${standingLine(criterion)}.`}
+        : {rule}.{!criterion.local && ` ${criterion.locator}; ${standingLine(criterion)}.`}
       </p>
-      {result === 'met' && (
+      {asks && (
         <p class="small">
           {criterion.local ? reasonOf(criterion.local) : criterion.action}{' '}
+          {criterion.context && <span>Meant for: {criterion.context}. </span>}
           {finding.support && finding.support !== 'none' && <strong>{supportWords[finding.support]}</strong>}
         </p>
       )}
@@ -91,84 +112,179 @@ function FindingItem({
   );
 }
 
-export function Alarms({ wishes, ...props }: Props & { wishes: readonly Wish[] }) {
-  const urgent = alarms(props.findings);
-  const untold = untoldAlarms(props.findings).length;
-  if (urgent.length === 0)
-    return untold === 0 ? null : (
-      <p class="care">
-        No urgent mark is met by what was entered, and {untold} cannot be told yet. That is not an all-clear.
-      </p>
-    );
-  const limits = wishes.filter((wish) => wish !== 'everything' && wish !== 'not-discussed');
+/** What comes first, by urgency, each with its act as the headline and the findings under it; and what disagrees or stands alone. */
+export function Urgent({ visit, ...props }: Props & { visit: Visit }) {
+  const { findings, decisions, evidence, sources } = props;
+  const urgent = urgentFindings(findings, decisions);
+  const soon = withinAWeek(findings, decisions);
+  const undecided = undecidedUrgent(findings).length;
+  const limits = (visit.wishes ?? []).filter((wish) => wish !== 'everything' && wish !== 'not-discussed');
+  const disagree = contradictions(visit, evidence.measures);
+  const unusual = outsideUsual(visit, findings, evidence);
   return (
-    <section class="alarm" aria-labelledby="alarms-title">
-      <h3 id="alarms-title">Urgent marks met</h3>
-      {limits.length > 0 && (
-        <p>
+    <>
+      {urgent.length === 0 && undecided > 0 && (
+        <p class="care">
+          Not an all-clear: {undecided} urgent criteria cannot be told from what was entered.
+        </p>
+      )}
+      {urgent.length > 0 && limits.length > 0 && (
+        <p class="care">
           <strong>Wishes as they stand: {limits.map((wish) => wishWords[wish].toLowerCase()).join('; ')}.</strong>{' '}
           Follow the person's own plan and call the team named in it. A wish can change: ask again, if they can answer.
           Distress is treated whatever the wish.
         </p>
       )}
-      <ul class="findings">
-        {urgent.map((finding) => (
-          <FindingItem key={finding.criterion.id} finding={finding} {...props} />
+      {urgent.length + soon.length > 0 &&
+        declinedLines(visit, decisions).map((line) => (
+          <p key={line} class="care">
+            {line}
+          </p>
         ))}
-      </ul>
+      {(['emergency', 'same-day'] as const).map((urgency) => (
+        <Acts
+          key={urgency}
+          urgency={urgency}
+          some={urgent.filter(({ criterion }) => criterion.urgency === urgency)}
+          wishes={visit.wishes ?? []}
+          {...props}
+        />
+      ))}
+      {soon.length > 0 && (
+        <section class="care soon" aria-labelledby="soon-title">
+          <h3 id="soon-title">{urgencyTitles['within-1-week']}</h3>
+          <ul class="findings">
+            {soon.map((finding) => (
+              <FindingItem key={finding.criterion.id} finding={finding} {...props} />
+            ))}
+          </ul>
+        </section>
+      )}
+      {disagree.length > 0 && (
+        <section class="care" aria-labelledby="disagree-title">
+          <h3 id="disagree-title">Answers and readings that disagree</h3>
+          <ul>
+            {disagree.map((one) => (
+              <li key={one.sign}>{contradictionWords(one, evidence.measures, decisions)}</li>
+            ))}
+          </ul>
+        </section>
+      )}
+      {unusual.length > 0 && (
+        <section class="care" aria-labelledby="unusual-title">
+          <h3 id="unusual-title">Outside the usual range</h3>
+          <ul>
+            {unusual.map((one) => (
+              <li key={one.measure}>{outsideWords(one, evidence, (id) => sources[id] ?? id, standingWords)}</li>
+            ))}
+          </ul>
+        </section>
+      )}
+    </>
+  );
+}
+
+function Acts({
+  urgency,
+  some,
+  wishes,
+  ...props
+}: { urgency: 'emergency' | 'same-day'; some: Finding[]; wishes: NonNullable<Visit['wishes']> } & Props) {
+  if (some.length === 0) return null;
+  return (
+    <section class="alarm" aria-labelledby={`${urgency}-title`}>
+      <h3 id={`${urgency}-title`}>{urgencyTitles[urgency]}</h3>
+      {byAct(some, wishes).map(({ act, findings }) => {
+        const page = findings.find(({ criterion }) => criterion.urgentPage)?.criterion.urgentPage;
+        return (
+          <div key={act} class="act">
+            <p class="act-title">
+              <strong>{act}</strong> {page && <a href={props.base + page.slice(1)}>What to do, step by step</a>}
+            </p>
+            <ul class="findings">
+              {findings.map((finding) => (
+                <FindingItem key={finding.criterion.id} finding={finding} {...props} />
+              ))}
+            </ul>
+          </div>
+        );
+      })}
     </section>
   );
 }
 
-/** Decisions with a mark met come first and open; what would tell more follows; the rest is folded, with its counts. */
+/** What the emergency card carries of today: the acts and what they rest on. */
+export const urgentLines = (
+  findings: readonly Finding[],
+  decisions: Decisions,
+  evidence: Evidence,
+  wishes: Visit['wishes'],
+): string[] =>
+  urgentFindings(findings, decisions).map(
+    (finding) => `${actOf(finding, wishes)} ${explain(finding, evidence.measures)}`,
+  );
+
+/** Decisions with something to act on come first and open; what is most useful next follows; the rest is folded, with its counts. */
 export function Findings(props: Props) {
   const { findings, evidence, decisions } = props;
-  const groups = byDecision(findings, decisions, evidence.decisionOf);
-  const hasMet = ({ shelves }: DecisionFindings) => shelves.acted.some((finding) => finding.result === 'met');
-  const next = wouldSettle(findings).slice(0, 8);
+  const groups = byDecision(findings, decisions);
+  const acts = ({ categories }: DecisionFindings) => categories.acting.some(needsAttention);
+  const next = mostUseful(findings).slice(0, 8);
   return (
     <>
-      {groups.filter(hasMet).map((group) => (
+      {groups.filter(acts).map((group) => (
         <section key={group.decision} class="decision">
           <h3>{decisions[group.decision]?.title ?? group.decision}</h3>
           <p class="small">{countWords(group)}</p>
-          <DecisionShelves group={group} {...props} />
+          <DecisionCategories group={group} {...props} />
         </section>
       ))}
       {next.length > 0 && (
         <section class="next">
-          <h3>What would tell more</h3>
+          <h3>Most useful to measure or ask next</h3>
           <ol>
             {next.map(({ measure, count }) => (
               <li key={measure}>
                 {evidence.measures[measure]?.label ?? `The person's ${measure}`}{' '}
-                <span class="small">settles up to {count}</span>
+                <span class="small">helps to decide {count}</span>
               </li>
             ))}
           </ol>
         </section>
       )}
       {groups
-        .filter((group) => !hasMet(group))
+        .filter((group) => !acts(group))
         .map((group) => (
           <details key={group.decision} class="decision">
             <summary>
               {decisions[group.decision]?.title ?? group.decision} <span class="small">{countWords(group)}</span>
             </summary>
-            <DecisionShelves group={group} {...props} />
+            <DecisionCategories group={group} {...props} />
           </details>
         ))}
     </>
   );
 }
 
-const countWords = ({ shelves }: DecisionFindings): string => {
-  const count = (result: Truth) => shelves.acted.filter((finding) => finding.result === result).length;
-  return `met ${count('met')}, cannot tell ${count('cannot-tell')}, not met ${count('not-met')}`;
-};
+/** Counts of everything in the group: nothing that is met stands under a heading that does not say so. */
+function countWords({ categories }: DecisionFindings): string {
+  const met = (category: Category) => categories[category].filter(needsAttention).length;
+  const acting = categories.acting.filter((finding) => !needsAttention(finding));
+  const count = (result: Truth) => acting.filter((finding) => finding.result === result).length;
+  return [
+    met('acting') > 0 && `met ${met('acting')}`,
+    met('study') > 0 && `study figures met ${met('study')}`,
+    met('unchecked') > 0 && `not yet checked, met ${met('unchecked')}`,
+    met('replaced') > 0 && `replaced editions met ${met('replaced')}`,
+    `cannot tell ${count('cannot-tell')}`,
+    `not met ${acting.length - count('cannot-tell')}`,
+  ]
+    .filter(Boolean)
+    .join(', ');
+}
 
-function DecisionShelves({ group, ...props }: { group: DecisionFindings } & Props) {
-  const { shelves, decision } = group;
+function DecisionCategories({ group, ...props }: { group: DecisionFindings } & Props) {
+  const { categories, decision } = group;
   const list = (some: Finding[]) => (
     <ul class="findings">
       {some.map((finding) => (
@@ -176,27 +292,38 @@ function DecisionShelves({ group, ...props }: { group: DecisionFindings } & Prop
       ))}
     </ul>
   );
-  const fold = (title: string, some: Finding[], name = '') =>
-    some.length > 0 && (
-      <details key={title} class={name}>
-        <summary>
-          {title} ({some.length})
-        </summary>
-        {list(some)}
-      </details>
+  const fold = (title: string, some: Finding[], name = '') => {
+    const met = some.filter(needsAttention).length;
+    return (
+      some.length > 0 && (
+        <details key={title} class={name}>
+          <summary>
+            {title} ({some.length}
+            {met > 0 && `, ${met} met`})
+          </summary>
+          {list(some)}
+        </details>
+      )
     );
-  const acted = (result: Truth) => shelves.acted.filter((finding) => finding.result === result);
+  };
+  const rest = categories.acting.filter((finding) => !needsAttention(finding));
   return (
     <>
       {props.decisions[decision]?.coverage && (
         <p class="care">Payer rules: not clinical need, and never a statement that the person qualifies.</p>
       )}
-      {list(acted('met'))}
-      {fold(resultWords['cannot-tell'], acted('cannot-tell'))}
-      {fold(resultWords['not-met'], acted('not-met'))}
-      {fold(shelfTitles.background, shelves.background)}
-      {fold(shelfTitles.unchecked, shelves.unchecked, 'unread')}
-      {fold(shelfTitles.replaced, shelves.replaced)}
+      {list(categories.acting.filter(needsAttention))}
+      {fold(
+        resultWords['cannot-tell'],
+        rest.filter(({ result }) => result === 'cannot-tell'),
+      )}
+      {fold(
+        resultWords['not-met'],
+        rest.filter(({ result }) => result !== 'cannot-tell'),
+      )}
+      {fold(categoryTitles.study, categories.study)}
+      {fold(categoryTitles.unchecked, categories.unchecked, 'unread')}
+      {fold(categoryTitles.replaced, categories.replaced)}
     </>
   );
 }

@@ -1,6 +1,7 @@
+import { askedTogether } from '../../../calculators/criteria/asked-together.ts';
 import { predictedFvc } from '../../../calculators/criteria/derive.ts';
-import { readingOf } from '../../../calculators/criteria/readings.ts';
 import type { NumberMeasure, SignMeasure, VisitPart } from '../../../calculators/criteria/measure.ts';
+import { readingOf } from '../../../calculators/criteria/readings.ts';
 import { readingWords } from '../../../calculators/criteria/say.ts';
 import type { KeptVisit } from '../../../calculators/criteria/series.ts';
 import type { Visit } from '../../../calculators/criteria/visit.ts';
@@ -51,7 +52,7 @@ export function Part({ part, ids, data, entries, visit, last, base, onChange }: 
   const signs = ids.filter((id) => measures[id]?.kind === 'sign');
   const answered =
     numbers.filter((id) => entries.readings[id]?.text).length + signs.filter((id) => entries.signs[id]).length;
-  const open = signs.filter((id) => entries.signs[id] === undefined);
+  const open = askedTogether(signs, measures, data.criteria).filter((id) => entries.signs[id] === undefined);
   return (
     <details class="part" open={part === 'look' || answered > 0}>
       <summary>
@@ -111,7 +112,7 @@ export function Part({ part, ids, data, entries, visit, last, base, onChange }: 
           onAnswer={(sign) => onChange({ signs: without(entries.signs, id, sign) })}
         />
       ))}
-      {signs.length > 2 && open.length > 0 && (
+      {open.length > 2 && (
         <button
           type="button"
           onClick={() =>

@@ -1,0 +1,19 @@
+/** An answer and a reading that disagree, in a sentence that names both and says which one is used. */
+import type { Decisions } from './decision.ts';
+import type { Contradiction } from './implied.ts';
+import type { Measures } from './measure.ts';
+import { nameWithValue, readingWords, signClause } from './say.ts';
+
+/** 'Answered: CO2 is not raised. PaCO2 9.3 kPa says that CO2 is raised. The findings use: CO2 is raised.' */
+export function contradictionWords(
+  { sign, answered, implied, used }: Contradiction,
+  measures: Measures,
+  decisions: Decisions,
+): string {
+  const from = measures[implied.from];
+  const reading =
+    implied.reading && from
+      ? `${nameWithValue(from, implied.from)} ${readingWords(implied.reading, from)}`
+      : `${decisions[implied.from]?.status?.label ?? implied.from}, as recorded,`;
+  return `Answered: ${signClause(sign, answered, measures)}. ${reading} says: ${signClause(sign, implied.answer, measures)}. The findings use: ${signClause(sign, used, measures)}.`;
+}
