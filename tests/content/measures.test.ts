@@ -139,12 +139,16 @@ describe('night oximetry and the gas that was breathed', () => {
     expect(resultOf('us-rad-sleep-spo2-le-88-for-5-min', night('oxygen', 5))).toBe('met');
     expect(resultOf('us-rad-sleep-spo2-le-88-for-5-min', night('air', 4))).toBe('not-met');
   });
-  test('every saturation of the night is a room-air reading', () => {
-    const nights = numbers.filter(([id]) => /spo2/.test(id));
+  test('every saturation is a room-air reading, but for the one that is recorded on NIV by its name', () => {
+    const saturations = numbers.filter(([id]) => /spo2/.test(id));
+    const onNiv = saturations.filter(([id]) => id.includes('on-niv')).map(([id]) => id);
+    expect(onNiv).toEqual(['night-time-spo2-below-90-on-niv-percent']);
+    const nights = saturations.filter(([id]) => !onNiv.includes(id));
     expect(nights.map(([id]) => id).sort()).toEqual([
       'nocturnal-consecutive-minutes-spo2-at-or-below-88',
       'nocturnal-minutes-spo2-at-or-below-88',
       'nocturnal-time-spo2-below-90-percent',
+      'sleep-time-percent-spo2-at-or-below-88',
       'spo2',
     ]);
     expect(nights.filter(([, { roomAir }]) => !roomAir)).toEqual([]);
