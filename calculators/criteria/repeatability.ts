@@ -4,8 +4,11 @@
  * Known for few of these tests, and for none of them in the diseases of this handbook: the figures come from healthy
  * people and from multiple sclerosis, and each says so. Where none was found the answer is 'not known', never 'no change'.
  * A change within repeatability can be real; a change beyond it can still be a bad blow.
+ *
+ * The same figures keep the interval about a line of readings from becoming too narrow (`chanceOf`): three readings that
+ * happen to lie exactly on a line do not mean that the test has become exact.
  */
-import type { UnitCode } from '../quantity.ts';
+import { convert, type UnitCode } from '../quantity.ts';
 import type { Standing } from '../standing.ts';
 
 interface Limit {
@@ -50,6 +53,12 @@ const limits: Record<string, Limit> = {
     source: 'Pellegrino 2005 (Eur Respir J 26:948, table 12), FVC, week to week in normal subjects',
     standing: 'checked',
   },
+  'vc-per-kilogram': {
+    percent: 11,
+    found: 'healthy people, a week apart',
+    source: 'Pellegrino 2005 (Eur Respir J 26:948, table 12), FVC, week to week in normal subjects',
+    standing: 'checked',
+  },
   'fev1-percent': {
     percent: 12,
     found: 'healthy people, a week apart',
@@ -72,9 +81,37 @@ const limits: Record<string, Limit> = {
   },
 };
 
+/** Samples drawn one after the other: the least that two gases differ by. From day to day they differ by more. */
+const gas = {
+  found: '192 people in intensive care, two samples drawn one after the other',
+  source: 'Medicine 2015;94 (PMC4602629, abstract): smallest detectable difference of arterial PCO2',
+  standing: 'checked',
+} as const;
+
+/**
+ * The smallest published figure where the difference from visit to visit is not known. It cannot say that a change is more
+ * than chance. It can say that an interval must be at least this wide.
+ */
+const least: Record<string, Limit> = {
+  snip: {
+    value: 5.043,
+    unit: 'cm[H2O]',
+    found: '32 healthy adults of 18 to 29, within one session',
+    source: 'PLoS One 2023;18:e0287188 (abstract): minimal detectable change',
+    standing: 'checked',
+  },
+  paco2: { value: 2.06, unit: 'mm[Hg]', ...gas },
+  'awake-co2-any-method': { value: 2.06, unit: 'mm[Hg]', ...gas },
+  'morning-earlobe-pco2': { value: convert(2.06, 'mm[Hg]', 'kPa'), unit: 'kPa', ...gas },
+};
+
 const notKnown: Record<string, string> = {
   snip: 'Not known in neuromuscular disease. Minimal detectable change was 5 cmH2O within a session in healthy adults of 18 to 29 (PLoS One 2023;18:e0287188, abstract) and 33 cmH2O a week apart in healthy people of 65 to 84 (Aging Clin Exp Res 2014;26:171, abstract): too far apart to choose one',
 };
+
+/** Smallest difference between two tests that is taken as more than repetition, in the measure's own unit. */
+const smallest = ({ percent = 0, value = 0 }: Limit, reading: number): number =>
+  Math.max((percent / 100) * Math.abs(reading), value);
 
 /**
  * @param earlier  in the measure's own unit, above 0
@@ -85,7 +122,21 @@ export function repeatabilityOf(measure: string, earlier: number, later: number)
   if (!limit)
     return { known: false, words: notKnown[measure] ?? 'Not known: no published figure was found for this measure' };
   const change = Math.abs(later - earlier);
-  const least = Math.max(limit.percent === undefined ? 0 : (limit.percent / 100) * Math.abs(earlier), limit.value ?? 0);
   // 2.00 to 1.78 is 11 per cent; binary makes it a hair less.
-  return { known: true, beyond: change >= least - 1e-9, ...limit };
+  return { known: true, beyond: change >= smallest(limit, earlier) - 1e-9, ...limit };
+}
+
+/** The figure that an interval rests on at least, with where it comes from. */
+export interface Chance extends Limit {
+  /** difference between two tests that repetition alone can make, in the measure's own unit */
+  difference: number;
+}
+
+/**
+ * @param reading  about which, in the measure's own unit: the mean of the readings of a line
+ * @returns undefined where no figure is published: then no interval can be given either
+ */
+export function chanceOf(measure: string, reading: number): Chance | undefined {
+  const limit = limits[measure] ?? least[measure];
+  return limit && { ...limit, difference: smallest(limit, reading) };
 }

@@ -37,15 +37,25 @@ export function chanceWords({ change }: Trend): string {
     : 'chance alone can make as much between two tests, so it neither shows a change nor rules one out';
 }
 
-/** '-3 points a month (95 % interval -4.1 to -1.9 points), from 4 readings' */
+/** '-3 points a month (95 % interval -4.1 to -1.9 points), from 4 readings'; from two readings nothing is said of an interval */
 export function rateWords({ perMonth }: Trend, measure: NumberMeasure): string | undefined {
   if (!perMonth) return undefined;
   const { value, low, high, readings } = perMonth;
   const between =
-    low === undefined || high === undefined
-      ? ''
-      : ` (95 % interval ${figure(Number(low.toFixed(measure.decimals + 1)))} to ${difference(high, measure)})`;
+    low !== undefined && high !== undefined
+      ? ` (95 % interval ${figure(Number(low.toFixed(measure.decimals + 1)))} to ${difference(high, measure)})`
+      : readings > 2
+        ? ' (no interval: how far two tests differ by chance is not published)'
+        : '';
   return `${difference(value, measure)} a month${between}, from ${readings} readings`;
+}
+
+/** What the width of the interval rests on, where that is not the readings themselves; its source where that is not told yet. */
+export function widthWords({ perMonth, change }: Trend, measure: NumberMeasure): string | undefined {
+  const chance = perMonth?.chance;
+  if (!chance) return undefined;
+  const source = change?.repeatability.known ? '' : ` (${chance.found}: ${chance.source})`;
+  return `The interval is as wide as repeating the test makes it: two tests can differ by ${difference(chance.difference, measure)} by chance${source}`;
 }
 
 /** One mark, or several that say the same, and the days on which the line could be there. */
@@ -91,6 +101,24 @@ export function ahead(trend: Trend, criteria: readonly Criterion[], measures: Me
 export const aheadWords = ({ words, earliest, line, latest }: Ahead): string =>
   `Could be ${words} from ${earliest} (on the line itself ${line}${latest ? `, at the latest ${latest}` : ''})`;
 
+/**
+ * Why thresholds have no date, each reason once: 'No date: two readings only ...', or 'No date for below 40 %: ...' where
+ * others have one or another reason.
+ */
+export function undatedWords(trend: Trend, criteria: readonly Criterion[], measures: Measures): string[] {
+  const reasons = new Map<string, Set<string>>();
+  for (const crossing of trend.crossings) {
+    const mark = criteria.find(({ id }) => id === crossing.criterion);
+    if (crossing.state !== 'no-date' || !mark) continue;
+    const found = reasons.get(crossing.why) ?? new Set();
+    reasons.set(crossing.why, found.add(comparison(mark, measures[mark.measure])));
+  }
+  const alike = reasons.size === 1 && trend.crossings.every(({ state }) => state !== 'dated');
+  return [...reasons].map(
+    ([why, marks]) => `No date${alike ? '' : ` for ${[...marks].join('; ')}`}: ${why[0]?.toLowerCase()}${why.slice(1)}`,
+  );
+}
+
 /** Whose marks they are, each source once; a payer's is never told as a clinical one. */
 export const markSources = ({ marks }: Ahead, sourceName: (id: string) => string): string =>
   [
@@ -122,6 +150,8 @@ export function sinceLines(
     if (change === undefined) return [];
     const rate = rateWords(trend, measure);
     const line = [`${measure.label}: ${change}`, chanceWords(trend), rate].filter(Boolean).join('; ');
+    // Of one or two readings nobody expects a date; from three on its absence has a reason.
+    const undated = (trend.perMonth?.readings ?? 0) > 2 ? undatedWords(trend, criteria, measures) : [];
     return [
       line,
       ...ahead(trend, criteria, measures, weeks).map((one) =>
@@ -132,6 +162,7 @@ export function sinceLines(
           .filter(Boolean)
           .join('; '),
       ),
+      ...undated,
     ];
   });
 }

@@ -7,18 +7,29 @@
  * that the readings allow, the day of the line and, where there is one, the latest. No date is a promise, and no date at
  * all is not safety.
  *
+ * No date is given where the readings may not be changing at all (the interval of the rate contains zero), where the line
+ * itself needs more than two years, where nothing is published about how far two tests differ by chance, and for no
+ * saturation at all. The interval is never narrower than the published repeatability. Why there is no date is always said.
+ *
  * @source  the line and its prediction interval: `calculators/trend/line.ts`. Falls per 3 months: rule 8 of the evaluation
  *          rules: (earlier - later) / months between x 3, same test, same posture; less than 1 month apart cannot be told
  */
 import { atLeastAMonth, dateOf, dayCount } from '../calendar.ts';
 import { convert, convertible } from '../quantity.ts';
-import { daysInMonth, fitLine, type Line, reaches, valueOn } from '../trend/line.ts';
+import {
+  datesFor,
+  daysInMonth,
+  fitLine,
+  horizonMonths,
+  type Line,
+  type NoDate,
+  slopeHalfWidthOf,
+} from '../trend/line.ts';
 import type { Criterion } from './criterion.ts';
 import { isAcute } from './diseases.ts';
-import { readingOf } from './evaluate.ts';
 import type { Measures, NumberMeasure } from './measure.ts';
-import { type Repeatability, repeatabilityOf } from './repeatability.ts';
-import { figure, withUnit } from './say.ts';
+import { readingOf } from './readings.ts';
+import { type Chance, chanceOf, type Repeatability, repeatabilityOf } from './repeatability.ts';
 import type { Reading, Visit } from './visit.ts';
 
 /** A visit with its date, already derived; and the reference set that its per cent predicted rest on. */
@@ -55,15 +66,15 @@ export interface Trend {
   points: TrendPoint[];
   /** from the last reading before it that was taken the same way; in the measure's unit, a fall is negative */
   change?: { value: number; percent?: number; from: string; to: string; days: number; repeatability: Repeatability };
-  /** change a month of the readings that count, with its 95 per cent interval from three readings on */
-  perMonth?: { value: number; low?: number; high?: number; readings: number };
+  /**
+   * change a month of the readings that count, with its 95 per cent interval from three readings on, where a repeatability is
+   * published; `chance` when it is that figure, and not the readings, that the width of the interval rests on
+   */
+  perMonth?: { value: number; low?: number; high?: number; chance?: Chance; readings: number };
   /** why there is no rate, or what weakens it */
   notes: string[];
   crossings: Crossing[];
 }
-
-/** Our own limit, as on the decline page: a date further off than this is no date. */
-const horizonMonths = 24;
 
 /**
  * @param visits    in any order
@@ -103,20 +114,27 @@ function trendOf(
     from: before.date,
     to: last.date,
     days: dayCount(last.date) - dayCount(before.date),
-    repeatability: repeatabilityOf(id, before.value, last.value),
+    repeatability: repeatabilityOf(last.test, before.value, last.value),
   };
   const line = lineThrough(counted, visit);
-  if (line) {
-    const slope = line.slope * daysInMonth;
-    const error = line.reach === undefined ? undefined : (daysInMonth * line.reach) / Math.sqrt(line.spreadOfDays);
-    trend.perMonth = {
-      value: slope,
-      ...(error === undefined ? {} : { low: slope - error, high: slope + error }),
-      readings: counted.length,
-    };
-  }
+  if (line) trend.perMonth = rateOf(line, chanceOf(last.test, line.meanValue));
   trend.crossings = criteria.flatMap((criterion) => crossingOf(criterion, id, measure, counted, line));
   return trend;
+}
+
+function rateOf(line: Line, chance: Chance | undefined): NonNullable<Trend['perMonth']> {
+  const value = line.slope * daysInMonth;
+  const half = slopeHalfWidthOf(line);
+  if (half === undefined) return { value, readings: line.count };
+  const error = half * daysInMonth;
+  const restsOnChance = chance !== undefined && line.reach === chance.difference / Math.SQRT2;
+  return {
+    value,
+    low: value - error,
+    high: value + error,
+    ...(restsOnChance ? { chance } : {}),
+    readings: line.count,
+  };
 }
 
 // --- readings that can be compared -----------------------------------------------------------------------------------
@@ -184,7 +202,7 @@ function notesOn(
     notes.push('Acute disease: hours and days count, and no rate a month is worked out');
   else if (!spansAMonth(counted)) notes.push('Less than 1 month between the first and the last: no rate can be told');
   if (measure.roomAir && counted.some(({ reading }) => reading.gas !== 'air'))
-    notes.push('Not all were taken on room air, or it is not recorded: no date is given');
+    notes.push('Not all were taken on room air, or it is not recorded: oxygen or ventilation can hide a fall');
   const unrecorded = unrecordedIn(measure, counted);
   if (unrecorded.length > 0)
     notes.push(`Not recorded each time: ${unrecorded.join(' and ')}. The rate is weak, and no date is given`);
@@ -209,7 +227,11 @@ const spansAMonth = (points: readonly TrendPoint[]): boolean =>
 
 function lineThrough(counted: readonly TrendPoint[], visit: Visit | undefined): Line | undefined {
   if (!spansAMonth(counted) || (visit?.disease && isAcute(visit.disease))) return undefined;
-  return fitLine(counted.map(({ date, value }) => ({ day: dayCount(date), value })));
+  const test = counted.at(-1)?.test ?? '';
+  return fitLine(
+    counted.map(({ date, value }) => ({ day: dayCount(date), value })),
+    (mean) => chanceOf(test, mean)?.difference,
+  );
 }
 
 // --- when a mark could be reached ------------------------------------------------------------------------------------
@@ -234,25 +256,19 @@ function crossingOf(
   if (past || (last.value === mark && (comparator === '<=' || comparator === '>=')))
     return [{ ...found, state: 'crossed' }];
   const none = (why: string): Crossing[] => [{ ...found, state: 'no-date', why }];
-  const shown = withUnit(figure(Number(mark.toPrecision(6))), measure.unit);
+  if (isSaturation(id)) return none(noDateForSaturation);
   if (!line) return none('There is no rate to look ahead with');
-  if (line.reach === undefined) return none('Two readings only: the rate is weak, and a date needs a third');
+  if (counted.length === 2) return none('Two readings only: the rate is weak, and a date needs a third');
   const posture = criterion.posture ?? (measure.posture === 'any' ? undefined : measure.posture);
   if (posture && counted.some(({ reading }) => reading.posture !== undefined && reading.posture !== posture))
-    return none(`The mark is about ${posture} readings`);
-  if (measure.roomAir && counted.some(({ reading }) => reading.gas !== 'air'))
-    return none('Not all readings are known to be on room air');
+    return none(`The threshold is about ${posture} readings`);
   const unrecorded = unrecordedIn(measure, counted);
   if (unrecorded.length > 0) return none(`Not recorded each time: ${unrecorded.join(' and ')}`);
   // A rising line is a falling one upside down.
   const turned: Line = falling ? line : { ...line, meanValue: -line.meanValue, slope: -line.slope };
   const target = falling ? mark : -mark;
-  if (valueOn(turned, turned.lastDay) <= target)
-    return none(`The line is already at ${shown}, though the last reading is not. Plan as if the mark were crossed`);
-  const days = reaches(turned, target);
-  if (!days) return none(`The line is not ${falling ? 'falling' : 'rising'}. Keep measuring: a change can begin later`);
-  if (days.earliest > line.lastDay + horizonMonths * daysInMonth)
-    return none(`On this line ${shown} is more than ${horizonMonths} months off: a guess, and no date`);
+  const days = datesFor(turned, target);
+  if (typeof days === 'string') return none(whyNoDate[days](falling ? 'fall' : 'rise'));
   const latest = latestDay(turned, target);
   return [
     {
@@ -264,6 +280,25 @@ function crossingOf(
     },
   ];
 }
+
+/** A saturation at a moment, and what is counted from saturations in a night. */
+const isSaturation = (id: string): boolean => /(^|-)spo2(-|$)/.test(id);
+
+const noDateForSaturation =
+  'A saturation is never projected: it stays high while breathing weakens, and then falls late and fast. Go by carbon dioxide, vital capacity, sniff and symptoms';
+
+/** In plain words, for the reader. */
+const whyNoDate: Record<NoDate, (change: 'fall' | 'rise') => string> = {
+  'line-already-there': () =>
+    'The line through the readings is already there, though the last reading is not. Plan as if it were crossed',
+  'no-interval': () =>
+    'No published figure says how far two tests of this measure differ by chance, so no interval and no date can be given',
+  'not-falling': (change) =>
+    `The line is not ${change === 'fall' ? 'falling' : 'rising'}. Keep measuring: a change can begin later`,
+  'fall-not-sure': (change) =>
+    `The readings do not yet show a ${change}: the 95 % interval of the change contains zero. Measure again`,
+  'too-far': () => `On this line it is more than ${horizonMonths} months off. That far ahead a line is a guess`,
+};
 
 /**
  * Where the upper edge of the interval meets the mark: the larger root of (line - mark)^2 = halfWidth^2. There is none when

@@ -2,13 +2,15 @@
  * What the decline chart draws: the readings, the line through them, the band in which a single further
  * reading would fall, and the days on which the mark is reached. The same sums as the answer, from `line.ts`.
  *
- * Two readings give a line and no band: they say nothing about their own scatter.
+ * Two readings give a line and no band: they say nothing about their own scatter. Nor is there a band where no repeatability
+ * is published; where it is, the band is never narrower.
  */
-import { type DatedValue, fitLine, halfWidthOn, type Line, valueOn } from './line.ts';
+import { type DeclineTest, lineOf } from './decline-line.ts';
+import { type DatedValue, halfWidthOn, type Line, valueOn } from './line.ts';
 
 export interface DeclinePicture {
   readings: DatedValue[];
-  /** value of the line at evenly spaced days; low and high are absent with two readings */
+  /** value of the line at evenly spaced days; low and high are absent where the line has no interval */
   path: { day: number; value: number; low?: number; high?: number }[];
   mark?: number;
   /** days on the scale of the readings, where a date is given */
@@ -27,11 +29,12 @@ const steps = 24;
  * @returns undefined where there is no line
  */
 export function pictureOf(
+  test: DeclineTest,
   readings: readonly DatedValue[],
   mark: number | undefined,
   dates: { earliest?: number | undefined; crossing?: number | undefined },
 ): DeclinePicture | undefined {
-  const line = fitLine(readings);
+  const line = lineOf(test, readings);
   if (!line) return undefined;
   const { firstDay, lastDay } = line;
   const earliest = dates.earliest === undefined ? undefined : lastDay + dates.earliest;

@@ -8,7 +8,11 @@
  *
  * Support that takes weeks to arrange has to be asked for before the mark, not at it. Two readings give
  * a slope and no date. Three or more give a line, a scatter, and a date to plan by: the EARLIEST day the
- * readings allow, not the day the line itself would choose.
+ * readings allow, not the day the line itself would choose. There is no date where the interval of the
+ * slope contains zero, and none where the line itself needs more than two years.
+ *
+ * The interval is never narrower than the published repeatability of the test (`repeatability.ts`). Where
+ * none is published, as for a cough flow, there is neither interval nor date.
  *
  * Lungs seldom fall along a ruler. In the ALS series behind the warning here most people followed to
  * death had a bend, and fell faster after it.
@@ -22,23 +26,28 @@
 import { type Citation, defineCalculator, formula, type SeriesRow, type Step } from '../calculator.ts';
 import { type Problem, type ResultTable, refuse } from '../outcome.ts';
 import { show, showNumber, type UnitCode } from '../quantity.ts';
+import { chanceIn, type DeclineTest, lineOf } from './decline-line.ts';
 import {
+  datesFor,
   daysInMonth,
   edgeReaches,
-  fitLine,
   halfWidth,
   halfWidthOn,
+  horizonMonths,
   type Line,
   leastSquares,
   lineReaches,
-  reaches,
   reachOf,
   scatterAbout,
+  slopeHalfWidth,
+  slopeHalfWidthOf,
   valueOn,
 } from './line.ts';
 
 interface Test {
   name: string;
+  /** as it stands inside a sentence, of two of them */
+  plural: string;
   unit: UnitCode;
   /** name of the result that carries its slope; one each, so that points, litres and pressures never mix */
   slope: 'slopePoints' | 'slopeLitres' | 'slopePressure' | 'slopeFlow';
@@ -54,9 +63,21 @@ interface Test {
   magnitude?: true;
 }
 
+/** Sniff and mouth pressures are read alike; each has its own repeatability. */
+const pressure = {
+  unit: 'cm[H2O]',
+  slope: 'slopePressure',
+  decimals: 1,
+  limits: [1, 300],
+  below: 'in kPa',
+  above: 'in another unit',
+  magnitude: true,
+} as const;
+
 const tests = {
   'vc-percent': {
     name: 'Vital capacity in % of predicted',
+    plural: 'vital capacities',
     unit: '%',
     slope: 'slopePoints',
     decimals: 1,
@@ -67,6 +88,7 @@ const tests = {
   },
   'vc-litres': {
     name: 'Vital capacity in litres',
+    plural: 'vital capacities',
     unit: 'L',
     slope: 'slopeLitres',
     decimals: 2,
@@ -74,18 +96,12 @@ const tests = {
     below: 'typed correctly',
     above: 'in % of predicted',
   },
-  pressure: {
-    name: 'Sniff or mouth pressure in cmH2O',
-    unit: 'cm[H2O]',
-    slope: 'slopePressure',
-    decimals: 1,
-    limits: [1, 300],
-    below: 'in kPa',
-    above: 'in another unit',
-    magnitude: true,
-  },
+  snip: { name: 'Sniff pressure in cmH2O', plural: 'sniff pressures', ...pressure },
+  mip: { name: 'Inspiratory mouth pressure in cmH2O', plural: 'inspiratory mouth pressures', ...pressure },
+  mep: { name: 'Expiratory mouth pressure in cmH2O', plural: 'expiratory mouth pressures', ...pressure },
   'cough-flow': {
     name: 'Peak cough flow in L/min',
+    plural: 'peak cough flows',
     unit: 'L/min',
     slope: 'slopeFlow',
     decimals: 0,
@@ -93,10 +109,7 @@ const tests = {
     below: 'in L/s',
     above: 'in another unit',
   },
-} as const satisfies Record<string, Test>;
-
-/** Our own limit: a date further off than this is no date. */
-const horizonMonths = 24;
+} as const satisfies Record<DeclineTest, Test>;
 
 const perMonth = formula({
   result: 'slopePerMonth',
@@ -167,9 +180,10 @@ const citations: Citation[] = [
   },
   {
     cite: 'Andrews JA, Meng L, Kulke SF, et al. JAMA Neurol 2018;75:58-64',
-    locator: 'slow VC 2.7 points a month; study size of 893 from the abstract',
-    standing: 'from-memory',
-    note: 'The slope is recalled. The stored abstract stops before its results.',
+    locator:
+      'table 2: percentage predicted slow VC, 2.7 points a month (95 % interval 2.5 to 3.0), 2337 observations; over 65 years 3.6 (2.9 to 4.3)',
+    standing: 'checked',
+    note: 'The placebo group of one trial, EMPOWER: 456 people, upright slow VC at least 65 % of predicted on entry. The 893 people of the abstract are those of three data sets.',
   },
   {
     cite: 'Duchenne, DELOS trial, placebo group',
@@ -185,6 +199,25 @@ const citations: Citation[] = [
     cite: 'Least squares and prediction interval',
     locator: 'standard statistics; t values tested against the NIST/SEMATECH e-Handbook table',
     standing: 'checked',
+  },
+  {
+    cite: 'Pellegrino R, et al. Eur Respir J 2005;26:948-968',
+    locator:
+      'table 12: FVC, week to week in normal subjects, 11 %; in litres at least 0.15 L (Graham 2019, between two blows of one session)',
+    standing: 'checked-in-summary',
+    note: 'The least width of an interval about vital capacity. Taking it as the difference that 95 of 100 pairs of tests keep to is our step.',
+  },
+  {
+    cite: 'Aguilar-Zafra S, et al. J Neurol Phys Ther 2023;47:94',
+    locator:
+      'abstract: minimal detectable change 15.42 cmH2O (MIP) and 17.84 cmH2O (MEP), 61 people with multiple sclerosis, 7 to 10 days apart',
+    standing: 'checked',
+  },
+  {
+    cite: 'Reliability of maximal respiratory nasal pressure tests in healthy young adults. PLoS One 2023;18:e0287188',
+    locator: 'abstract: minimal detectable change of SNIP 5.043 cmH2O, 32 people, within one session',
+    standing: 'checked',
+    note: 'From visit to visit a sniff differs by more, and by how much is not known. So this is the least that the interval can be.',
   },
   {
     cite: 'Readings at least 1 month apart',
@@ -206,7 +239,9 @@ export default defineCalculator({
       options: [
         { value: 'vc-percent', label: 'Vital capacity, % of predicted', unit: '%' },
         { value: 'vc-litres', label: 'Vital capacity, litres', unit: 'L' },
-        { value: 'pressure', label: 'SNIP, MIP or MEP, cmH2O', unit: 'cm[H2O]' },
+        { value: 'snip', label: 'Sniff pressure (SNIP), cmH2O', unit: 'cm[H2O]' },
+        { value: 'mip', label: 'Inspiratory mouth pressure (MIP), cmH2O', unit: 'cm[H2O]' },
+        { value: 'mep', label: 'Expiratory mouth pressure (MEP), cmH2O', unit: 'cm[H2O]' },
         { value: 'cough-flow', label: 'Peak cough flow, L/min', unit: 'L/min' },
       ],
     },
@@ -218,7 +253,7 @@ export default defineCalculator({
         { value: 'no', label: 'No' },
         { value: 'not-known', label: 'Not known' },
       ],
-      help: 'Posture, mask or mouthpiece, device, reference equation. For pressures: the same test, sniff or mouth.',
+      help: 'Posture, mask or mouthpiece, device, reference equation. For a sniff: the same nostril.',
     },
     readings: {
       kind: 'series',
@@ -237,7 +272,7 @@ export default defineCalculator({
       ],
       min: 2,
       max: 40,
-      help: 'The best of each session, one row a date; the first reading is at 0. Two give a slope only, three or more a date.',
+      help: 'The best of each session, one row a date; the first reading is at 0. Two give a slope only. A date takes three or more.',
     },
     mark: {
       kind: 'number',
@@ -266,6 +301,7 @@ export default defineCalculator({
     inThreeMonths,
     scatterAbout,
     reachOf,
+    slopeHalfWidth,
     halfWidth,
     lineReaches,
     edgeReaches,
@@ -319,7 +355,7 @@ export default defineCalculator({
     const problems = [...misread(test, values, mark), ...sameDay(readings)];
     if (problems.length > 0) return { ok: false, problems };
 
-    const line = fitLine(values, step);
+    const line = lineOf(chosen, values, step);
     const span = line ? line.lastDay - line.firstDay : 0;
     if (!line || span < daysInMonth)
       return refuse(
@@ -327,10 +363,11 @@ export default defineCalculator({
         `The readings span ${showNumber(span, 0)} days. A slope needs at least 1 month between the first and the last`,
       );
     const slopePerMonth = step(perMonth, { slope: line.slope });
-    const error = line.reach === undefined ? undefined : (daysInMonth * line.reach) / Math.sqrt(line.spreadOfDays);
+    const half = slopeHalfWidthOf(line, step);
+    const error = half === undefined ? undefined : daysInMonth * half;
     const atFirst = valueOn(line, line.firstDay);
     const last = values.reduce((latest, reading) => (reading.day > latest.day ? reading : latest)).value;
-    const plan = planBy(line, last, mark, sameMethod === 'yes', test, step);
+    const plan = planBy(line, last, mark, sameMethod === 'yes', chosen, step);
     const timing = plan.days ? timesAfterLast(line, plan.days, wait, step) : undefined;
     return {
       results: {
@@ -339,10 +376,10 @@ export default defineCalculator({
           ...(error === undefined ? {} : { low: slopePerMonth - error, high: slopePerMonth + error }),
         },
         ...(atFirst > 0 ? { relative: { value: step(relativePerMonth, { slopePerMonth, atFirst }) } } : {}),
-        ...(chosen === 'pressure' ? { fallInThreeMonths: { value: step(inThreeMonths, { slopePerMonth }) } } : {}),
+        ...(test.magnitude ? { fallInThreeMonths: { value: step(inThreeMonths, { slopePerMonth }) } } : {}),
         ...timing?.results,
       },
-      cautions: [...(timing?.cautions ?? []), ...plan.cautions, ...odd(test, values)],
+      cautions: [...(timing?.cautions ?? []), ...plan.cautions, ...width(line, chosen), ...odd(test, values)],
       tables: [
         ...(line.reach === undefined ? [] : [nextReadings(line, test)]),
         ...(chosen === 'vc-percent' ? [published] : []),
@@ -358,7 +395,15 @@ interface Plan {
 }
 
 /** Whether the readings allow a date to plan by, and what has to be said beside it. */
-function planBy(line: Line, last: number, mark: number | undefined, sameMethod: boolean, test: Test, step: Step): Plan {
+function planBy(
+  line: Line,
+  last: number,
+  mark: number | undefined,
+  sameMethod: boolean,
+  chosen: DeclineTest,
+  step: Step,
+): Plan {
+  const test: Test = tests[chosen];
   const weak = [
     ...(sameMethod
       ? []
@@ -367,9 +412,7 @@ function planBy(line: Line, last: number, mark: number | undefined, sameMethod: 
       ? ['Two readings only: the slope is weak, and no date is given. A third reading is needed.']
       : []),
     ...(line.count > 2 && line.count < 6
-      ? [
-          `${line.count} readings are few: points that happen to lie on a line make the interval look narrower than it is.`,
-        ]
+      ? [`${line.count} readings are few: the next one can move the line and its interval a good deal.`]
       : []),
   ];
   if (mark === undefined) return { cautions: weak };
@@ -377,39 +420,75 @@ function planBy(line: Line, last: number, mark: number | undefined, sameMethod: 
   if (last <= mark)
     return { cautions: [`The last reading is already at or below ${shown}: there is nothing to predict.`, ...weak] };
   if (!sameMethod || line.count === 2) return { cautions: weak };
-  if (valueOn(line, line.lastDay) <= mark)
-    return {
-      days: { earliest: line.lastDay },
-      cautions: [
-        `The line is already at or below ${shown}, though the last reading is above it. Plan as if the mark were crossed.`,
-        ...weak,
-      ],
-    };
-  const days = reaches(line, mark, step);
-  if (!days)
-    return {
-      cautions: ['The line is not falling, so no date is given. Keep measuring: a fall can begin later.', ...weak],
-    };
-  const horizon = line.lastDay + horizonMonths * daysInMonth;
-  if (days.earliest > horizon)
-    return {
-      cautions: [
+  const found = datesFor(line, mark, step);
+  const none = (why: string): Plan => ({ cautions: [why, ...weak] });
+  switch (found) {
+    case 'line-already-there':
+      return {
+        days: { earliest: line.lastDay },
+        cautions: [
+          `The line is already at or below ${shown}, though the last reading is above it. Plan as if the mark were crossed.`,
+          ...weak,
+        ],
+      };
+    case 'no-interval':
+      // Said by `width`, whether or not there is a mark to plan for.
+      return { cautions: weak };
+    case 'not-falling':
+      return none('The line is not falling, so no date is given. Keep measuring: a fall can begin later.');
+    case 'fall-not-sure':
+      return none(
+        `The readings do not yet show a fall: the 95 % interval of the change, ${slopeInterval(line, test)}, contains zero. So no date is given. Measure again.`,
+      );
+    case 'too-far':
+      return none(
         `On this line ${shown} is more than ${horizonMonths} months off. That far ahead a line is a guess, and no date is given.`,
-        ...weak,
-      ],
-    };
-  const cautions = [
-    ...(days.earliest <= line.lastDay
-      ? [
-          `The interval already reaches ${shown}: the next reading could be at the mark. The readings scatter too much for a later date.`,
-        ]
-      : []),
-    ...(days.line - line.lastDay > line.lastDay - line.firstDay
-      ? ['The line reaches the mark further ahead than the readings reach back. Plan by the earliest day only.']
-      : []),
-    ...weak,
+      );
+    default:
+      return {
+        days: found,
+        cautions: [
+          ...(found.earliest <= line.lastDay
+            ? [
+                `The interval already reaches ${shown}: the next reading could be at the mark. The readings scatter too much for a later date.`,
+              ]
+            : []),
+          ...(found.line - line.lastDay > line.lastDay - line.firstDay
+            ? ['The line reaches the mark further ahead than the readings reach back. Plan by the earliest day only.']
+            : []),
+          ...weak,
+        ],
+      };
+  }
+}
+
+const slopeUnits = {
+  slopePoints: '{points}/mo',
+  slopeLitres: 'L/mo',
+  slopePressure: 'cm[H2O]/mo',
+  slopeFlow: 'L/min/mo',
+} as const satisfies Record<Test['slope'], UnitCode>;
+
+/** '\u22124.1 to 0.3 points per month': what the change may be. */
+function slopeInterval(line: Line, { slope: result, decimals }: Test): string {
+  const half = slopeHalfWidthOf(line) ?? Number.NaN;
+  const monthly = (slope: number) => slope * daysInMonth;
+  return `${showNumber(monthly(line.slope - half), decimals)} to ${show(monthly(line.slope + half), slopeUnits[result], decimals)}`;
+}
+
+/** What the width of the interval rests on, where that is not the readings; or why there is no interval. */
+function width(line: Line, chosen: DeclineTest): string[] {
+  if (line.count === 2) return [];
+  const test: Test = tests[chosen];
+  const chance = chanceIn(chosen, line.meanValue);
+  if (!chance)
+    return [
+      `No published figure says how far two ${test.plural} of one person differ by chance. So no interval and no date are given: go by each reading.`,
+    ];
+  if (line.reach === undefined || line.reach > chance.difference / Math.SQRT2) return [];
+  return [
+    `The interval is as wide as repeating the test makes it: two ${test.plural} can differ by ${show(chance.difference, test.unit === '%' ? '{points}' : test.unit, test.decimals)} by chance (${chance.found}).`,
   ];
-  return { days: { earliest: days.earliest, ...(days.line <= horizon ? { line: days.line } : {}) }, cautions };
 }
 
 /** The same days counted from the last reading, and the day by which the usual wait has to begin. */
@@ -488,7 +567,8 @@ const published: ResultTable = {
   columns: ['Group', 'Points', 'How known'],
   rows: [
     { label: 'ALS, Fitting 1999, 16 people', cells: ['4.1 a month', 'checked, abstract'] },
-    { label: 'ALS, Andrews 2018', cells: ['2.7 a month', 'from memory, unchecked'] },
+    { label: 'ALS, Andrews 2018, 456 people on placebo', cells: ['2.7 a month', 'checked, table 2'] },
+    { label: 'The same, over 65 years', cells: ['3.6 a month', 'checked, table 2'] },
     { label: 'ALS, Rigakuryoho 2005, fast, linear, slow', cells: ['18.3, 6.0, 2.0 a month', 'checked, abstract'] },
     { label: 'Duchenne, DELOS placebo, 10 to 18 years', cells: ['8.7 a year', 'checked, abstract'] },
     { label: 'Duchenne, review, 5 to 24 and 12 to 15 years', cells: ['5 and 10.7 a year', 'checked in a summary'] },

@@ -23,9 +23,13 @@ export interface Line {
   spreadOfDays: number;
   /** change in value a day; negative when falling */
   slope: number;
-  /** typical distance of a reading from the line; absent with two readings, which lie on it by force */
+  /** typical distance of a reading from the line; absent with `reach` */
   scatter?: number;
-  /** t times scatter: the 95 per cent interval is this times a distance term; absent with two readings */
+  /**
+   * The 95 per cent interval is this times a distance term: t times scatter, or what the published repeatability of the test
+   * gives, whichever is larger. Absent with two readings, which lie on the line by force, and where no repeatability is
+   * published.
+   */
   reach?: number;
 }
 
@@ -42,7 +46,7 @@ const daySpreadSymbol = {
   unit: 'day^2',
   range: [1000, 1e6],
 } as const;
-const reachSymbol = { means: 't times scatter', unit: '', range: [0.1, 15] } as const;
+const reachSymbol = { means: 'reach of the readings about the line', unit: '', range: [0.1, 15] } as const;
 
 export const leastSquares = formula({
   result: 'slope',
@@ -66,15 +70,24 @@ export const scatterAbout = formula({
   run: ({ squares, count }) => Math.sqrt(squares / (count - 2)),
 });
 
+/**
+ * Two tests of somebody who has not changed differ by at most 1.96 x sqrt(2) standard deviations of one test, 19 times in 20.
+ * That difference is what is published, so the standard deviation of one test is the difference over 1.96 x sqrt(2), and the
+ * reach of one reading is 1.96 times that.
+ *
+ * The larger of the two counts. Readings that scatter more than repetition does speak for themselves, with Student's t for
+ * their number; readings that happen to scatter less do not make the test better than it is known to be.
+ */
 export const reachOf = formula({
   result: 'reach',
   unit: '',
-  text: 't * scatter',
+  text: 'max(t * scatter, difference / sqrt(2))',
   symbols: {
     t: { means: 'Student\u2019s t for 95 %', unit: '', range: [1.96, 12.71] },
     scatter: { means: 'typical distance of a reading from the line', unit: '', range: [0, 20] },
+    difference: { means: 'published difference between two tests by chance alone', unit: '', range: [0, 60] },
   },
-  run: ({ t, scatter }) => t * scatter,
+  run: ({ t, scatter, difference }) => Math.max(t * scatter, difference / Math.SQRT2),
 });
 
 export const halfWidth = formula({
@@ -90,6 +103,14 @@ export const halfWidth = formula({
   },
   run: ({ reach, count, day, meanDay, spreadOfDays }) =>
     reach * Math.sqrt(1 + 1 / count + (day - meanDay) ** 2 / spreadOfDays),
+});
+
+export const slopeHalfWidth = formula({
+  result: 'slopeHalfWidth',
+  unit: 'day^-1',
+  text: 'reach / sqrt(spreadOfDays)',
+  symbols: { reach: reachSymbol, spreadOfDays: daySpreadSymbol },
+  run: ({ reach, spreadOfDays }) => reach / Math.sqrt(spreadOfDays),
 });
 
 export const lineReaches = formula({
@@ -134,9 +155,15 @@ const plainly: Step = (formula, values) => formula.run(values);
  *
  * @param readings  two or more on at least two different days, in any order, all of the same test taken the
  *                  same way: a change of posture, mask or reference shows up as a fall that never happened
+ * @param chance    from the mean of the readings, how far two tests differ by chance alone, as published; undefined where
+ *                  no figure is: the line then has no interval, since a few readings cannot tell their own scatter
  * @returns the line, or undefined when there is none (fewer than two days)
  */
-export function fitLine(readings: readonly DatedValue[], step: Step = plainly): Line | undefined {
+export function fitLine(
+  readings: readonly DatedValue[],
+  chance: (meanValue: number) => number | undefined,
+  step: Step = plainly,
+): Line | undefined {
   const count = readings.length;
   const meanDay = sum(readings.map(({ day }) => day)) / count;
   const meanValue = sum(readings.map(({ value }) => value)) / count;
@@ -153,10 +180,25 @@ export function fitLine(readings: readonly DatedValue[], step: Step = plainly): 
     spreadOfDays,
     slope,
   };
-  if (count === 2) return line;
+  const difference = chance(meanValue);
+  if (count === 2 || difference === undefined) return line;
   const squares = sum(readings.map(({ day, value }) => (value - valueOn(line, day)) ** 2));
   const scatter = step(scatterAbout, { squares, count });
-  return { ...line, scatter, reach: step(reachOf, { t: t975(count - 2), scatter }) };
+  return { ...line, scatter, reach: step(reachOf, { t: t975(count - 2), scatter, difference }) };
+}
+
+/**
+ * Half-width of the 95 per cent interval of the slope.
+ *
+ * @returns undefined where the line has no interval
+ */
+export const slopeHalfWidthOf = ({ reach, spreadOfDays }: Line, step: Step = plainly): number | undefined =>
+  reach === undefined ? undefined : step(slopeHalfWidth, { reach, spreadOfDays });
+
+/** Whether the whole interval of the slope lies below zero: only then is it known that the readings fall. */
+export function surelyFalls(line: Line): boolean {
+  const half = slopeHalfWidthOf(line);
+  return half !== undefined && line.slope + half < 0;
 }
 
 /** Value of the line on a day. */
@@ -167,7 +209,7 @@ export const valueOn = ({ meanDay, meanValue, slope }: Line, day: number): numbe
  * Half-width of the 95 per cent prediction interval: where a single further reading on that day would
  * fall, if the line holds. It widens with distance from the readings.
  *
- * @returns undefined with two readings, which say nothing about their own scatter
+ * @returns undefined where the line has no interval
  */
 export function halfWidthOn(line: Line, day: number, step: Step = plainly): number | undefined {
   const { reach, count, meanDay, spreadOfDays } = line;
@@ -182,15 +224,27 @@ export interface Reaches {
   earliest: number;
 }
 
+/** Our own limit: a date further off than this, by the line itself, is no date. */
+export const horizonMonths = 24;
+
+/** Why there is no date; where several hold, the first of this list. */
+export type NoDate = 'line-already-there' | 'no-interval' | 'not-falling' | 'fall-not-sure' | 'too-far';
+
 /**
- * When a falling line reaches a mark below it.
+ * When a falling line reaches a mark below it, or why no date can be given.
  *
- * @returns days on the scale of the readings; undefined when there is nothing to say: two readings, a line
- *          that does not fall, or a line already at or below the mark on the day of the last reading
+ * There is none where the readings may not be falling at all (the interval of the slope contains zero), and none where the
+ * line itself needs more than two years to get there, however soon the edge of its interval does.
+ *
+ * @returns days on the scale of the readings
  */
-export function reaches(line: Line, mark: number, step: Step = plainly): Reaches | undefined {
+export function datesFor(line: Line, mark: number, step: Step = plainly): Reaches | NoDate {
   const { reach, count, lastDay, meanDay, meanValue, slope, spreadOfDays } = line;
-  if (reach === undefined || slope >= 0 || valueOn(line, lastDay) <= mark) return undefined;
+  if (valueOn(line, lastDay) <= mark) return 'line-already-there';
+  if (reach === undefined) return 'no-interval';
+  if (slope >= 0) return 'not-falling';
+  if (!surelyFalls(line)) return 'fall-not-sure';
+  if (lineReaches.run({ meanDay, mark, meanValue, slope }) > lastDay + horizonMonths * daysInMonth) return 'too-far';
   const onLine = step(lineReaches, { meanDay, mark, meanValue, slope });
   const edgeToday = valueOn(line, lastDay) - (halfWidthOn(line, lastDay) ?? 0);
   const earliest =

@@ -8,7 +8,6 @@ import { calculate } from '../../calculators/index.ts';
 import { summarise } from '../../calculators/night-oximetry/summary.ts';
 import type { Outcome } from '../../calculators/outcome.ts';
 import { show, type UnitCode } from '../../calculators/quantity.ts';
-import { fitLine, reaches } from '../../calculators/trend/line.ts';
 import { type CoughData, coughAndFilling } from '../../src/islands/moving/cough-and-filling.ts';
 import { type Controls, firstValues, type Moving, type Picture } from '../../src/islands/moving/figure.ts';
 import { nightTrace } from '../../src/islands/moving/night-trace.ts';
@@ -260,11 +259,9 @@ test('projection: dates as the decline calculator tells them, and wider with sca
       });
       const says = wideningProjection.picture(values as never, mark).says;
       const earliest = outcome.ok ? outcome.results.earliest : undefined;
-      // The calculator gives no date more than two years ahead; the figure shows what the line itself says.
-      if (earliest && !says.startsWith('The line is already'))
-        expect(says).toContain(`reached ${show(earliest.value / 30.4375, 'mo{span}', 1)} after`);
-      const line = fitLine(readings);
-      expect(says.startsWith('Earliest')).toBe(line !== undefined && reaches(line, mark.value) !== undefined);
+      if (says.startsWith('The mark is already')) return;
+      expect(says.startsWith('Earliest')).toBe(earliest !== undefined);
+      if (earliest) expect(says).toContain(`reached ${show(earliest.value / 30.4375, 'mo{span}', 1)} after`);
     }),
     runs,
   );

@@ -88,21 +88,23 @@ test('supports that are as they were take one tap, and their hours are held agai
     .waitFor({ state: 'attached' });
 });
 
-test('nine points in 91 days are more than chance, three points a month, and reach 50 on 24 March', async () => {
+test('nine points in 91 days are more than chance, three points a month, and could reach 50 from 29 December', async () => {
   await type(page, 'fvc-percent', '62');
   await type(page, 'snip', '43');
   const told = plain(await trend('fvc-percent').textContent());
-  // 11 per cent of 71 are 7.8; 9 / 91 x 30.4375 = 3.01; (62 - 50) / 9 x 91 = 121.3 days after 23 November
+  // 11 per cent of 71 are 7.8; 9 / 91 x 30.4375 = 3.01; the line is at 50 on 24 March, its lower edge on 29 December (worked
+  // out in since-words.test.ts)
   expect(told).toContain('62 % predicted after 71 % predicted on 2026-08-24 (91 days): 9 points lower');
   expect(told).toContain('more than chance usually makes between two tests');
   expect(told).toContain('\u22123.01 points a month');
   expect(told).toContain('from 3 readings');
-  expect(told).toMatch(/Could be below 50 % predicted from 2027-03-24/);
+  expect(told).toMatch(/Could be below 50 % predicted from 2026-12-29 \(on the line itself 2027-03-24/);
+  expect(told).toContain('The interval is as wide as repeating the test makes it: two tests can differ by 7.81 points');
 });
 
-test('six weeks to arrange are counted back from that day, here and in the note', async () => {
-  await page.getByLabel('Weeks it takes here to have a support in place').fill('6');
-  const lead = '6 weeks before that is 2027-02-10';
+test('four weeks to arrange are counted back from that day, here and in the note', async () => {
+  await page.getByLabel('Weeks it takes here to have a support in place').fill('4');
+  const lead = '4 weeks before that is 2026-12-01';
   await trend('fvc-percent').getByText(lead).first().waitFor();
   const text = plain(await note(page));
   expect(text).toContain('SINCE THE LAST VISIT');

@@ -1,5 +1,6 @@
 import type { RawEntry, RawInputs } from '../../../calculators/calculator.ts';
 import { convert, show, showNumber, type UnitCode } from '../../../calculators/quantity.ts';
+import type { DeclineTest } from '../../../calculators/trend/decline-line.ts';
 import { type DeclinePicture, pictureOf } from '../../../calculators/trend/decline-picture.ts';
 import { daysInMonth } from '../../../calculators/trend/line.ts';
 import css from '../../styles/decline.css?inline';
@@ -15,7 +16,8 @@ const bottom = 196;
 
 /** The readings with their line, drawn. Everything in the picture is also in the results and tables, in words. */
 export default function DeclineChart({ calculator, inputs, answer }: BesideProps) {
-  const picture = pictureOf(readingsOf(inputs), markOf(inputs), {
+  // An answer stands beside the chart, so the test was chosen.
+  const picture = pictureOf(inputs.test as DeclineTest, readingsOf(inputs), markOf(inputs), {
     earliest: answer.results.earliest?.value,
     crossing: answer.results.crossing?.value,
   });
@@ -28,7 +30,7 @@ export default function DeclineChart({ calculator, inputs, answer }: BesideProps
       <figcaption class="small">
         {chosen?.label}, by months from the first reading. Dots: readings. Line:{' '}
         {picture.path[0]?.low === undefined
-          ? 'through two readings only, so weak, and without an interval.'
+          ? `${picture.readings.length === 2 ? 'through two readings only, so weak, and' : 'least squares,'} without an interval.`
           : 'least squares. Shaded: where a single further reading would fall (95 %), if the line holds.'}
         {picture.mark !== undefined && ' Dashed: the mark.'}
         {picture.earliest !== undefined && ' Plan by the first upright line, the earliest day.'}
@@ -122,7 +124,7 @@ function inWords({ readings, path, mark, earliest, crossing, lastDay }: DeclineP
   const days = (day: number) => `${Math.round(day - lastDay)} days after the last reading`;
   return [
     `${label}: ${readings.length} readings, from ${show(first?.value ?? 0, unit, decimalsOf(first?.value ?? 0))} to ${show(last?.value ?? 0, unit, decimalsOf(last?.value ?? 0))}`,
-    ...(end?.low === undefined ? ['Two readings: a line without an interval'] : []),
+    ...(end?.low === undefined ? ['A line without an interval'] : []),
     ...(mark === undefined ? [] : [`Mark at ${show(mark, unit, decimalsOf(mark))}`]),
     ...(earliest === undefined ? [] : [`Earliest at the mark: ${days(earliest)}`]),
     ...(crossing === undefined ? [] : [`The line itself at the mark: ${days(crossing)}`]),

@@ -1,12 +1,14 @@
 /** How far ahead a line can be trusted: the more the readings scatter and the fewer they are, the sooner the mark could come. */
 import { show } from '../../../calculators/quantity.ts';
+import { lineOf } from '../../../calculators/trend/decline-line.ts';
 import {
   type DatedValue,
+  datesFor,
   daysInMonth,
-  fitLine,
   halfWidthOn,
+  horizonMonths,
   type Line,
-  reaches,
+  type NoDate,
   valueOn,
 } from '../../../calculators/trend/line.ts';
 import { along, defineMoving } from './figure.ts';
@@ -34,10 +36,19 @@ export const readingsFor = (count: number, fall: number, scatter: number): Dated
 const points = (value: number): string => show(value, '%', 1);
 const monthsOf = (days: number): string => show(days / daysInMonth, 'mo{span}', 1);
 
+/** Why there is no date. Only two readings leave a vital capacity without an interval. */
+const noDate: Record<NoDate, string> = {
+  'no-interval': 'Two readings give a line and no span, so no date to plan by.',
+  'line-already-there': 'The mark is already reached: there is nothing left to predict.',
+  'not-falling': 'The line does not fall, so there is no date. A fall can begin later.',
+  'fall-not-sure': 'The readings may not be falling at all: the span of the fall contains zero. So there is no date.',
+  'too-far': `By the line itself the mark is more than ${horizonMonths} months off. That is a guess and no date.`,
+};
+
 export const wideningProjection = defineMoving({
   title: 'How a projection widens',
   about:
-    'Add scatter, take readings away, change the fall. The line hardly moves; the span around it does. Plan by its lower edge: the earliest month at which the mark could be reached.',
+    'Add scatter, take readings away, change the fall. The line hardly moves; the span around it does. Plan by its lower edge: the earliest month at which the mark could be reached. Where the readings may not be falling at all, there is no date.',
   controls: {
     count: {
       kind: 'slide',
@@ -67,14 +78,16 @@ export const wideningProjection = defineMoving({
       max: 6,
       step: 0.5,
       decimals: 1,
-      initial: 2,
+      initial: 1,
     },
   },
   picture: ({ count, fall, scatter }, mark: MarkData) => {
     const readings = readingsFor(count, fall, scatter);
-    const line = fitLine(readings) as Line;
+    const line = lineOf('vc-percent', readings) as Line;
     const last = line.lastDay;
-    const found = reaches(line, mark.value);
+    const crossed = (readings.at(-1)?.value ?? 0) <= mark.value;
+    const dates = crossed ? 'line-already-there' : datesFor(line, mark.value);
+    const found = typeof dates === 'string' ? undefined : dates;
     const months = along(0, horizon, 0.5);
     const edge = (day: number): readonly [number, number] | undefined => {
       const half = halfWidthOn(line, day);
@@ -138,13 +151,10 @@ export const wideningProjection = defineMoving({
       },
       says: found
         ? `Earliest, the mark is reached ${monthsOf(found.earliest - last)} after the last reading; by the line itself, after ${monthsOf(found.line - last)}.`
-        : count === 2
-          ? 'Two readings give a line and no span, so no date to plan by.'
-          : line.slope >= 0
-            ? 'The line does not fall, so there is no date. A fall can begin later.'
-            : 'The line is already at the mark: there is nothing left to predict.',
+        : noDate[dates as NoDate],
       notes: [
         'Made-up readings. Real decline often bends: a slow stretch can end, and the fall after it is faster. The span holds only while the line does.',
+        'The span is never narrower than repeating the test makes it: without any scatter it stays as wide as two tests of one person differ by chance.',
       ],
     };
   },

@@ -72,8 +72,8 @@ interface TrendProps extends Omit<Props, 'trends' | 'onChange'> {
 function TrendView({ trend, measure, weeks, entries, data, marks, words }: TrendProps) {
   const change = words.changeWords(trend, measure);
   const rate = words.rateWords(trend, measure);
+  const width = words.widthWords(trend, measure);
   const { repeatability } = trend.change ?? {};
-  const undated = trend.crossings.flatMap((crossing) => (crossing.state === 'no-date' ? [crossing.why] : []));
   return (
     <div class="trend" data-trend={trend.measure}>
       <h3>{measure.label}</h3>
@@ -90,6 +90,7 @@ function TrendView({ trend, measure, weeks, entries, data, marks, words }: Trend
         </p>
       )}
       {rate && <p>{rate}.</p>}
+      {width && <p class="small">{width}.</p>}
       {words.ahead(trend, marks, data.measures, weeks).map((one) => {
         const lead = weeks === undefined ? undefined : words.leadWords(one, weeks, entries.date);
         return (
@@ -99,6 +100,11 @@ function TrendView({ trend, measure, weeks, entries, data, marks, words }: Trend
           </p>
         );
       })}
+      {words.undatedWords(trend, marks, data.measures).map((why) => (
+        <p key={why} class="undated">
+          {why}.
+        </p>
+      ))}
       {trend.notes.map((note) => (
         <p key={note} class="small">
           {note}.
@@ -106,7 +112,7 @@ function TrendView({ trend, measure, weeks, entries, data, marks, words }: Trend
       ))}
       <TrendChart trend={trend} measure={measure} />
       <details>
-        <summary>The readings, and marks without a date</summary>
+        <summary>The readings</summary>
         <table>
           <caption class="hidden">{measure.label}, by date</caption>
           <tbody>
@@ -121,11 +127,6 @@ function TrendView({ trend, measure, weeks, entries, data, marks, words }: Trend
             ))}
           </tbody>
         </table>
-        {[...new Set(undated)].map((why) => (
-          <p key={why} class="small">
-            {why}.
-          </p>
-        ))}
       </details>
     </div>
   );

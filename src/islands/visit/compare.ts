@@ -18,6 +18,8 @@ export {
   rateWords,
   sinceLines,
   told,
+  undatedWords,
+  widthWords,
 } from '../../../calculators/criteria/since-words.ts';
 
 export interface Compared {

@@ -1,8 +1,9 @@
 /** Expected values are worked out by hand from the formula beside each test; the line itself is tested in `trend/`. */
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { dateOf, dayCount } from '../../../calculators/calendar.ts';
 import { evaluate } from '../../../calculators/criteria/evaluate.ts';
-import { repeatabilityOf } from '../../../calculators/criteria/repeatability.ts';
+import { chanceOf, repeatabilityOf } from '../../../calculators/criteria/repeatability.ts';
 import { fallsOf, type PastVisit, since, type Trend, withFalls } from '../../../calculators/criteria/since.ts';
 import type { Reading, Visit } from '../../../calculators/criteria/visit.ts';
 import { fitLine, halfWidthOn, valueOn } from '../../../calculators/trend/line.ts';
@@ -166,6 +167,39 @@ describe('beyond repeatability', () => {
     if (!found.known) expect(found.words).toMatch(/^Not known/);
   });
 
+  test.each([
+    // percent of the reading, and never less than two blows of one session
+    ['fvc-percent', 60, 6.6],
+    ['vc-litres', 2, 0.22],
+    ['vc-litres', 1, 0.15],
+    ['mip', 50, 15.42],
+    ['mep', 50, 17.84],
+    // the least that is published: within one session, or two samples drawn one after the other
+    ['snip', 50, 5.043],
+    ['paco2', 45, 2.06],
+    ['morning-earlobe-pco2', 6, 2.06 * 0.133322387415],
+  ])('an interval about %s of %f rests on a difference of %f at least', (measure, reading, difference) => {
+    const found = chanceOf(measure, reading);
+    expect(found?.difference).toBeCloseTo(difference, 9);
+    expect(found?.found).not.toBe('');
+    expect(found?.source).toMatch(/\d{4}/);
+  });
+
+  test.each(['peak-cough-flow', 'spo2', 'bicarbonate', 'niv-hours'])(
+    'about %s nothing is published to rest on',
+    (measure) => {
+      expect(chanceOf(measure, 50)).toBeUndefined();
+    },
+  );
+
+  test('of the better of sniff and mouth pressure it is that of the test that was taken', () => {
+    const [one = '', two = ''] = days('2026-05-01', 0, 60);
+    const best = (test: 'snip' | 'mip') =>
+      trend('snip-or-mip-best', [at(one, { [test]: pressure(60) }), at(two, { [test]: pressure(40) })]).change
+        ?.repeatability.known;
+    expect([best('snip'), best('mip')]).toEqual([false, true]);
+  });
+
   test('each figure names in whom it was found and where', () => {
     for (const measure of ['vc-litres', 'fvc-percent', 'mip', 'mep']) {
       const found = repeatabilityOf(measure, 50, 40);
@@ -266,7 +300,10 @@ describe('when a mark could be reached', () => {
     const values = [82, 76.5, 72, 65.8, 60.9];
     const found = crossing(visits(values));
     if (found?.state !== 'dated') throw new Error(JSON.stringify(found));
-    const line = fitLine(values.map((value, place) => ({ day: dayCount(dates[place] ?? ''), value })));
+    const line = fitLine(
+      values.map((value, place) => ({ day: dayCount(dates[place] ?? ''), value })),
+      (mean) => 0.11 * mean,
+    );
     if (!line) throw new Error('no line');
     const on = dayCount(found.line);
     expect(valueOn(line, on)).toBeCloseTo(50, 0);
@@ -312,19 +349,156 @@ describe('when a mark could be reached', () => {
     );
   });
 
-  test('a level line, a far mark and readings on unknown gas give no date and say why', () => {
+  test('a level line, and a fall that is not sure, give no date and say why', () => {
     expect(crossing(visits([70, 71, 70.5, 71]))).toMatchObject({
       state: 'no-date',
       why: expect.stringContaining('not falling'),
     });
-    expect(crossing(visits([80, 79.9, 79.8, 79.7]))).toMatchObject({
+    expect(crossing(visits([62, 61, 60]))).toMatchObject({
       state: 'no-date',
-      why: expect.stringContaining('24 months'),
+      why: 'The readings do not yet show a fall: the 95 % interval of the change contains zero. Measure again',
     });
-    const air = dates.slice(0, 3).map((date, place) => at(date, { spo2: percent(97 - place) }));
-    expect(crossing(air, 'spo2', 'nice-mnd-spo2-le-94-blood-gas')).toMatchObject({
+  });
+
+  test('a line that needs more than two years gives none, though the edge of its interval is there sooner', () => {
+    // 4 points a year from 64 to 50
+    const slow = days('2022-02-01', 0, 365, 730, 1095, 1460).map((date, place) =>
+      at(date, { 'fvc-percent': percent(80 - 4 * place) }),
+    );
+    expect(crossing(slow)).toMatchObject({
       state: 'no-date',
-      why: expect.stringContaining('room air'),
+      why: expect.stringContaining('more than 24 months'),
+    });
+    // 8 points a year from 64 to 50 are 21 months
+    const faster = days('2024-02-01', 0, 365, 730).map((date, place) =>
+      at(date, { 'fvc-percent': percent(80 - 8 * place) }),
+    );
+    expect(crossing(faster)?.state).toBe('dated');
+  });
+
+  test('a line that is already there, though the last reading is not, is no date and no comfort', () => {
+    expect(crossing(visits([80, 65, 48, 50.5]))).toMatchObject({
+      state: 'no-date',
+      why: expect.stringContaining('Plan as if it were crossed'),
+    });
+  });
+
+  test('a saturation never has a date, on air, falling steadily, and says why', () => {
+    for (const gas of ['air', 'oxygen', undefined] as const)
+      for (const values of [
+        [98, 97, 96],
+        [99, 97, 95.5, 95],
+        [97, 96],
+      ]) {
+        const air = values.map((value, place) =>
+          at(dates[place] ?? '', { spo2: percent(value, gas === undefined ? {} : { gas }) }),
+        );
+        expect(crossing(air, 'spo2', 'nice-mnd-spo2-le-94-blood-gas')).toMatchObject({
+          state: 'no-date',
+          why: expect.stringContaining('never projected'),
+        });
+      }
+  });
+
+  test('nor has what is counted from a night of saturations', () => {
+    const share = (value: number) => percent(value, { gas: 'air' });
+    const nights = dates
+      .slice(0, 4)
+      .map((date, place) => at(date, { 'nocturnal-time-spo2-below-90-percent': share(1 + place * 2) }));
+    expect(
+      crossing(nights, 'nocturnal-time-spo2-below-90-percent', 'aci2012-spo2-lt-90-over-10-percent'),
+    ).toMatchObject({
+      state: 'no-date',
+      why: expect.stringContaining('never projected'),
+    });
+  });
+
+  test('a cough flow has none: how far two of them differ by chance is not published', () => {
+    const flows = [360, 330, 300, 280].map((value, place) =>
+      at(dates[place] ?? '', { 'peak-cough-flow': { value, unit: 'L/min' } }),
+    );
+    const found = trend('peak-cough-flow', flows, 'aan-als-mie-pcf-lt-270');
+    expect(found.perMonth).not.toHaveProperty('low');
+    expect(found.crossings[0]).toMatchObject({ state: 'no-date', why: expect.stringContaining('No published figure') });
+  });
+
+  describe('whatever the readings', () => {
+    const marks = {
+      'fvc-percent': [mark, '%', 50],
+      snip: ['nice-mnd-snip-or-mip-lt-40', 'cm[H2O]', 40],
+      spo2: ['nice-mnd-spo2-le-94-blood-gas', '%', 94],
+    } as const;
+    /** Readings above the threshold, in any order or falling. */
+    const series = (measure: keyof typeof marks) =>
+      fc
+        .tuple(
+          fc.boolean(),
+          fc.array(fc.tuple(fc.integer({ min: 20, max: 150 }), fc.double({ min: 0.02, max: 0.9, noNaN: true })), {
+            minLength: 2,
+            maxLength: 7,
+          }),
+        )
+        .map(([falling, steps]) => {
+          const [, unit, below] = marks[measure];
+          const heights = steps.map(([, above]) => above);
+          if (falling) heights.sort((one, other) => other - one);
+          let day = dayCount('2020-01-01');
+          return steps.map(([gap], place) => {
+            day += gap;
+            const value = below + (heights[place] ?? 0) * (measure === 'spo2' ? 6 : 60);
+            return at(dateOf(day), { [measure]: { value, unit, gas: 'air' } });
+          });
+        });
+    const crossingsOf = (measure: keyof typeof marks, list: PastVisit[]) => {
+      const [id] = marks[measure];
+      const found = since(list, measures, criteria).find((one) => one.measure === measure);
+      return {
+        found,
+        crossings: found?.crossings.filter(({ criterion }) => criterion === id || measure === 'spo2') ?? [],
+      };
+    };
+
+    test('no date where the interval of the rate contains zero', () => {
+      const seen = { unsure: 0, dated: 0 };
+      fc.assert(
+        fc.property(series('fvc-percent'), (list) => {
+          const { found, crossings } = crossingsOf('fvc-percent', list);
+          const rate = found?.perMonth;
+          const sure = rate?.high !== undefined && rate.low !== undefined && rate.low * rate.high > 0;
+          for (const { state } of crossings) {
+            if (!sure) expect(state).not.toBe('dated');
+            seen[state === 'dated' ? 'dated' : 'unsure'] += 1;
+          }
+          if (rate && rate.readings > 2) expect((rate.high ?? 0) - (rate.low ?? 0)).toBeGreaterThan(0.01);
+        }),
+        { numRuns: 2000 },
+      );
+      expect(seen.unsure).toBeGreaterThan(100);
+      expect(seen.dated).toBeGreaterThan(20);
+    });
+
+    test('no line further off than two years', () => {
+      fc.assert(
+        fc.property(series('fvc-percent'), (list) => {
+          const { found, crossings } = crossingsOf('fvc-percent', list);
+          const last = dayCount(found?.points.at(-1)?.date ?? '');
+          for (const crossing of crossings)
+            if (crossing.state === 'dated') expect(dayCount(crossing.line) - last).toBeLessThanOrEqual(731);
+        }),
+        { numRuns: 1000 },
+      );
+    });
+
+    test('a saturation is never dated, and each threshold that is not crossed says why', () => {
+      fc.assert(
+        fc.property(series('spo2'), (list) => {
+          for (const crossing of crossingsOf('spo2', list).crossings) {
+            expect(crossing.state).not.toBe('dated');
+            if (crossing.state === 'no-date') expect(crossing.why).toContain('never projected');
+          }
+        }),
+        { numRuns: 500 },
+      );
     });
   });
 

@@ -33,7 +33,9 @@ describe('how fast', () => {
   test.each([
     ['vc-percent', 'slopePoints', '{points}/mo', 60],
     ['vc-litres', 'slopeLitres', 'L/mo', 3],
-    ['pressure', 'slopePressure', 'cm[H2O]/mo', 60],
+    ['snip', 'slopePressure', 'cm[H2O]/mo', 60],
+    ['mip', 'slopePressure', 'cm[H2O]/mo', 60],
+    ['mep', 'slopePressure', 'cm[H2O]/mo', 60],
     ['cough-flow', 'slopeFlow', 'L/min/mo', 300],
   ])('%s has a slope of its own, in its own unit', (test, result, unit, start) => {
     const readings = [
@@ -47,7 +49,7 @@ describe('how fast', () => {
 
   test('pressures typed with a minus sign fall the same way, and the fall in 3 months is named', () => {
     const pressures = (sign: number) => ({
-      test: 'pressure',
+      test: 'snip',
       sameMethod: 'yes',
       readings: [
         { time: 0, value: sign * 60 },
@@ -68,11 +70,17 @@ describe('how fast', () => {
 });
 
 describe('when', () => {
-  test('exactly 3 points a month from 62 reach 50 in 4 months; 8 weeks of wait leave 65.75 days (by hand)', () => {
-    const { results } = answer({ ...straight, mark: 50, wait: 8 });
+  test('exactly 3 points a month from 62 reach 50 in 4 months by the line; by its edge in 39 days; 4 weeks of wait leave 11', () => {
+    const { results, cautions } = answer({ ...straight, mark: 50, wait: 4 });
     expect(results.crossing?.value).toBeCloseTo(4 * 30.4375, 5);
-    expect(results.earliest?.value).toBeCloseTo(4 * 30.4375, 3);
-    expect(results.arrangeBy?.value).toBeCloseTo(4 * 30.4375 - 56, 3);
+    // 11 % of the mean of 71 over the square root of 2 is 5.5225. With m the months after the third, in which the mean lies:
+    // 71 - 3 m - 5.5225 x sqrt(1.25 + m^2 / 20) = 50 at m = 4.28855, and the last reading is at m = 3
+    expect(71 - 3 * 4.28855 - 5.5225 * Math.sqrt(1.25 + 4.28855 ** 2 / 20)).toBeCloseTo(50, 3);
+    expect(results.earliest?.value).toBeCloseTo(1.28855 * 30.4375, 2);
+    expect(results.arrangeBy?.value).toBeCloseTo(1.28855 * 30.4375 - 28, 2);
+    expect(cautions).toContain(
+      'The interval is as wide as repeating the test makes it: two vital capacities can differ by 7.8\u00a0points by chance (healthy people, a week apart).',
+    );
   });
 
   test('scatter brings the day to plan by forward, never the line', () => {
@@ -84,7 +92,7 @@ describe('when', () => {
     const { results, cautions } = answer({ ...straight, mark: 50, wait: 26 });
     expect(results.arrangeBy).toBeUndefined();
     expect(cautions[0]).toBe(
-      'No time in hand: the usual wait (182\u00a0days) is not shorter than the time from the last reading to the earliest crossing (122\u00a0days).',
+      'No time in hand: the usual wait (182\u00a0days) is not shorter than the time from the last reading to the earliest crossing (39\u00a0days).',
     );
   });
 
@@ -105,9 +113,10 @@ describe('when', () => {
       caption: 'Where the next reading would fall if the line holds (95 % interval)',
       columns: ['After the last reading', 'Line', 'From', 'To'],
       rows: [
-        { label: '1 month', cells: ['59.0\u00a0%', '59.0\u00a0%', '59.0\u00a0%'] },
-        { label: '2 months', cells: ['56.0\u00a0%', '56.0\u00a0%', '56.0\u00a0%'] },
-        { label: '3 months', cells: ['53.0\u00a0%', '53.0\u00a0%', '53.0\u00a0%'] },
+        // either way 5.5225 x sqrt(1.25 + m^2 / 20) for m = 4, 5, 6: 7.907, 8.732, 9.645
+        { label: '1 month', cells: ['59.0\u00a0%', '51.1\u00a0%', '66.9\u00a0%'] },
+        { label: '2 months', cells: ['56.0\u00a0%', '47.3\u00a0%', '64.7\u00a0%'] },
+        { label: '3 months', cells: ['53.0\u00a0%', '43.4\u00a0%', '62.6\u00a0%'] },
       ],
     });
   });
@@ -147,16 +156,100 @@ describe('when there is no date', () => {
     );
   });
 
-  test('a mark more than two years off', () => {
-    expect(none({ ...series([0, 90], [100, 89.5], [200, 89], [300, 88.5]), mark: 50 })).toBe(
+  test('a mark more than two years off by the line, though the edge of its interval is there sooner', () => {
+    // 4 points a year: 64 is 3.5 years from 50
+    expect(none({ ...series([0, 80], [365.25, 76], [730.5, 72], [1095.75, 68], [1461, 64]), mark: 50 })).toBe(
       'On this line 50.0\u00a0% is more than 24 months off. That far ahead a line is a guess, and no date is given.',
     );
+  });
+
+  test('a fall that is not sure: the interval of the change contains zero', () => {
+    // 0.5 a month; 11 % of 61 over the square root of 2, over the square root of 8 months squared: 1.678 either way
+    expect(none({ ...series([0, 62], [month(2), 61], [month(4), 60]), mark: 50, wait: 4 })).toBe(
+      'The readings do not yet show a fall: the 95 % interval of the change, \u22122.2 to 1.2\u00a0points per month, contains zero. So no date is given. Measure again.',
+    );
+  });
+
+  test('readings that scatter about the mark', () => {
+    expect(none({ ...series([0, 70], [60, 58], [120, 60]), mark: 50 })).toContain('contains zero');
+  });
+
+  test('a cough flow: how far two of them differ by chance is not published, so there is no interval either', () => {
+    const { results, cautions, tables } = answer({
+      ...series([0, 360], [60, 330], [120, 300], [180, 280]),
+      test: 'cough-flow',
+      mark: 270,
+      wait: 4,
+    });
+    expect(Object.keys(results)).toEqual(['slopeFlow', 'relative']);
+    expect(results.slopeFlow).not.toHaveProperty('low');
+    expect(tables).toEqual([]);
+    expect(cautions).toContain(
+      'No published figure says how far two peak cough flows of one person differ by chance. So no interval and no date are given: go by each reading.',
+    );
+  });
+
+  test('none whenever the interval of the change contains zero', () => {
+    let refused = 0;
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(fc.integer({ min: 20, max: 120 }), fc.double({ min: -8, max: 8, noNaN: true })), {
+          minLength: 3,
+          maxLength: 8,
+        }),
+        fc.double({ min: -4, max: 1, noNaN: true }),
+        (gaps, fall) => {
+          let day = 0;
+          const rows = gaps.map(([gap, miss]): Row => {
+            day += gap;
+            return [day, Math.max(5, 90 + (fall * day) / 30.4375 + miss)];
+          });
+          const outcome = declineRate.calculate({ ...series(...rows), mark: 4 });
+          if (!outcome.ok) return;
+          const { slopePoints, earliest, crossing } = outcome.results;
+          // No interval is ever of no width, and none that contains zero has a date.
+          expect((slopePoints?.high ?? 0) - (slopePoints?.low ?? 0)).toBeGreaterThan(0.01);
+          if ((slopePoints?.high ?? Number.NaN) < 0) return;
+          refused += 1;
+          if (outcome.cautions.some((caution) => caution.startsWith('The line is already at'))) return;
+          expect([earliest, crossing]).toEqual([undefined, undefined]);
+        },
+      ),
+      { numRuns: 2000 },
+    );
+    expect(refused).toBeGreaterThan(100);
+  });
+});
+
+describe('the interval is never narrower than the test repeats', () => {
+  test.each([
+    // the published difference over the square root of 2, over the square root of 7200 days squared, in months
+    ['vc-percent', [80, 74, 68], 0.11 * 74, 'slopePoints'],
+    ['vc-litres', [3, 2.8, 2.6], 0.11 * 2.8, 'slopeLitres'],
+    ['vc-litres', [1.1, 1, 0.9], 0.15, 'slopeLitres'],
+    ['snip', [60, 55, 50], 5.043, 'slopePressure'],
+    ['mip', [60, 55, 50], 15.42, 'slopePressure'],
+    ['mep', [60, 55, 50], 17.84, 'slopePressure'],
+  ])('%s of %j: two tests differ by %f', (test, values, difference, result) => {
+    const readings = values.map((value, at) => ({ time: at * 60, value }));
+    const found = answer({ test, sameMethod: 'yes', readings }).results[result];
+    const half = (difference / Math.SQRT2 / Math.sqrt(7200)) * 30.4375;
+    expect((found?.high ?? 0) - (found?.value ?? 0)).toBeCloseTo(half, 9);
+    expect((found?.value ?? 0) - (found?.low ?? 0)).toBeCloseTo(half, 9);
+  });
+
+  test('readings that scatter more than that keep the width of their own scatter', () => {
+    const said = (...rows: Row[]) =>
+      answer(series(...rows)).cautions.some((caution) => caution.startsWith('The interval is as wide'));
+    expect(said([0, 80], [60, 74], [120, 68])).toBe(true);
+    expect(said([0, 80], [60, 60], [120, 75])).toBe(false);
+    expect(said([0, 80], [60, 74])).toBe(false);
   });
 });
 
 describe('when the date is now', () => {
-  test('readings that scatter about the mark leave no later date', () => {
-    const { results, cautions } = answer({ ...series([0, 70], [60, 58], [120, 60]), mark: 50 });
+  test('an edge that already reaches the mark leaves no later date', () => {
+    const { results, cautions } = answer({ ...series([0, 80], [60, 70], [120, 60], [180, 53]), mark: 50 });
     expect(results.earliest?.value).toBe(0);
     expect(cautions[0]).toBe(
       'The interval already reaches 50.0\u00a0%: the next reading could be at the mark. The readings scatter too much for a later date.',
@@ -172,7 +265,7 @@ describe('when the date is now', () => {
   });
 
   test('a line drawn further ahead than the readings reach back is called out', () => {
-    expect(answer({ ...series([0, 80], [30, 79.2], [60, 78.4]), mark: 60 }).cautions).toContain(
+    expect(answer({ ...series([0, 80], [30, 77], [60, 74], [90, 71]), mark: 50 }).cautions).toContain(
       'The line reaches the mark further ahead than the readings reach back. Plan by the earliest day only.',
     );
   });
@@ -184,12 +277,6 @@ describe('which days are told', () => {
     expect(results.crossing?.value).toBeGreaterThan(results.earliest?.value ?? Number.NaN);
     expect(results.crossing?.value).toBeLessThan(100);
     expect(cautions.filter((caution) => /further ahead|already reaches/.test(caution))).toEqual([]);
-  });
-
-  test('a line that reaches the mark after two years, though the interval reaches it sooner: the earliest day alone', () => {
-    const { results } = answer({ ...series([0, 80], [60, 77], [120, 79], [180, 75]), mark: 50 });
-    expect(results.earliest?.value).toBeLessThan(24 * 30.4375);
-    expect(results).not.toHaveProperty('crossing');
   });
 });
 
@@ -262,7 +349,8 @@ describe('what is said beside it', () => {
   test('published averages stand beside percentages of predicted only, with how they are known', () => {
     expect(answer(straight).tables[1]?.rows).toEqual([
       { label: 'ALS, Fitting 1999, 16 people', cells: ['4.1 a month', 'checked, abstract'] },
-      { label: 'ALS, Andrews 2018', cells: ['2.7 a month', 'from memory, unchecked'] },
+      { label: 'ALS, Andrews 2018, 456 people on placebo', cells: ['2.7 a month', 'checked, table 2'] },
+      { label: 'The same, over 65 years', cells: ['3.6 a month', 'checked, table 2'] },
       { label: 'ALS, Rigakuryoho 2005, fast, linear, slow', cells: ['18.3, 6.0, 2.0 a month', 'checked, abstract'] },
       { label: 'Duchenne, DELOS placebo, 10 to 18 years', cells: ['8.7 a year', 'checked, abstract'] },
       { label: 'Duchenne, review, 5 to 24 and 12 to 15 years', cells: ['5 and 10.7 a year', 'checked in a summary'] },

@@ -1,11 +1,27 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { fitLine, halfWidthOn, type Line, reaches, valueOn } from '../../../calculators/trend/line.ts';
+import {
+  datesFor,
+  daysInMonth,
+  fitLine,
+  halfWidthOn,
+  type Line,
+  type Reaches,
+  slopeHalfWidthOf,
+  surelyFalls,
+  valueOn,
+} from '../../../calculators/trend/line.ts';
 
-const fitted = (readings: { day: number; value: number }[]): Line => {
-  const line = fitLine(readings);
+type Readings = { day: number; value: number }[];
+/** Two tests differ by so much by chance alone; 0 leaves the interval to the readings. */
+const fitted = (readings: Readings, difference = 0): Line => {
+  const line = fitLine(readings, () => difference);
   if (!line) throw new Error('no line');
   return line;
+};
+const dated = (line: Line, mark: number): Reaches | undefined => {
+  const found = datesFor(line, mark);
+  return typeof found === 'string' ? undefined : found;
 };
 const onLine = (start: number, slope: number, days: number[]) =>
   days.map((day) => ({ day, value: start + slope * day }));
@@ -63,14 +79,13 @@ describe('the line', () => {
 
   test('two readings have a slope and no scatter, one day has no line', () => {
     expect(fitted(wobbling.slice(0, 2))).not.toHaveProperty('scatter');
-    expect(fitLine([{ day: 10, value: 60 }])).toBeUndefined();
-    expect(fitLine([])).toBeUndefined();
-    expect(
-      fitLine([
-        { day: 10, value: 60 },
-        { day: 10, value: 58 },
-      ]),
-    ).toBeUndefined();
+    const none = (readings: Readings) => expect(fitLine(readings, () => 0)).toBeUndefined();
+    none([{ day: 10, value: 60 }]);
+    none([]);
+    none([
+      { day: 10, value: 60 },
+      { day: 10, value: 58 },
+    ]);
   });
 });
 
@@ -101,9 +116,65 @@ describe('the interval', () => {
   });
 });
 
+describe('repeatability keeps the interval from becoming too narrow', () => {
+  const aligned = onLine(80, -0.1, [0, 60, 120]);
+
+  test('by hand: aligned readings reach a difference over the square root of 2; scattered ones their own scatter', () => {
+    expect(fitted(aligned, 8).reach).toBeCloseTo(8 / Math.SQRT2, 9);
+    // 1.96 times the standard deviation of one test, where two of them differ by 1.96 x sqrt(2) times it
+    expect(fitted(aligned, 1.96 * Math.SQRT2 * 3).reach).toBeCloseTo(1.96 * 3, 9);
+    // 3.182 x 0.7303 = 2.324, more than 2 / 1.414
+    expect(fitted(wobbling, 2).reach).toBeCloseTo(3.1824 * Math.sqrt(1.6 / 3), 3);
+    expect(fitted(wobbling, 8).reach).toBeCloseTo(8 / Math.SQRT2, 9);
+  });
+
+  test('by hand: the slope of three readings 60 days apart is known to within the reach over sqrt(7200)', () => {
+    // days from their mean: -60 0 60
+    expect(slopeHalfWidthOf(fitted(aligned, 8))).toBeCloseTo(8 / Math.SQRT2 / Math.sqrt(7200), 12);
+  });
+
+  test('a wider repeatability never narrows the interval, whatever the readings', () => {
+    const reading = fc.tuple(fc.integer({ min: 1, max: 90 }), fc.double({ min: -4, max: 4, noNaN: true }));
+    fc.assert(
+      fc.property(
+        fc.array(reading, { minLength: 3, maxLength: 10 }),
+        fc.double({ min: -0.3, max: 0.1, noNaN: true }),
+        fc.double({ min: 0, max: 30, noNaN: true }),
+        fc.double({ min: 0, max: 30, noNaN: true }),
+        (gaps, slope, difference, more) => {
+          let day = 0;
+          const readings = gaps.map(([gap, miss]) => {
+            day += gap;
+            return { day, value: 100 + slope * day + miss };
+          });
+          const [narrow, wide] = [fitted(readings, difference), fitted(readings, difference + more)];
+          expect(slopeHalfWidthOf(wide)).toBeGreaterThanOrEqual(slopeHalfWidthOf(narrow) ?? Number.NaN);
+          expect(halfWidthOn(wide, day + 90)).toBeGreaterThanOrEqual(halfWidthOn(narrow, day + 90) ?? Number.NaN);
+          // What was too unsure for a date stays so, and a date never moves away.
+          const [before, after] = [dated(narrow, 50), dated(wide, 50)];
+          if (!before) expect(after).toBeUndefined();
+          if (before && after) expect(after.earliest).toBeLessThanOrEqual(before.earliest + 1e-6);
+        },
+      ),
+      { numRuns: 2000 },
+    );
+  });
+
+  test('where no repeatability is published there is no interval, and so no date', () => {
+    const line = fitLine(wobbling, () => undefined);
+    expect(line).not.toHaveProperty('reach');
+    expect(line && [slopeHalfWidthOf(line), halfWidthOn(line, 300), surelyFalls(line)]).toEqual([
+      undefined,
+      undefined,
+      false,
+    ]);
+    expect(line && datesFor(line, 40)).toBe('no-interval');
+  });
+});
+
 describe('reaching a mark', () => {
   test('a line from 80 falling 0.1 a day is at 50 on day 300 (by hand), and so is its edge when nothing scatters', () => {
-    const found = reaches(fitted(onLine(80, -0.1, [0, 60, 120, 180])), 50);
+    const found = dated(fitted(onLine(80, -0.1, [0, 60, 120, 180])), 50);
     expect(found?.line).toBeCloseTo(300, 6);
     expect(found?.earliest).toBeCloseTo(300, 4);
   });
@@ -124,7 +195,7 @@ describe('reaching a mark', () => {
             }),
           );
           const mark = valueOn(line, line.lastDay) - below;
-          const found = reaches(line, mark);
+          const found = dated(line, mark);
           fc.pre(found !== undefined);
           if (!found) return;
           expect(found.earliest).toBeLessThanOrEqual(found.line + 1e-6);
@@ -145,15 +216,67 @@ describe('reaching a mark', () => {
     const line = fitted(wobbling);
     let before = 0;
     for (const mark of [55, 50, 45, 40, 30]) {
-      const found = reaches(line, mark)?.earliest ?? Number.NaN;
+      const found = dated(line, mark)?.earliest ?? Number.NaN;
       expect(found).toBeGreaterThanOrEqual(before);
       before = found;
     }
   });
 
-  test('there is nothing to say for two readings, a rising line, or a line already there', () => {
-    expect(reaches(fitted(wobbling.slice(0, 2)), 50)).toBeUndefined();
-    expect(reaches(fitted(onLine(60, 0.1, [0, 60, 120])), 50)).toBeUndefined();
-    expect(reaches(fitted(wobbling), 60)).toBeUndefined();
+  test('why there is no date: what weighs most is told first', () => {
+    expect(datesFor(fitted(wobbling.slice(0, 2)), 50)).toBe('no-interval');
+    expect(datesFor(fitted(onLine(60, 0.1, [0, 60, 120])), 50)).toBe('not-falling');
+    expect(datesFor(fitted(onLine(60, 0, [0, 60, 120])), 50)).toBe('not-falling');
+    expect(datesFor(fitted(wobbling), 60)).toBe('line-already-there');
+    // a fall of 1 in 120 days, where two tests differ by 8
+    expect(datesFor(fitted(onLine(80, -1 / 120, [0, 60, 120]), 8), 50)).toBe('fall-not-sure');
+  });
+
+  test('an interval that just touches zero is no sure fall', () => {
+    // slope -0.1 a day; half-width 0.1 when the reach is 0.1 x sqrt(7200)
+    const touching = 0.1 * Math.sqrt(7200) * Math.SQRT2;
+    const line = (difference: number) => fitted(onLine(80, -0.1, [0, 60, 120]), difference);
+    expect(surelyFalls(line(touching * 1.0001))).toBe(false);
+    expect(datesFor(line(touching * 1.0001), 20)).toBe('fall-not-sure');
+    expect(surelyFalls(line(touching * 0.9999))).toBe(true);
+  });
+
+  test('two years by the line itself is the end, however soon the edge of the interval is there', () => {
+    // 1 a month from 80; last reading after 10 months, at 70
+    const months = [0, 5, 10].map((month) => month * daysInMonth);
+    const line = fitted(onLine(80, -1 / daysInMonth, months), 5);
+    expect(dated(line, 70 - 24 + 0.001)).toBeDefined();
+    expect(datesFor(line, 70 - 24 - 0.001)).toBe('too-far');
+    const edge = (mark: number) =>
+      valueOn(line, line.lastDay + 700) - (halfWidthOn(line, line.lastDay + 700) ?? 0) < mark;
+    expect(edge(45.9)).toBe(true);
+  });
+
+  test('no date whenever the interval of the slope contains zero', () => {
+    const reading = fc.tuple(fc.integer({ min: 1, max: 90 }), fc.double({ min: -10, max: 10, noNaN: true }));
+    let refused = 0;
+    fc.assert(
+      fc.property(
+        fc.array(reading, { minLength: 2, maxLength: 10 }),
+        fc.double({ min: -0.3, max: 0.1, noNaN: true }),
+        fc.double({ min: 0, max: 30, noNaN: true }),
+        fc.double({ min: 1, max: 60, noNaN: true }),
+        (gaps, slope, difference, below) => {
+          let day = 0;
+          const line = fitted(
+            gaps.map(([gap, miss]) => {
+              day += gap;
+              return { day, value: 100 + slope * day + miss };
+            }),
+            difference,
+          );
+          const half = slopeHalfWidthOf(line);
+          if (half !== undefined && line.slope + half < 0) return;
+          refused += 1;
+          expect(dated(line, valueOn(line, line.lastDay) - below)).toBeUndefined();
+        },
+      ),
+      { numRuns: 2000 },
+    );
+    expect(refused).toBeGreaterThan(100);
   });
 });
