@@ -7,13 +7,18 @@
  * come to a right angle makes it wrong.
  *
  * Three lines were read, in the paper's abstract or in pages that print the equation, and one of them
- * gives the answer. The lines of 1994 and 1998 are recalled only: they stand in a table of their own,
- * marked unchecked, and never give the answer.
+ * gives the answer. The lines of 1994 and 1998 were not read in their papers: those of 1994 in copies by
+ * others, those of 1998 nowhere. They stand in a table of their own, each with how it was checked, and
+ * never give the answer.
  *
- * @refuses under 18 (see the segments of a child), over 90, and the older people's lines under 60
+ * Adult lines begin at 19 years. At 18 the lines for 6 to 18 years hold (`height-from-segments`): for a
+ * man with a knee height of 52 cm the two are 14 cm apart.
+ *
+ * @refuses under 19 (see the segments of a child), over 90, and the older people's lines under 60
  */
 import { type Citation, defineCalculator, type Formula, type NumberField } from '../calculator.ts';
 import { type ResultTable, refuse } from '../outcome.ts';
+import { type Standing, standingWords } from '../standing.ts';
 import {
   estimated,
   fromStandardError,
@@ -47,14 +52,14 @@ export const checkedLines = {
   },
   'taiwan-1998-adult': {
     name: 'Taiwan 1998',
-    ages: [18, 90],
+    ages: [19, 90],
     male: line(85.1, { kneeHeight: 1.73, age: -0.11 }),
     female: line(91.45, { kneeHeight: 1.53, age: -0.16 }),
   },
 } as const satisfies Record<string, { name: string; ages: readonly [number, number] } & Record<Sex, Formula>>;
 export type CheckedLine = keyof typeof checkedLines;
 
-interface Recalled {
+interface Unread {
   set: string;
   sex: Sex;
   group: string;
@@ -63,25 +68,27 @@ interface Recalled {
   ages: readonly [number, number];
   line: Formula;
   error?: HeightError;
+  standing: Standing;
 }
 
-/** Recalled, unchecked. The groups are the studies' own words. */
-export const recalledLines: readonly Recalled[] = [
+/** Not read in their papers. The groups are the studies' own words. */
+export const unreadLines: readonly Unread[] = [
   ...(
     [
       ['male', 'White', 71.85, { kneeHeight: 1.88 }, 3.97],
       ['male', 'Black', 73.42, { kneeHeight: 1.79 }, 3.6],
       ['female', 'White', 70.25, { kneeHeight: 1.87, age: -0.06 }, 3.6],
-      ['female', 'Black', 68.1, { kneeHeight: 1.87, age: -0.06 }, 3.8],
+      ['female', 'Black', 68.1, { kneeHeight: 1.86, age: -0.06 }, 3.8],
     ] as const
   ).map(([sex, group, constant, slopes, see]) => ({
     set: 'chumlea-1994-adult',
     sex,
     group,
-    label: `Chumlea 1994, ${group}, 18 to 60 years`,
-    ages: [18, 60] as const,
+    label: `Chumlea 1994, ${group}, 19 to 60 years`,
+    ages: [19, 60] as const,
     line: line(constant, slopes),
     error: fromStandardError(see, 'Chumlea 1994'),
+    standing: 'checked-in-summary' as const,
   })),
   ...(
     [
@@ -99,6 +106,7 @@ export const recalledLines: readonly Recalled[] = [
     label: `Chumlea 1998, ${group === 'MexicanAmerican' ? 'Mexican American' : group}, 60 years and over`,
     ages: [60, 90] as const,
     line: line(constant, { kneeHeight, age }),
+    standing: 'from-memory' as const,
   })),
 ];
 
@@ -131,12 +139,13 @@ const citations: Citation[] = [
     cite: 'Estimating stature from knee height for adults in Taiwan (Chang-Gung Memorial Hospital, 1998)',
     locator: 'abstract: 603 men and 576 women, knee height taken lying; r squared 0.61 and 0.58',
     standing: 'checked',
-    note: 'The abstract says adults; 18 to 90 years is our limit',
+    note: 'The abstract says adults; 19 to 90 years is our limit',
   },
   {
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
-    locator: 'lines by sex and group, 18 to 60 years',
-    standing: 'from-memory',
+    locator: 'lines by sex and group, 19 to 60 years, with their standard errors',
+    standing: 'checked-in-summary',
+    note: 'The paper was not read. Copies by others in public code were: four or more print each line alike, Black women with 1.86. They give 19 to 60 years; one gives 18 to 59. The error that one of them prints is twice the standard error here',
   },
   {
     cite: 'Chumlea WC, Guo SS, Wholihan K, et al. J Am Diet Assoc 1998;98:137-142',
@@ -180,12 +189,12 @@ export default defineCalculator({
         (['male', 'female'] as const).map((sex) => [`${name}-${sex}`, checkedLines[name][sex]]),
       ),
     ),
-    ...Object.fromEntries(recalledLines.map(({ set, sex, group, line }) => [`${set}-${sex}-${group}`, line])),
+    ...Object.fromEntries(unreadLines.map(({ set, sex, group, line }) => [`${set}-${sex}-${group}`, line])),
   },
   results: heightResults,
   holds: {
     population: 'adults; each line for the people it was made on',
-    ages: '18 to 90 years',
+    ages: '19 to 90 years',
     notFor: 'children; a knee or ankle that will not come to a right angle',
   },
   cautions: [
@@ -195,10 +204,10 @@ export default defineCalculator({
   ],
   citations,
   compute: ({ sex, age, kneeHeight, set }, step) => {
-    if (age < 18)
+    if (age < 19)
       return refuse(
         'age',
-        `These lines are for adults. At ${showAge(age)} use the segments of a child, the ulna or arm span`,
+        `These lines begin at 19 years. At ${showAge(age)} use the ulna, arm span or the height of a child from a segment${age >= 6 ? ', which has the knee-height lines for 6 to 18 years' : ''}`,
       );
     if (age > 90) return refuse('age', `These lines end at 90 years. At ${showAge(age)} measure lying length`);
     const chosen = set ?? (age < 60 ? 'taiwan-1998-adult' : 'chumlea-1985');
@@ -216,7 +225,7 @@ export default defineCalculator({
             ]
           : []),
       ],
-      tables: [beside(sex, age, kneeHeight), recalled(sex, age, kneeHeight)],
+      tables: [beside(sex, age, kneeHeight), unread(sex, age, kneeHeight)],
     };
   },
 });
@@ -236,12 +245,15 @@ function beside(sex: Sex, age: number, kneeHeight: number): ResultTable {
   };
 }
 
-function recalled(sex: Sex, age: number, kneeHeight: number): ResultTable {
+function unread(sex: Sex, age: number, kneeHeight: number): ResultTable {
   return {
-    caption: 'From memory, unchecked: read the paper before using one of these',
-    columns: ['Line', 'Height (range where a spread is recalled)'],
-    rows: recalledLines
+    caption: 'Not read in the paper itself: read it before using one of these',
+    columns: ['Line', 'Height (range where a spread is known)', 'How it was checked'],
+    rows: unreadLines
       .filter((one) => one.sex === sex && age >= one.ages[0] && age <= one.ages[1])
-      .map(({ label, line, error }) => ({ label, cells: [showHeight(line.run({ kneeHeight, age }), error)] })),
+      .map(({ label, line, error, standing }) => ({
+        label,
+        cells: [showHeight(line.run({ kneeHeight, age }), error), standingWords[standing]],
+      })),
   };
 }

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { recalledLines } from '../../../calculators/body-size/height-from-knee-height.ts';
+import { unreadLines } from '../../../calculators/body-size/height-from-knee-height.ts';
 import { calculate } from '../../../calculators/index.ts';
 
 const ask = (inputs: Record<string, number | string>) => calculate('height-from-knee-height', inputs);
@@ -44,33 +44,34 @@ describe('the lines that were read', () => {
   });
 });
 
-describe('the lines from memory stand apart', () => {
-  test('they are in a table of their own, labelled, and never give the answer', () => {
-    const [read, recalled] = answer({ sex: 'male', age: 70, kneeHeight: 52 }).tables;
+describe('the lines that were not read in their papers stand apart', () => {
+  test('they are in a table of their own, each with how it was checked, and never give the answer', () => {
+    const [read, unread] = answer({ sex: 'male', age: 70, kneeHeight: 52 }).tables;
     expect(read?.rows.map(({ label }) => label)).toEqual(['Chumlea 1985', 'Donini 2000', 'Taiwan 1998']);
-    expect(recalled?.caption).toBe('From memory, unchecked: read the paper before using one of these');
+    expect(unread?.caption).toBe('Not read in the paper itself: read it before using one of these');
     // Chumlea 1998, recalled: 78.31 + 1.94 x 52 - 0.14 x 70 = 169.39
-    expect(recalled?.rows.map(({ label, cells }) => [label, ...cells])).toEqual([
-      ['Chumlea 1998, White, 60 years and over', '169\u00a0cm'],
-      ['Chumlea 1998, Black, 60 years and over', '166\u00a0cm'],
-      ['Chumlea 1998, Mexican American, 60 years and over', '167\u00a0cm'],
+    expect(unread?.rows.map(({ label, cells }) => [label, ...cells])).toEqual([
+      ['Chumlea 1998, White, 60 years and over', '169\u00a0cm', 'from memory, unchecked'],
+      ['Chumlea 1998, Black, 60 years and over', '166\u00a0cm', 'from memory, unchecked'],
+      ['Chumlea 1998, Mexican American, 60 years and over', '167\u00a0cm', 'from memory, unchecked'],
     ]);
   });
 
-  test('under 60 the lines of 1994 show with their recalled spread (71.85 + 1.88 x 50; 1.96 x 3.97)', () => {
-    const recalled = answer({ sex: 'male', age: 45, kneeHeight: 50 }).tables[1];
-    expect(recalled?.rows[0]).toEqual({
-      label: 'Chumlea 1994, White, 18 to 60 years',
-      cells: ['166\u00a0cm (158 to 174)'],
+  test('under 60 the lines of 1994 show with their spread (71.85 + 1.88 x 50; 1.96 x 3.97)', () => {
+    const unread = answer({ sex: 'male', age: 45, kneeHeight: 50 }).tables[1];
+    expect(unread?.rows[0]).toEqual({
+      label: 'Chumlea 1994, White, 19 to 60 years',
+      cells: ['166\u00a0cm (158 to 174)', 'checked in a summary'],
     });
   });
 
   test.each([
-    // recalled, so this proves the copying and not the medicine; knee height 50 cm
+    // 1994 as copies by others print them, 1998 recalled: this proves the copying and not the medicine; knee height 50 cm
     ['chumlea-1994-adult', 'male', 'White', 40, 71.85 + 94],
     ['chumlea-1994-adult', 'male', 'Black', 40, 73.42 + 89.5],
     ['chumlea-1994-adult', 'female', 'White', 40, 70.25 + 93.5 - 2.4],
-    ['chumlea-1994-adult', 'female', 'Black', 40, 68.1 + 93.5 - 2.4],
+    // 1.86 in every copy read; 1.87 stood here from memory until 2026-11-29
+    ['chumlea-1994-adult', 'female', 'Black', 40, 68.1 + 93 - 2.4],
     ['chumlea-1998-elderly', 'male', 'White', 70, 78.31 + 97 - 9.8],
     ['chumlea-1998-elderly', 'male', 'Black', 70, 79.69 + 92.5 - 9.8],
     ['chumlea-1998-elderly', 'male', 'MexicanAmerican', 70, 82.77 + 91.5 - 11.2],
@@ -78,12 +79,12 @@ describe('the lines from memory stand apart', () => {
     ['chumlea-1998-elderly', 'female', 'Black', 70, 89.58 + 80.5 - 11.9],
     ['chumlea-1998-elderly', 'female', 'MexicanAmerican', 70, 84.25 + 91 - 18.2],
   ])('%s, %s, %s at %d', (set, sex, group, age, height) => {
-    const found = recalledLines.filter((one) => one.set === set && one.sex === sex && one.group === group);
+    const found = unreadLines.filter((one) => one.set === set && one.sex === sex && one.group === group);
     expect(found.map(({ line }) => line.run({ kneeHeight: 50, age }).toFixed(6))).toEqual([height.toFixed(6)]);
   });
 
   test.each([
-    [18, 1994],
+    [19, 1994],
     [59, 1994],
     [61, 1998],
   ])('at %d years the lines of %d and no others are shown', (age, year) => {
@@ -113,9 +114,9 @@ describe('refusals', () => {
       'Chumlea 1985 is for 60 to 90 years. At 45 choose Taiwan 1998',
     ],
     [
-      { sex: 'male', age: 12, kneeHeight: 45 },
+      { sex: 'male', age: 5, kneeHeight: 30 },
       'age',
-      'These lines are for adults. At 12 use the segments of a child, the ulna or arm span',
+      'These lines begin at 19 years. At 5 use the ulna, arm span or the height of a child from a segment',
     ],
     [{ sex: 'male', age: 91, kneeHeight: 50 }, 'age', 'These lines end at 90 years. At 91 measure lying length'],
     [{ sex: 'male', age: 70, kneeHeight: 520 }, 'kneeHeight', 'Knee height is between 30 and 75 cm. Is 520 in mm?'],
@@ -123,4 +124,18 @@ describe('refusals', () => {
     const outcome = ask(inputs);
     expect(outcome.ok ? 'answered' : outcome.problems).toEqual([{ field, message }]);
   });
+});
+
+test.each([
+  [12, '12'],
+  [18, '18'],
+  [18.97, '18.9'],
+])('at %d years the lines for 6 to 18 hold, and the page that has them is named', (age, shown) => {
+  const outcome = ask({ sex: 'male', age, kneeHeight: 45 });
+  expect(outcome.ok ? 'answered' : outcome.problems).toEqual([
+    {
+      field: 'age',
+      message: `These lines begin at 19 years. At ${shown} use the ulna, arm span or the height of a child from a segment, which has the knee-height lines for 6 to 18 years`,
+    },
+  ]);
 });

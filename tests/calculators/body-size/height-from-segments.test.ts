@@ -61,21 +61,43 @@ describe('a child\u2019s height', () => {
     expect(labels(2.5)).toEqual(['Stevenson 1995, from memory']);
   });
 
-  test('by knee height shows the recalled lines of 1994 apart, from 6 years only', () => {
+  test('by knee height shows the lines of 1994 apart, from 6 years only', () => {
     const tables = (age: number) =>
       answer({ age, set: 'stevenson-1995', segment: 'kneeHeight', length: 35 }).tables.map(({ caption }) => caption);
-    expect(tables(6)).toEqual(['From memory, unchecked: read the paper before using one of these']);
+    expect(tables(6)).toEqual(['Not read in the paper itself: read it before using one of these']);
     expect(tables(5)).toEqual([]);
   });
 
-  test('those lines are copied as recalled, with 1.96 of their spread (knee height 40 cm)', () => {
+  test.each([
+    // 40.54 + 2.22 x 52; 39.6 + 2.18 x 52; 43.21 + 2.15 x 52; 46.59 + 2.02 x 52, with 1.96 standard errors
+    ['chumlea-1994-white-boys', 155.98, 4.21, 'copies by others'],
+    ['chumlea-1994-black-boys', 152.96, 4.58, 'copies by others'],
+    ['chumlea-1994-white-girls', 155.01, 3.9, 'from memory'],
+    ['chumlea-1994-black-girls', 151.63, 4.39, 'copies by others'],
+  ])('%s from 6 years to the 19th birthday: %d cm', (set, height, error, said) => {
+    for (const age of [6, 12.5, 18, 18.97]) {
+      const { results, cautions } = answer({ age, set, segment: 'kneeHeight', length: 52 });
+      expect(results.height?.value).toBeCloseTo(height, 9);
+      expect(results.heightError?.value).toBeCloseTo(1.96 * error, 9);
+      expect(cautions.join(' ')).toContain(said);
+    }
+    for (const age of [5.9, 19]) expect(ask({ age, set, segment: 'kneeHeight', length: 52 }).ok).toBe(false);
+  });
+
+  test('nobody of 6 to 90 is sent in a circle: by knee height each age has a line on one of the two pages', () => {
+    const adult = (age: number) => calculate('height-from-knee-height', { sex: 'male', age, kneeHeight: 50 }).ok;
+    const child = (age: number) => ask({ age, set: 'chumlea-1994-white-boys', segment: 'kneeHeight', length: 50 }).ok;
+    for (let age = 6; age <= 90; age += 0.25) expect([age, adult(age), child(age)]).toEqual([age, age >= 19, age < 19]);
+  });
+
+  test('those lines are copied as printed, with 1.96 of their spread (knee height 40 cm)', () => {
     const rows = answer({ age: 8, set: 'stevenson-1995', segment: 'kneeHeight', length: 40 }).tables[0]?.rows;
     // 40.54 + 88.8, 8.25; 39.6 + 87.2, 8.98; 43.21 + 86, 7.64; 46.59 + 80.8, 8.60
     expect(rows?.map(({ label, cells }) => [label, ...cells])).toEqual([
-      ['Chumlea 1994, White boys, 6 to 18 years', '129\u00a0cm (121 to 138)'],
-      ['Chumlea 1994, Black boys, 6 to 18 years', '127\u00a0cm (118 to 136)'],
-      ['Chumlea 1994, White girls, 6 to 18 years', '129\u00a0cm (122 to 137)'],
-      ['Chumlea 1994, Black girls, 6 to 18 years', '127\u00a0cm (119 to 136)'],
+      ['Chumlea 1994, White boys, 6 to 18 years', '129\u00a0cm (121 to 138)', 'checked in a summary'],
+      ['Chumlea 1994, Black boys, 6 to 18 years', '127\u00a0cm (118 to 136)', 'checked in a summary'],
+      ['Chumlea 1994, White girls, 6 to 18 years', '129\u00a0cm (122 to 137)', 'from memory, unchecked'],
+      ['Chumlea 1994, Black girls, 6 to 18 years', '127\u00a0cm (119 to 136)', 'checked in a summary'],
     ]);
   });
 });
@@ -85,7 +107,7 @@ describe('refusals', () => {
     [
       { age: 12.5, segment: 'kneeHeight', length: 40, set: 'stevenson-1995' },
       'age',
-      'Stevenson 1995 is for 2 to 12 years. 12.5 is outside it: use the ulna or arm span',
+      'Stevenson 1995 is for 2 to 12 years. 12.5 is outside it: use the ulna, arm span or, by knee height, Chumlea 1994',
     ],
     [
       { age: 1, segment: 'kneeHeight', length: 20, set: 'stevenson-1995' },
@@ -100,12 +122,12 @@ describe('refusals', () => {
     [
       { age: 40, segment: 'tibialLength', length: 36, set: 'tibia-2015-typical' },
       'age',
-      'The tibia line of 2015 is for 3 to 12 years. 40 is outside it: use the ulna or arm span',
+      'The tibia line of 2015 is for 3 to 12 years. 40 is outside it: use the ulna, arm span or the adult knee-height lines',
     ],
     [
       { age: 6, segment: 'kneeHeight', length: 33, set: 'tibia-2015-cerebral-palsy' },
       'segment',
-      'The tibia line of 2015 is for the tibia only. For another segment choose Stevenson 1995',
+      'The tibia line of 2015 is for the tibia only. For another segment choose another line',
     ],
     [
       { age: 2.9, segment: 'tibialLength', length: 20, set: 'tibia-2015-cerebral-palsy' },
@@ -115,9 +137,14 @@ describe('refusals', () => {
     [
       { age: 12.1, segment: 'tibialLength', length: 32, set: 'tibia-2015-cerebral-palsy' },
       'age',
-      'The tibia line of 2015 is for 3 to 12 years. 12.1 is outside it: use the ulna or arm span',
+      'The tibia line of 2015 is for 3 to 12 years. 12.1 is outside it: use the ulna, arm span or, by knee height, Chumlea 1994',
     ],
     [{ age: 6, segment: 'tibialLength', length: 25 }, 'set', 'Choose line'],
+    [
+      { age: 18, segment: 'tibialLength', length: 36, set: 'chumlea-1994-white-boys' },
+      'segment',
+      'Chumlea 1994 is for knee height only. For another segment choose another line',
+    ],
   ])('%o', (inputs, field, message) => {
     const outcome = ask(inputs);
     expect(outcome.ok ? 'answered' : outcome.problems).toEqual([{ field, message }]);

@@ -1,6 +1,6 @@
 import { byRatio, ratios } from '../../../calculators/body-size/height-from-arm-span.ts';
-import { recalledLines } from '../../../calculators/body-size/height-from-knee-height.ts';
-import { type Segment, stevenson, tibia } from '../../../calculators/body-size/height-from-segments.ts';
+import { unreadLines } from '../../../calculators/body-size/height-from-knee-height.ts';
+import { kneeLines, type Segment, stevenson, tibia } from '../../../calculators/body-size/height-from-segments.ts';
 import { type PerInchLine, perInchLines, weightByLine } from '../../../calculators/body-size/ideal-body-weight.ts';
 import { calculate, type RawInputs } from '../../../calculators/index.ts';
 import type { CheckedQuantity } from '../quantity-adapter.ts';
@@ -13,8 +13,8 @@ const answerOf = (id: string, result: string, inputs: RawInputs): number | 'reje
 };
 
 /** A group in the check file carries the sex in front, as 'maleWhite'. */
-const recalledKnee = (set: string, group: string, age: number, kneeHeight: number): number | 'reject' => {
-  const one = recalledLines.find((line) => line.set === set && `${line.sex}${line.group}` === group);
+const unreadKnee = (set: string, group: string, age: number, kneeHeight: number): number | 'reject' => {
+  const one = unreadLines.find((line) => line.set === set && `${line.sex}${line.group}` === group);
   if (!one) throw new Error(`No knee-height line "${set}" for "${group}"`);
   return age < one.ages[0] || age > one.ages[1] ? 'reject' : one.line.run({ kneeHeight, age });
 };
@@ -41,7 +41,7 @@ export const bodySize: Record<string, CheckedQuantity> = {
   'height.knee': ({ set, group, sex, age, kneeHeightCm }) =>
     group === undefined
       ? answerOf('height-from-knee-height', 'height', { set, sex, age, kneeHeight: kneeHeightCm })
-      : recalledKnee(set as string, group as string, age as number, kneeHeightCm as number),
+      : unreadKnee(set as string, group as string, age as number, kneeHeightCm as number),
   'height.armSpan': ({ set, sex, age, armSpanCm }) => {
     // The fixed ratio takes neither sex nor age, and its row gives none.
     if (set === 'fixed-ratio') return byRatio.run({ armSpan: armSpanCm as number, ratio: ratios.recalled });
@@ -58,6 +58,8 @@ export const bodySize: Record<string, CheckedQuantity> = {
       return age === undefined
         ? stevenson[segment as Segment].run({ segment: cm as number })
         : answerOf('height-from-segments', 'height', { age, segment, length: cm, set });
+    if (Object.hasOwn(kneeLines, set as string))
+      return answerOf('height-from-segments', 'height', { age, segment, length: cm, set });
     if (set !== 'tibia-cp-2015') throw new Error(`No segment line "${set}"`);
     return tibia[group === 'typicallyDeveloped' ? 'typical' : 'cerebralPalsy'].run({ segment: cm as number });
   },
