@@ -10,12 +10,14 @@
  * The ordered flow is carried over as it stands. A concentrator gives about 93 % and a cylinder 100 %; whether
  * that difference matters is for the prescriber, and the page shows it without acting on it.
  *
+ * Where the pressure to leave is as high as in a full cylinder, each lasts 0 minutes and no number of them is enough: that is
+ * the answer, and not a refusal.
+ *
  * @refuses  what `cylinder-duration` refuses; a plan without a stated extra
  * @source   see `cylinders.ts` and `supply.ts`
  */
 import { type Citation, defineCalculator, formula } from '../calculator.ts';
 import type { ResultTable } from '../outcome.ts';
-import { refuse } from '../outcome.ts';
 import { convert, show } from '../quantity.ts';
 import { before, hypoventilation } from './before.ts';
 import { minutesOf } from './cylinder-duration.ts';
@@ -144,8 +146,6 @@ export default defineCalculator({
     const left = residualOf(cylinder, inputs.residual);
     if (typeof left !== 'number') return left;
     const fullBar = cylinder.country === 'us' ? convert(usFullPsi.low, '[psi]', 'bar') : cylinder.fullBar;
-    if (left >= fullBar)
-      return refuse('residual', 'The pressure to leave is as high as in a full cylinder. Nothing could be used');
     const needed = step(litresNeeded, { flow, hoursOut, extra });
     const litres =
       cylinder.country === 'us'
@@ -155,14 +155,19 @@ export default defineCalculator({
             litresPerPsi: cylinder.litresPerPsi,
           })
         : step(ukLitres, { fullLitres: cylinder.litres, gauge: fullBar, residual: left, fullPressure: fullBar });
-    const cylinders = step(cylindersOf, { litresNeeded: needed, litres });
+    const cylinders = litres > 0 ? step(cylindersOf, { litresNeeded: needed, litres }) : undefined;
     return {
       results: {
-        cylinders: { value: cylinders },
+        ...(cylinders === undefined ? {} : { cylinders: { value: cylinders } }),
         litresNeeded: { value: needed },
         minutesEach: { value: step(minutesOf, { litres, flow }) },
       },
       cautions: [
+        ...(cylinders === undefined
+          ? [
+              'No number of these cylinders is enough: the pressure to leave is as high as in a full one. Do not set off on this plan.',
+            ]
+          : []),
         ...aboutStanding(cylinder),
         ...(cylinder.country === 'us'
           ? [`A full US cylinder is counted at ${usFullPsi.low} psi, the lower of the figures printed.`]

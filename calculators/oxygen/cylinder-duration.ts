@@ -4,11 +4,14 @@
  *   US   litres = (gauge - left) x litres per psi             minutes = litres / flow
  *   UK   litres = full litres x (gauge - left) / full pressure
  *
+ * At or below the pressure to leave there is nothing to use: 0 minutes, and the first thing said. It is never a refusal, since
+ * that is the cylinder about which somebody needs an answer at once.
+ *
  * The country comes first: the same letter is another size elsewhere, and a letter read in the wrong list
  * can leave someone without oxygen on the way home.
  *
- * @refuses  a size of the other country; a gauge above what that size holds when full; a gauge at or below
- *           the pressure to leave; a UK cylinder without a stated pressure to leave
+ * @refuses  a size of the other country; a gauge above what that size holds when full; a UK cylinder without a
+ *           stated pressure to leave
  * @source   see `cylinders.ts`
  */
 import { type Citation, defineCalculator, formula } from '../calculator.ts';
@@ -43,7 +46,7 @@ export const minutesOf = formula({
   unit: 'minute',
   text: 'litres / flow',
   symbols: {
-    litres: { means: 'litres that may be used', unit: 'L', range: [10, 7000] },
+    litres: { means: 'litres that may be used', unit: 'L', range: [0, 7000] },
     flow: { means: 'oxygen flow', unit: 'L/minute', range: [0.25, 15] },
   },
   run: ({ litres, flow }) => litres / flow,
@@ -77,7 +80,7 @@ export default defineCalculator({
       label: 'Gauge pressure',
       unit: 'bar',
       accepts: ['[psi]', 'kPa'],
-      plausible: [15, 300],
+      plausible: [0, 300],
       hard: [0, 330],
       optional: true,
       help: 'As the gauge shows it, with its unit.',
@@ -86,7 +89,7 @@ export default defineCalculator({
       kind: 'number',
       label: 'Gauge as a share of full',
       unit: '%',
-      plausible: [5, 100],
+      plausible: [0, 100],
       hard: [0, 100],
       optional: true,
       help: 'UK only, for a gauge that is marked in quarters.',
@@ -123,11 +126,6 @@ export default defineCalculator({
     if (typeof left !== 'number') return left;
     const gauge = gaugeOf(cylinder, inputs, (share, fullPressure) => step(gaugeOfShare, { share, fullPressure }));
     if (typeof gauge !== 'number') return gauge;
-    if (gauge <= left)
-      return refuse(
-        inputs.gauge === undefined ? 'gaugeShare' : 'gauge',
-        'The gauge is at or below the pressure to leave. Count this cylinder as empty',
-      );
     const litres =
       cylinder.country === 'us'
         ? step(usLitres, {
@@ -145,6 +143,7 @@ export default defineCalculator({
     return {
       results: { minutes: { value: minutes }, hours: { value: minutes / 60 }, litres: { value: litres } },
       cautions: [
+        ...(litres > 0 ? [] : [empty]),
         ...aboutStanding(cylinder),
         ...(inputs.residual === undefined
           ? [`${usResidualPsi} psi is left in the cylinder, as the how-to articles do.`]
@@ -155,6 +154,10 @@ export default defineCalculator({
     };
   },
 });
+
+/** What comes first where nothing is left to use. */
+export const empty =
+  'Empty: nothing is left to use. Change to a full supply now. If there is none, start the plan for when oxygen runs out.';
 
 /** Gauge pressure in bar, or the refusal. */
 function gaugeOf(

@@ -108,26 +108,28 @@ export const residual = {
 export const usLitres = formula({
   result: 'litres',
   unit: 'L',
-  text: '(gauge - residual) * litresPerPsi',
+  text: 'max(gauge - residual, 0) * litresPerPsi',
+  withUnits: 'max(gauge - residual, 0 psi) * litresPerPsi',
   symbols: {
-    gauge: { means: 'gauge pressure', unit: 'psi', range: [200, 2200] },
-    residual: { means: 'pressure left in the cylinder', unit: 'psi', range: [0, 200] },
+    gauge: { means: 'gauge pressure', unit: 'psi', range: [0, 2200] },
+    residual: { means: 'pressure left in the cylinder', unit: 'psi', range: [0, 500] },
     litresPerPsi: { means: 'factor of the US size', unit: 'L/psi', range: [0.16, 3.14] },
   },
-  run: ({ gauge, residual, litresPerPsi }) => (gauge - residual) * litresPerPsi,
+  run: ({ gauge, residual, litresPerPsi }) => Math.max(gauge - residual, 0) * litresPerPsi,
 });
 
 export const ukLitres = formula({
   result: 'litres',
   unit: 'L',
-  text: 'fullLitres * (gauge - residual) / fullPressure',
+  text: 'fullLitres * max(gauge - residual, 0) / fullPressure',
+  withUnits: 'fullLitres * max(gauge - residual, 0 bar) / fullPressure',
   symbols: {
     fullLitres: { means: 'litres held by the UK size when full', unit: 'L', range: [170, 6800] },
-    gauge: { means: 'gauge pressure', unit: 'bar', range: [50, 300] },
+    gauge: { means: 'gauge pressure', unit: 'bar', range: [0, 300] },
     residual: { means: 'pressure left in the cylinder', unit: 'bar', range: [0, 50] },
     fullPressure: { means: 'pressure when full', unit: 'bar', range: [137, 300] },
   },
-  run: ({ fullLitres, gauge, residual, fullPressure }) => (fullLitres * (gauge - residual)) / fullPressure,
+  run: ({ fullLitres, gauge, residual, fullPressure }) => (fullLitres * Math.max(gauge - residual, 0)) / fullPressure,
 });
 
 /** Which cylinder, from the three fields; or the field that still has to be filled. */

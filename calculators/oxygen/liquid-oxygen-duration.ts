@@ -10,7 +10,7 @@
  */
 import { type Citation, defineCalculator, formula } from '../calculator.ts';
 import { before, hypoventilation } from './before.ts';
-import { minutesOf } from './cylinder-duration.ts';
+import { empty, minutesOf } from './cylinder-duration.ts';
 
 export const gasLitres = formula({
   result: 'litres',
@@ -41,9 +41,8 @@ export default defineCalculator({
       kind: 'number',
       label: 'Liquid oxygen in the vessel',
       unit: 'L',
-      plausible: [0.2, 50],
+      plausible: [0, 50],
       hard: [0, 100],
-      lowInclusive: false,
       help: 'Litres of liquid, from the label and the level. Not the litres of gas.',
     },
     flow: {
@@ -74,6 +73,9 @@ export default defineCalculator({
   compute: ({ liquid, flow }, step) => {
     const litres = step(gasLitres, { liquid });
     const minutes = step(minutesOf, { litres, flow });
-    return { results: { minutes: { value: minutes }, hours: { value: minutes / 60 }, litres: { value: litres } } };
+    return {
+      results: { minutes: { value: minutes }, hours: { value: minutes / 60 }, litres: { value: litres } },
+      cautions: litres > 0 ? [] : [empty],
+    };
   },
 });

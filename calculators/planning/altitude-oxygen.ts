@@ -1,7 +1,7 @@
 /**
  * Air pressure and inspired oxygen at an altitude, and the oxygen at the ground that would feel the same.
  *
- *   ICAO   P = 101325 x (1 - 0.0065 h / 288.15)^5.25588 Pa          h in metres, up to 11 000
+ *   ICAO   P = 101325 x (1 - 0.0065 h / 288.15)^5.25588 Pa          h in metres, -100 to 11 000
  *   West   P = exp(6.63268 - 0.1112 h - 0.00149 h^2) mmHg           h in kilometres, mountains
  *   PiO2   = FiO2 x (P - 47)
  *   equal oxygen = 0.2093 x (P at altitude - 47) / (P at the ground - 47)
@@ -11,7 +11,8 @@
  * Cabins follow the ICAO air; mountains near the equator in summer hold more pressure (West), about
  * 10 mmHg at 8000 ft.
  *
- * @refuses above 30 000 ft (9144 m): both forms were made for people and aircraft below that
+ * @refuses above 30 000 ft (9144 m) and below the sea: where people are, and where the mountain form holds. The ICAO form
+ *          itself holds further (`icaoAt`)
  */
 
 import { mercury } from '../blood-gas/shared-fields.ts';
@@ -27,9 +28,16 @@ export const icaoPressure = formula({
   unit: 'mmHg',
   text: '101325 * (1 - 0.0065 * altitude / 288.15)^5.25588 / 133.322387415',
   withUnits: '101325 Pa * (1 - 0.0065 K/m * altitude / (288.15 K))^5.25588 * (1 / 133.322387415) mmHg/Pa',
-  symbols: { altitude: { means: 'altitude', unit: 'm', range: [0, 9144] } },
+  symbols: { altitude: { means: 'altitude', unit: 'm', range: [-100, 11000] } },
   run: ({ altitude }) => (101325 * (1 - (0.0065 * altitude) / 288.15) ** 5.25588) / 133.322387415,
 });
+
+/** Metres for which the form is used: its layer ends at 11 000, and a little below the sea the same layer goes on. */
+export const icaoRange = [-100, 11000] as const;
+
+/** @returns mmHg; undefined outside the range of the form, whatever narrower range a reader's field has */
+export const icaoAt = (metres: number): number | undefined =>
+  metres >= icaoRange[0] && metres <= icaoRange[1] ? icaoPressure.run({ altitude: metres }) : undefined;
 
 export const westPressure = formula({
   result: 'pressure',
@@ -130,8 +138,10 @@ export default defineCalculator({
   citations: [
     {
       cite: 'ICAO standard atmosphere',
-      locator: 'constants read on a physics page on altimetry; the exponent is derived from them',
+      locator:
+        'constants, and 22 632.1 Pa at the top of the lowest layer at 11 000 m, read on a physics page on altimetry; the exponent is derived from them',
       standing: 'checked-in-summary',
+      note: 'That the same layer goes on a little below the sea is recalled.',
     },
     {
       cite: 'West JB. J Appl Physiol 1996;81:1850-1854',

@@ -47,15 +47,16 @@ test('what is carried on top has no silent figure', () => {
   expect(given({ extra: 0 }).cautions).toContain('Little or nothing is carried on top: one delay uses up the plan.');
 });
 
-test('a pressure to leave as high as a full cylinder leaves nothing', () => {
-  const nothing = [
-    {
-      field: 'residual',
-      message: 'The pressure to leave is as high as in a full cylinder. Nothing could be used',
-    },
-  ];
-  expect(problems({ ...uk, ukSize: 'D', residual: 140 })).toEqual(nothing);
-  expect(problems({ residual: { value: 2000, unit: '[psi]' } })).toEqual(nothing);
+test('a pressure to leave as high as a full cylinder leaves nothing: 0 minutes each, no count, and an alarm first', () => {
+  for (const inputs of [{ ...uk, ukSize: 'D', residual: 140 }, { residual: { value: 2000, unit: '[psi]' } }]) {
+    const { results, cautions } = given(inputs);
+    expect(results.minutesEach?.value).toBe(0);
+    expect(results).not.toHaveProperty('cylinders');
+    expect(cautions.filter((caution) => !caution.includes('is unusual'))[0]).toBe(
+      'No number of these cylinders is enough: the pressure to leave is as high as in a full one. Do not set off on this plan.',
+    );
+    expect(cautions.join()).not.toContain('no spare');
+  }
 });
 
 test('the concentrator stands beside the cylinder at the same flow, and the order is followed from both', () => {

@@ -187,13 +187,38 @@ describe('the gauge', () => {
     ]);
   });
 
-  test('a gauge at the pressure to leave is an empty cylinder', () => {
-    expect(problems({ country: 'us', usSize: 'D', gauge: psi(200), flow: 2 })).toEqual([
-      { field: 'gauge', message: 'The gauge is at or below the pressure to leave. Count this cylinder as empty' },
-    ]);
-    expect(problems({ country: 'uk', ukSize: 'CD', gaugeShare: 0, residual: 0, flow: 2 })).toEqual([
-      { field: 'gaugeShare', message: 'The gauge is at or below the pressure to leave. Count this cylinder as empty' },
-    ]);
+  test.each([
+    ['at the 200 psi that are left', { country: 'us', usSize: 'D', gauge: psi(200) }],
+    ['below them', { country: 'us', usSize: 'D', gauge: psi(50) }],
+    ['at a reserve of the reader', { country: 'uk', ukSize: 'D', gauge: 20, residual: 20 }],
+    ['below it', { country: 'uk', ukSize: 'D', gauge: 5, residual: 20 }],
+    ['at nothing', { country: 'uk', ukSize: 'CD', gauge: 0, residual: 0 }],
+    ['at nothing, as a share', { country: 'uk', ukSize: 'CD', gaugeShare: 0, residual: 0 }],
+  ] as [string, Inputs][])('%s a cylinder is empty: 0 minutes and an alarm first, never a refusal', (_, inputs) => {
+    const { results, cautions } = given({ ...inputs, flow: 2 });
+    expect([results.minutes?.value, results.hours?.value, results.litres?.value]).toEqual([0, 0, 0]);
+    expect(cautions[0]).toBe(
+      'Empty: nothing is left to use. Change to a full supply now. If there is none, start the plan for when oxygen runs out.',
+    );
+  });
+
+  test('a cylinder with something to use is not called empty', () => {
+    expect(given({ country: 'us', usSize: 'D', gauge: psi(201), flow: 2 }).cautions.join()).not.toContain('Empty');
+  });
+
+  test('no gauge, reserve and flow is refused for being low', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 0, max: 137 }),
+        fc.integer({ min: 0, max: 150 }),
+        fc.double({ min: 0.1, max: 15, noNaN: true }),
+        (gauge, residual, flow) => {
+          const { results, cautions } = given({ country: 'uk', ukSize: 'D', gauge, residual, flow });
+          expect(results.minutes?.value === 0).toBe(gauge <= residual);
+          expect(cautions.some((caution) => caution.startsWith('Empty'))).toBe(gauge <= residual);
+        },
+      ),
+    );
   });
 
   test('one gauge reading, not two', () => {

@@ -18,8 +18,15 @@ test('the litres of gas on a label are not the litres of liquid', () => {
     problems: [
       {
         field: 'liquid',
-        message: 'Liquid oxygen in the vessel is above 0 and at most 100 L. 1032 is outside that',
+        message: 'Liquid oxygen in the vessel is between 0 and 100 L. 1032 is outside that',
       },
     ],
   });
+});
+
+test('an empty vessel lasts 0 minutes and says so first', () => {
+  const outcome = calculate('liquid-oxygen-duration', { liquid: 0, flow: 2 });
+  if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
+  expect(outcome.results.minutes?.value).toBe(0);
+  expect(outcome.cautions[0]).toMatch(/^Empty: nothing is left to use/);
 });

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import altitudeOxygen, { equalOxygen, inspired } from '../../../calculators/planning/altitude-oxygen.ts';
+import altitudeOxygen, { equalOxygen, icaoAt, inspired } from '../../../calculators/planning/altitude-oxygen.ts';
 import { ask } from '../ask.ts';
 
 const { answer, value, problems } = ask(altitudeOxygen);
@@ -16,6 +16,15 @@ describe('air pressure', () => {
     [5000, 540.2],
   ])('at %s m the standard atmosphere holds %s hPa', (altitude, hPa) => {
     expect(value(metres(altitude), 'icao') * 1.33322387415).toBeCloseTo(hPa, 1);
+  });
+
+  test('the form itself reaches from 100 m below the sea to 11 000 m, where its layer ends (22 632.1 Pa, printed table)', () => {
+    expect((icaoAt(11_000) ?? Number.NaN) * 133.322387415).toBeCloseTo(22_632.1, -1);
+    // 101325 x (1 + 0.65 / 288.15)^5.25588 = 102531.8 Pa, by hand
+    expect((icaoAt(-100) ?? Number.NaN) * 133.322387415).toBeCloseTo(102_532, -1);
+    expect([icaoAt(-100.1), icaoAt(11_000.1), icaoAt(Number.NaN)]).toEqual([undefined, undefined, undefined]);
+    // where both answer they agree
+    for (const altitude of [0, 2438.4, 9144]) expect(icaoAt(altitude)).toBeCloseTo(value(metres(altitude), 'icao'), 9);
   });
 
   test('West 1996 holds more than the ICAO air from 1500 m up, by about 10 mmHg at 8000 ft', () => {

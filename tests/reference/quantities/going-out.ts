@@ -1,5 +1,10 @@
 /** Altitude and flight rows of the check file, through the calculators a reader would use. */
-import altitudeOxygen, { equalOxygen, inspired, westPressure } from '../../../calculators/planning/altitude-oxygen.ts';
+import altitudeOxygen, {
+  equalOxygen,
+  icaoAt,
+  inspired,
+  westPressure,
+} from '../../../calculators/planning/altitude-oxygen.ts';
 import flightPao2 from '../../../calculators/planning/flight-pao2.ts';
 import type { CheckedQuantity } from '../quantity-adapter.ts';
 import { resultOf } from './result-of.ts';
@@ -12,8 +17,8 @@ const flightResults: Record<string, string> = {
 };
 
 export const goingOut: Record<string, CheckedQuantity> = {
-  'baro.icao': ({ metres }) =>
-    resultOf(altitudeOxygen, { altitude: { value: Number(metres), unit: 'm{altitude}' } }, 'icao'),
+  // The published form holds further than the field of a reader, who is never at 11 000 m.
+  'baro.icao': ({ metres }) => icaoAt(Number(metres)) ?? 'reject',
   'baro.west': ({ km }) => resultOf(altitudeOxygen, { altitude: { value: Number(km), unit: 'km' } }, 'west'),
   pio2: ({ fio2, pb }) => inspired.run({ fio2: Number(fio2), pressure: Number(pb) }),
   'fio2.equivalent': ({ feet, ground_pb, model }) => {
