@@ -11,12 +11,12 @@ export const emergencyWords: Record<Exclude<EmergencyKind, 'none'>, { signs: str
   },
   cough: {
     signs: 'Choking, or secretions that will not clear while colour or alertness changes?',
-    act: 'Use the cough and suction plan the person has, and call the emergency number now.',
+    act: 'Call the emergency number now. While help comes, use the person\u2019s own cough and suction plan.',
     say: 'Say: neuromuscular disease, cannot clear the airway, and what has been tried.',
   },
   equipment: {
     signs: 'Ventilator stopped, and the person cannot do without it?',
-    act: 'Ventilate by hand with the bag kept at the bed, and call the emergency number now. Find the fault afterwards.',
+    act: 'Call the emergency number now, and ventilate by hand with the bag kept at the bed. Find the fault afterwards.',
     say: 'Say: depends on a ventilator, it has stopped, being ventilated by hand.',
   },
   infection: {

@@ -48,6 +48,9 @@ const Part = z.strictObject({
   value: z.optional(aboveZero),
   unit: z.optional(Unit),
   minAgeYears: z.optional(z.number()),
+  unanswered: z.optional(z.literal('met')),
+  /** said for an exception: 'unless the written plan names ...' */
+  note: z.optional(line(limits.line)),
 });
 
 /**
@@ -64,6 +67,15 @@ export const AgreedRule = z.strictObject({
   acute: z.optional(z.literal(true)),
   minAgeYears: z.optional(z.number()),
   maxAgeYears: z.optional(z.number()),
+  notFor: z.optional(
+    z.strictObject({
+      diseases: z.array(z.enum(diseases)).check(z.minLength(1), z.maxLength(diseases.length)),
+      because: line(limits.reason),
+    }),
+  ),
+  attentionWhen: z.optional(z.literal('not-met')),
+  act: z.optional(line(limits.line)),
+  urgentPage: z.optional(z.string().check(z.regex(/^\/[a-z0-9/-]+\/$/), z.maxLength(100))),
   alternative: z.optional(Part),
   alsoRequires: z.optional(
     z

@@ -21,6 +21,7 @@ export const supports = [
   'oxygen-caution',
   'nutrition-gastrostomy-timing',
   'invasive-discussion',
+  'breathlessness-comfort',
   'travel',
   'urgent-same-day',
   'emergency',

@@ -38,11 +38,24 @@ export interface Local {
 
 export const localId = (mark: Pick<AgreedMark, 'id'>): string => `local:${mark.id}`;
 
-const ruleFields = ['support', 'posture', 'anyGas', 'acute', 'minAgeYears', 'maxAgeYears'] as const;
+const ruleFields = [
+  'support',
+  'posture',
+  'anyGas',
+  'acute',
+  'minAgeYears',
+  'maxAgeYears',
+  'notFor',
+  'attentionWhen',
+  'act',
+  'urgentPage',
+] as const;
 
 /** What a published mark asks besides its own comparison, as it is copied into an agreement; what is usual is left out. */
 export function ruleOf(row: Criterion): AgreedRule {
-  const plain = ({ note: _note, ...condition }: NonNullable<Criterion['alternative']>) => condition;
+  // The note of an exception is part of what is said; any other is the handbook's own remark.
+  const plain = ({ note, ...condition }: NonNullable<Criterion['alternative']>) =>
+    condition.unanswered && note ? { ...condition, note } : condition;
   const rule = {
     ...Object.fromEntries(ruleFields.map((field) => [field, row[field]])),
     urgency: row.urgency === 'routine' ? undefined : row.urgency,
@@ -96,7 +109,11 @@ const sameNumber = (mark: AgreedMark, row: Criterion): boolean => {
   return compare(convert(mark.value, mark.unit, row.unit), row.value, mark.unit !== row.unit) === 0;
 };
 
-const sameRule = (mark: AgreedMark, basis: Criterion): boolean => stable(mark.rule ?? {}) === stable(ruleOf(basis));
+const sameRule = (mark: AgreedMark, basis: Criterion): boolean =>
+  stable(asked(mark.rule ?? {})) === stable(asked(ruleOf(basis)));
+
+/** What a rule asks of a reading. How it is said, and the diseases it was since taken out of, make no agreed rule another. */
+const asked = ({ notFor: _n, attentionWhen: _w, act: _a, urgentPage: _p, ...rule }: AgreedRule): AgreedRule => rule;
 
 /** The same text for the same data, whatever order its fields came in. */
 export const stable = (value: unknown): string =>

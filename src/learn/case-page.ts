@@ -22,7 +22,13 @@ export function measuresBehind(rows: readonly Criterion[]): Measures {
     const measure = measures[id];
     if (wanted[id] !== undefined || measure === undefined) return;
     wanted[id] = trimmed(measure, named.has(id));
-    if (measure.kind === 'sign') for (const part of [...(measure.anyOf ?? []), ...(measure.allOf ?? [])]) take(part);
+    if (measure.kind === 'sign')
+      for (const part of [
+        ...(measure.anyOf ?? []),
+        ...(measure.allOf ?? []),
+        ...measure.impliedBy.map((rule) => rule.measure),
+      ])
+        take(part);
     if (measure.kind === 'number') for (const from of measure.readFrom?.measures ?? []) take(from);
   };
   for (const id of named) take(id);
@@ -40,12 +46,20 @@ const partsOfRow = ({ measure, alternative, alsoRequires }: Criterion): string[]
 function trimmed(measure: Measure, named: boolean): Measure {
   const { how: _how, loinc: _loinc, page: _page, ...rest } = measure;
   if (measure.kind === 'number') {
-    const { accepts: _accepts, plausible: _plausible, hard: _hard, ...number } = rest as NumberMeasure;
+    const { accepts: _accepts, plausible: _plausible, hard: _hard, usual: _usual, ...number } = rest as NumberMeasure;
     return { ...number, label: '', synonyms: [] } as unknown as Measure;
   }
   if (measure.kind !== 'sign') return rest as Measure;
-  const { anyOf, allOf, short, kind } = measure;
-  return { kind, ...(named ? { short } : {}), ...(anyOf ? { anyOf } : {}), ...(allOf ? { allOf } : {}) } as Measure;
+  const { anyOf, allOf, short, kind, abnormal, impliedBy, when } = measure;
+  return {
+    kind,
+    abnormal,
+    impliedBy,
+    ...(named || impliedBy.length > 0 ? { short } : {}),
+    ...(named && when ? { when } : {}),
+    ...(anyOf ? { anyOf } : {}),
+    ...(allOf ? { allOf } : {}),
+  } as Measure;
 }
 
 const rowOf = (id: string): Criterion => {

@@ -10,10 +10,19 @@ const short = ({
   settle: _settle,
   strength: _strength,
   context: _context,
-  action: _action,
   checked: _checked,
-  ...row
-}: Criterion): Criterion => ({ ...row, read: '', strength: '', context: '', action: '' }) as Criterion;
+  locator: _locator,
+  action,
+  ...rest
+}: Criterion): Criterion => ({
+  ...rest,
+  read: '',
+  strength: '',
+  context: '',
+  locator: '',
+  // What an urgent row asks for is said in the answer; the rest is a tap away.
+  action: rest.urgency === 'routine' ? '' : action,
+});
 
 const named: Measures = Object.fromEntries(
   Object.entries(measures).map(([id, measure]) => {
@@ -24,7 +33,7 @@ const named: Measures = Object.fromEntries(
 
 export const GET = () => {
   const data: EvidenceData = {
-    criteria: criteria.filter((row) => isEvaluated(row) && row.value !== undefined).map(short),
+    criteria: criteria.filter(isEvaluated).map(short),
     measures: named,
     decisions: Object.fromEntries(
       Object.entries(decisions).map(([id, decision]) => [
