@@ -229,7 +229,10 @@ describe('how well a row is known', () => {
     ).toEqual([]);
     expect(
       criteria
-        .filter(({ standing, source }) => standing === 'common-practice' && sources[source]?.kind !== 'practice')
+        .filter(
+          ({ standing, source }) =>
+            standing === 'common-practice' && !/^(practice|teaching)$/.test(sources[source]?.kind ?? ''),
+        )
         .map(({ id }) => id),
     ).toEqual([]);
   });

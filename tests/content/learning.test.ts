@@ -7,7 +7,7 @@ import { Case, themes } from '../../calculators/criteria/case.ts';
 import { visitOf } from '../../calculators/criteria/case-visit.ts';
 import { Competency } from '../../calculators/criteria/competency.ts';
 import { evaluate } from '../../calculators/criteria/evaluate.ts';
-import { shelfOf } from '../../calculators/criteria/group.ts';
+import { categoryOf } from '../../calculators/criteria/group.ts';
 import { Question } from '../../calculators/criteria/question.ts';
 import { z } from '../../calculators/criteria/schema.ts';
 import { calculate, calculators } from '../../calculators/index.ts';
@@ -113,7 +113,7 @@ describe('the cases together', () => {
       expect(cases.flatMap(({ one }) => one.expected[result]).length / asked.length).toBeGreaterThan(0.15);
     const memory = asked.filter((id) => {
       const row = rows.get(id);
-      return row === undefined || shelfOf(row) === 'unchecked';
+      return row === undefined || categoryOf(row) === 'unchecked';
     });
     expect(memory.length / asked.length).toBeLessThan(0.05);
   });

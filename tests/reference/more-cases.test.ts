@@ -5,8 +5,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
-import { alarms } from '../../calculators/criteria/group.ts';
-import { readCriteria, readMeasures } from '../read-content.ts';
+import { urgentFindings } from '../../calculators/criteria/group.ts';
+import { readCriteria, readDecisions, readMeasures } from '../read-content.ts';
 import { type CaseResult, evaluateCase, findingsOf, packNames } from './case-adapter.ts';
 
 const groups = ['met', 'not_met', 'unknown', 'out_of_scope', 'show_first', 'flagged'] as const;
@@ -22,6 +22,7 @@ interface Case {
 }
 
 const cases: Case[] = parse(readFileSync('tests/reference/more-cases.yaml', 'utf8'));
+const decisions = readDecisions();
 const standing = new Map(readCriteria().map((criterion) => [criterion.id, criterion.standing]));
 const results: [Group, CaseResult][] = [
   ['met', 'met'],
@@ -39,8 +40,8 @@ describe.each(cases)('$title', ({ inputs, expected }) => {
     expect(found[id]).toBe(result);
   });
 
-  test('alarms are shown first, emergencies before same-day calls', () => {
-    const raised = alarms(findingsOf(inputs)).map(({ criterion }) => criterion);
+  test('urgent findings are shown first, emergencies before same-day calls', () => {
+    const raised = urgentFindings(findingsOf(inputs), decisions).map(({ criterion }) => criterion);
     expect(raised.map(({ id }) => id)).toEqual(expect.arrayContaining(expected.show_first ?? []));
     const urgencies = raised.map(({ urgency }) => urgency);
     expect(urgencies).toEqual([...urgencies].sort());

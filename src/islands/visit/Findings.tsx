@@ -32,9 +32,11 @@ interface Props {
 
 const resultWords: Record<Truth, string> = { met: 'Met', 'not-met': 'Not met', 'cannot-tell': 'Cannot tell' };
 
-/** A schedule that is due or a limit that was left is no 'met'. */
-function resultWord({ criterion, result }: Finding): string {
+/** A schedule that is due or a limit that was left is no 'met'; one that is not about this person is simply not met. */
+function resultWord(finding: Finding): string {
+  const { criterion, result } = finding;
   if (criterion.attentionWhen === undefined || result === 'cannot-tell') return resultWords[result];
+  if (result === criterion.attentionWhen && !needsAttention(finding)) return resultWords[result];
   const [held, left] = criterion.use === 'schedule' ? ['Not due', 'Due'] : ['Within', 'Outside'];
   return (result === 'met' ? held : left) ?? '';
 }

@@ -377,7 +377,7 @@ describe('rule 8: a fall is held per 3 months', () => {
   const months = (value: number) => ({ value, unit: 'mo{span}' });
   const fall = (later: number, after: number) =>
     calculate('decline-rate', {
-      test: 'pressure',
+      test: 'snip',
       sameMethod: 'yes',
       readings: [
         { time: 0, value: 60 },
@@ -548,9 +548,12 @@ describe('rule 12: rows that only inform are never evaluated', () => {
 
   test('where a source cannot tell at its own number, neither can we', () => {
     const assisted = (value: number) =>
-      finding('evidence-pcf-160-extubation', seen({ 'assisted-peak-cough-flow': reading(value, 'L/min') }));
+      finding(
+        'evidence-pcf-160-extubation',
+        seen({ 'assisted-peak-cough-flow': reading(value, 'L/min') }, { 'breathing-tube-removal-planned': 'present' }),
+      );
     expect(assisted(159.9)?.result).toBe('met');
-    expect(assisted(160)).toMatchObject({ result: 'cannot-tell', parts: [{ obstacle: { kind: 'at-threshold' } }] });
+    expect(assisted(160)).toMatchObject({ result: 'cannot-tell', parts: [{ obstacle: { kind: 'at-threshold' } }, {}] });
     expect(assisted(160.1)?.result).toBe('not-met');
   });
 
@@ -675,6 +678,7 @@ describe('signs made of signs', () => {
         sex: undefined,
         minAgeYears: undefined,
         maxAgeYears: undefined,
+        alternative: undefined,
         alsoRequires: [],
       };
       const answered = (sign: Sign) => resultOf(alone, visit({ signs: { [criterion.measure]: sign } }));

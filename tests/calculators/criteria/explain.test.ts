@@ -5,9 +5,9 @@ import { explain, supportWords } from '../../../calculators/criteria/explain.ts'
 import { alsoWords, besideMark, comparison, equality, readingWords } from '../../../calculators/criteria/say.ts';
 import { type Reading, type Sign, supportStatuses, type Visit } from '../../../calculators/criteria/visit.ts';
 import { compare, convert } from '../../../calculators/quantity.ts';
-import { anyVisit, evidence, finding, madeUp, mark, measures, reading, visit } from './setup.ts';
+import { anyVisit, evidence, finding, madeUp, measures, reading, row, visit } from './setup.ts';
 
-/** The sentence for one mark; no-break spaces as plain ones, so that a test can be read. */
+/** The sentence for one criterion; no-break spaces as plain ones, so that a test can be read. */
 const said = (
   id: string,
   readings: Record<string, Reading>,
@@ -23,7 +23,7 @@ const percent = (value: number, more: Partial<Reading> = {}) => reading(value, '
 const pressure = (value: number, more: Partial<Reading> = {}) => reading(value, 'cm[H2O]', more);
 
 describe('met and not met', () => {
-  test('a number with its mark', () => {
+  test('a number with its threshold', () => {
     expect(said('nice-mnd-fvc-lt-50', { 'fvc-percent': percent(49.6) })).toBe(
       'FVC 49.6 % predicted is below 50 % predicted.',
     );
@@ -46,7 +46,7 @@ describe('met and not met', () => {
 
   test('every part of an and is told when all are met', () => {
     expect(said('nice-mnd-fvc-lt-80-with-symptoms', { 'fvc-percent': percent(68) }, { orthopnoea: 'present' })).toBe(
-      'FVC 68 % predicted is below 80 % predicted, and symptoms or signs: present.',
+      'FVC 68 % predicted is below 80 % predicted, and there are symptoms or signs of respiratory impairment (orthopnoea).',
     );
   });
 
@@ -58,7 +58,7 @@ describe('met and not met', () => {
         { 'daytime-sleepiness': 'present' },
         { disease: 'fshd' },
       ),
-    ).toBe('Sleep-related symptoms: present.');
+    ).toBe('There are sleep-related breathing symptoms (daytime sleepiness).');
   });
 
   test('of an and the part that is known false, of an or both', () => {
@@ -67,7 +67,7 @@ describe('met and not met', () => {
     );
     const absent = { 'sleep-related-respiratory-symptoms': 'absent' } as const;
     expect(said('aan-fshd-fvc-lt-60-refer', { 'fvc-percent': percent(70) }, absent, { disease: 'fshd' })).toBe(
-      'FVC 70 % predicted is not below 60 % predicted, and sleep-related symptoms: absent.',
+      'FVC 70 % predicted is not below 60 % predicted, and there are no sleep-related breathing symptoms.',
     );
     const none = {
       'ineffective-cough': 'present',
@@ -75,7 +75,7 @@ describe('met and not met', () => {
       'unassisted-breath-stacking-failed': 'absent',
     } as const;
     expect(said('nice-mnd-cough-bulbar-assisted-stacking', {}, none)).toBe(
-      'Bulbar weakness: absent, and unaided breath stacking did not work: absent.',
+      'There is no bulbar weakness, and breath stacking without a bag has not failed.',
     );
   });
 
@@ -93,13 +93,13 @@ describe('met and not met', () => {
       signs: { orthopnoea: 'present', 'acutely-unwell': 'absent' },
     });
     const [one] = evaluate(seen, { ...evidence, criteria: [either] });
-    expect(one && explain(one, measures)).toBe('Acutely unwell: absent.');
+    expect(one && explain(one, measures)).toBe('The person is not acutely unwell.');
   });
 
   test('a sign that should be absent is told as it was found', () => {
     expect(
       said('nice-mnd-spo2-le-94-blood-gas', { spo2: percent(93, { gas: 'air' }) }, { 'known-lung-disease': 'present' }),
-    ).toBe('Known lung disease: present.');
+    ).toBe('Lung disease is known.');
   });
 
   test('a part that counts from an age on says so below it', () => {
@@ -199,9 +199,9 @@ describe('cannot tell', () => {
       'exactly where the source is silent',
       'evidence-pcf-160-extubation',
       { 'assisted-peak-cough-flow': reading(160, 'L/min') },
+      { 'breathing-tube-removal-planned': 'present' },
       {},
-      {},
-      'Cannot tell: assisted cough flow is exactly at the mark, where the source cannot tell.',
+      'Removal of a breathing tube is planned, but cannot tell: assisted cough flow is exactly at the threshold, where the source cannot tell.',
     ],
     [
       'sex missing',
@@ -282,7 +282,7 @@ describe('flags stand in the same sentence', () => {
   test('names keep their capitals', () => {
     const early = percent(88, { gas: 'air', flags: ['just-off-niv'] });
     expect(said('fallback-spo2-lt-90-any-gas', { spo2: early })).toBe(
-      'SpO2 88 % is below 90 % (flagged: off NIV for less than an hour, which reads high).',
+      'SpO2 88 % is below 90 % (flagged: off NIV for less than an hour, which reads high), unless the written plan names a usual value this low.',
     );
   });
 });
@@ -324,13 +324,13 @@ describe('a number is never rounded onto the wrong side', () => {
     );
   });
 
-  test('without a mark beside it a worked-out value has the digits of its measure', () => {
+  test('without a threshold beside it a worked-out value has the digits of its measure', () => {
     const fvc = measures['fvc-percent'];
     if (!fvc) throw new Error('no FVC');
     expect(plain(readingWords(percent(46.31872, { from: ['vc-litres'] }), fvc))).toBe('46.3 % predicted');
   });
 
-  test('any value beside any mark stays below, at or above it', () => {
+  test('any value beside any threshold stays below, at or above it', () => {
     const near = fc.tuple(
       fc.integer({ min: 1, max: 5000 }),
       fc.double({ min: -1, max: 1, noNaN: true }),
@@ -379,25 +379,58 @@ test('every finding of any visit is one whole sentence, and says that it cannot 
   );
 });
 
-describe('the mark in words', () => {
+describe('the criterion in words', () => {
   test('the comparison, what equality does, and the rest of the rule', () => {
-    const als = mark('nice-mnd-fvc-lt-50');
+    const als = row('nice-mnd-fvc-lt-50');
     expect(plain(comparison(als, measures['fvc-percent']))).toBe('below 50 % predicted');
     expect(plain(equality(als))).toBe('50 % itself does not count');
-    expect(plain(equality(mark('ca-als-snip-le-40')))).toBe('40 cmH2O itself counts');
-    expect(plain(equality(mark('evidence-pcf-160-extubation')))).toBe('At 160 L/min the source cannot tell');
-    expect(equality(mark('aan-als-orthopnoea'))).toBe('');
-    expect(alsoWords(mark('ats2004-dmd-daytime-pco2-gt-50'), measures).map(plain)).toEqual(['or SpO2 below 92 %']);
-    expect(alsoWords(mark('dmd2010-cough-fvc-lt-40-or-1-25-l'), measures).map(plain)).toEqual([
-      'or VC in litres below 1.25 L (from 16 years)',
+    expect(plain(equality(row('ca-als-snip-le-40')))).toBe('40 cmH2O itself counts');
+    expect(plain(equality(row('evidence-pcf-160-extubation')))).toBe('At 160 L/min the source cannot tell');
+    expect(equality(row('aan-als-orthopnoea'))).toBe('');
+    expect(alsoWords(row('ats2004-dmd-daytime-pco2-gt-50'), measures).map(plain)).toEqual(['or SpO2 below 92 %']);
+    expect(alsoWords(row('dmd2010-cough-fvc-lt-40-or-1-25-l'), measures).map(plain)).toEqual([
+      'or VC below 1.25 L (from 16 years)',
     ]);
-    expect(alsoWords(mark('nice-mnd-mie-if-stacking-fails-or-infection'), measures)).toEqual([
-      'and one of: assisted breath stacking did not work; chest infection',
+    expect(alsoWords(row('nice-mnd-mie-if-stacking-fails-or-infection'), measures)).toEqual([
+      'only if one of these: assisted breath stacking did not work; chest infection',
     ]);
-    expect(alsoWords(mark('btsics-nmd-vc-lt-1-l-rr-gt-20'), measures).map(plain)).toEqual([
-      'and VC in litres below 1 L',
-      'and acutely unwell present',
+    expect(alsoWords(row('btsics-nmd-vc-lt-1-l-rr-gt-20'), measures).map(plain)).toEqual([
+      'only with VC below 1 L',
+      'only if the person is acutely unwell',
     ]);
+  });
+
+  test('a sign that has to be absent is said the right way round, with its polarity', () => {
+    expect(alsoWords(row('nice-mnd-spo2-le-94-blood-gas'), measures)).toEqual(['only if no lung disease is known']);
+    expect(alsoWords(row('nice-mnd-spo2-le-92-lung-disease-blood-gas'), measures)).toEqual([
+      'only if lung disease is known',
+    ]);
+    expect(alsoWords(row('ats2004-dmd-twice-yearly-visits'), measures)).toEqual(['or the person does not walk']);
+  });
+
+  test('an exception begins with unless', () => {
+    expect(alsoWords(row('fallback-spo2-lt-90-any-gas'), measures)).toEqual([
+      'unless the written plan names a usual value this low',
+    ]);
+    // A clinic keeps the rule and not the words of its source.
+    const without = [
+      { measure: 'already-on-niv', comparator: 'absent', unanswered: 'met' },
+      { measure: 'acutely-unwell', comparator: 'present', unanswered: 'met' },
+      { measure: 'vc-litres', comparator: '<', value: 1, unit: 'L', unanswered: 'met' },
+    ] as const;
+    expect(alsoWords({ alsoRequires: [...without] }, measures).map(plain)).toEqual([
+      'unless NIV is in use already',
+      'unless the person is not acutely unwell',
+      'unless VC is not below 1 L',
+    ]);
+    const kept = madeUp({ measure: 'hypercapnia', comparator: 'present', alsoRequires: [without[0]] });
+    const [one] = evaluate(visit({ signs: { hypercapnia: 'present' } }), { ...evidence, criteria: [kept] });
+    expect(one && explain(one, measures)).toBe('CO2 is raised, unless NIV is in use already.');
+  });
+
+  test('without clauses of its own a sign is said with its name and its answer', () => {
+    const bare = { measure: 'confusion', comparator: 'absent' } as const;
+    expect(alsoWords({ alsoRequires: [bare] }, measures)).toEqual(['only if confusion: absent']);
   });
 });
 
@@ -405,7 +438,7 @@ test('a support that is there, on order, declined or not tolerated turns a start
   for (const status of supportStatuses) if (status !== 'none') expect(supportWords[status]).toMatch(/Review/);
 });
 
-describe('what decides a mark that is not met', () => {
+describe('what decides a criterion that is not met', () => {
   test('of an and, the part that is not met and no other', () => {
     const one = said('nice-mnd-fvc-lt-80-with-symptoms', { 'fvc-percent': percent(90) }, { orthopnoea: 'present' });
     expect(one).toBe('FVC 90 % predicted is not below 80 % predicted.');
@@ -423,7 +456,7 @@ describe('what decides a mark that is not met', () => {
       { disease: 'fshd' },
     );
     expect(one).toContain('FVC 70 % predicted is not below 60 % predicted');
-    expect(one).toMatch(/, and .+ absent\.$/);
+    expect(one).toMatch(/, and there are no sleep-related breathing symptoms\.$/);
   });
 
   test('without an age nothing else is held against the reader', () => {
