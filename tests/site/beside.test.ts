@@ -158,7 +158,7 @@ describe('the chart of a decline', () => {
     const { page } = tab;
     const column = page.locator('fieldset.series thead th').nth(2);
     expect(plain(await column.textContent())).toBe('Reading %');
-    await page.locator('.calculator input[value="cough-flow"]').check();
+    await page.locator('.calculator select[id$="-test"]').selectOption('cough-flow');
     expect(plain(await column.textContent())).toBe('Reading L/min');
     expect(plain(await page.locator('.entry:has([id$="-mark"]) .unit').textContent())).toBe('L/min');
   });
