@@ -81,32 +81,35 @@ const limits: Record<string, Limit> = {
   },
 };
 
-/** Samples drawn one after the other: the least that two gases differ by. From day to day they differ by more. */
-const gas = {
-  found: '192 people in intensive care, two samples drawn one after the other',
-  source: 'Medicine 2015;94 (PMC4602629, abstract): smallest detectable difference of arterial PCO2',
+/** Standard deviation from day to day times 1.96 x sqrt(2): two tests differ by no more, 19 times in 20. */
+const carbonDioxide = {
+  value: 1.96 * Math.SQRT2 * 1.06,
+  unit: 'mm[Hg]',
+  found: '12 healthy men, end-tidal, visits a week or more apart',
+  source: 'Exp Physiol 2003;88:603 (abstract): standard deviation of 1.06 mmHg between days',
   standing: 'checked',
 } as const;
 
 /**
- * The smallest published figure where the difference from visit to visit is not known. It cannot say that a change is more
- * than chance. It can say that an interval must be at least this wide.
+ * Figures from other people or another method, too weak to say that a change is more than chance. They can say that an interval
+ * must be at least this wide.
  */
-const least: Record<string, Limit> = {
+const forIntervals: Record<string, Limit> = {
   snip: {
-    value: 5.043,
+    // limits of agreement between the second and the third session: -27.32 and 15.20
+    value: (27.32 + 15.2) / 2,
     unit: 'cm[H2O]',
-    found: '32 healthy adults of 18 to 29, within one session',
-    source: 'PLoS One 2023;18:e0287188 (abstract): minimal detectable change',
+    found: '18 people after a stroke, sessions within 24 hours',
+    source: 'Lewko 2021 (Physiother Res Int 26:e1892, abstract): limits of agreement',
     standing: 'checked',
   },
-  paco2: { value: 2.06, unit: 'mm[Hg]', ...gas },
-  'awake-co2-any-method': { value: 2.06, unit: 'mm[Hg]', ...gas },
-  'morning-earlobe-pco2': { value: convert(2.06, 'mm[Hg]', 'kPa'), unit: 'kPa', ...gas },
+  paco2: carbonDioxide,
+  'awake-co2-any-method': carbonDioxide,
+  'morning-earlobe-pco2': { ...carbonDioxide, value: convert(carbonDioxide.value, 'mm[Hg]', 'kPa'), unit: 'kPa' },
 };
 
 const notKnown: Record<string, string> = {
-  snip: 'Not known in neuromuscular disease. Minimal detectable change was 5 cmH2O within a session in healthy adults of 18 to 29 (PLoS One 2023;18:e0287188, abstract) and 33 cmH2O a week apart in healthy people of 65 to 84 (Aging Clin Exp Res 2014;26:171, abstract): too far apart to choose one',
+  snip: 'Not known in neuromuscular disease. Minimal detectable change was 5 cmH2O within a session in healthy adults of 18 to 29 (PLoS One 2023;18:e0287188, abstract) and 33 cmH2O a week apart in healthy people of 65 to 84 (Aging Clin Exp Res 2014;26:171, abstract); after a stroke two sessions of a day differed by up to 21 cmH2O (Lewko 2021, Physiother Res Int 26:e1892, abstract): too far apart to choose one',
 };
 
 /** Smallest difference between two tests that is taken as more than repetition, in the measure's own unit. */
@@ -137,6 +140,6 @@ export interface Chance extends Limit {
  * @returns undefined where no figure is published: then no interval can be given either
  */
 export function chanceOf(measure: string, reading: number): Chance | undefined {
-  const limit = limits[measure] ?? least[measure];
+  const limit = limits[measure] ?? forIntervals[measure];
   return limit && { ...limit, difference: smallest(limit, reading) };
 }

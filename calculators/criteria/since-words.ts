@@ -12,7 +12,7 @@ export const told = (value: number, measure: NumberMeasure): string =>
 /** A difference between two percentages is told in points: '6 %' could be 6 of 80 or 6 in a hundred of 80. */
 function difference(value: number, measure: NumberMeasure): string {
   const digits = figure(Number(value.toFixed(measure.decimals + 1)));
-  return measure.unit === '%' ? `${digits} points` : withUnit(digits, measure.unit);
+  return measure.unit === '%' ? `${digits} ${digits === '1' ? 'point' : 'points'}` : withUnit(digits, measure.unit);
 }
 
 /** '74 % predicted after 80 % predicted on 2026-08-20 (61 days): 6 points lower' */

@@ -296,7 +296,7 @@ const whyNoDate: Record<NoDate, (change: 'fall' | 'rise') => string> = {
   'not-falling': (change) =>
     `The line is not ${change === 'fall' ? 'falling' : 'rising'}. Keep measuring: a change can begin later`,
   'fall-not-sure': (change) =>
-    `The readings do not yet show a ${change}: the 95 % interval of the change contains zero. Measure again`,
+    `The ${change} could be chance: the 95 % interval of the change contains zero. A ${change} is not ruled out: measure again`,
   'too-far': () => `On this line it is more than ${horizonMonths} months off. That far ahead a line is a guess`,
 };
 

@@ -41,7 +41,8 @@ const noDate: Record<NoDate, string> = {
   'no-interval': 'Two readings give a line and no span, so no date to plan by.',
   'line-already-there': 'The mark is already reached: there is nothing left to predict.',
   'not-falling': 'The line does not fall, so there is no date. A fall can begin later.',
-  'fall-not-sure': 'The readings may not be falling at all: the span of the fall contains zero. So there is no date.',
+  'fall-not-sure':
+    'The fall could be chance: the span of the fall contains zero. So there is no date, and a fall is not ruled out.',
   'too-far': `By the line itself the mark is more than ${horizonMonths} months off. That is a guess and no date.`,
 };
 

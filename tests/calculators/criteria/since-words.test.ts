@@ -48,6 +48,10 @@ describe('a change', () => {
     );
   });
 
+  test('by one is one point', () => {
+    expect(changeWords(trendOf(visits(['2026-11-01', 60], ['2026-11-02', 59])), percent)).toMatch(/: 1 point lower$/);
+  });
+
   test('of litres is told in litres', () => {
     const litres = numberMeasure('vc-litres');
     const past: PastVisit[] = [
@@ -154,7 +158,7 @@ describe('no date', () => {
 
   test('is said with its reason, in plain words', () => {
     expect(said(trendOf(level))).toEqual([
-      'No date: the readings do not yet show a fall: the 95 % interval of the change contains zero. Measure again',
+      'No date: the fall could be chance: the 95 % interval of the change contains zero. A fall is not ruled out: measure again',
     ]);
     expect(said(trendOf(visits(['2026-08-24', 71], ['2026-11-23', 62])))).toEqual([
       'No date: two readings only: the rate is weak, and a date needs a third',
@@ -187,7 +191,7 @@ describe('no date', () => {
 
   test('stands in the note from three readings on, and not for two', () => {
     const lines = (trend: Trend) => sinceLines([trend], [fifty], measures, (id) => id, '2026-11-23').map(plain);
-    expect(lines(trendOf(level)).at(-1)).toMatch(/^No date: the readings do not yet show a fall/);
+    expect(lines(trendOf(level)).at(-1)).toMatch(/^No date: the fall could be chance/);
     expect(lines(trendOf(visits(['2026-08-24', 71], ['2026-11-23', 62]))).join()).not.toContain('No date');
   });
 });
@@ -207,7 +211,7 @@ test('what the width of the interval rests on is said where it is not the readin
   }));
   const sniff = since(sniffs, measures).find(({ measure }) => measure === 'snip');
   expect(plain(sniff && widthWords(sniff, numberMeasure('snip')))).toBe(
-    'The interval is as wide as repeating the test makes it: two tests can differ by 5 cmH2O by chance (32 healthy adults of 18 to 29, within one session: PLoS One 2023;18:e0287188 (abstract): minimal detectable change)',
+    'The interval is as wide as repeating the test makes it: two tests can differ by 21.3 cmH2O by chance (18 people after a stroke, sessions within 24 hours: Lewko 2021 (Physiother Res Int 26:e1892, abstract): limits of agreement)',
   );
 });
 
