@@ -95,7 +95,7 @@ describe('what a row compares', () => {
         .map(({ criterion, condition }) => `${criterion.id}: ${condition.measure} ${condition.comparator}`),
     ).toEqual([]);
   });
-  test('the unit of a mark can be told in the unit of its measure', () => {
+  test('the unit of a threshold can be told in the unit of its measure', () => {
     expect(
       conditions
         .filter(({ condition }) => isNumeric(condition))
@@ -107,7 +107,7 @@ describe('what a row compares', () => {
         .map(({ criterion, condition }) => `${criterion.id}: ${condition.unit} for ${condition.measure}`),
     ).toEqual([]);
   });
-  test('a mark lies inside the range that its measure can take', () => {
+  test('a threshold lies inside the range that its measure can take', () => {
     const outside = conditions.flatMap(({ criterion, condition }) => {
       const measure = measures[condition.measure];
       if (!isNumeric(condition) || measure?.kind !== 'number') return [];
@@ -146,7 +146,7 @@ describe('what a row compares', () => {
         .map(({ criterion }) => criterion.id),
     ).toEqual([]);
   });
-  test('the reading at the mark: below and above leave it out, at-or-below and at-or-above take it in', () => {
+  test('the reading at the threshold: below and above leave it out, at-or-below and at-or-above take it in', () => {
     const outcome = { '<': 'not-met', '>': 'not-met', '<=': 'met', '>=': 'met' } as Record<string, string>;
     const wrong = criteria.filter(
       ({ comparator, atThreshold }) =>
@@ -154,7 +154,7 @@ describe('what a row compares', () => {
     );
     expect(idsOf(wrong)).toEqual([]);
   });
-  test('only where a source says so can a reading at the mark not be told', () => {
+  test('only where a source says so can a reading at the threshold not be told', () => {
     const open = criteria.filter(({ atThreshold }) => atThreshold === 'cannot-tell');
     expect(open.filter(({ context }) => !/exactly/.test(context)).map(({ id }) => id)).toEqual([]);
   });
@@ -184,7 +184,39 @@ describe('what a row compares', () => {
   });
 });
 
+describe('what asks for attention', () => {
+  const flipped = criteria.filter(({ attentionWhen }) => attentionWhen !== undefined);
+  test('is a schedule or a limit that was left: nothing else is turned round', () => {
+    expect(flipped.length).toBeGreaterThan(5);
+    expect(idsOf(flipped.filter(({ use }) => !['schedule', 'setting', 'caution'].includes(use)))).toEqual([]);
+    expect(idsOf(flipped.filter((row) => !isEvaluated(row) || !isNumeric(row as unknown as Condition)))).toEqual([]);
+  });
+  test('every interval between tests and every limit of a device that is compared asks when it is left', () => {
+    const kept = criteria.filter(
+      (row) => isEvaluated(row) && (row.measure === 'interval-months' || row.use === 'setting'),
+    );
+    expect(kept.length).toBeGreaterThan(5);
+    expect(idsOf(kept.filter(({ attentionWhen }) => attentionWhen === undefined))).toEqual([]);
+    expect(idsOf(kept.filter(({ comparator }) => !comparator.startsWith('<')))).toEqual([]);
+  });
+  test('none of them is urgent by being left, since nobody may know', () => {
+    expect(idsOf(flipped.filter(({ urgency }) => urgency !== 'routine'))).toEqual([]);
+  });
+  test('a row that is turned round has no second number that could be left as well', () => {
+    expect(idsOf(flipped.filter(({ alternative }) => alternative !== undefined))).toEqual([]);
+  });
+});
+
 describe('for whom a row holds', () => {
+  test('a row that is not for some diseases is one for any, says why, and leaves some', () => {
+    const limited = criteria.filter(({ notFor }) => notFor !== undefined);
+    expect(limited.length).toBeGreaterThan(3);
+    for (const { id, disease, notFor } of limited) {
+      expect([id, disease]).toEqual([id, 'any']);
+      expect([id, notFor?.because]).toEqual([id, expect.stringMatching(/^[A-Z].{20,}\.$/)]);
+      expect(new Set(notFor?.diseases).size).toBe(notFor?.diseases.length);
+    }
+  });
   test('adult rows and child rows do not reach into each other', () => {
     const wrong = criteria.filter(
       ({ population, minAgeYears = 0, maxAgeYears = 150 }) =>
@@ -244,7 +276,7 @@ describe('how well a row is known', () => {
     );
     expect(idsOf(criteria.filter(({ source, status }) => replaced.has(source) && status === 'current'))).toEqual([]);
   });
-  test('a number in doubt never acts as a mark', () => {
+  test('a number in doubt never acts as a criterion', () => {
     const doubtful = criteria.filter(({ read, action }) => /in doubt/.test(`${read} ${action}`));
     expect(idsOf(doubtful)).toEqual(['chest-nmd-nocturnal-spo2-le-88-for-5-min']);
     expect(doubtful.every(({ standing }) => standing === 'from-memory')).toBe(true);

@@ -4,13 +4,13 @@ import { bicarbonate, breathRate, paco2 } from '../../calculators/blood-gas/shar
 import { age, weight } from '../../calculators/body-size/shared-fields.ts';
 import { coughFlow } from '../../calculators/cough/shared-fields.ts';
 import { evaluate } from '../../calculators/criteria/evaluate.ts';
-import type { NumberMeasure, SignMeasure } from '../../calculators/criteria/measure.ts';
+import type { ImpliedBy, NumberMeasure, SignMeasure, Usual } from '../../calculators/criteria/measure.ts';
 import { readingOf, signOf } from '../../calculators/criteria/readings.ts';
 import type { Reading, Visit } from '../../calculators/criteria/visit.ts';
 import { measured } from '../../calculators/muscle-strength/predicted-pressure.ts';
-import { convertible, units } from '../../calculators/quantity.ts';
+import { convert, convertible, units } from '../../calculators/quantity.ts';
 import { uprightVitalCapacity } from '../../calculators/spirometry/shared-fields.ts';
-import { readCriteria, readEvidence, readMeasures } from '../read-content.ts';
+import { readCriteria, readEvidence, readMeasures, readSources } from '../read-content.ts';
 
 const measures = readMeasures();
 const entries = Object.entries(measures);
@@ -129,7 +129,7 @@ describe('night oximetry and the gas that was breathed', () => {
       'recording-hours': { value: 6, unit: 'h' as const },
     },
   });
-  test('minutes counted on oxygen or on NIV cannot be held against a mark made on air', () => {
+  test('minutes counted on oxygen or on NIV cannot be compared with a threshold made on air', () => {
     expect(resultOf('chest-nmd-nocturnal-spo2-le-88-for-5-min', night('oxygen', 0))).toBe('cannot-tell');
     expect(resultOf('chest-nmd-nocturnal-spo2-le-88-for-5-min', night('ventilation', 0))).toBe('cannot-tell');
     expect(resultOf('chest-nmd-nocturnal-spo2-le-88-for-5-min', night(undefined, 0))).toBe('cannot-tell');
@@ -217,6 +217,151 @@ describe('signs made of signs', () => {
   test('known lung disease asks for a medical check before air is pushed into the chest', () => {
     const given = { disease: 'als', ageYears: 67, signs: { 'known-lung-disease': 'present' } } as const;
     expect(resultOf('caution-lvr-known-lung-disease', given)).toBe('met');
+  });
+});
+
+describe('answers that follow from readings', () => {
+  const sources = readSources();
+  const rules = signs.flatMap(([id, { impliedBy }]) => impliedBy.map((rule): [string, ImpliedBy] => [id, rule]));
+  const ranges = numbers.flatMap(([id, { usual }]) => usual.map((range): [string, Usual] => [id, range]));
+  const named = (id: string, { source, locator }: { source: string; locator: string }) =>
+    sources[source] === undefined || locator.trim() === '' ? [`${id}: ${source}`] : [];
+
+  test('each rule and each usual range names a source that is described, with its place', () => {
+    expect(rules.length).toBeGreaterThan(20);
+    expect(ranges.length).toBeGreaterThan(15);
+    expect([...rules, ...ranges].flatMap(([id, one]) => named(id, one))).toEqual([]);
+  });
+  test('common practice has no published place, and only common practice', () => {
+    const wrong = [...rules, ...ranges].filter(
+      ([, { standing, locator }]) => (standing === 'common-practice') !== (locator === 'no published place'),
+    );
+    expect(wrong.map(([id]) => id)).toEqual([]);
+  });
+  test('nothing from memory answers a question or calls a reading abnormal', () => {
+    expect([...rules, ...ranges].filter(([, { standing }]) => standing === 'from-memory').map(([id]) => id)).toEqual(
+      [],
+    );
+  });
+  test('each rule is about a number that exists, in a unit that converts, inside what can be measured', () => {
+    const wrong = rules.flatMap(([id, { measure: from, unit, value }]) => {
+      const measure = measures[from];
+      if (measure?.kind !== 'number') return [`${id}: ${from} is no number`];
+      if (!convertible(unit, measure.unit)) return [`${id}: ${unit} for ${from}`];
+      const there = convert(value, unit, measure.unit);
+      return there > measure.hard[0] && there < measure.hard[1] ? [] : [`${id}: ${value} ${unit}`];
+    });
+    expect(wrong).toEqual([]);
+  });
+  test('each usual range has a limit, in a unit that converts, inside what can be measured', () => {
+    const wrong = ranges.flatMap(([id, { low, high, unit }]) => {
+      const measure = measures[id] as NumberMeasure;
+      if (!convertible(unit, measure.unit)) return [`${id}: ${unit}`];
+      const limits = [low, high]
+        .filter((limit) => limit !== undefined)
+        .map((limit) => convert(limit, unit, measure.unit));
+      const inside = limits.every((limit) => limit >= measure.hard[0] && limit <= measure.hard[1]);
+      return limits.length > 0 && inside && (low ?? -Infinity) < (high ?? Infinity) ? [] : [`${id}: ${low} to ${high}`];
+    });
+    expect(wrong).toEqual([]);
+  });
+  test('a number without a usual range is one that nothing is normal of, or is known to lack one', () => {
+    // A setting, a body size, a count of use or of time: none is abnormal by itself.
+    const neither = [
+      'age-years',
+      'weight',
+      'usual-weight',
+      'oxygen-flow',
+      'recording-hours',
+      'niv-hours',
+      'days-since-start',
+      'interval-months',
+      'mouthpiece-disconnection',
+      'suction-pressure',
+      'cabin-altitude',
+    ];
+    // Taken from others that have one.
+    const taken = numbers.filter(([, { readFrom }]) => readFrom?.rule === 'greatest').map(([id]) => id);
+    // No range has been read for these: where no criterion speaks of them, an abnormal value leaves no line yet.
+    const lacking = [
+      'single-breath-count',
+      'egris',
+      'manually-assisted-peak-cough-flow',
+      'mi-e-peak-cough-flow',
+      'assisted-peak-cough-flow',
+      'norris-bulbar-score',
+      'nocturnal-minutes-spo2-at-or-below-88',
+      'nocturnal-consecutive-minutes-spo2-at-or-below-88',
+      'nocturnal-time-spo2-below-90-percent',
+      'night-time-spo2-below-90-on-niv-percent',
+      'sleep-time-percent-spo2-at-or-below-88',
+      'nocturnal-paco2',
+      'paco2-overnight-rise',
+      'tcco2-or-etco2-peak-rise',
+      'tcco2-night-rise',
+      'sleep-minutes-co2-above-55',
+      'sleep-minutes-co2-rise-10-and-above-50',
+      'sleep-time-percent-co2-above-50',
+      'sleep-time-percent-co2-rise-10-above-awake',
+      'weight-loss-percent',
+      'fvc-drop-supine-percent',
+      'vc-litres',
+      'vc-litres-supine',
+      'vc-per-kilogram',
+      'vc-or-mip-or-mep-fall-from-baseline-percent',
+      'fev1-percent',
+      'mip-percent-predicted',
+      'mep',
+      'snip-or-mip-fall-per-3-months',
+      'snip-relative-fall-per-3-months',
+    ];
+    const without = numbers.filter(([, { usual }]) => usual.length === 0).map(([id]) => id);
+    expect(without.filter((id) => ![...neither, ...taken, ...lacking].includes(id))).toEqual([]);
+  });
+  test('ages run from the younger to the older', () => {
+    const wrong = [...rules, ...ranges].filter(
+      ([, { minAgeYears = 0, belowAgeYears = 150 }]) => minAgeYears >= belowAgeYears,
+    );
+    expect(wrong.map(([id]) => id)).toEqual([]);
+  });
+  test('a range for one sex stands before the one for everybody, which is no stricter', () => {
+    for (const [id, { usual }] of numbers) {
+      const general = usual.findIndex(({ sex }) => sex === undefined);
+      const special = usual.flatMap(({ sex, minAgeYears }, at) =>
+        sex !== undefined && minAgeYears === usual[general]?.minAgeYears ? [at] : [],
+      );
+      for (const at of special) {
+        expect([id, at < general]).toEqual([id, true]);
+        expect(usual[general]?.low ?? 0).toBeLessThanOrEqual(usual[at]?.low ?? Number.POSITIVE_INFINITY);
+      }
+    }
+  });
+  test('a rule gives the abnormal answer, unless it says that it clears; then it gives the healthy one', () => {
+    const wrong = rules.filter(([id, { answer, clears }]) => {
+      const { abnormal } = measures[id] as SignMeasure;
+      const serious = abnormal === 'yes' ? 'present' : 'absent';
+      return abnormal === 'neither' || (answer === serious) === (clears === true);
+    });
+    expect(wrong.map(([id]) => id)).toEqual([]);
+  });
+  test('a high reading never answers for a measure that is abnormal when low, nor the other way round', () => {
+    const low = /^(fvc|vc|snip|mip|mep|peak-cough|manually-assisted|assisted-peak|spo2|fev1)/;
+    const falls = /fall|drop/;
+    const wrong = rules.filter(([, { measure: from, comparator, clears }]) => {
+      const whenLow = low.test(from) && !falls.test(from);
+      return (comparator.startsWith('<') === whenLow) === (clears === true);
+    });
+    expect(wrong.map(([id, { measure: from, comparator }]) => `${id}: ${from} ${comparator}`)).toEqual([]);
+  });
+  test('a raised CO2 in blood says so whatever another method shows beside it', () => {
+    const readings = {
+      paco2: { value: 9.3, unit: 'kPa' },
+      'awake-co2-any-method': { value: 5.5, unit: 'kPa', method: 'transcutaneous' },
+    } as const;
+    const given = { disease: 'als', ageYears: 60, readings, signs: { 'acutely-unwell': 'present' } } as const;
+    expect(resultOf('fallback-co2-raised-and-unwell', given)).toBe('met');
+    const lower = { ...given, readings: { ...readings, paco2: { value: 5.4, unit: 'kPa' } } } as const;
+    expect(resultOf('fallback-co2-raised-and-unwell', lower)).toBe('not-met');
   });
 });
 

@@ -2,14 +2,21 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { AgreedMark, Agreement } from '../../../calculators/criteria/agreement.ts';
 import { markWords, originWords, standingLine } from '../../../calculators/criteria/agreement-words.ts';
+import type { Criterion } from '../../../calculators/criteria/criterion.ts';
 import { evaluate } from '../../../calculators/criteria/evaluate.ts';
-import { alarms, byDecision, shelfOf } from '../../../calculators/criteria/group.ts';
+import {
+  byDecision,
+  categoryOf,
+  isUrgent,
+  needsAttention,
+  urgentFindings,
+} from '../../../calculators/criteria/group.ts';
 import { holdReading } from '../../../calculators/criteria/hold.ts';
 import { asCriteria, departureOf, keep, withLocal } from '../../../calculators/criteria/local-marks.ts';
 import { noteText } from '../../../calculators/criteria/note.ts';
 import type { Visit } from '../../../calculators/criteria/visit.ts';
 import { agreement, anyAgreement, keepable, keptMark, ownMark, published } from './agreement-setup.ts';
-import { anyVisit, decisions, reading, mark as row, visit } from './setup.ts';
+import { anyVisit, decisions, reading, row, visit } from './setup.ts';
 
 const findings = (marks: AgreedMark[], seen: Visit) =>
   evaluate(seen, withLocal(published, agreement({ marks }))).filter(({ criterion }) => criterion.local);
@@ -17,7 +24,7 @@ const result = (mark: AgreedMark, seen: Visit): string => findings([mark], seen)
 const vitalCapacity = (value: number, more: Partial<Visit> = {}): Visit =>
   visit({ readings: { 'fvc-percent': reading(value, '%') }, ...more });
 
-describe('a clinic\u2019s own mark at a visit', () => {
+describe('a clinic\u2019s own criterion at a visit', () => {
   test.each([
     [64.9, 'met'],
     [65, 'not-met'],
@@ -34,19 +41,19 @@ describe('a clinic\u2019s own mark at a visit', () => {
     expect(result(ownMark(), visit())).toBe('cannot-tell');
   });
 
-  test('a mark for ALS is not lent to Duchenne, and one for adults is not shown for a child', () => {
+  test('a criterion for ALS is not lent to Duchenne, and one for adults is not shown for a child', () => {
     expect(result(ownMark(), vitalCapacity(40, { disease: 'dmd' }))).toBe('out-of-scope');
     expect(result(ownMark(), vitalCapacity(40, { ageYears: 12 }))).toBe('out-of-scope');
   });
 
-  test('a saturation taken on oxygen cannot tell anything about a room-air mark of the clinic either', () => {
+  test('a saturation taken on oxygen cannot tell anything about a room-air criterion of the clinic either', () => {
     const mark = ownMark({ decision: 'watching-closer', measure: 'spo2', comparator: '<=', value: 93 });
     const taken = (gas: 'air' | 'oxygen') => visit({ readings: { spo2: reading(90, '%', { gas }) } });
     expect(result(mark, taken('air'))).toBe('met');
     expect(result(mark, taken('oxygen'))).toBe('cannot-tell');
   });
 
-  test('carbon dioxide in kilopascals is held against a mark in millimetres of mercury', () => {
+  test('carbon dioxide in kilopascals is compared with a threshold in millimetres of mercury', () => {
     const mark = ownMark({ measure: 'paco2', comparator: '>=', value: 45, unit: 'mm[Hg]' });
     // 45 mmHg is 5.9995 kPa: 6 is above, 5.99 below
     expect(result(mark, visit({ readings: { paco2: reading(6, 'kPa', { method: 'arterial', gas: 'air' }) } }))).toBe(
@@ -57,7 +64,7 @@ describe('a clinic\u2019s own mark at a visit', () => {
     );
   });
 
-  test('one on urgent help leads with the alarms', () => {
+  test('one on urgent help leads with the urgent findings', () => {
     const mark = ownMark({
       decision: 'urgent-help',
       disease: 'any',
@@ -67,11 +74,11 @@ describe('a clinic\u2019s own mark at a visit', () => {
       unit: '%',
     });
     const seen = visit({ readings: { spo2: reading(91, '%', { gas: 'air' }) } });
-    expect(alarms(findings([mark], seen))).toHaveLength(1);
+    expect(urgentFindings(findings([mark], seen), decisions)).toHaveLength(1);
   });
 });
 
-describe('a published mark that was kept', () => {
+describe('a published criterion that was kept', () => {
   test('asks for all that the published one asks, and agrees with it at every visit', () => {
     fc.assert(
       fc.property(fc.constantFrom(...keepable), anyVisit, (from, seen) => {
@@ -82,9 +89,47 @@ describe('a published mark that was kept', () => {
         });
         expect(both.length === 0 || both.length === 2).toBe(true);
         expect(both[0]?.result).toBe(both[1]?.result);
+        const [kept, own] = both;
+        if (kept && own) {
+          expect(needsAttention(kept)).toBe(needsAttention(own));
+          expect(isUrgent(kept.criterion)).toBe(isUrgent(own.criterion));
+        }
       }),
       { numRuns: 3000 },
     );
+  });
+
+  test('keeps for whom it is not, what asks for attention, its urgency, its act and its page', () => {
+    for (const from of keepable) {
+      const mark = keep(from, published.decisionOf(from.support) ?? '', 'kept');
+      const [local] = asCriteria(agreement({ marks: [mark] }), published);
+      const of = ({
+        notFor,
+        attentionWhen,
+        urgency,
+        act,
+        urgentPage,
+        minAgeYears,
+        maxAgeYears,
+      }: Partial<Criterion>) => ({
+        notFor,
+        attentionWhen,
+        urgency,
+        act,
+        urgentPage,
+        minAgeYears,
+        maxAgeYears,
+      });
+      expect([from.id, of(local ?? {})]).toEqual([from.id, of(from)]);
+    }
+  });
+
+  test('a kept schedule asks for attention when it is overdue, not when it was kept', () => {
+    const mark = keptMark('chest-nmd-pft-at-least-every-6-months');
+    const asks = (months: number) =>
+      findings([mark], visit({ readings: { 'interval-months': reading(months, 'mo') } })).map(needsAttention);
+    expect(asks(5)).toEqual([false]);
+    expect(asks(8)).toEqual([true]);
   });
 
   test('with another value keeps its other conditions', () => {
@@ -93,7 +138,9 @@ describe('a published mark that was kept', () => {
     expect(result(mark, vitalCapacity(74))).toBe('cannot-tell');
     expect(result(mark, vitalCapacity(74, { signs: symptoms }))).toBe('met');
     expect(result(mark, vitalCapacity(76, { signs: symptoms }))).toBe('not-met');
-    expect(markWords(mark, published.measures)).toBe('FVC below 75\u00a0% predicted, and symptoms or signs present');
+    expect(markWords(mark, published.measures)).toBe(
+      'FVC below 75\u00a0% predicted, only if there are symptoms or signs of respiratory impairment',
+    );
   });
 
   test('means the same when the handbook\u2019s own row changes afterwards', () => {
@@ -111,7 +158,7 @@ describe('a published mark that was kept', () => {
   });
 });
 
-describe('local marks beside the published ones', () => {
+describe('the clinic\u2019s criteria beside the published ones', () => {
   test('every published finding is there, unchanged, whatever a clinic has agreed on', () => {
     fc.assert(
       fc.property(anyAgreement, anyVisit, (whole, seen) => {
@@ -124,12 +171,12 @@ describe('local marks beside the published ones', () => {
     );
   });
 
-  test('they stand first among their equals and are never a shelf of their own standing', () => {
+  test('they stand first among their equals and are never a category of their own', () => {
     const seen = vitalCapacity(40);
-    const group = byDecision(evaluate(seen, withLocal(published, agreement())), decisions, published.decisionOf).find(
+    const group = byDecision(evaluate(seen, withLocal(published, agreement())), decisions).find(
       ({ decision }) => decision === 'night-ventilation',
     );
-    const met = group?.shelves.acted.filter(({ result: told }) => told === 'met') ?? [];
+    const met = group?.categories.acting.filter(({ result: told }) => told === 'met') ?? [];
     expect(met.slice(0, 2).map(({ criterion }) => criterion.id)).toEqual(['local:aan-als-fvc-lt-50-kept', 'local:own']);
     expect(met.slice(2).every(({ criterion }) => criterion.local === undefined)).toBe(true);
   });
@@ -139,14 +186,14 @@ describe('local marks beside the published ones', () => {
       read: { role: 'Physician', date: '2026-11-20', locator: 'table 2' },
     });
     const [local] = asCriteria(agreement({ marks: [mark] }), published);
-    expect(local && shelfOf(local)).toBe('acted');
+    expect(local && categoryOf(local)).toBe('acting');
     expect(local && standingLine(local)).toBe(
       'Agreed by Tern Valley, 2026-11-25. Read at its source by Physician, 2026-11-20, table 2',
     );
-    expect(shelfOf(row('ca-als-fvc-upright-lt-65'))).toBe('unchecked');
+    expect(categoryOf(row('ca-als-fvc-upright-lt-65'))).toBe('unchecked');
   });
 
-  test('a reading in hand is held against them too', () => {
+  test('a single reading is compared with them too', () => {
     const held = holdReading(
       'fvc-percent',
       reading(60, '%'),
@@ -157,7 +204,7 @@ describe('local marks beside the published ones', () => {
     expect(held.notCrossed.map(({ finding }) => finding.criterion.id)).toContain('local:aan-als-fvc-lt-50-kept');
   });
 
-  test('the note says whose marks they are, apart from the published ones', () => {
+  test('the note says whose criteria they are, apart from the published ones', () => {
     const seen = vitalCapacity(40);
     const known = withLocal(published, agreement({ marks: [keptMark('aan-als-fvc-lt-50'), ownMark({ value: 45 })] }));
     const note = noteText({
@@ -170,14 +217,14 @@ describe('local marks beside the published ones', () => {
       evidenceDate: '2026-11-25',
     }).replaceAll('\u00a0', ' ');
     const [, local = '', after = ''] =
-      /MARKS OF TERN VALLEY MET: NIGHT VENTILATION\n((?:- .*\n)+)([\s\S]*)/.exec(note) ?? [];
+      /CRITERIA OF TERN VALLEY MET: NIGHT VENTILATION\n((?:- .*\n)+)([\s\S]*)/.exec(note) ?? [];
     expect(local.trim().split('\n')).toEqual([
       '- FVC 40 % predicted is below 50 % predicted. [agreed by Tern Valley, 2026-11-25]',
       '- FVC 40 % predicted is below 45 % predicted. [agreed by Tern Valley, 2026-11-25. Less cautious than every published mark beside it]',
     ]);
-    expect(after).toContain('PUBLISHED MARKS MET: NIGHT VENTILATION');
+    expect(after).toContain('PUBLISHED CRITERIA MET: NIGHT VENTILATION');
     expect(after).not.toContain('agreed by');
-    expect(after).toContain('and beside them the marks that Tern Valley agreed on 2026-11-25: not a decision');
+    expect(after).toContain('and beside them the criteria that Tern Valley agreed on 2026-11-25: not a decision');
   });
 
   test('a measure that this handbook does not have gives no row, and breaks nothing', () => {
@@ -186,7 +233,7 @@ describe('local marks beside the published ones', () => {
   });
 });
 
-describe('how a mark departs from what is published', () => {
+describe('how a criterion of the clinic departs from what is published', () => {
   // Night ventilation in ALS, vital capacity: published, checked and in force are below 50 (AAN 2009, CHEST 2023) and
   // below 80 with symptoms (CHEST 2023).
   test.each<[string, AgreedMark, string | undefined]>([
@@ -201,7 +248,7 @@ describe('how a mark departs from what is published', () => {
     ],
     ['on the side where nothing is published', ownMark({ value: 50, comparator: '>' }), 'alone'],
     [
-      'on a measure without a published mark for this decision',
+      'on a measure without a published criterion for this decision',
       ownMark({ measure: 'respiratory-rate', comparator: '>', value: 25, unit: '/min' }),
       'alone',
     ],
@@ -223,12 +270,12 @@ describe('how a mark departs from what is published', () => {
     ['kept from a replaced edition', keptMark('eur2002-als-fvc-le-80-and-night-desaturation'), 'replaced'],
     // Dependency: above 18 h a day is checked and in force; above 16 is from memory and replaced, and does not count.
     [
-      'for a mark that is met above: a lower number finds more people',
+      'for a criterion that is met above: a lower number finds more people',
       ownMark({ decision: 'dependency', measure: 'niv-hours', comparator: '>', value: 14, unit: 'h/d' }),
       'more-cautious',
     ],
     [
-      'for a mark that is met above: a higher number finds fewer',
+      'for a criterion that is met above: a higher number finds fewer',
       ownMark({ decision: 'dependency', measure: 'niv-hours', comparator: '>', value: 20, unit: 'h/d' }),
       'less-cautious',
     ],
@@ -238,13 +285,13 @@ describe('how a mark departs from what is published', () => {
     expect(departureOf(mark, published)).toBe(expected);
   });
 
-  test('45 mmHg told as kilopascals is the same mark', () => {
+  test('45 mmHg told as kilopascals is the same threshold', () => {
     const mark = keptMark('aci2012-paco2-ge-45', { value: (45 * 133.322387415) / 1000, unit: 'kPa' });
     expect(departureOf(mark, published)).toBeUndefined();
     expect(originWords(mark, published, (id) => id)).toMatch(/^Kept as published: aci-niv-2012/);
   });
 
-  test('no kept mark of a current source departs', () => {
+  test('no kept criterion of a current source departs', () => {
     for (const from of keepable) {
       const mark = keep(from, published.decisionOf(from.support) ?? '', 'kept');
       expect([from.id, departureOf(mark, published)]).toEqual([
@@ -254,7 +301,7 @@ describe('how a mark departs from what is published', () => {
     }
   });
 
-  test('of two marks met below, the higher is never called less cautious when the lower is not', () => {
+  test('of two criteria met below, the higher is never called less cautious when the lower is not', () => {
     fc.assert(
       fc.property(fc.integer({ min: 1, max: 150 }), fc.integer({ min: 1, max: 150 }), (a, b) => {
         const [low, high] = [Math.min(a, b), Math.max(a, b)];

@@ -1,72 +1,132 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Criterion } from '../../../calculators/criteria/criterion.ts';
-import { evaluate, type Finding } from '../../../calculators/criteria/evaluate.ts';
-import { alarms, byDecision, shelfOf, tally, untoldAlarms, wouldSettle } from '../../../calculators/criteria/group.ts';
+import { evaluate, type Finding, type Part } from '../../../calculators/criteria/evaluate.ts';
+import {
+  byDecision,
+  byUrgency,
+  categoryOf,
+  highestUrgency,
+  mostUseful,
+  needsAttention,
+  tally,
+  tallyWords,
+  undecidedUrgent,
+  urgentFindings,
+  withinAWeek,
+} from '../../../calculators/criteria/group.ts';
 import type { Truth } from '../../../calculators/criteria/logic.ts';
-import { anyVisit, criteria, decisions, evidence, mark, reading, visit } from './setup.ts';
+import { anyVisit, criteria, decisions, evidence, reading, row, visit } from './setup.ts';
 
-/** A finding with nothing in it but its mark and its result. */
-const bare = (criterion: Criterion, result: Truth = 'met'): Finding => ({
+/** A finding with nothing in it but its criterion and its result. */
+const bare = (criterion: Criterion, result: Truth = 'met', parts: Part[] = []): Finding => ({
   criterion,
   result,
-  parts: [],
+  parts,
   missing: [],
   flags: [],
+  decision: evidence.decisionOf(criterion.support),
 });
-const everythingMet = criteria.map((criterion) => bare(criterion));
+/** Each criterion with the result that asks for attention, and with the one that does not. */
+const everythingAsks = criteria.map((criterion) => bare(criterion, criterion.attentionWhen ?? 'met'));
+const nothingAsks = criteria.map((criterion) => bare(criterion, criterion.attentionWhen ? 'met' : 'not-met'));
 const ids = (findings: readonly Finding[]) => findings.map(({ criterion }) => criterion.id);
+const urgent = (findings: readonly Finding[]) => urgentFindings(findings, decisions);
 
-describe('shelves', () => {
+describe('categories', () => {
   test('from memory is unchecked, whatever else it is', () => {
     for (const criterion of criteria)
-      expect(shelfOf(criterion) === 'unchecked').toBe(criterion.standing === 'from-memory');
+      expect(categoryOf(criterion) === 'unchecked').toBe(criterion.standing === 'from-memory');
   });
 
-  test('a replaced edition stands with the replaced, a study with the background, a guideline and a payer rule with what acts', () => {
-    expect(shelfOf(mark('eur2002-als-fvc-le-80-and-night-desaturation'))).toBe('replaced');
-    expect(shelfOf(mark('evidence-als-pcf-lt-255-stable'))).toBe('background');
-    expect(shelfOf(mark('caution-lvr-known-lung-disease'))).toBe('background');
-    expect(shelfOf(mark('bts-child-vc-lt-60-annual-sleep-assessment'))).toBe('background');
-    expect(shelfOf(mark('nice-mnd-fvc-lt-50'))).toBe('acted');
-    expect(shelfOf(mark('us-rad-fvc-lt-50'))).toBe('acted');
+  test('a replaced edition is among the replaced, a study among study figures', () => {
+    expect(categoryOf(row('eur2002-als-fvc-le-80-and-night-desaturation'))).toBe('replaced');
+    expect(categoryOf(row('evidence-als-pcf-lt-255-stable'))).toBe('study');
+  });
+
+  test('a guideline, a caution, a schedule, a device limit and a payer rule all act', () => {
+    for (const id of [
+      'nice-mnd-fvc-lt-50',
+      'caution-lvr-known-lung-disease',
+      'bts-child-vc-lt-60-annual-sleep-assessment',
+      'aarc2022-suction-pressure-adult',
+      'us-rad-fvc-lt-50',
+    ])
+      expect([id, categoryOf(row(id))]).toEqual([id, 'acting']);
+    for (const criterion of criteria)
+      if (['caution', 'schedule', 'setting'].includes(criterion.use))
+        expect(['acting', 'unchecked', 'replaced']).toContain(categoryOf(criterion));
   });
 });
 
-describe('alarms', () => {
+describe('what needs attention', () => {
+  const schedule = row('chest-nmd-pft-at-least-every-6-months');
+
+  test('is what is met, and a schedule or a limit that is not', () => {
+    expect(needsAttention(bare(row('nice-mnd-fvc-lt-50')))).toBe(true);
+    expect(needsAttention(bare(row('nice-mnd-fvc-lt-50'), 'not-met'))).toBe(false);
+    expect(needsAttention(bare(schedule, 'met'))).toBe(false);
+    expect(needsAttention(bare(schedule, 'not-met'))).toBe(true);
+  });
+
+  test('is never what cannot be told', () => {
+    for (const criterion of criteria) expect(needsAttention(bare(criterion, 'cannot-tell'))).toBe(false);
+  });
+
+  test('is no limit that is known not to be about this person', () => {
+    const suction = (throughTube: 'present' | 'absent') =>
+      evaluate(
+        visit({
+          readings: { 'suction-pressure': reading(250, 'mm[Hg]') },
+          signs: { 'suction-through-artificial-airway': throughTube },
+        }),
+        { ...evidence, criteria: [row('aarc2022-suction-pressure-adult')] },
+      ).map(needsAttention);
+    expect(suction('present')).toEqual([true]);
+    expect(suction('absent')).toEqual([false]);
+  });
+});
+
+describe('urgent findings', () => {
   test('are the met emergency and same-day findings, emergencies first', () => {
-    const raised = alarms(everythingMet);
+    const raised = urgent(everythingAsks);
     expect(raised.length).toBeGreaterThan(10);
     const urgencies = raised.map(({ criterion }) => criterion.urgency);
     expect(new Set(urgencies)).toEqual(new Set(['emergency', 'same-day']));
     expect(urgencies.lastIndexOf('emergency')).toBeLessThan(urgencies.indexOf('same-day'));
   });
 
-  test('an unchecked number never raises one: the 15 mL/kg of acute cord injury is from memory', () => {
-    expect(mark('sci-vc-lt-15-ml-kg')).toMatchObject({ urgency: 'emergency', standing: 'from-memory' });
-    expect(ids(alarms(everythingMet))).not.toContain('sci-vc-lt-15-ml-kg');
-    expect(alarms(everythingMet).filter(({ criterion }) => criterion.standing === 'from-memory')).toEqual([]);
+  test('hold no number from memory: the EGRIS score is not yet checked', () => {
+    expect(row('gbs-egris-ge-5')).toMatchObject({ urgency: 'emergency', standing: 'from-memory' });
+    expect(ids(urgent(everythingAsks))).not.toContain('gbs-egris-ge-5');
+    expect(urgent(everythingAsks).filter(({ criterion }) => criterion.standing === 'from-memory')).toEqual([]);
   });
 
-  test('nor does a replaced edition', () => {
-    const old: Criterion = { ...mark('gbs-mep-lt-40'), status: { supersededBy: 'a newer edition' } };
-    expect(alarms([bare(old)])).toEqual([]);
+  test('nor a replaced edition', () => {
+    const old: Criterion = { ...row('gbs-mep-lt-40'), status: { supersededBy: 'a newer edition' } };
+    expect(urgent([bare(old)])).toEqual([]);
   });
 
   test('nor anything that is not met or cannot be told', () => {
-    const urgent = mark('fallback-choking-or-airway-blocked');
-    expect(alarms([bare(urgent, 'cannot-tell'), bare(urgent, 'not-met')])).toEqual([]);
+    const choking = row('fallback-choking-or-airway-blocked');
+    expect(urgent([bare(choking, 'cannot-tell'), bare(choking, 'not-met')])).toEqual([]);
   });
 
-  test('the trade\u2019s common practice does: the fallback marks always show, and first', () => {
+  test('a study figure that is urgent leads as well: a cough flow of 160 in a chest infection', () => {
+    const study = row('evidence-als-infection-unassisted-pcf-lt-166');
+    expect(categoryOf(study)).toBe('study');
+    expect(ids(urgent([bare(study)]))).toEqual([study.id]);
+  });
+
+  test('common practice leads: the fallback rows always show, and first', () => {
     const fallbacks = criteria.filter(
       ({ id, urgency }) => id.startsWith('fallback-') && ['emergency', 'same-day'].includes(urgency),
     );
     expect(fallbacks.length).toBeGreaterThanOrEqual(7);
-    expect(ids(alarms(everythingMet))).toEqual(expect.arrayContaining(ids(fallbacks.map((one) => bare(one)))));
+    expect(ids(urgent(everythingAsks))).toEqual(expect.arrayContaining(ids(fallbacks.map((one) => bare(one)))));
   });
 
-  test('a chest infection at home: the emergency before the call today, before everything chronic', () => {
+  test('a chest infection at home: the emergencies before the call today, before everything chronic', () => {
     const sick = visit({
       disease: 'dmd',
       ageYears: 19,
@@ -78,104 +138,213 @@ describe('alarms', () => {
         'weak-cough': 'present',
       },
     });
-    const raised = ids(alarms(evaluate(sick, evidence)));
-    expect(raised[0]).toBe('btsics-nmd-hypercapnia-unwell-niv-now');
-    expect(raised.slice(1).sort()).toEqual(['fallback-chest-infection-with-weak-cough', 'fallback-spo2-lt-90-any-gas']);
+    const raised = urgent(evaluate(sick, evidence));
+    const emergencies = raised.filter(({ criterion }) => criterion.urgency === 'emergency');
+    expect(ids(emergencies)).toEqual(
+      expect.arrayContaining([
+        'btsics-nmd-hypercapnia-unwell-niv-now',
+        'fallback-co2-raised-and-unwell',
+        'fallback-spo2-lt-90-any-gas',
+      ]),
+    );
+    expect(raised.slice(0, emergencies.length)).toEqual(emergencies);
+    expect(ids(raised.slice(emergencies.length))).toContain('fallback-chest-infection-with-weak-cough');
   });
 });
 
-describe('urgent marks that cannot be told', () => {
-  const untold = criteria.map((criterion) => bare(criterion, 'cannot-tell'));
-
-  test('are those that would raise an alarm, had they been met', () => {
-    expect(new Set(ids(untoldAlarms(untold)))).toEqual(new Set(ids(alarms(everythingMet))));
+describe('what is to be seen within a week', () => {
+  test('is that urgency and no other, and nothing from memory', () => {
+    const soon = withinAWeek(everythingAsks, decisions);
+    expect(ids(soon)).toContain('fallback-niv-failing-despite-optimisation');
+    for (const { criterion } of soon) {
+      expect(criterion.urgency).toBe('within-1-week');
+      expect(['acting', 'study']).toContain(categoryOf(criterion));
+    }
   });
 
-  test('are none once each is settled', () => {
-    expect(untoldAlarms(everythingMet)).toEqual([]);
-    expect(untoldAlarms(criteria.map((criterion) => bare(criterion, 'not-met')))).toEqual([]);
+  test('holds nothing that does not ask', () => expect(withinAWeek(nothingAsks, decisions)).toEqual([]));
+});
+
+describe('the highest urgency', () => {
+  const week = bare(row('nice-mnd-paco2-gt-6-kpa-within-1-week'));
+  const today = bare(row('fallback-chest-infection-with-weak-cough'));
+  const now = bare(row('fallback-choking-or-airway-blocked'));
+  const routine = bare(row('nice-mnd-fvc-lt-50'));
+
+  test('is the most urgent one, in whatever order they come', () => {
+    expect(highestUrgency([routine, week, now, today])).toBe('emergency');
+    expect(highestUrgency([routine, today, week])).toBe('same-day');
+    expect(highestUrgency([routine, week])).toBe('within-1-week');
+    expect(highestUrgency([routine])).toBe('routine');
+  });
+
+  test('there is none where nothing asks', () => {
+    expect(highestUrgency(nothingAsks)).toBeUndefined();
+    expect(highestUrgency([bare(row('gbs-egris-ge-5'))])).toBeUndefined();
+  });
+});
+
+describe('the order of findings', () => {
+  test('is by urgency, then by decision, with the clinic\u2019s own first and study figures last', () => {
+    const sorted = [...everythingAsks].sort(byUrgency(decisions));
+    const rank = ['emergency', 'same-day', 'within-1-week', 'routine'];
+    const place = ({ decision = '' }: Finding) => {
+      const found = decisions[decision];
+      return (found?.coverage ? 1000 : 0) + (found?.order ?? 999);
+    };
+    for (const [at, after] of sorted.slice(1).entries()) {
+      const before = sorted[at] as Finding;
+      const step = rank.indexOf(after.criterion.urgency) - rank.indexOf(before.criterion.urgency);
+      expect(step).toBeGreaterThanOrEqual(0);
+      if (step === 0) expect(place(after)).toBeGreaterThanOrEqual(place(before));
+    }
+    const local = { ...row('nice-mnd-fvc-lt-50'), local: {} } as Criterion;
+    const study = row('bourke2006-als-orthopnoea-and-mip-lt-60-percent-predicted');
+    const three = [bare(study), bare(row('nice-mnd-fvc-lt-50')), bare(local)].map((one) => ({ ...one, decision: 'x' }));
+    expect([...three].sort(byUrgency(decisions))).toEqual([three[2], three[1], three[0]]);
+  });
+
+  test('does not depend on the order they came in', () => {
+    const sorted = ids([...everythingAsks].sort(byUrgency(decisions)));
+    const again = ids([...everythingAsks].reverse().sort(byUrgency(decisions)));
+    const urgencies = (names: string[]) => names.map((id) => row(id).urgency);
+    expect(urgencies(again)).toEqual(urgencies(sorted));
+  });
+});
+
+describe('urgent criteria that cannot be told', () => {
+  const untold = criteria.map((criterion) => bare(criterion, 'cannot-tell'));
+
+  test('are those that would lead, had they been met', () => {
+    expect(new Set(ids(undecidedUrgent(untold)))).toEqual(new Set(ids(urgent(everythingAsks))));
+  });
+
+  test('are none once each is decided', () => {
+    expect(undecidedUrgent(everythingAsks)).toEqual([]);
+    expect(undecidedUrgent(nothingAsks)).toEqual([]);
   });
 });
 
 describe('the tally', () => {
-  const acts = mark('nice-mnd-fvc-lt-50');
+  const acts = row('nice-mnd-fvc-lt-50');
 
-  test('counts the met, and the met and the not met as settled', () => {
+  test('counts the met, and the met and the not met as decided', () => {
     const findings = [bare(acts), bare(acts, 'not-met'), bare(acts, 'cannot-tell'), bare(acts, 'cannot-tell')];
-    expect(tally(findings)).toEqual({ met: 1, settled: 2, of: 4 });
+    expect(tally(findings)).toEqual({ met: 1, folded: 0, decided: 2, of: 4 });
   });
 
-  test('leaves out what is unchecked, replaced or background, and payer rules', () => {
+  test('a met caution and a schedule that is due count; a schedule that was kept does not', () => {
+    const schedule = row('chest-nmd-pft-at-least-every-6-months');
+    const caution = row('bts-home-oxygen-no-night-oxygen-alone');
+    expect(tally([bare(caution), bare(schedule, 'not-met')])).toEqual({ met: 2, folded: 0, decided: 2, of: 2 });
+    expect(tally([bare(schedule, 'met')])).toEqual({ met: 0, folded: 0, decided: 1, of: 1 });
+  });
+
+  test('what is unchecked, replaced or a study figure is counted apart, and payer rules not at all', () => {
     const others = [
-      'sci-vc-lt-15-ml-kg',
+      'gbs-egris-ge-5',
       'eur2002-als-fvc-le-80-and-night-desaturation',
       'evidence-als-pcf-lt-255-stable',
       'us-rad-fvc-lt-50',
-    ].map((id) => bare(mark(id)));
-    expect(tally([...others, bare(acts)])).toEqual({ met: 1, settled: 1, of: 1 });
+    ].map((id) => bare(row(id)));
+    expect(tally([...others, bare(acts)])).toEqual({ met: 1, folded: 3, decided: 1, of: 1 });
+  });
+
+  test.each([
+    [{ met: 1, folded: 0 }, '1 criterion met'],
+    [{ met: 3, folded: 0 }, '3 criteria met'],
+    [{ met: 2, folded: 1 }, '2 criteria met; 1 more is met among study figures and criteria not yet checked'],
+    [{ met: 1, folded: 4 }, '1 criterion met; 4 more are met among study figures and criteria not yet checked'],
+    [{ met: 0, folded: 1 }, '1 criterion met, among study figures and criteria not yet checked'],
+    [{ met: 0, folded: 2 }, '2 criteria met, among study figures and criteria not yet checked'],
+  ])('%o is said as a sentence without a nought: %s', (count, words) => {
+    expect(tallyWords({ ...count, decided: 9, of: 20 })).toBe(words);
+    expect(words).not.toMatch(/\b0\b/);
+  });
+
+  test('a reading outside its usual range is counted as well, and is never called nothing', () => {
+    const of = (met: number, unusual: number) => tallyWords({ met, folded: 0, decided: 9, of: 20 }, unusual);
+    expect(of(0, 1)).toBe('1 reading outside the usual range');
+    expect(of(0, 2)).toBe('2 readings outside the usual range');
+    expect(of(2, 1)).toBe('2 criteria met; 1 reading outside the usual range');
+    expect(of(2, 0)).toBe('2 criteria met');
+  });
+
+  test('with nothing met no number is said at all', () => {
+    expect(tallyWords({ met: 0, folded: 0, decided: 9, of: 20 })).not.toMatch(/\d/);
   });
 });
 
 describe('by decision', () => {
-  const groups = byDecision(everythingMet, decisions, evidence.decisionOf);
+  const groups = byDecision(everythingAsks, decisions);
 
   test('every finding is told once, in the decision that its support belongs to', () => {
-    const told = groups.flatMap(({ decision, shelves }) =>
-      Object.entries(shelves).flatMap(([shelf, list]) => list.map(({ criterion }) => ({ decision, shelf, criterion }))),
+    const told = groups.flatMap(({ decision, categories }) =>
+      Object.entries(categories).flatMap(([category, list]) =>
+        list.map(({ criterion }) => ({ decision, category, criterion })),
+      ),
     );
     expect(told.length).toBe(criteria.length);
-    for (const { decision, shelf, criterion } of told) {
+    for (const { decision, category, criterion } of told) {
       expect(decisions[decision]?.supports).toContain(criterion.support);
-      expect(shelf).toBe(shelfOf(criterion));
+      expect(category).toBe(categoryOf(criterion));
     }
   });
 
   test('urgent help comes first and coverage last, and coverage holds nothing but payer rules', () => {
     expect(groups[0]?.decision).toBe('urgent-help');
     expect(groups.at(-1)?.decision).toBe('coverage');
-    for (const { decision, shelves } of groups)
-      for (const { criterion } of Object.values(shelves).flat())
+    for (const { decision, categories } of groups)
+      for (const { criterion } of Object.values(categories).flat())
         expect(criterion.use === 'coverage').toBe(decision === 'coverage');
   });
 
   test('coverage stays last even if its place in the list were first', () => {
     const shuffled = { ...decisions, coverage: { ...decisions.coverage, order: 0 } } as typeof decisions;
-    expect(byDecision(everythingMet, shuffled, evidence.decisionOf).at(-1)?.decision).toBe('coverage');
+    expect(byDecision(everythingAsks, shuffled).at(-1)?.decision).toBe('coverage');
   });
 
-  test('on each shelf the met come first, then what cannot be told, then the not met', () => {
-    const order = { met: 0, 'cannot-tell': 1, 'not-met': 2 };
+  test('in each category what asks for attention comes first, then what cannot be told, then the rest; each by urgency', () => {
     fc.assert(
       fc.property(anyVisit, (someone) => {
-        for (const { shelves } of byDecision(evaluate(someone, evidence), decisions, evidence.decisionOf))
-          for (const shelf of Object.values(shelves)) {
-            const places = shelf.map(({ result }) => order[result]);
+        for (const { categories } of byDecision(evaluate(someone, evidence), decisions))
+          for (const some of Object.values(categories)) {
+            const places = some.map((one) => (needsAttention(one) ? 0 : one.result === 'cannot-tell' ? 1 : 2));
             expect(places).toEqual([...places].sort());
+            const rank = ['emergency', 'same-day', 'within-1-week', 'routine'];
+            for (const place of [0, 1, 2]) {
+              const urgencies = some
+                .filter((_, at) => places[at] === place)
+                .map(({ criterion }) => rank.indexOf(criterion.urgency));
+              expect(urgencies).toEqual([...urgencies].sort());
+            }
           }
       }),
-      { numRuns: 30 },
+      { numRuns: 60 },
     );
   });
 
   test('a finding whose decision is not known is told all the same, before the payer rules', () => {
-    const lost = byDecision(everythingMet.slice(0, 3), decisions, () => undefined);
-    expect(lost.map(({ decision }) => decision)).toEqual(['other']);
-    expect(lost[0]?.shelves.acted.length).toBe(3);
+    const lost = everythingAsks.slice(0, 3).map((one) => ({ ...one, decision: undefined }));
+    const payer = everythingAsks.filter(({ criterion }) => criterion.use === 'coverage');
+    const told = byDecision([...payer, ...lost], decisions);
+    expect(told.map(({ decision }) => decision)).toEqual(['other', 'coverage']);
+    expect(Object.values(told[0]?.categories ?? {}).flat().length).toBe(3);
   });
 
   test('grouping changes no finding and leaves the list as it was', () => {
-    const findings = [...everythingMet];
-    byDecision(findings, decisions, evidence.decisionOf);
-    expect(findings).toEqual(everythingMet);
+    const findings = [...everythingAsks];
+    byDecision(findings, decisions);
+    expect(findings).toEqual(everythingAsks);
   });
 });
 
-describe('what would tell more', () => {
-  const open = (id: string, missing: string[]): Finding => ({ ...bare(mark(id), 'cannot-tell'), missing });
+describe('what is most useful to measure or ask next', () => {
+  const open = (id: string, missing: string[]): Finding => ({ ...bare(row(id), 'cannot-tell'), missing });
 
-  test('the measure that settles most comes first', () => {
+  test('the measure that decides most comes first', () => {
     expect(
-      wouldSettle([
+      mostUseful([
         open('nice-mnd-fvc-lt-50', ['fvc-percent']),
         open('aan-als-snp-lt-40', ['snip']),
         open('chest-nmd-snip-weaker-than-40', ['snip']),
@@ -190,16 +359,11 @@ describe('what would tell more', () => {
 
   test('nobody is sent to measure for a number from memory or an old edition', () => {
     expect(
-      wouldSettle([
-        open('ca-als-snip-le-40', ['snip']),
-        open('eur2002-als-snp-le-40-and-night-desaturation', ['snip']),
-      ]),
+      mostUseful([open('ca-als-snip-le-40', ['snip']), open('eur2002-als-snp-le-40-and-night-desaturation', ['snip'])]),
     ).toEqual([]);
   });
 
-  test('what is settled asks for nothing', () => {
-    expect(wouldSettle([bare(mark('aan-als-snp-lt-40'), 'met'), bare(mark('aan-als-fvc-lt-50'), 'not-met')])).toEqual(
-      [],
-    );
+  test('what is decided asks for nothing', () => {
+    expect(mostUseful([bare(row('aan-als-snp-lt-40'), 'met'), bare(row('aan-als-fvc-lt-50'), 'not-met')])).toEqual([]);
   });
 });

@@ -1,9 +1,9 @@
-/** Which published marks a team is shown beside its own: those about the same thing in people whom both can mean. */
+/** Which published criteria a team is shown beside its own: those about the same thing in people whom both can mean. */
 import { describe, expect, test } from 'vitest';
 import type { Criterion } from '../../../calculators/criteria/criterion.ts';
 import { publishedSpan, rowsBeside } from '../../../calculators/criteria/local-marks.ts';
 import { ownMark, published } from './agreement-setup.ts';
-import { mark as row } from './setup.ts';
+import { row } from './setup.ts';
 
 const like = (more: Partial<Criterion>): Criterion =>
   ({ ...row('aan-als-fvc-lt-50'), id: 'made', ...more }) as Criterion;

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { derive } from '../../../calculators/criteria/derive.ts';
 import { evaluate } from '../../../calculators/criteria/evaluate.ts';
 import { explain, supportWords } from '../../../calculators/criteria/explain.ts';
-import { alarms, shelfOf } from '../../../calculators/criteria/group.ts';
+import { categoryOf, needsAttention, urgentFindings, withinAWeek } from '../../../calculators/criteria/group.ts';
 import { type NoteInput, noteText, plainNote } from '../../../calculators/criteria/note.ts';
 import type { Visit } from '../../../calculators/criteria/visit.ts';
 import { anyVisit, decisions, evidence, measures, reading, visit } from './setup.ts';
@@ -62,17 +62,21 @@ describe('a note for the centre', () => {
     expect(lines.at(-1)).toMatch(/^Findings are published criteria as held on 25 November 2026\W.*not a decision\./);
   });
 
-  test('goes from urgent to what was seen, to marks, to payer rules, to what is missing', () => {
+  test('goes from urgent to what was seen, to criteria, to payer rules, to what is most useful next', () => {
     const place = (heading: RegExp) => headings.findIndex((line) => heading.test(line));
     const order = [
-      /^URGENT MARKS MET$/,
+      /^EMERGENCY$/,
+      /^SAME DAY$/,
+      /^WITHIN A WEEK$/,
+      /^DECLINED OR NOT TOLERATED$/,
       /^SUPPORTS$/,
       /^MEASURED$/,
       /^WORKED OUT FROM THESE$/,
       /^PRESENT$/,
       /^ASKED AND ABSENT$/,
-      /^PUBLISHED MARKS MET/,
-      /^COULD NOT BE TOLD WITHOUT$/,
+      /^PUBLISHED CRITERIA MET/,
+      /PAYER RULES/,
+      /^MOST USEFUL TO MEASURE OR ASK NEXT$/,
     ];
     const places = order.map(place);
     expect(places).toEqual([...places].sort((a, b) => a - b));
@@ -100,9 +104,24 @@ describe('a note for the centre', () => {
     expect(of('not-tolerated')).toMatch(/- Night NIV: not tolerated$/m);
   });
 
-  test('a low saturation on oxygen leads', () => {
-    expect(linesUnder('URGENT MARKS MET')).toEqual(['- SpO2 88 % is below 90 %. [source trade-practice]']);
+  test('a low saturation on oxygen leads, with its act as the headline and the finding under it', () => {
+    expect(linesUnder('EMERGENCY')).toEqual([
+      '- Call the emergency number now; support ventilation and clear the airway. Because: SpO2 88 % is below 90 %, unless the written plan names a usual value this low. [source trade-practice]',
+    ]);
     expect(text.split('SpO2 88 % is below 90 %').length).toBe(2);
+  });
+
+  test('a raised CO2 that nobody tapped is a call today, and is to be seen within a week', () => {
+    expect(linesUnder('SAME DAY')).toEqual([
+      '- Call the ventilation service today. Because: CO2 is raised (PaCO2 6.2 kPa, capillary), and NIV is not in use. [source trade-practice]',
+    ]);
+    expect(linesUnder('WITHIN A WEEK')).toEqual(['- PaCO2 6.2 kPa is above 6 kPa. [source nice-ng42]']);
+  });
+
+  test('a support that was not tolerated stands beside what is urgent, so that nobody offers it as new', () => {
+    expect(linesUnder('DECLINED OR NOT TOLERATED')).toEqual([`- Night NIV: ${supportWords['not-tolerated']}`]);
+    const calm = note(visit({ signs: { orthopnoea: 'present' }, supports: { 'night-ventilation': 'declined' } }));
+    expect(calm).not.toContain('DECLINED OR NOT TOLERATED');
   });
 
   test('readings stand as they were taken, with what was breathed, posture, method and flags in words', () => {
@@ -123,8 +142,8 @@ describe('a note for the centre', () => {
     ]);
   });
 
-  test('each met mark is a sentence with its source, and its flag', () => {
-    const sentences = linesUnder('PUBLISHED MARKS MET: NIGHT VENTILATION');
+  test('each met criterion is a sentence with its source, and its flag', () => {
+    const sentences = linesUnder('PUBLISHED CRITERIA MET: NIGHT VENTILATION');
     expect(sentences.filter((line) => line.includes('SNIP'))).toEqual(
       expect.arrayContaining(['- SNIP 38 cmH2O is below 40 cmH2O. [source aan-2009; source chest-2023]']),
     );
@@ -138,12 +157,61 @@ describe('a note for the centre', () => {
     }
   });
 
-  test('no urgent mark met is no all-clear: how many could not be told stands where they would', () => {
+  test('nothing urgent met is no all-clear: the note says that first, and how many cannot be told', () => {
     const told = note(visit({ signs: { orthopnoea: 'absent' } }));
     expect(told).toMatch(
-      /\n\nNo urgent mark met by what was entered; [1-9]\d* could not be told\.\n\nASKED AND ABSENT/,
+      /\n\nNot an all-clear: [1-9]\d* urgent criteria cannot be told from what was entered\.\n\nASKED AND ABSENT/,
     );
-    expect(text).not.toContain('No urgent mark met');
+    expect(told).not.toMatch(/no urgent/i);
+    expect(text).not.toContain('all-clear');
+  });
+
+  test('a single urgent criterion that cannot be told is one', () => {
+    const only = evidence.criteria.filter(({ id }) => id === 'fallback-choking-or-airway-blocked');
+    const seen = visit();
+    const told = noteText({
+      visit: seen,
+      findings: evaluate(seen, { ...evidence, criteria: only }),
+      evidence,
+      decisions,
+      sourceName: (id) => id,
+      date: '2 March',
+      evidenceDate: '25 November 2026',
+    });
+    expect(told).toContain('Not an all-clear: 1 urgent criterion cannot be told');
+  });
+
+  test('met cautions and schedules that are due stand among the criteria, in words that say so', () => {
+    expect(linesUnder('PUBLISHED CRITERIA MET: OXYGEN WITH CARE')).toEqual([
+      '- Oxygen is used without ventilation (daytime oxygen without ventilation, SpO2 88 %, on oxygen). [source gay-edmonds-1995]',
+    ]);
+    const due = plain(note(visit({ readings: { 'interval-months': reading(8, 'mo') } })));
+    expect(due).toContain(
+      'PUBLISHED CRITERIA MET: WATCHING CLOSER\n- Time between tests 8 months is above 6 months. [source chest-2023]',
+    );
+    const kept = plain(note(visit({ readings: { 'interval-months': reading(5, 'mo') } })));
+    expect(kept).not.toContain('PUBLISHED CRITERIA MET');
+  });
+
+  test('what is met among study figures and unchecked numbers is counted, so that no silence hides it', () => {
+    expect(text).toMatch(/\n\n[1-9]\d* more met among study figures and criteria not yet checked: /);
+    expect(note(visit({ signs: { orthopnoea: 'absent' } }))).not.toContain('among study figures');
+  });
+
+  test('an answer and a reading that disagree are both named, and the one that is used', () => {
+    const told = plain(note(visit({ readings: { paco2: reading(9.3, 'kPa') }, signs: { hypercapnia: 'absent' } })));
+    expect(told).toContain(
+      'ANSWERS AND READINGS THAT DISAGREE\n- Answered: CO2 is not raised. PaCO2 9.3 kPa says: CO2 is raised. The findings use: CO2 is raised.',
+    );
+  });
+
+  test('an abnormal reading that no criterion speaks of is named with its usual range and where that is from', () => {
+    const told = plain(
+      note(visit({ disease: 'post-polio', readings: { spo2: reading(93, '%', { gas: 'ventilation' }) } })),
+    );
+    expect(told).toMatch(
+      /OUTSIDE THE USUAL RANGE, AND IN NO FINDING ABOVE OR BELOW\n- SpO2 93 % \(on ventilation\) is below the usual 95 % \(common practice\)\. /,
+    );
   });
 
   test('a saturation says when nobody noted what was breathed, for the centre and in plain words', () => {
@@ -152,10 +220,11 @@ describe('a note for the centre', () => {
     expect(plain(noteOf(plainNote, seen))).toContain('- SpO2 at rest: 93 %, what was breathed is not recorded');
   });
 
-  test('a support that was not tolerated turns the marks into a review', () => {
+  test('a support that was not tolerated turns the criteria into a review', () => {
     expect(linesUnder('SUPPORTS')[0]).toBe('- Night NIV: not tolerated');
-    expect(linesUnder('PUBLISHED MARKS MET: NIGHT VENTILATION').at(-1)).toBe(`- ${supportWords['not-tolerated']}`);
-    expect(text.split(supportWords['not-tolerated']).length).toBe(2);
+    expect(linesUnder('PUBLISHED CRITERIA MET: NIGHT VENTILATION').at(-1)).toBe(`- ${supportWords['not-tolerated']}`);
+    // once beside what is urgent and once with the criteria for it
+    expect(text.split(supportWords['not-tolerated']).length).toBe(3);
   });
 
   test('payer rules stand apart, and say that they are not need', () => {
@@ -198,30 +267,33 @@ describe('in plain words', () => {
 test('a visit with nothing in it says so, and invents nothing', () => {
   const empty = note({ readings: {}, signs: {} });
   expect(empty).toContain('disease not given, age not given, sex not given');
-  expect(empty).not.toMatch(/MARKS MET|MEASURED|PRESENT\n/);
-  expect(empty).toContain('COULD NOT BE TOLD WITHOUT');
+  expect(empty).not.toMatch(/CRITERIA MET|EMERGENCY|SAME DAY|MEASURED|PRESENT\n|OUTSIDE/);
+  expect(empty).toContain('MOST USEFUL TO MEASURE OR ASK NEXT');
+  expect(empty).toContain('Not an all-clear');
 });
 
-test('the note of any visit holds every alarm and every checked mark that is met, and no other finding', () => {
+test('the note of any visit holds every urgent finding and everything else that asks for attention, and no other finding', () => {
   fc.assert(
     fc.property(anyVisit, (seen) => {
       const findings = evaluate(seen, evidence);
       const written = note(seen).split('\n');
       const expected = new Set(
         [
-          ...alarms(findings),
-          ...findings.filter(({ criterion, result }) => result === 'met' && shelfOf(criterion) === 'acted'),
-        ].map((one) => `- ${explain(one, measures)} [source ${one.criterion.source}]`),
+          ...urgentFindings(findings, decisions),
+          ...withinAWeek(findings, decisions),
+          ...findings.filter((one) => needsAttention(one) && categoryOf(one.criterion) === 'acting'),
+        ].map((one) => `${explain(one, measures)} [source ${one.criterion.source}]`),
       );
-      const sourced = written.flatMap((line) => {
-        const [, said, by] = /^(.*) \[(source [^\]]+)\]$/.exec(line) ?? [];
-        return by?.split('; ').map((source) => `${said} [${source}]`) ?? [];
-      });
+      const sourced = written.flatMap((line) =>
+        [...line.replace(/^- (?:.*? Because: )?/, '').matchAll(/(.+?) \[(source [^\]]+)\](?: |$)/g)].flatMap(
+          ([, said, by = '']) => by.split('; ').map((source) => `${said} [${source}]`),
+        ),
+      );
       expect(new Set(sourced)).toEqual(expected);
       expect(written.join('\n')).not.toMatch(/undefined|NaN|\[object/);
       for (const line of written) expect(line).not.toMatch(/ +$|\d\.\d{9}/);
     }),
-    { numRuns: 60 },
+    { numRuns: 100 },
   );
 });
 

@@ -3,24 +3,24 @@ import { describe, expect, test } from 'vitest';
 import type { Criterion } from '../../../calculators/criteria/criterion.ts';
 import { diseases, isAcute, type Person } from '../../../calculators/criteria/person.ts';
 import { scopeOf } from '../../../calculators/criteria/scope.ts';
-import { criteria, madeUp, mark, measures } from './setup.ts';
+import { criteria, madeUp, measures, row } from './setup.ts';
 
-const scope = (id: string, person: Person) => scopeOf(mark(id), person, measures[mark(id).measure]);
+const scope = (id: string, person: Person) => scopeOf(row(id), person, measures[row(id).measure]);
 const man = { disease: 'als', ageYears: 60, sex: 'male' } as const satisfies Person;
 
 describe('disease', () => {
-  test('a named disease\u2019s mark is shown for it and for no other', () => {
+  test('a named disease\u2019s criterion is shown for it and for no other', () => {
     for (const disease of diseases)
       expect(scope('nice-mnd-fvc-lt-50', { ...man, disease })).toBe(disease === 'als' ? 'in' : 'out');
   });
 
-  test('a chronic start mark of any disease is shown in every chronic disease and in no acute one', () => {
+  test('a chronic start criterion of any disease is shown in every chronic disease and in no acute one', () => {
     for (const disease of diseases)
       expect(scope('chest-nmd-snip-weaker-than-40', { ...man, disease })).toBe(isAcute(disease) ? 'out' : 'in');
     expect(diseases.filter(isAcute)).toEqual(['gbs', 'mg', 'sci-acute']);
   });
 
-  test('an emergency, same-day or acute mark of any disease is shown in all of them, and when the disease is not known', () => {
+  test('an emergency, same-day or acute criterion of any disease is shown in all of them, and when the disease is not known', () => {
     for (const disease of [undefined, ...diseases])
       for (const id of [
         'fallback-choking-or-airway-blocked',
@@ -41,7 +41,7 @@ describe('disease', () => {
     expect(scope('evidence-vc-fall-supine-gt-25-diaphragm', { ...man, disease: 'pompe' })).toBe('in');
   });
 
-  test('chronic cord injury takes the marks of any chronic disease, not those of acute injury', () => {
+  test('chronic cord injury takes the criteria of any chronic disease, not those of acute injury', () => {
     expect(scope('chest-nmd-snip-weaker-than-40', { ...man, disease: 'sci' })).toBe('in');
     expect(scope('sci-vc-lt-15-ml-kg', { ...man, disease: 'sci' })).toBe('out');
     expect(scope('sci-vc-lt-15-ml-kg', { ...man, disease: 'sci-acute' })).toBe('in');
@@ -77,28 +77,28 @@ describe('disease', () => {
 
 describe('age', () => {
   test.each([
-    ['an adult mark', 'nice-mnd-fvc-lt-50', 'als', 17.999, 18],
+    ['an adult criterion', 'nice-mnd-fvc-lt-50', 'als', 17.999, 18],
     ['a cough flow', 'dmd2018-cough-pcf-lt-270', 'dmd', 11.999, 12],
-    ['a mark from 12 of any cough flow', 'aarc-nmd-pcf-lt-270-cough-assist', 'sma', 11.999, 12],
+    ['a criterion from 12 of any cough flow', 'aarc-nmd-pcf-lt-270-cough-assist', 'sma', 11.999, 12],
   ] as const)('%s begins at its birthday', (_, id, disease, before, from) => {
     expect(scope(id, { ...man, disease, ageYears: before })).toBe('out');
     expect(scope(id, { ...man, disease, ageYears: from })).toBe('in');
   });
 
   test.each([
-    ['a child mark', 'bts-child-vc-lt-60-annual-sleep-assessment', 'sma', 17.999, 18],
-    ['an infant mark', 'sma2018-symptomatic-infant-niv', 'sma', 1.999, 2],
+    ['a child criterion', 'bts-child-vc-lt-60-annual-sleep-assessment', 'sma', 17.999, 18],
+    ['an infant criterion', 'sma2018-symptomatic-infant-niv', 'sma', 1.999, 2],
   ] as const)('%s ends at its birthday', (_, id, disease, last, out) => {
     expect(scope(id, { ...man, disease, ageYears: last })).toBe('in');
     expect(scope(id, { ...man, disease, ageYears: out })).toBe('out');
   });
 
-  test('a mark for any age needs none', () => {
+  test('a criterion for any age needs none', () => {
     expect(scope('fallback-choking-or-airway-blocked', {})).toBe('in');
     expect(scope('dmd2018-niv-fvc-lt-50', { disease: 'dmd' })).toBe('in');
   });
 
-  test('every limit of every mark is kept, to the day', () => {
+  test('every limit of every criterion is kept, to the day', () => {
     const day = 1 / 365.25;
     const edges: [Partial<Criterion>, number, 'in' | 'out'][] = [
       [{ minAgeYears: 16 }, 16 - day, 'out'],
@@ -126,7 +126,7 @@ describe('sex', () => {
 });
 
 describe('what is missing', () => {
-  test('is named, and only what the mark needs', () => {
+  test('is named, and only what the criterion needs', () => {
     expect(scope('nice-mnd-fvc-lt-50', {})).toEqual({ missing: ['disease', 'age'] });
     expect(scope('nice-mnd-fvc-lt-50', { disease: 'als' })).toEqual({ missing: ['age'] });
     expect(scope('nice-mnd-snip-or-mip-lt-65-men-with-symptoms', { disease: 'als', ageYears: 60 })).toEqual({
@@ -135,13 +135,13 @@ describe('what is missing', () => {
     expect(scope('chest-nmd-fvc-lt-50', { ageYears: 60 })).toEqual({ missing: ['disease'] });
   });
 
-  test('one known fact that rules a mark out is enough', () => {
+  test('one known fact that rules a criterion out is enough', () => {
     expect(scope('nice-mnd-fvc-lt-50', { disease: 'dmd' })).toBe('out');
     expect(scope('nice-mnd-fvc-lt-50', { ageYears: 10 })).toBe('out');
     expect(scope('nice-mnd-snip-or-mip-lt-65-men-with-symptoms', { sex: 'female' })).toBe('out');
   });
 
-  test('never lets a mark in that the fact would hide, nor hides one that it would let in', () => {
+  test('never lets a criterion in that the fact would hide, nor hides one that it would let in', () => {
     const anyPerson = fc.record({
       disease: fc.constantFrom(...diseases),
       ageYears: fc.oneof(fc.integer({ min: 0, max: 95 }), fc.constantFrom(1.9, 2, 11.9, 12, 17.9, 18)),

@@ -1,4 +1,4 @@
-/** What the tests of the evaluator share: the published marks as data, people to hold them against, and random visits. */
+/** What the tests of the evaluator share: the published criteria as data, people to compare with them, and random visits. */
 import fc from 'fast-check';
 import type { Condition, Criterion } from '../../../calculators/criteria/criterion.ts';
 import { type Evidence, evaluate, type Finding } from '../../../calculators/criteria/evaluate.ts';
@@ -12,11 +12,13 @@ export const evidence: Evidence = readEvidence();
 export const decisions = readDecisions();
 export const { criteria, measures } = evidence;
 
-export function mark(id: string): Criterion {
+export function row(id: string): Criterion {
   const found = criteria.find((criterion) => criterion.id === id);
-  if (!found) throw new Error(`no mark ${id}`);
+  if (!found) throw new Error(`no criterion ${id}`);
   return found;
 }
+/** The same, by the name that some test files still use. */
+export const mark = row;
 
 export function numberMeasure(id: string): NumberMeasure {
   const found = measures[id];
@@ -40,15 +42,15 @@ export const reading = (value: number, unit: UnitCode, more: Partial<Reading> = 
   ...more,
 });
 
-/** What one mark makes of a visit; `out-of-scope` when it may not be shown at all. */
+/** What one criterion makes of a visit; `out-of-scope` when it may not be shown at all. */
 export const finding = (id: string, seen: Visit, known: Evidence = evidence): Finding | undefined =>
-  evaluate(seen, { ...known, criteria: [mark(id)] })[0];
+  evaluate(seen, { ...known, criteria: [row(id)] })[0];
 
 export const result = (id: string, seen: Visit): string => finding(id, seen)?.result ?? 'out-of-scope';
 
-/** A mark made up for a test: ALS, any age, one condition. */
+/** A criterion made up for a test: ALS, any age, one condition. */
 export const madeUp = (parts: Partial<Criterion> & Pick<Criterion, 'measure' | 'comparator'>): Criterion => ({
-  ...mark('aan-als-fvc-lt-50'),
+  ...row('aan-als-fvc-lt-50'),
   id: 'made-up',
   population: 'any',
   value: undefined,
@@ -65,8 +67,8 @@ const supported = Object.entries(decisions).flatMap(([id, decision]) => (decisio
 const counted = Object.entries(measures).flatMap(([id, measure]) => (measure.kind === 'number' ? [id] : []));
 const asked = Object.entries(measures).flatMap(([id, measure]) => (measure.kind === 'sign' ? [id] : []));
 
-/** Every number that a mark is about, by measure: random readings fall on and beside them. */
-const marksOf = new Map<string, { value: number; unit: UnitCode }[]>();
+/** Every threshold, by measure: random readings fall on and beside them. */
+const thresholdsOf = new Map<string, { value: number; unit: UnitCode }[]>();
 for (const criterion of criteria) {
   const conditions = [
     criterion as unknown as Condition,
@@ -75,10 +77,10 @@ for (const criterion of criteria) {
   ];
   for (const { measure, value, unit } of conditions)
     if (typeof value === 'number' && unit !== undefined)
-      marksOf.set(measure, [...(marksOf.get(measure) ?? []), { value, unit }]);
+      thresholdsOf.set(measure, [...(thresholdsOf.get(measure) ?? []), { value, unit }]);
 }
 
-/** A reading of a measure in one of its units, often on a mark or a hair beside it, with whatever was flagged and breathed. */
+/** A reading of a measure in one of its units, often on a threshold or a hair beside it, with whatever was flagged and breathed. */
 export const anyReading = (id: string): fc.Arbitrary<Reading> => {
   const measure = numberMeasure(id);
   const [low, high] = measure.hard;
@@ -88,7 +90,7 @@ export const anyReading = (id: string): fc.Arbitrary<Reading> => {
       fc.constantFrom(measure.unit, ...measure.accepts),
     )
     .map(([tenths, unit]) => ({ value: Number(convert(tenths / 10, measure.unit, unit).toPrecision(4)), unit }));
-  const near = (marksOf.get(id) ?? []).map((there) =>
+  const near = (thresholdsOf.get(id) ?? []).map((there) =>
     fc
       .constantFrom(-0.1, -0.01, 0, 0.01, 0.1)
       .map((by) => ({ ...there, value: Number((there.value + by).toFixed(3)) })),
