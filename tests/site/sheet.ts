@@ -77,6 +77,15 @@ const answerSign = async (page: Page, id: string, answer: 'Yes' | 'No'): Promise
 export const finding = (page: Page, mark: string): Locator =>
   page.locator('.found .finding').filter({ has: page.locator(`a[href$="#${mark}"]`) });
 
+/** The header's button, or the sheet's own: what was entered is asked about, and the answer is to clear it. */
+export async function nextPerson(page: Page, from: 'header' | 'sheet' = 'sheet'): Promise<void> {
+  const button = from === 'sheet' ? 'Next person: clear everything typed' : 'Next person';
+  await page.getByRole('button', { name: button, exact: true }).tap();
+  const clear = page.getByRole('button', { name: 'Clear and start the next person' });
+  // Asked only where something was entered; the part that asks is there already when the sheet is.
+  if (from === 'header' || (await clear.isVisible())) await clear.tap();
+}
+
 export const note = (page: Page): Promise<string> => page.locator('#note-text').inputValue();
 
 /** Pages of a PDF, counted in its own text. */

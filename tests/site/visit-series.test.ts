@@ -4,7 +4,20 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { accessFaults } from './access.ts';
 import { browser, server } from './at-hand.ts';
 import { openTab, type Tab } from './browser.ts';
-import { chip, finding, measure, note, openParts, openSheet, paperPages, plain, ready, shown, type } from './sheet.ts';
+import {
+  chip,
+  finding,
+  measure,
+  nextPerson,
+  note,
+  openParts,
+  openSheet,
+  paperPages,
+  plain,
+  ready,
+  shown,
+  type,
+} from './sheet.ts';
 
 const visit = (date: string, vital: string, sniff: string, more: object = {}) => ({
   date,
@@ -172,7 +185,8 @@ test('what is shared is the text as it was changed by hand', async () => {
   expect(await page.evaluate(() => (globalThis as unknown as { shared: ShareData[] }).shared)).toEqual([
     { text: 'Seen at home. Sniff 43.' },
   ]);
-  await button('Back to the note from the readings').tap();
+  await button('See the note from the readings').tap();
+  await button('Delete my edited note').tap();
 });
 
 test('the note is one page of paper, and so is the card', async () => {
@@ -192,7 +206,7 @@ test('kept on the device only after a warning and a tap; opened again with the s
   expect(plain(await page.locator('.keeping .care').textContent())).toContain('anyone who opens this browser can read');
   await button('Keep on this device').tap();
   await page.locator('.keeping [role=status]', { hasText: '3 visits kept on this device' }).waitFor();
-  await button('Next person: clear everything typed').tap();
+  await nextPerson(page);
   await page.reload();
   await ready(page);
   await page.locator('#visit-date').fill('2026-11-23');
@@ -204,7 +218,7 @@ test('kept on the device only after a warning and a tap; opened again with the s
 });
 
 test('an earlier visit can be typed: it goes behind the one of today', async () => {
-  await button('Next person: clear everything typed').tap();
+  await nextPerson(page);
   await page.locator('#visit-date').fill('2026-01-12');
   await openParts(page);
   await type(page, 'vc-litres', '2.6');

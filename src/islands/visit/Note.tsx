@@ -1,32 +1,67 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { type NoteInput, noteText, plainNote } from '../../../calculators/criteria/note.ts';
 import { personChanged } from '../../person/store.ts';
+import { type EditsOfVisit, type NoteFor, readNoteEdits, writeNoteEdits } from './note-edits.ts';
 import { printOnly } from './print.ts';
 
-type Words = 'centre' | 'family';
+const older = 'Your edited note is older than the readings.';
 
 /** The note, as it will be sent: for the centre, or in plain words for the person; to change first, copy, share or print. */
 export function Note({ input }: { input: NoteInput }) {
-  const [words, setWords] = useState<Words>('centre');
-  const [edited, setEdited] = useState<Partial<Record<Words, string>>>({});
+  const [words, setWords] = useState<NoteFor>('centre');
+  const [held, setHeld] = useState<{ date: string; edits: EditsOfVisit }>();
+  /** the note from the readings is looked at while an edited one is kept */
+  const [aside, setAside] = useState(false);
   const [said, setSaid] = useState('');
+  const field = useRef<HTMLTextAreaElement>(null);
+  const { date } = input;
+  // Another visit on the sheet has its own edited note, from the first moment that it is shown.
+  const edits = held?.date === date ? held.edits : readNoteEdits(date);
   useEffect(() => {
-    const next = (event: Event) => event instanceof CustomEvent && event.detail === 'next' && setEdited({});
+    const load = () => {
+      setHeld({ date, edits: readNoteEdits(date) });
+      setAside(false);
+      setSaid('');
+    };
+    const next = (event: Event) => event instanceof CustomEvent && event.detail === 'next' && load();
+    load();
     addEventListener(personChanged, next);
     return () => removeEventListener(personChanged, next);
-  }, []);
+  }, [date]);
+
   const made = words === 'centre' ? noteText(input) : plainNote(input);
-  const shown = edited[words] ?? made;
+  const edit = edits[words];
+  const edited = edit !== undefined && !aside;
+  const stale = edit !== undefined && edit.from !== made;
+  const shown = edited ? edit.text : made;
+  const put = ({ [words]: _, ...others }: EditsOfVisit, text?: string, from = made) => {
+    const next = text === undefined || text === made ? others : { ...others, [words]: { text, from } };
+    setHeld({ date, edits: next });
+    writeNoteEdits(date, next);
+    setAside(false);
+    setSaid('');
+  };
+  const old = edited && stale ? ` ${older}` : '';
   const copy = async () => {
     try {
       await navigator.clipboard.writeText(shown);
-      setSaid('Copied');
+      setSaid(`Copied.${old}`);
     } catch {
       setSaid('This browser does not let a page copy: select the text and copy it by hand');
     }
   };
   // A cancelled share is no failure, and there is nothing to say about it.
   const share = () => void navigator.share({ text: shown }).catch(() => undefined);
+  /** For the buttons that are gone once pressed: the focus goes on in the text. */
+  const settle = (text?: string) => {
+    put(edits, text);
+    field.current?.focus();
+  };
+  const look = (readings: boolean) => {
+    setAside(readings);
+    setSaid(readings ? 'This is the note from the readings. Your edited note is kept.' : 'This is your edited note.');
+  };
+
   return (
     <section class="note" aria-labelledby="note-title">
       <h2 id="note-title">Note</h2>
@@ -36,21 +71,46 @@ export function Note({ input }: { input: NoteInput }) {
         <div class="entry">
           {(['centre', 'family'] as const).map((one) => (
             <label key={one} class="chip">
-              <input type="radio" name="note-words" checked={words === one} onChange={() => setWords(one)} />
+              <input
+                type="radio"
+                name="note-words"
+                checked={words === one}
+                onChange={() => {
+                  setWords(one);
+                  setAside(false);
+                  setSaid('');
+                }}
+              />
               {one === 'centre' ? 'The centre' : 'The person and family, in plain words'}
             </label>
           ))}
         </div>
       </fieldset>
+      <div role="status">
+        {edited && stale && (
+          <div class="care">
+            <p>
+              <b>{older}</b> Something that the note is made from changed after you edited it. Compare the two before
+              you send yours.
+            </p>
+          </div>
+        )}
+      </div>
+      {edit && aside && (
+        <p class="small">This is the note from the readings, to read and to copy. Your edited note is kept.</p>
+      )}
       <label class="hidden" for="note-text">
         Note text
       </label>
       <textarea
         id="note-text"
+        ref={field}
         rows={18}
         value={shown}
-        onInput={(event) => setEdited({ ...edited, [words]: event.currentTarget.value })}
+        readOnly={edit !== undefined && aside}
+        onInput={(event) => put(edits, event.currentTarget.value, edit?.from)}
       />
+      {edited && stale && <p class="printed stale">{older} Check each number in it.</p>}
       <pre class="printed">{shown}</pre>
       <div class="entry">
         <button type="button" class="main" onClick={copy}>
@@ -64,13 +124,26 @@ export function Note({ input }: { input: NoteInput }) {
         <button type="button" onClick={() => printOnly('note')}>
           Print
         </button>
-        {edited[words] !== undefined && (
-          <button type="button" onClick={() => setEdited({ ...edited, [words]: undefined })}>
-            Back to the note from the readings
-          </button>
-        )}
+        {edited && stale && <span class="problem">{older}</span>}
         <span role="status">{said}</span>
       </div>
+      {edit && (
+        <div class="entry">
+          <button type="button" onClick={() => look(!aside)}>
+            {aside ? 'Back to my edited note' : 'See the note from the readings'}
+          </button>
+          {edited && stale && (
+            <button type="button" onClick={() => settle(edit.text)}>
+              My edited note is up to date
+            </button>
+          )}
+          {aside && (
+            <button type="button" class="clears" onClick={() => settle()}>
+              Delete my edited note
+            </button>
+          )}
+        </div>
+      )}
     </section>
   );
 }

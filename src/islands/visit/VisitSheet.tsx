@@ -28,6 +28,7 @@ import { Keeping, readEarlier, writeEarlier } from './Keeping.tsx';
 import { entriesOf, inOrder, keepVisit, nextEntries } from './kept.ts';
 import { lastTime } from './last-time.ts';
 import { Note } from './Note.tsx';
+import { moveNoteEdits } from './note-edits.ts';
 import { Opening } from './Opening.tsx';
 import { Part } from './Part.tsx';
 import { PlanPart } from './PlanPart.tsx';
@@ -254,7 +255,10 @@ export function VisitSheet({ base }: { base: string }) {
                   id="visit-date"
                   type="date"
                   value={entries.date}
-                  onChange={(event) => change({ date: event.currentTarget.value })}
+                  onChange={({ currentTarget: { value } }) => {
+                    moveNoteEdits(entries.date, value);
+                    change({ date: value });
+                  }}
                 />
               </div>
             </div>
