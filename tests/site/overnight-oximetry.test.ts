@@ -8,7 +8,7 @@ import { csvOf, edfOfNight, flat, ramp } from '../calculators/night-oximetry/bui
 import { accessFaults, overflow, unfold } from './access.ts';
 import { browser, server } from './at-hand.ts';
 import { openTab, type Tab } from './browser.ts';
-import { chip, finding, measure, openParts, openSheet, plain } from './sheet.ts';
+import { chip, finding, measure, nextPerson, openParts, openSheet, plain } from './sheet.ts';
 
 let tab: Tab;
 beforeEach(async () => {
@@ -182,10 +182,13 @@ test('"Next person" takes the recording away with everything else', async () => 
   );
   await openPage(page);
   await openFile(page, 'night.csv', csvOf(night));
-  await figures(page);
-  await page.locator('[data-person]').getByRole('button', { name: 'Next person' }).tap();
+  const { 'Usable time': before } = await figures(page);
+  await nextPerson(page, 'header');
   await page.locator('.night-figures').waitFor({ state: 'detached' });
   expect(await page.locator('#night-file').inputValue()).toBe('');
+  // Brought back within five minutes, the same file is counted again.
+  await page.getByRole('button', { name: /^Undo: bring back/ }).tap();
+  expect((await figures(page))['Usable time']).toBe(before);
 });
 
 describe('onto the visit sheet', () => {

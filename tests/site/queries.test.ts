@@ -6,6 +6,7 @@ import { parse } from 'yaml';
 import { browser, server } from './at-hand.ts';
 import { openTab, type Tab } from './browser.ts';
 import { pages } from './built.ts';
+import { nextPerson } from './sheet.ts';
 
 interface Wanted {
   typed: string;
@@ -150,7 +151,7 @@ describe('an instant answer', () => {
     const text = plain(await page.locator('#instant').textContent());
     expect(text).toContain('14 years');
     expect(text).toContain('Duchenne');
-    await page.locator('[data-person] button').tap();
+    await nextPerson(page, 'header');
     await page.waitForFunction(() => document.querySelector('#instant')?.textContent === '');
     expect(await page.locator('#q').inputValue()).toBe('');
     expect(new URL(page.url()).search).toBe('');

@@ -9,6 +9,7 @@ import {
   cases,
   chip,
   measure,
+  nextPerson,
   note,
   openSheet,
   paperPages,
@@ -169,7 +170,7 @@ describe('with no signal and the server gone, one thumb on a phone', () => {
 
   test.each(cases)('$title: the marks are as the case expects', async (one) => {
     const { page } = tab;
-    await page.getByRole('button', { name: 'Next person: clear everything typed' }).tap();
+    await nextPerson(page);
     const thumb = new Thumb(page);
     await entering[one.case]?.(thumb, page);
     const found = await shown(page);
@@ -197,7 +198,7 @@ describe('with no signal and the server gone, one thumb on a phone', () => {
 
   test('then the next person starts clean', async () => {
     const { page, faults } = tab;
-    await page.getByRole('button', { name: 'Next person: clear everything typed' }).tap();
+    await nextPerson(page);
     expect(
       await page
         .locator('.visit input[type="text"]')
@@ -207,7 +208,7 @@ describe('with no signal and the server gone, one thumb on a phone', () => {
     expect(await page.getByLabel('Disease', { exact: true }).inputValue()).toBe('');
     expect(await page.locator('.found .finding.met').count()).toBe(0);
     expect(plain(await note(page))).not.toMatch(/ALS|cmH2O|leak/);
-    expect(await page.locator('[data-person]').isVisible()).toBe(false);
+    expect(plain(await page.locator('[data-person]').textContent())).toMatch(/^Undo: bring back the person cleared at/);
     expect(faults.policy.concat(faults.elsewhere)).toEqual([]);
   });
 });
@@ -229,7 +230,7 @@ describe('the file of each case in a fresh browser', () => {
     'Case %s: the same findings, one by one, and the same note, on one page of paper',
     async (name) => {
       const { page } = tab;
-      await page.getByRole('button', { name: 'Next person: clear everything typed' }).tap();
+      await nextPerson(page);
       await openFile(page, entered[name]?.file ?? '');
       await page.locator('.opening [role=status]', { hasText: '1 visit opened' }).waitFor();
       await expect.poll(() => shown(page), { timeout: 15_000 }).toEqual(entered[name]?.shown);
@@ -244,7 +245,7 @@ describe('the file of each case in a fresh browser', () => {
 
   test('Case A as an HL7 FHIR bundle: the same findings, and what such a file does not hold is said', async () => {
     const { page } = tab;
-    await page.getByRole('button', { name: 'Next person: clear everything typed' }).tap();
+    await nextPerson(page);
     await openFile(page, entered.A?.bundle ?? '', 'visits.fhir.json');
     const said = page.locator('.opening [role=status]', { hasText: '1 visit opened' });
     await said.waitFor();

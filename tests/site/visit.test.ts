@@ -183,7 +183,7 @@ describe('what a reading must not be made to say', () => {
     await tab.page.getByLabel('Age', { exact: true }).fill('9');
     // An age counts when its field is left: a 9 on the way to 94 is nobody's age.
     await tab.page.keyboard.press('Tab');
-    await tab.page.locator('[data-person]', { hasText: 'child: adult marks hidden' }).waitFor();
+    await tab.page.locator('[data-person]', { hasText: 'child: adult criteria hidden' }).waitFor();
     expect(await finding(tab.page, sniffMark).count()).toBe(0);
   });
 });

@@ -14,6 +14,7 @@ import type { Visit } from '../../../calculators/criteria/visit.ts';
 import { visitParts } from '../../../calculators/criteria/visit-parts.ts';
 import { convert, type UnitCode } from '../../../calculators/quantity.ts';
 import { readNumber } from '../../../calculators/read-number.ts';
+import { askNext } from '../../person/next.ts';
 import { nextPerson, personChanged, readEntries, readPerson, writeEntries, writePerson } from '../../person/store.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import { QuantityInput, type TypedQuantity } from '../QuantityInput.tsx';
@@ -272,7 +273,7 @@ export function VisitSheet({ base }: { base: string }) {
               today={today()}
               data={data}
             />
-            <button type="button" class="clears" onClick={nextPerson}>
+            <button type="button" class="clears" onClick={(event) => askNext(event.currentTarget)}>
               Next person: clear everything typed
             </button>
           </section>

@@ -1,0 +1,226 @@
+/**
+ * 'Next person': asks where something was entered, says what is cleared, and can bring it back for five minutes. The copy
+ * is kept in this page's memory alone, and goes as soon as anything is entered for somebody else: two people never mix.
+ */
+import { make } from '../dom.ts';
+import { type Copy, copyOfPerson, enteredInWords, holdAgain, keptOnDevice } from './in-hand.ts';
+import { emptySearchLines, fillFields } from './page-fields.ts';
+import { still } from './still.ts';
+import { isHeld, nextPerson, personChanged } from './store.ts';
+import { personWords } from './words.ts';
+
+const minutes = 5;
+/**
+ * Looks that no page needs before it asks. The question lies over the page, so that nothing under a thumb moves; it is set
+ * on the elements, since a page's security policy takes no style sheet from a script.
+ */
+const over = `position: absolute; inset: 100% 0 auto; max-height: 70vh; overflow: auto; margin: 0;
+  padding-inline: var(--edge-in); font-weight: 400; border-bottom: 2px solid var(--care)`;
+const apart = 'margin: 0 0.6rem 0.5rem 0';
+
+interface Question {
+  panel: HTMLElement;
+  from: HTMLElement;
+}
+interface Offer {
+  place: HTMLElement;
+  /** whose place it takes in the line at the top */
+  button: HTMLElement;
+  copy: Copy;
+  until: number;
+}
+let question: Question | undefined;
+let offer: Offer | undefined;
+let status: HTMLElement | undefined;
+
+/** Whose readings these are, in the line at the top; what is written there by the page itself stays until this is known. */
+export function nameIn(strip: HTMLElement): void {
+  const words = strip.querySelector('span');
+  if (words && isHeld())
+    still(() => {
+      words.hidden = false;
+      words.replaceChildren(personWords());
+    });
+}
+
+/** @param from  the button that was pressed: the focus goes back to it when nothing is cleared */
+export function askNext(from: HTMLElement): void {
+  listen();
+  const entered = enteredInWords();
+  if (entered.length === 0) {
+    clear(from);
+    return;
+  }
+  const copy = copyOfPerson();
+  closeQuestion();
+  const keep = button('main', 'Keep this person', () => {
+    closeQuestion();
+    from.focus();
+  });
+  const panel = make(
+    'div',
+    'care',
+    withId(make('p', '', make('b', '', 'Clear this person and start the next?')), 'next-asked'),
+    withId(
+      make(
+        'div',
+        '',
+        make('p', '', 'This clears:'),
+        make('ul', '', ...entered.map((line) => make('li', '', line))),
+        ...(keptOnDevice()
+          ? [make('p', '', 'It does not clear the visits kept on this device. Clear those on the visit sheet.')]
+          : []),
+        make(
+          'p',
+          '',
+          copy
+            ? `You can undo this for ${minutes} minutes, on this page only, until you enter something else.`
+            : 'It cannot be undone: this browser keeps nothing for this site.',
+        ),
+      ),
+      'next-clears',
+    ),
+    make(
+      'div',
+      '',
+      keep,
+      button('clears', 'Clear and start the next person', () => clear(from)),
+    ),
+  );
+  panel.style.cssText = over;
+  panel.setAttribute('role', 'alertdialog');
+  panel.setAttribute('aria-labelledby', 'next-asked');
+  panel.setAttribute('aria-describedby', 'next-clears');
+  panel.addEventListener('keydown', (event) => {
+    if (event.key === 'Escape') keep.click();
+  });
+  question = { panel, from };
+  // A sheet with readings and no disease has not been announced in the line at the top yet.
+  dispatchEvent(new CustomEvent(personChanged));
+  line()?.append(panel);
+  keep.focus();
+}
+
+function clear(from: HTMLElement): void {
+  closeQuestion();
+  const copy = enteredInWords().length > 0 ? copyOfPerson() : undefined;
+  emptySearchLines();
+  if (copy) makeOffer(copy);
+  nextPerson();
+  if (!copy) return;
+  say('Everything was cleared. You can undo this in the line at the top of the page.');
+  focusOn(document.querySelector<HTMLElement>('#visit-disease') ?? offer?.place.querySelector('button') ?? from);
+}
+
+function makeOffer(copy: Copy): void {
+  const next = line()?.querySelector<HTMLElement>(':scope > button');
+  if (!next) return;
+  const at = new Date();
+  const time = [at.getHours(), at.getMinutes()].map((part) => String(part).padStart(2, '0')).join(':');
+  const place = make(
+    'div',
+    'undo',
+    button('', `Undo: bring back the person cleared at ${time}`, bringBack),
+    make('small', '', `For ${minutes} minutes, on this page only, until you enter something.`),
+  );
+  place.style.cssText = 'flex: 1; font-weight: 400';
+  // Nothing of the person cleared stays in view.
+  const words = line()?.querySelector('span');
+  words?.replaceChildren();
+  if (words) words.hidden = true;
+  offer = { place, button: next, copy, until: Date.now() + minutes * 60_000 };
+  setTimeout(endOverdue, minutes * 60_000);
+  next.replaceWith(place);
+}
+
+function bringBack(): void {
+  const { copy } = offer ?? {};
+  // Checked once more: something may have been entered that no event told of.
+  if (!copy || isHeld()) {
+    endOffer();
+    return;
+  }
+  endOffer(true);
+  nextPerson(copy.held);
+  // The forms take the fields for typed, one by one: what is held of the person is written once more when all are there.
+  void fillFields(copy.fields).then(() => holdAgain(copy.held));
+  say(`Brought back: ${personWords()}.`);
+  focusOn(line());
+}
+
+/** @param quietly  where it was used */
+function endOffer(quietly = false): void {
+  if (!offer) return;
+  const { place, button: next } = offer;
+  const focused = place.contains(document.activeElement);
+  offer = undefined;
+  still(() => {
+    place.replaceWith(next);
+    const strip = line();
+    if (strip) strip.hidden = !isHeld();
+  });
+  if (quietly) return;
+  say('The person cleared before can no longer be brought back.');
+  if (focused) focusOn(document.querySelector<HTMLElement>('h1'));
+}
+
+const endOverdue = (): void => {
+  if (offer && Date.now() >= offer.until) endOffer();
+};
+
+function closeQuestion(): void {
+  question?.panel.remove();
+  question = undefined;
+}
+
+let listening = false;
+function listen(): void {
+  if (listening) return;
+  listening = true;
+  status = make('p', 'hidden');
+  status.setAttribute('role', 'status');
+  document.body.append(status);
+  const inMain = ({ target }: Event) => target instanceof Element && target.closest('main') !== null;
+  /** Something is entered for the next person, or for the one who is being asked about: what was said no longer holds. */
+  const entered = () => {
+    closeQuestion();
+    endOffer();
+  };
+  for (const typed of ['input', 'change'])
+    document.addEventListener(typed, (event) => inMain(event) && entered(), true);
+  document.addEventListener('click', (event) => inMain(event) && setTimeout(() => isHeld() && endOffer()));
+  addEventListener(personChanged, () => isHeld() && endOffer());
+  document.addEventListener('visibilitychange', endOverdue);
+  addEventListener('pagehide', () => {
+    closeQuestion();
+    endOffer(true);
+  });
+}
+
+const line = (): HTMLElement | null => document.querySelector('[data-person]');
+
+function button(className: string, words: string, act: () => void): HTMLButtonElement {
+  const made = make('button', className, words);
+  made.type = 'button';
+  made.style.cssText = apart;
+  made.addEventListener('click', act);
+  return made;
+}
+
+function withId<T extends HTMLElement>(element: T, id: string): T {
+  element.id = id;
+  return element;
+}
+
+/** A region speaks of what changes in it, after the focus has moved. */
+const say = (words: string): void => {
+  setTimeout(() => {
+    if (status) status.textContent = words;
+  }, 100);
+};
+
+function focusOn(element: HTMLElement | null): void {
+  if (!element) return;
+  if (!element.matches('a, button, input, select, textarea')) element.tabIndex = -1;
+  element.focus();
+}

@@ -1,0 +1,19 @@
+import { diseaseShort } from '../../calculators/criteria/disease-short.ts';
+import { readPerson } from './store.ts';
+
+/** Disease, age, sex and height in one line, as far as they are known. */
+export function factsInWords(): string {
+  const { disease, ageYears, sex, heightCm } = readPerson();
+  return [
+    disease && diseaseShort[disease],
+    ageYears !== undefined && `${Math.floor(ageYears)}\u00a0years`,
+    ageYears !== undefined && ageYears < 18 && 'child: adult criteria hidden',
+    sex,
+    heightCm !== undefined && `${Math.round(heightCm)}\u00a0cm`,
+  ]
+    .filter(Boolean)
+    .join(' \u00b7 ');
+}
+
+/** Whose readings these are, while something is held. */
+export const personWords = (): string => factsInWords() || 'Visit sheet started; disease and age not given';
