@@ -1,10 +1,13 @@
+import '../../styles/papers.css';
 import type { Decisions } from '../../../calculators/criteria/decision.ts';
 import { diseaseNames } from '../../../calculators/criteria/diseases.ts';
 import type { Measures } from '../../../calculators/criteria/measure.ts';
 import { flagWords, gasWords, readingWords } from '../../../calculators/criteria/say.ts';
 import type { KeptVisit } from '../../../calculators/criteria/series.ts';
-import { supportStatusWords, type Visit, wishWords } from '../../../calculators/criteria/visit.ts';
+import type { Visit } from '../../../calculators/criteria/visit.ts';
+import { cardLines } from './card-lines.ts';
 import type { CardText, Entries } from './entries.ts';
+import { lastForCard } from './last-time.ts';
 import { printOnly } from './print.ts';
 
 interface Props {
@@ -12,8 +15,10 @@ interface Props {
   entries: Entries;
   measures: Measures;
   decisions: Decisions;
-  /** the visit before this one */
-  last: KeptVisit | undefined;
+  /** earlier visits, oldest first */
+  before: readonly KeptVisit[];
+  /** emergency and same-day findings met at this visit, most urgent first: the act and the finding, a line each */
+  urgent?: readonly string[];
   onChange: (next: Partial<Entries>) => void;
 }
 
@@ -23,6 +28,7 @@ const baselines = [
   'vc-litres',
   'peak-cough-flow',
   'paco2',
+  'awake-co2-any-method',
   'bicarbonate',
   'niv-hours',
   'weight',
@@ -31,11 +37,11 @@ const baselines = [
 const typed: [keyof CardText, string, string][] = [
   ['interface', 'Mask or mouthpiece, and its size', 'as worn today'],
   ['settings', 'Settings as ordered', 'copied from the order, with its date'],
-  ['contacts', 'Who to ring', 'ventilation service, family, equipment supplier'],
+  ['contacts', 'Who to call', 'ventilation service, family, equipment supplier'],
 ];
 
 /** One page for the hospital bag: what a stranger in an emergency has to know first. */
-export function Card({ visit, entries, measures, decisions, last, onChange }: Props) {
+export function Card({ visit, entries, measures, decisions, before, urgent = [], onChange }: Props) {
   const put = (name: keyof CardText, text: string) => onChange({ card: { ...entries.card, [name]: text } });
   const known = baselines.flatMap((id) => {
     const reading = visit.readings[id];
@@ -52,16 +58,20 @@ export function Card({ visit, entries, measures, decisions, last, onChange }: Pr
         ]
       : [];
   });
-  const supports = Object.entries(visit.supports ?? {}).filter(([, status]) => status !== 'none');
+  const last = lastForCard(before);
+  const lines = cardLines(visit, entries, decisions, last);
+  const day = entries.date || 'this visit';
+  const written = [...urgent, ...Object.values(lines).flat(), ...Object.values(entries.card), known.join('; ')];
+  const long = written.reduce((sum, text) => sum + linesOnPaper(text), 0) > 20;
   return (
     <details class="card">
       <summary>Emergency card for the hospital bag</summary>
-      {last?.card && Object.values(entries.card).every((text) => text === '') && (
+      {last.card && Object.values(entries.card).every((text) => text === '') && (
         <p>
-          <button type="button" onClick={() => last.card && onChange({ card: last.card })}>
-            Take over what was written on {last.date}
+          <button type="button" onClick={() => last.card && onChange({ card: last.card.what })}>
+            Copy what was written on {last.card.date}
           </button>{' '}
-          <span class="small">Then check it against today.</span>
+          <span class="small">Then check that it is still true today.</span>
         </p>
       )}
       {typed.map(([name, label, hint]) => (
@@ -76,8 +86,25 @@ export function Card({ visit, entries, measures, decisions, last, onChange }: Pr
           />
         </div>
       ))}
-      <article class="sheet" aria-label="Emergency card">
+      <article class={long ? 'sheet long' : 'sheet'} aria-label="Emergency card">
         <h2>Breathing emergency card</h2>
+        <div class="by-hand">
+          {['Name', 'Date of birth', 'Allergies'].map((label) => (
+            <p key={label}>
+              {label} <span class="rule" />
+            </p>
+          ))}
+        </div>
+        {urgent.length > 0 && (
+          <div class="alarm">
+            <strong>Urgent at the visit on {day}</strong>
+            <ul>
+              {urgent.map((line) => (
+                <li key={line}>{line}</li>
+              ))}
+            </ul>
+          </div>
+        )}
         <p>
           <b>{visit.disease ? diseaseNames[visit.disease] : 'Neuromuscular disease'}.</b> The breathing muscles are
           weak. The lungs may be healthy. <b>Bring the person's own ventilator, mask, cough device and chargers.</b>
@@ -87,31 +114,24 @@ export function Card({ visit, entries, measures, decisions, last, onChange }: Pr
           give oxygen in a controlled way, with carbon dioxide measured, as the treating team decides.
         </p>
         <dl>
-          <dt>Measured on {entries.date} (may not be usual for this person)</dt>
-          <dd>{known.length > 0 ? known.join('; ') : 'not measured'}</dd>
-          <dt>Supports</dt>
-          <dd>
-            {supports.length > 0
-              ? supports
-                  .map(([id, status]) => `${decisions[id]?.status?.label ?? id}: ${supportStatusWords[status]}`)
-                  .join('; ')
-              : 'none recorded'}
-          </dd>
-          <dt>Interface</dt>
-          <dd>{entries.card.interface || 'not filled in'}</dd>
-          <dt>Settings as ordered</dt>
-          <dd>{entries.card.settings || 'not filled in: see the machine and the order'}</dd>
-          <dt>How this person answers</dt>
-          <dd>{entries.answers || 'not recorded: ask, and give time'}</dd>
-          <dt>Wishes</dt>
-          <dd>
-            {entries.wishes.length > 0 ? entries.wishes.map((wish) => wishWords[wish]).join('; ') : 'not recorded: ask'}
-          </dd>
-          <dt>Who to ring</dt>
-          <dd>{entries.card.contacts || 'not filled in'}</dd>
+          <Row title="Longest time off the ventilator" lines={lines.timeOff} />
+          <Row title="Lying flat" lines={[lines.flat]} />
+          <Row title="How they communicate" lines={[lines.communicates]} />
+          <Row title="Wishes" lines={lines.wishes} />
+          <Row title="Supports" lines={lines.supports} />
+          <Row title="Mask or mouthpiece" lines={[entries.card.interface || 'not filled in']} />
+          <Row
+            title="Settings as ordered"
+            lines={[entries.card.settings || 'not filled in: see the machine and the order']}
+          />
+          <Row
+            title={`Measured on ${day} (may not be usual for this person)`}
+            lines={[known.length > 0 ? known.join('; ') : 'not measured']}
+          />
+          <Row title="Who to call" lines={[entries.card.contacts || 'not filled in']} />
         </dl>
         <p class="small">
-          Filled in by the person's care team from their own readings. Not an order. Check it is still true.
+          Written on {day} by the person's care team from their own readings. Not an order. Check that it is still true.
         </p>
       </article>
       <button type="button" onClick={() => printOnly('card')}>
@@ -120,3 +140,16 @@ export function Card({ visit, entries, measures, decisions, last, onChange }: Pr
     </details>
   );
 }
+
+const Row = ({ title, lines }: { title: string; lines: readonly string[] }) => (
+  <>
+    <dt>{title}</dt>
+    {lines.map((line) => (
+      <dd key={line}>{line}</dd>
+    ))}
+  </>
+);
+
+/** About how many lines a text takes on the printed card. */
+const linesOnPaper = (text: string): number =>
+  text.split('\n').reduce((sum, line) => sum + Math.max(1, Math.ceil(line.length / 75)), 0);

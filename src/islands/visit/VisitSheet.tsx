@@ -372,7 +372,7 @@ export function VisitSheet({ base }: { base: string }) {
             entries={entries}
             measures={data.measures}
             decisions={data.decisions}
-            last={last.visit}
+            before={before}
             onChange={change}
           />
           <Note

@@ -1,7 +1,7 @@
 /** What was found last time, in a few quiet words beside each field. */
 import type { Measures } from '../../../calculators/criteria/measure.ts';
 import type { KeptVisit } from '../../../calculators/criteria/series.ts';
-import { supportStatusWords } from '../../../calculators/criteria/visit.ts';
+import { supportStatusWords, wishWords } from '../../../calculators/criteria/visit.ts';
 import { units } from '../../../calculators/quantity.ts';
 
 export interface LastTime {
@@ -46,4 +46,45 @@ export function lastTime(before: readonly KeptVisit[], measures: Measures): Last
         .join(', ');
   }
   return { readings, signs, supports, visit: before.at(-1) };
+}
+
+/** Something that was recorded, and when. */
+export interface Recorded<T = string> {
+  date: string;
+  what: T;
+}
+
+/** What the emergency card carries on when it was not asked today: each from the last visit that recorded it. */
+export interface LastForCard {
+  supports: Readonly<Record<string, Recorded<KeptVisit['supports'][string]>>>;
+  /** by support that is in place */
+  timeOff: Readonly<Record<string, Recorded>>;
+  breathlessFlat?: Recorded<boolean> | undefined;
+  answers?: Recorded | undefined;
+  /** wishes that were told; 'not talked about yet' does not hide an older wish */
+  wishes?: Recorded | undefined;
+  /** the last card that something was written on */
+  card?: Recorded<NonNullable<KeptVisit['card']>> | undefined;
+}
+
+/** @param before  earlier visits, oldest first */
+export function lastForCard(before: readonly KeptVisit[]): LastForCard {
+  const supports: Record<string, LastForCard['supports'][string]> = {};
+  const timeOff: Record<string, Recorded> = {};
+  const last: { -readonly [key in keyof LastForCard]?: LastForCard[key] } = {};
+  for (const { date, ...visit } of before) {
+    for (const [id, support] of Object.entries(visit.supports)) {
+      supports[id] = { date, what: support };
+      if (support.status !== 'in-place') delete timeOff[id];
+      else if (support.timeOff) timeOff[id] = { date, what: support.timeOff };
+    }
+    const { orthopnoea } = visit.signs;
+    if (orthopnoea) last.breathlessFlat = { date, what: orthopnoea === 'present' };
+    if (visit.answers.trim() !== '') last.answers = { date, what: visit.answers };
+    const told = visit.wishes.filter((wish) => wish !== 'not-discussed');
+    if (told.length > 0) last.wishes = { date, what: told.map((wish) => wishWords[wish]).join('; ') };
+    if (visit.card && Object.values(visit.card).some((text) => text.trim() !== ''))
+      last.card = { date, what: visit.card };
+  }
+  return { ...last, supports, timeOff };
 }
