@@ -14,6 +14,8 @@ export function contradictionWords(
   const reading =
     implied.reading && from
       ? `${nameWithValue(from, implied.from)} ${readingWords(implied.reading, from)}`
-      : `${decisions[implied.from]?.status?.label ?? implied.from}, as recorded,`;
-  return `Answered: ${signClause(sign, answered, measures)}. ${reading} says: ${signClause(sign, implied.answer, measures)}. The findings use: ${signClause(sign, used, measures)}.`;
+      : from
+        ? `The answer on ${from.short}`
+        : `${decisions[implied.from]?.status?.label ?? implied.from}, as recorded,`;
+  return `Answered: ${signClause(sign, answered, measures)}. ${reading.charAt(0).toUpperCase()}${reading.slice(1)} says: ${signClause(sign, implied.answer, measures)}. The findings use: ${signClause(sign, used, measures)}.`;
 }

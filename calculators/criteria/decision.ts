@@ -10,6 +10,8 @@ export const Decision = z.object({
   /** place in a list; urgent first */
   order: z.number(),
   supports: z.array(z.enum(supports)),
+  /** by support: what its criteria are for, in two to four words ('start night NIV') */
+  purposes: z.partialRecord(z.enum(supports), text),
   /** never shown among clinical need */
   coverage: z.optional(z.literal(true)),
   /** the support whose status turns 'start' into 'review'; what the reader is asked */

@@ -1,7 +1,8 @@
 /** Each finding in one sentence that a student understands. */
+import type { Condition } from './criterion.ts';
 import type { Finding, Obstacle, Part } from './evaluate.ts';
 import type { Measures } from './measure.ts';
-import { comparison, flagWords, nameWithValue, readingWords, signClause } from './say.ts';
+import { comparison, flagWords, nameWithValue, readingWords, requirementWords, signClause } from './say.ts';
 import type { SupportStatus } from './visit.ts';
 
 /**
@@ -13,10 +14,16 @@ export function explain(finding: Finding, measures: Measures): string {
   const say = (part: Part) => partWords(part, measures);
   const known = parts.filter((part) => part.truth === 'met' && !part.assumed).map(say);
   const exceptions = parts.flatMap(({ assumed, condition }) =>
-    assumed && condition.note ? [`, ${condition.note}`] : [],
+    assumed ? [`, ${requirementWords(condition, measures)}`] : [],
   );
   if (result === 'met') return sentence(known.join(', and ') + exceptions.join(''));
-  if (result === 'not-met') return sentence(decisive(parts).map(say).join(', and '));
+  // Of a schedule or a limit that was left, where the reading is and not where it is not: '8 months is above 6 months'.
+  if (result === 'not-met')
+    return sentence(
+      decisive(parts)
+        .map((part) => (finding.criterion.attentionWhen ? partWords(part, measures, true) : say(part)))
+        .join(', and '),
+    );
   const person = finding.missing.filter((name) => name === 'age' || name === 'sex' || name === 'disease');
   const unknown = [
     ...person.map((name) => `${name} is not given`),
@@ -45,7 +52,16 @@ function decisive(parts: readonly Part[]): Part[] {
 
 const isFalse = ({ truth }: Part): boolean => truth === 'not-met';
 
-function partWords(part: Part, measures: Measures): string {
+const opposite: Record<Condition['comparator'], Condition['comparator']> = {
+  '<': '>=',
+  '<=': '>',
+  '>': '<=',
+  '>=': '<',
+  present: 'absent',
+  absent: 'present',
+};
+
+function partWords(part: Part, measures: Measures, contrary = false): string {
   const { condition, truth, reading, obstacle, measure: id } = part;
   const measure = measures[id];
   const name = measure?.short ?? id;
@@ -54,23 +70,30 @@ function partWords(part: Part, measures: Measures): string {
     return `${name} counts only from ${condition.minAgeYears} years`;
   if (reading === undefined || measure?.kind !== 'number') return answerWords(part, measures);
   const are = isPlural(name) ? 'are' : 'is';
-  const held = `${nameWithValue(measure, id)} ${readingWords(reading, measure, condition)} ${are} ${truth === 'met' ? '' : 'not '}${comparison(condition, measure)}`;
+  const where =
+    truth === 'met'
+      ? comparison(condition, measure)
+      : contrary
+        ? comparison({ ...condition, comparator: opposite[condition.comparator] }, measure)
+        : `not ${comparison(condition, measure)}`;
+  const held = `${nameWithValue(measure, id)} ${readingWords(reading, measure, condition)} ${are} ${where}`;
   const flagged = flagWords(reading, measure, measures);
   return flagged.length === 0 ? held : `${held} (flagged: ${flagged.join('; ')})`;
 }
 
-/** A sign, with the reading that it follows from: 'raised CO2: present (PaCO2 58 mmHg)' */
+/** A sign, with what it is made of and the reading that it follows from: 'CO2 is raised (PaCO2 58 mmHg, arterial)' */
 function answerWords({ condition, truth, reading, measure: id, impliedBy, items }: Part, measures: Measures): string {
   const asked = condition.comparator === 'absent' ? 'absent' : 'present';
-  const opposite = asked === 'present' ? 'absent' : 'present';
-  const answer = signClause(id, truth === 'met' ? asked : opposite, measures);
+  const answer = signClause(id, truth === 'met' ? asked : asked === 'present' ? 'absent' : 'present', measures);
   const from = impliedBy === undefined ? undefined : measures[impliedBy];
   const named = [...new Set(items ?? [])].map((item) => measures[item]?.short ?? item).join(', ');
   if (reading === undefined || from === undefined) return named === '' ? answer : `${answer} (${named})`;
   const flagged = flagWords(reading, from, measures);
   const details = [
+    ...(named === '' ? [] : [named]),
     `${nameWithValue(from, impliedBy ?? '')} ${readingWords(reading, from)}`,
     ...(reading.method ? [reading.method] : []),
+    ...(reading.gas && reading.gas !== 'air' ? [`on ${reading.gas}`] : []),
     ...(flagged.length > 0 ? [`flagged: ${flagged.join('; ')}`] : []),
   ];
   return `${answer} (${details.join(', ')})`;
@@ -102,7 +125,7 @@ function obstacleWords(obstacle: Obstacle, name: string): string {
     case 'age':
       return `${name} counts only from ${obstacle.from} years`;
     case 'at-threshold':
-      return `${name} is exactly at the mark, where the source cannot tell`;
+      return `${name} is exactly at the threshold, where the source cannot tell`;
   }
 }
 

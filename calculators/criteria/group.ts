@@ -24,11 +24,11 @@ export const categoryOf = ({ standing, status, use, local }: Criterion): Categor
 
 /**
  * Whether a finding is one to act on. Most are when met; a schedule to keep or a limit to hold is when it is not, unless
- * it is known not to be about this person: a limit for suction through a tube says nothing about suction of the mouth.
+ * it is not known to be about this person: a limit for suction through a tube says nothing about suction of the mouth.
  */
 export const needsAttention = ({ criterion, result, parts }: Finding): boolean =>
   result === (criterion.attentionWhen ?? 'met') &&
-  (criterion.attentionWhen === undefined || !parts.some(({ role, truth }) => role === 'also' && truth === 'not-met'));
+  (criterion.attentionWhen === undefined || !parts.some(({ role, truth }) => role === 'also' && truth !== 'met'));
 
 const urgencyOrder = { emergency: 0, 'same-day': 1, 'within-1-week': 2, routine: 3 } as const;
 export type Urgency = keyof typeof urgencyOrder;
@@ -96,17 +96,31 @@ export interface Tally {
 export function tally(findings: readonly Finding[]): Tally {
   const need = findings.filter(({ criterion }) => criterion.use !== 'coverage');
   const acting = need.filter(({ criterion }) => categoryOf(criterion) === 'acting');
-  const met = acting.filter(needsAttention).length;
+  // An urgent study figure leads with the emergencies: it is not folded away.
+  const shown = ({ criterion }: Finding) =>
+    categoryOf(criterion) === 'acting' || (isUrgent(criterion) && mayLead(criterion));
+  const attention = need.filter(needsAttention);
+  const met = attention.filter(shown).length;
   return {
     met,
-    folded: need.filter(needsAttention).length - met,
+    folded: attention.length - met,
     decided: acting.filter(({ result }) => result !== 'cannot-tell').length,
     of: acting.length,
   };
 }
 
-/** '3 criteria met'; never a nought over something that is met. */
-export function tallyWords({ met, folded }: Tally): string {
+/**
+ * '3 criteria met'; never a nought over something that is met, and never 'nothing' over a reading outside its usual range.
+ *
+ * @param unusual  how many readings are outside their usual range and in no finding
+ */
+export function tallyWords(counted: Tally, unusual = 0): string {
+  const outside = `${unusual} ${unusual === 1 ? 'reading' : 'readings'} outside the usual range`;
+  if (unusual === 0) return metWords(counted);
+  return counted.met + counted.folded === 0 ? outside : `${metWords(counted)}; ${outside}`;
+}
+
+function metWords({ met, folded }: Tally): string {
   const count = (many: number) => `${many} ${many === 1 ? 'criterion' : 'criteria'}`;
   const aside =
     folded === 0

@@ -74,11 +74,15 @@ function impliedSigns(visit: Visit, measures: Measures): Map<string, Implied> {
   return found;
 }
 
-/** A whole that was answered 'no' although a reading says that one of its parts is there. */
+/** A whole that was answered 'no' although a reading, or another answer, says that one of its parts is there. */
 function wholes(visit: Visit, found: ReadonlyMap<string, Implied>, measures: Measures): [string, Implied][] {
   const present = (id: string): Implied | undefined => {
     const one = found.get(id);
     if (one) return one.answer === 'present' ? one : undefined;
+    if (visit.signs[id] === 'present') return { answer: 'present', from: id };
+    return presentPart(id);
+  };
+  const presentPart = (id: string): Implied | undefined => {
     const measure = measures[id];
     if (measure?.kind !== 'sign') return undefined;
     for (const part of measure.anyOf ?? []) {
@@ -88,7 +92,7 @@ function wholes(visit: Visit, found: ReadonlyMap<string, Implied>, measures: Mea
     return undefined;
   };
   return Object.entries(visit.signs).flatMap(([id, answer]): [string, Implied][] => {
-    const through = answer === 'absent' && !found.has(id) ? present(id) : undefined;
+    const through = answer === 'absent' && !found.has(id) ? presentPart(id) : undefined;
     return through ? [[id, through]] : [];
   });
 }

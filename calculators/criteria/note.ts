@@ -84,7 +84,7 @@ export function noteText(input: NoteInput): string {
   if (urgent.length === 0 && undecided > 0)
     lines.push(
       '',
-      `Not an all-clear: ${undecided} urgent criteria cannot be told from what was entered.`,
+      `Not an all-clear: ${undecided} urgent ${undecided === 1 ? 'criterion' : 'criteria'} cannot be told from what was entered.`,
     );
   section(
     'Answers and readings that disagree',
@@ -241,7 +241,9 @@ export function plainNote({ visit, findings, evidence, decisions, date, planned,
       '',
     );
   const open = byDecision(findings, decisions).filter(
-    ({ decision, categories }) => !decisions[decision]?.coverage && categories.acting.some(needsAttention),
+    ({ decision, categories }) =>
+      !decisions[decision]?.coverage &&
+      categories.acting.some((finding) => needsAttention(finding) && !urgent.includes(finding)),
   );
   if (open.length > 0)
     lines.push(

@@ -35,7 +35,8 @@ const speaksOf = (finding: Finding, reading: Reading): boolean =>
   needsAttention(finding) &&
   categoryOf(finding.criterion) === 'acting' &&
   finding.criterion.use !== 'coverage' &&
-  finding.parts.some((part) => part.reading === reading && part.truth !== 'cannot-tell');
+  // The part that the finding's sentence is about: a criterion met by a symptom does not speak of a vital capacity that it is not met by.
+  finding.parts.some((part) => part.reading === reading && part.truth === finding.result);
 
 /** What else is asked by the criteria whose number this reading meets. */
 function asksFor(findings: readonly Finding[], reading: Reading): string[] {
@@ -68,7 +69,7 @@ function outside(
   return undefined;
 }
 
-/** 'SpO2 91 % (room air) is below the usual 95 % (common practice). No published criterion here is about this for this person.' */
+/** 'SpO2 91 % (room air) is below the usual 95 % (common practice). It meets no published criterion here for this person.' */
 export function outsideWords(
   { measure: id, reading, side, usual, asks }: OutsideUsual,
   { measures }: Evidence,
@@ -88,6 +89,6 @@ export function outsideWords(
   const then =
     asks.length > 0
       ? `Criteria on it also ask for: ${asks.map(name).join('; ')}.`
-      : 'No published criterion here is about this for this person. That is not reassurance: tell the team.';
+      : 'It meets no published criterion here for this person. That is not reassurance: tell the team.';
   return `${range} ${then}`;
 }

@@ -87,8 +87,16 @@ export function requirementWords(requirement: Requirement, measures: Measures): 
   if ('anyOf' in requirement)
     return `only if one of these: ${requirement.anyOf.map((id) => measures[id]?.short ?? id).join('; ')}`;
   return requirement.unanswered
-    ? (requirement.note ?? `unless not ${conditionWords(requirement, measures)}`)
+    ? (requirement.note ?? `unless ${contraryWords(requirement, measures)}`)
     : `only ${conditionWords(requirement, measures)}`;
+}
+
+/** A condition turned round, for an exception that has no words of its own, as in a rule that a clinic kept. */
+function contraryWords(condition: Condition, measures: Measures): string {
+  const { measure: id, comparator } = condition;
+  if (comparator === 'present' || comparator === 'absent')
+    return signClause(id, comparator === 'present' ? 'absent' : 'present', measures);
+  return `${nameWithValue(measures[id], id)} is not ${comparison(condition, measures[id])}`;
 }
 
 export function factWords({ value, unit, after }: Fact): string {

@@ -127,7 +127,8 @@ export function Urgent({ visit, ...props }: Props & { visit: Visit }) {
     <>
       {urgent.length === 0 && undecided > 0 && (
         <p class="care">
-          Not an all-clear: {undecided} urgent criteria cannot be told from what was entered.
+          Not an all-clear: {undecided} urgent {undecided === 1 ? 'criterion' : 'criteria'} cannot be told from what was
+          entered.
         </p>
       )}
       {urgent.length > 0 && limits.length > 0 && (
@@ -278,8 +279,8 @@ function countWords({ categories }: DecisionFindings): string {
     met('study') > 0 && `study figures met ${met('study')}`,
     met('unchecked') > 0 && `not yet checked, met ${met('unchecked')}`,
     met('replaced') > 0 && `replaced editions met ${met('replaced')}`,
-    `cannot tell ${count('cannot-tell')}`,
-    `not met ${acting.length - count('cannot-tell')}`,
+    count('cannot-tell') > 0 && `cannot tell ${count('cannot-tell')}`,
+    acting.length > count('cannot-tell') && `not met ${acting.length - count('cannot-tell')}`,
   ]
     .filter(Boolean)
     .join(', ');

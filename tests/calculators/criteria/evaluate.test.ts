@@ -643,10 +643,11 @@ describe('signs made of signs', () => {
     expect(symptoms(oneOpen)).toBe('cannot-tell');
   });
 
-  test('an answer to the whole goes before its parts', () => {
-    expect(symptoms({ 'symptoms-or-signs-of-respiratory-impairment': 'absent', orthopnoea: 'present' })).toBe(
-      'not-met',
-    );
+  test('an answer to the whole goes before its parts, but "none of these" never outweighs one that is there', () => {
+    const whole = 'symptoms-or-signs-of-respiratory-impairment';
+    expect(symptoms({ [whole]: 'present', orthopnoea: 'absent' })).toBe('met');
+    expect(symptoms({ [whole]: 'absent' })).toBe('not-met');
+    expect(symptoms({ [whole]: 'absent', orthopnoea: 'present' })).toBe('met');
   });
 
   test('all of: both are needed, one absent settles it', () => {
