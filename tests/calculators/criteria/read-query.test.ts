@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
-import type { Disease } from '../../../calculators/criteria/diseases.ts';
+import { type Disease, diseaseNames } from '../../../calculators/criteria/diseases.ts';
 import {
   type AskedReading,
   type AskedSum,
@@ -25,11 +25,19 @@ const nameOf = (one: AskedReading | AskedSum): string => {
   return plain(`${measure?.short} ${measure && readingWords(one.reading, measure)}`);
 };
 
+/** The readings that a line holds, by themselves or in a visit. */
+function readings(line: string): AskedReading[] {
+  const query = read(line);
+  if (query?.kind === 'reading') return [query];
+  if (query?.kind !== 'visit') throw new Error(`"${line}" is read as ${JSON.stringify(query)}`);
+  return query.parts.map((part) => ({ ...part, unused: query.notUnderstood }));
+}
+
 /** The one reading that a line holds. */
 function one(line: string): AskedReading {
-  const query = read(line);
-  if (query?.kind !== 'reading') throw new Error(`"${line}" is read as ${JSON.stringify(query)}`);
-  return query;
+  const [first, ...more] = readings(line);
+  if (first === undefined || more.length > 0) throw new Error(`"${line}" is read as ${JSON.stringify(read(line))}`);
+  return first;
 }
 const reading = (line: string): Reading => one(line).reading;
 const measured = (line: string): [string, number, string] => {
@@ -45,13 +53,24 @@ interface Wanted {
 }
 const wanted: Wanted[] = parse(readFileSync('tests/site/queries.yaml', 'utf8'));
 
+/** The heading of the answer, as the search writes it: the readings, what else was measured, the signs. */
+function heading(query: NonNullable<Query>): string {
+  if (query.kind === 'reading' || query.kind === 'sum') return nameOf(query);
+  if (query.kind !== 'visit') throw new Error(JSON.stringify(query));
+  const signs = Object.entries(query.signs).map(
+    ([id, sign]) => `${sign === 'absent' ? 'no ' : ''}${measures[id]?.short}`,
+  );
+  const others = query.others.map(({ label, typed }) => `${label} ${typed}`);
+  const words = [...query.parts.map(nameOf), ...others, ...signs].join(' \u00b7 ');
+  return words === '' ? diseaseNames[query.person.disease ?? 'als'] : words.charAt(0).toUpperCase() + words.slice(1);
+}
+
 describe('each line that the browser tests type', () => {
   test.each(wanted)('"$typed"', ({ typed, says, asks, hints }) => {
     const query = read(typed);
     if (says !== undefined) {
-      const first = query?.kind === 'several' ? query.parts[0] : query;
-      if (first?.kind !== 'reading' && first?.kind !== 'sum') throw new Error(JSON.stringify(query));
-      expect(nameOf(first)).toBe(says);
+      if (query === undefined) throw new Error(`"${typed}" is not understood`);
+      expect(heading(query)).toBe(says);
     } else if (asks !== undefined) {
       if (query?.kind !== 'ask') throw new Error(JSON.stringify(query));
       expect(query.options.map(nameOf).sort()).toEqual([...asks].sort());
@@ -144,11 +163,15 @@ describe('whose reading it is', () => {
   });
 
   test('a child without an age is asked for it, with a line to type; with one, not', () => {
-    for (const words of ['child', 'boy', 'girl', 'infant', 'toddler', 'teenager', 'paediatric', 'pediatric']) {
+    for (const words of ['child', 'boy', 'girl', 'toddler', 'teenager', 'paediatric', 'pediatric']) {
       const query = read(`fvc 48 ${words}`);
       expect([words, query?.kind]).toEqual([words, 'hint']);
     }
     expect(read('4 l nasal child')?.kind).toBe('hint');
+    for (const words of ['infant', 'baby', 'newborn']) {
+      expect(one(`sats 93 ${words}`).person).toEqual({ ageYears: 0, child: true });
+      expect(one(`sats 93 ${words}`).assumed).toContain('under 1 year');
+    }
     expect(one('fvc 48 girl 9 years').person).toMatchObject({ ageYears: 9, sex: 'female' });
   });
 });
@@ -199,15 +222,9 @@ describe('how it was taken', () => {
     ['abg co2 55', 'arterial'],
   ])('%s', (line, method) => expect(reading(line).method).toBe(method));
 
-  test.each(['end-tidal', 'transcutaneous'])(
-    '%s co2 48: whichever measure is meant, how it was taken goes along',
-    (method) => {
-      const query = read(`${method} co2 48`);
-      expect(
-        query?.kind === 'ask' && query.options.map((option) => option.kind === 'reading' && option.reading.method),
-      ).toEqual([method, method]);
-    },
-  );
+  test.each(['end-tidal', 'transcutaneous'])('%s co2 48: how it was taken goes along', (method) => {
+    expect(one(`${method} co2 48`)).toMatchObject({ measure: 'awake-co2-any-method', reading: { method } });
+  });
 
   test.each([
     ['fvc 48 leak', ['leak']],
@@ -230,11 +247,7 @@ describe('how it was taken', () => {
     expect(reading('fvc 42 sitting').posture).toBe('upright');
     expect(one('fvc 42 sitting').told).toContain('upright');
     expect(one('fvc 42').assumed).toContain('upright');
-    const both = read('fvc 48 supine 35');
-    expect(both?.kind === 'several' && both.parts.map((part) => part.kind === 'reading' && part.measure)).toEqual([
-      'fvc-percent',
-      'fvc-supine-percent',
-    ]);
+    expect(readings('fvc 48 supine 35').map(({ measure }) => measure)).toEqual(['fvc-percent', 'fvc-supine-percent']);
   });
 
   test('a fall or a rise is another measure than the value', () => {
@@ -312,9 +325,10 @@ describe('units', () => {
     expect(reading('base excess -4').value).toBe(-4);
   });
   test('one blow in two units is two readings', () => {
-    const query = read('fvc 2.1 l 48 %');
     expect(
-      query?.kind === 'several' && query.parts.map((part) => part.kind === 'reading' && part.measure).sort(),
+      readings('fvc 2.1 l 48 %')
+        .map(({ measure }) => measure)
+        .sort(),
     ).toEqual(['fvc-percent', 'vc-litres']);
   });
   test('each usual value of each measure, typed by its short name, is that measure or one of those offered', () => {
@@ -328,8 +342,8 @@ describe('units', () => {
           ? [query]
           : query?.kind === 'ask'
             ? query.options
-            : query?.kind === 'several'
-              ? query.parts.flatMap((part) => (part.kind === 'ask' ? part.options : [part]))
+            : query?.kind === 'visit'
+              ? [...query.parts, ...query.asks.flatMap(({ options }) => options)]
               : [];
       const found = offered.some(
         (option) =>
@@ -395,7 +409,7 @@ describe('what is not understood', () => {
     expect(one('patient is now sniff 38').unused).toEqual([]);
   });
   test('a slip of the finger is said', () => {
-    expect(one('snif 38').assumed[0]).toBe('\u201csnif\u201d read as snip');
+    expect(one('snif 38').assumed[0]).toBe('\u201csnif\u201d read as sniff');
     expect(one('bicarbonte 30').measure).toBe('bicarbonate');
     expect(read('xyzzy 38')).toBeUndefined();
   });
@@ -420,12 +434,7 @@ describe('what is not understood', () => {
     (line) => expect(read(line)).toBeUndefined(),
   );
   test('the posture belongs to the number after it, wherever the first stands', () => {
-    const parts = (line: string) => {
-      const query = read(line);
-      return query?.kind === 'several'
-        ? query.parts.map((part) => (part.kind === 'reading' ? [part.measure, part.reading.value] : part.kind))
-        : query?.kind;
-    };
+    const parts = (line: string) => readings(line).map(({ measure, reading }) => [measure, reading.value]);
     const both = [
       ['fvc-percent', 48],
       ['fvc-supine-percent', 35],
@@ -463,7 +472,7 @@ describe('what is not understood', () => {
     fc.assert(
       fc.property(fc.array(word, { maxLength: 9 }), (words) => {
         const query = read(words.join(' '));
-        const parts = query?.kind === 'several' ? query.parts : query ? [query] : [];
+        const parts = query?.kind === 'visit' ? [...query.parts, ...query.asks] : query ? [query] : [];
         for (const option of parts.flatMap((part) => (part.kind === 'ask' ? part.options : [part]))) {
           if (option.kind !== 'reading') continue;
           const measure = measures[option.measure];

@@ -1,0 +1,102 @@
+/** The typed line as plain text, and a scanner that takes what it finds out of it. */
+
+/**
+ * Small letters, digits and the few signs that units need. A comma, a full stop or 'but' becomes ' ; ', the end of a clause;
+ * a colon or a question mark before an answer becomes ' : ', as in 'headache: no'.
+ */
+export function plain(text: string): string {
+  return text
+    .normalize('NFKD')
+    .replace(/\p{Mn}/gu, '')
+    .toLowerCase()
+    .replace(/[\u2212\u2013\u2014]/g, '-')
+    .replace(/(\d)\s*['\u2018\u2019\u2032]\s*(\d{1,2})\s*(?:["\u201d\u2033]|''|in\b)?/g, '$1 ft $2 in ')
+    .replace(/n['\u2018\u2019]t\b/g, 'nt')
+    .replace(/['\u2018\u2019`]/g, ' ')
+    .replace(/\b([a-z])\.(?=[a-z]\b)/g, '$1')
+    .replace(/(?<!\d)\.(?=\d)/g, ' 0.')
+    .replace(/%/g, ' % ')
+    .replace(
+      /\s*[:?=]+\s*(?=(?:no|none|nil|yes|absent|present|denied)\b)|\s-+\s+(?=(?:no|none|nil|yes|denied)\b)/g,
+      ' : ',
+    )
+    .replace(/,(?!\d)|(?<!\d),|\.(?!\d)|[;!\n]|\b(?:but|however|although|though)\b/g, ' ; ')
+    .replace(/[^a-z0-9.,/%+;:-]+|(?<!\s):|:(?!\s)/g, ' ')
+    .replace(/ +/g, ' ')
+    .trim();
+}
+
+export interface Taken {
+  at: number;
+  end: number;
+  typed: string;
+}
+
+export interface Scanner {
+  readonly text: string;
+  readonly rest: string;
+  /** What the pattern finds, which then is no longer there for the next; places in the line stay the same. */
+  take: (pattern: RegExp) => RegExpExecArray | null;
+  /** Takes a stretch of the line. */
+  cut: (at: number, end: number) => Taken;
+}
+
+export function scanner(text: string): Scanner {
+  let rest = text;
+  const cut = (at: number, end: number): Taken => {
+    rest = rest.slice(0, at) + '|'.repeat(end - at) + rest.slice(end);
+    return {
+      at,
+      end,
+      typed: text
+        .slice(at, end)
+        .replace(/ ?[;:] ?/g, ' ')
+        .trim(),
+    };
+  };
+  return {
+    text,
+    get rest() {
+      return rest;
+    },
+    take(pattern) {
+      const found = pattern.exec(rest);
+      if (found) cut(found.index, found.index + found[0].length);
+      return found;
+    },
+    cut,
+  };
+}
+
+/** Every place where the pattern is found, each taken. */
+export function takeAll(scan: Scanner, pattern: RegExp): RegExpExecArray[] {
+  const found: RegExpExecArray[] = [];
+  for (let match = scan.take(pattern); match && match[0] !== ''; match = scan.take(pattern)) found.push(match);
+  return found;
+}
+
+/** The pattern as whole words. */
+export const whole = (pattern: RegExp | string): RegExp =>
+  new RegExp(`(?<![a-z0-9])(?:${typeof pattern === 'string' ? pattern : pattern.source})(?![a-z0-9])`);
+
+export const escaped = (words: string): string => words.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&');
+
+/** Letters missing, added, changed or swapped with their neighbour, at most so many (optimal string alignment). */
+export function withinSlips(typed: string, meant: string, most: number): boolean {
+  if (Math.abs(typed.length - meant.length) > most) return false;
+  let before: number[] = [];
+  let last = Array.from({ length: meant.length + 1 }, (_, at) => at);
+  for (let row = 1; row <= typed.length; row += 1) {
+    const now = [row];
+    for (let at = 1; at <= meant.length; at += 1) {
+      const same = typed[row - 1] === meant[at - 1];
+      let least = Math.min((last[at] ?? 0) + 1, (now[at - 1] ?? 0) + 1, (last[at - 1] ?? 0) + (same ? 0 : 1));
+      if (row > 1 && at > 1 && typed[row - 1] === meant[at - 2] && typed[row - 2] === meant[at - 1])
+        least = Math.min(least, (before[at - 2] ?? 0) + 1);
+      now.push(least);
+    }
+    before = last;
+    last = now;
+  }
+  return (last[meant.length] ?? most + 1) <= most;
+}
