@@ -99,7 +99,7 @@ export function Card({ visit, entries, measures, decisions, before, urgent = [],
           <div class="alarm">
             <strong>Urgent at the visit on {day}</strong>
             <ul>
-              {urgent.map((line) => (
+              {[...new Set(urgent)].map((line) => (
                 <li key={line}>{line}</li>
               ))}
             </ul>
