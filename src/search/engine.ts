@@ -4,7 +4,7 @@ import { wordsOf } from './rank.ts';
 export interface Hit {
   url: string;
   title: string;
-  /** our own text, with the words found marked up by the engine */
+  /** our own text, with the words found marked up by the engine; empty where it would tell of an invented person */
   excerpt: string;
 }
 
@@ -49,8 +49,13 @@ export async function search(base: string, query: string, most: number): Promise
       return { url, excerpt, title: meta.title ?? url };
     }),
   );
-  return hits.filter((hit) => holdsOne(hit, words));
+  return hits
+    .filter((hit) => holdsOne(hit, words))
+    .map((hit) => (tellsOfExamples.test(hit.url) ? { ...hit, excerpt: '' } : hit));
 }
+
+/** Lessons and cases tell of invented people: their numbers must not stand under somebody's own reading. */
+const tellsOfExamples = /\/learn\/./;
 
 /** For a word that is nowhere the engine offers pages with its first letter: that is nothing found. */
 function holdsOne({ excerpt, title }: Hit, words: readonly string[]): boolean {

@@ -2,11 +2,12 @@
  * Search as it is typed: the marks that a reading crosses, then pages by title, synonyms and answer, then full text. Each
  * is shown as soon as it is known, and none waits for the next.
  */
-import type { Query } from '../../calculators/criteria/read-query.ts';
+import type { AskedVisit, Query } from '../../calculators/criteria/read-query.ts';
 import { agreementChanged } from '../agreement/store.ts';
 import { link, make } from '../dom.ts';
 import { personChanged, readPerson } from '../person/store.ts';
-import { type Answers, answerView, warmAnswers } from './answer.ts';
+import { answerView, warmAnswers } from './answer.ts';
+import type { Answers } from './answers.ts';
 import { type Hit, search, warm } from './engine.ts';
 import { type Listed, type Ranker, ranker, wordsOf } from './rank.ts';
 
@@ -126,8 +127,8 @@ function lookUp(
   answers: Answers | undefined,
 ): { words: string; first?: string | undefined } {
   if (!asked || !answers) return { words: query };
-  const one = asked.kind === 'several' ? asked.parts[0] : asked;
-  const meant = one?.kind === 'ask' ? one.options[0] : one;
+  if (asked.kind === 'visit') return lookUpVisit(query, asked, answers);
+  const meant = asked.kind === 'ask' ? asked.options[0] : asked;
   if (meant?.kind === 'reading') {
     const measure = answers.data.measures[meant.measure];
     return {
@@ -138,6 +139,22 @@ function lookUp(
   if (meant?.kind === 'sum')
     return { words: `oxygen flow FiO2 ${meant.title.replace(/ at .*/, '')}`, first: '/oxygen/flow-to-fio2/' };
   return { words: query, first: meant?.kind === 'hint' ? meant.page : undefined };
+}
+
+/** What is there, by its own words: no numbers, and nothing that was denied. */
+function lookUpVisit(
+  query: string,
+  asked: AskedVisit,
+  { data }: Answers,
+): { words: string; first?: string | undefined } {
+  const denied = Object.entries(asked.because).flatMap(([id, typed]) =>
+    asked.signs[id] === 'absent' || asked.supports[id] === 'none' ? [typed] : [],
+  );
+  const said = denied.reduce((line, typed) => line.replace(typed, ' '), query.toLowerCase());
+  const readings = Object.keys(asked.readings).map((id) => data.measures[id]);
+  const words = said.replace(/\S*\d\S*|%|\b(?:l|ml|kg|kpa|mmhg|cmh2o|lpm)\b/g, ' ');
+  const first = asked.dangers[0]?.page ?? (Object.keys(asked.signs).length === 0 ? readings[0]?.page : undefined);
+  return { words: [...readings.map((measure) => measure?.label ?? ''), words].join(' ').trim(), first };
 }
 
 function listedItem({ to, title, says, kind }: Listed, query: string): HTMLLIElement {
@@ -164,7 +181,7 @@ function hitItem({ url, title, excerpt }: Hit): HTMLLIElement {
   const words = Array.from(parts, (part) =>
     part.nodeName === 'MARK' ? make('mark', '', part.textContent ?? '') : (part.textContent ?? ''),
   );
-  return make('li', '', link(url, title), make('p', '', ...words));
+  return make('li', '', link(url, title), ...(words.length > 0 ? [make('p', '', ...words)] : []));
 }
 
 const field = document.querySelector<HTMLInputElement>('#q');

@@ -101,11 +101,14 @@ function FindingItem({
             {sources[criterion.source] ?? criterion.source}
           </a>
         )}
-        : {rule}.{!criterion.local && ` ${criterion.locator}; ${standingLine(criterion)}.`}
+        : {rule}.
+        {!criterion.local &&
+          criterion.source !== 'trade-practice' &&
+          ` ${criterion.locator}; ${standingLine(criterion)}.`}
       </p>
       {asks && (
         <p class="small">
-          {criterion.local ? reasonOf(criterion.local) : criterion.action}{' '}
+          {criterion.local ? reasonOf(criterion.local) : criterion.action.replace(/^Common practice: /, '')}{' '}
           {criterion.context && <span>Meant for: {criterion.context}. </span>}
           {finding.support && finding.support !== 'none' && <strong>{supportWords[finding.support]}</strong>}
         </p>

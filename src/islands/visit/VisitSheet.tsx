@@ -4,9 +4,10 @@ import { age, height } from '../../../calculators/body-size/shared-fields.ts';
 import { derive } from '../../../calculators/criteria/derive.ts';
 import { type Disease, diseaseNames, diseases } from '../../../calculators/criteria/diseases.ts';
 import { type Evidence, evaluate, type Finding } from '../../../calculators/criteria/evaluate.ts';
-import { alarms, shelfOf, tally } from '../../../calculators/criteria/group.ts';
+import { categoryOf, needsAttention, tally, tallyWords, urgentFindings } from '../../../calculators/criteria/group.ts';
 import { withLocal } from '../../../calculators/criteria/local-marks.ts';
 import type { NoteInput } from '../../../calculators/criteria/note.ts';
+import { outsideUsual } from '../../../calculators/criteria/outside-usual.ts';
 import type { Person, Sex } from '../../../calculators/criteria/person.ts';
 import { scopeOf } from '../../../calculators/criteria/scope.ts';
 import type { KeptVisit, Series } from '../../../calculators/criteria/series.ts';
@@ -24,7 +25,7 @@ import { Card } from './Card.tsx';
 import { DidItHappen } from './DidItHappen.tsx';
 import { type Entries, isTouched, noEntries, toVisit } from './entries.ts';
 import { type EvidenceData, toEvidence } from './evidence-data.ts';
-import { Alarms, Findings } from './Findings.tsx';
+import { Findings, Urgent, urgentLines } from './Findings.tsx';
 import { Keeping, readEarlier, writeEarlier } from './Keeping.tsx';
 import { entriesOf, inOrder, keepVisit, nextEntries } from './kept.ts';
 import { lastTime } from './last-time.ts';
@@ -169,7 +170,7 @@ export function VisitSheet({ base }: { base: string }) {
     () =>
       data && evidence && before.length > 0
         ? evidence.criteria.filter(
-            (row) => shelfOf(row) === 'acted' && scopeOf(row, person, data.measures[row.measure]) === 'in',
+            (row) => categoryOf(row) === 'acting' && scopeOf(row, person, data.measures[row.measure]) === 'in',
           )
         : [],
     [data, evidence, before, person],
@@ -192,13 +193,15 @@ export function VisitSheet({ base }: { base: string }) {
         : (new Map() as ReturnType<typeof relevant>),
     [data, evidence, person],
   );
-  const urgent = alarms(findings).length;
-  const { met, settled, of } = tally(findings);
-  // Before anything is entered, hundreds of unsettled marks would only put a reader off.
-  const counts = isTouched(entries) || met + urgent > 0;
+  const urgent = data ? urgentFindings(findings, data.decisions).length : 0;
+  const count = tally(findings);
+  const unusual = evidence && visit ? outsideUsual(visit, findings, evidence).length : 0;
+  const found = tallyWords(count, unusual);
+  // Before anything is entered, hundreds of undecided criteria would only put a reader off.
+  const counts = isTouched(entries) || count.met + urgent > 0;
   const spoken = useSettled(
     counts
-      ? `${urgent > 0 ? `${urgent} urgent marks met. ` : ''}${met} marks met, ${settled} of ${of} settled, the others cannot be told yet`
+      ? `${urgent > 0 ? `${urgent} urgent. ` : ''}${found}, ${count.decided} of ${count.of} decided, the others cannot be told yet`
       : '',
     1200,
   );
@@ -305,7 +308,7 @@ export function VisitSheet({ base }: { base: string }) {
           <p class="tally">
             <a class="button" href="#findings-title">
               {urgent > 0 ? <b class="urgent">Urgent: {urgent}. </b> : 'Findings: '}
-              {met} met, {settled} of {of} settled
+              {found}, {count.decided} of {count.of} decided
             </a>
           </p>
         )}
@@ -318,12 +321,12 @@ export function VisitSheet({ base }: { base: string }) {
           </p>
           {counts && (
             <p class="small">
-              {met} {met === 1 ? 'mark' : 'marks'} met. {settled} of {of} settled by what was entered; the others cannot
-              be told yet, which is not the same as normal.
+              {found}. {count.decided} of {count.of} decided by what was entered; the others cannot be told yet, which
+              is not the same as normal.
             </p>
           )}
-          <Alarms
-            wishes={entries.wishes}
+          <Urgent
+            visit={visit}
             findings={findings}
             evidence={evidence}
             decisions={data.decisions}
@@ -361,8 +364,8 @@ export function VisitSheet({ base }: { base: string }) {
             suggested={[
               ...new Set(
                 findings
-                  .filter((finding) => finding.result === 'met' && shelfOf(finding.criterion) === 'acted')
-                  .flatMap((finding) => evidence.decisionOf(finding.criterion.support) ?? []),
+                  .filter((finding) => needsAttention(finding) && categoryOf(finding.criterion) === 'acting')
+                  .flatMap((finding) => finding.decision ?? []),
               ),
             ]}
             onChange={change}
@@ -373,6 +376,7 @@ export function VisitSheet({ base }: { base: string }) {
             measures={data.measures}
             decisions={data.decisions}
             before={before}
+            urgent={urgentLines(findings, data.decisions, evidence, entries.wishes)}
             onChange={change}
           />
           <Note

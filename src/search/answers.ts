@@ -1,0 +1,13 @@
+/** What an answer is made from, and the meanings that a line can have. */
+import type { Evidence } from '../../calculators/criteria/evaluate.ts';
+import type { AskedReading, AskedSum, AskedVisit, Query } from '../../calculators/criteria/read-query.ts';
+import type { EvidenceData } from '../islands/visit/evidence-data.ts';
+
+export interface Answers {
+  read: (line: string) => Query;
+  evidence: Evidence;
+  data: EvidenceData;
+}
+
+/** One of the meanings that a line can have. */
+export type Meaning = AskedReading | AskedSum | AskedVisit;

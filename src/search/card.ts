@@ -1,0 +1,423 @@
+/**
+ * The answer to a typed line, in the order of need: what was understood, what is urgent with its act first, the criteria
+ * that are met with their purpose and sources, what hangs on one more answer, and the rest folded with its counts.
+ */
+import { standingLine } from '../../calculators/criteria/agreement-words.ts';
+import { contradictionWords } from '../../calculators/criteria/contradiction-words.ts';
+import type { Criterion } from '../../calculators/criteria/criterion.ts';
+import { type Disease, diseaseNames, diseaseShort, diseases } from '../../calculators/criteria/diseases.ts';
+import type { Finding } from '../../calculators/criteria/evaluate.ts';
+import { explain } from '../../calculators/criteria/explain.ts';
+import { outsideWords } from '../../calculators/criteria/outside-usual.ts';
+import type { Person } from '../../calculators/criteria/person.ts';
+import { answerTo, hoursCount, type LineAnswer, type Statement } from '../../calculators/criteria/query/answer.ts';
+import type { AskedVisit, Query } from '../../calculators/criteria/read-query.ts';
+import { readingWords, signClause } from '../../calculators/criteria/say.ts';
+import type { Reading } from '../../calculators/criteria/visit.ts';
+import { standingWords } from '../../calculators/standing.ts';
+import { type Child, link, make } from '../dom.ts';
+import type { Answers, Meaning } from './answers.ts';
+import { askView, hintView } from './ask.ts';
+import { choice, replace } from './choice.ts';
+
+interface Ways {
+  chosen: (meaning: Meaning) => void;
+  view: (asked: NonNullable<Query>) => HTMLElement;
+}
+
+interface Context extends Answers, Ways {
+  base: string;
+  person: Person;
+}
+
+export function cardView(asked: AskedVisit, person: Person, answers: Answers, base: string, ways: Ways): HTMLElement {
+  const context: Context = { ...answers, ...ways, base, person };
+  const answer = answerTo(asked, person, answers.evidence, answers.data.decisions);
+  const view = make('section', 'instant');
+  const again = (changed: AskedVisit, whose: Person = person) => {
+    ways.chosen(changed);
+    replace(view, cardView(changed, whose, answers, base, ways));
+  };
+  view.append(
+    make('h2', '', title(asked, context)),
+    chips(asked, answer, context, again),
+    ...understood(asked),
+    ...urgentView(asked, answer, context),
+    ...asked.asks.map((ask) => askView(ask, answers.data, ways.view)),
+    ...asked.hints.map((hint) => hintView(hint, base)),
+    ...metView(answer, context),
+    ...onlyIfView(asked, answer, context, again),
+    ...asideView(answer, context),
+    ...foldsView(answer, context),
+    waysOn(asked, context),
+  );
+  return view;
+}
+
+// --- what was understood ---------------------------------------------------------------------------------------------
+
+function title({ readings, signs, person, others }: AskedVisit, { evidence: { measures } }: Context): string {
+  const numbers = Object.entries(readings).map(([id, reading]) => {
+    const measure = measures[id];
+    return measure ? `${measure.short} ${readingWords(reading, measure)}` : id;
+  });
+  const present = Object.entries(signs).flatMap(([id, sign]) =>
+    sign === 'present' ? [measures[id]?.short ?? id] : [`no ${measures[id]?.short ?? id}`],
+  );
+  const words = [...numbers, ...others.map(({ label, typed }) => `${label} ${typed}`), ...present].join(' \u00b7 ');
+  if (words !== '') return words.charAt(0).toUpperCase() + words.slice(1);
+  return person.disease ? diseaseNames[person.disease] : 'Understood';
+}
+
+type Again = (changed: AskedVisit, whose?: Person) => void;
+
+/** Who and how, each as a button that changes it; what is not known is offered. */
+function chips(asked: AskedVisit, answer: LineAnswer, context: Context, again: Again): HTMLElement {
+  const box = make('div', 'entry chips');
+  const { person } = asked;
+  const { visit, assumed } = answer;
+  const mine = (fact: keyof Person) => (assumed.inHand.includes(fact) ? ', from the visit sheet' : '');
+  const change = (words: string, question: string, options: readonly (readonly [string, () => void])[]) => {
+    const button = make('button', 'fact', words);
+    button.type = 'button';
+    button.setAttribute('aria-label', `${words}: change`);
+    button.addEventListener('click', () =>
+      replace(
+        box,
+        choice(question, options, (pick) => pick()),
+      ),
+    );
+    box.append(button);
+  };
+  const set = (fact: Partial<Person>) => again({ ...asked, person: { ...person, ...fact } });
+  const without = (fact: 'disease' | 'sex') => {
+    const { [fact]: _mine, ...others } = context.person;
+    const { [fact]: _typed, ...rest } = person;
+    again({ ...asked, person: rest }, others);
+  };
+  change(visit.disease ? `${diseaseShort[visit.disease]}${mine('disease')}` : 'Disease?', 'Which disease?', [
+    ...diseases.map((code: Disease) => [diseaseNames[code], () => set({ disease: code })] as const),
+    ['Not known', () => without('disease')],
+  ]);
+  change(
+    visit.sex ? `${visit.sex === 'female' ? 'Woman or girl' : 'Man or boy'}${mine('sex')}` : 'Sex?',
+    'Which sex?',
+    [
+      ['Female', () => set({ sex: 'female' })],
+      ['Male', () => set({ sex: 'male' })],
+      ['Not known', () => without('sex')],
+    ],
+  );
+  const age = assumed.child
+    ? 'A child (age?)'
+    : assumed.adult
+      ? 'An adult (assumed)'
+      : `${ageWords(visit.ageYears)}${mine('ageYears')}`;
+  change(age, 'Which age?', [
+    ...[1, 3, 6, 9, 12, 15, 17].map((years) => [`${years} years`, () => set({ ageYears: years })] as const),
+    ['Adult', () => set({ ageYears: 40 })],
+  ]);
+  for (const [id, reading] of Object.entries(asked.readings)) {
+    const measure = context.evidence.measures[id];
+    if (measure?.kind === 'number' && measure.roomAir)
+      change(
+        reading.gas ? gasChip[reading.gas] : 'Air, oxygen or NIV?',
+        'Taken on',
+        (['air', 'oxygen', 'ventilation'] as const).map(
+          (gas) => [gasChip[gas], () => again(onGas(asked, id, gas))] as const,
+        ),
+      );
+  }
+  return box;
+}
+
+const gasChip: Record<NonNullable<Reading['gas']>, string> = {
+  air: 'On room air',
+  oxygen: 'On oxygen',
+  ventilation: 'On NIV',
+};
+
+const onGas = (asked: AskedVisit, id: string, gas: NonNullable<Reading['gas']>): AskedVisit => ({
+  ...asked,
+  readings: { ...asked.readings, ...(asked.readings[id] ? { [id]: { ...asked.readings[id], gas } } : {}) },
+});
+
+const ageWords = (years: number | undefined): string =>
+  years === undefined ? '' : years < 1 ? `${Math.round(years * 12)} months` : `${Number(years.toFixed(1))} years`;
+
+/** What the heading and the chips do not show, and what was not understood: nobody may believe that a word was used. */
+function understood(asked: AskedVisit): HTMLElement[] {
+  const line = make('p', 'small', '');
+  const told = asked.parts.flatMap((part) => part.told).filter((words) => !/^on (air|oxygen|ventilation)$/.test(words));
+  if (told.length > 0) line.append(`Understood: ${[...new Set(told)].join('; ')}. `);
+  if (asked.assumed.length > 0) line.append(`Assumed: ${asked.assumed.join('; ')}. `);
+  if (asked.notUnderstood.length > 0)
+    line.append(
+      make('b', '', `Not understood: ${asked.notUnderstood.map((word) => `\u201c${word}\u201d`).join(', ')}.`),
+    );
+  return line.childNodes.length > 0 ? [line] : [];
+}
+
+// --- urgent ----------------------------------------------------------------------------------------------------------
+
+/** Diseases in which hours count have a page of their own, and it always leads. */
+const hoursPages: Partial<Record<Disease, { act: string; page: string; name: string }>> = {
+  mg: {
+    act: 'New trouble with breathing, swallowing, speech or saliva: call the emergency number now.',
+    page: 'urgent/myasthenia/',
+    name: 'Myasthenia: what to do, step by step',
+  },
+  gbs: {
+    act: 'Weaker, breathless, or trouble with swallowing or speech: call the emergency number now.',
+    page: 'urgent/guillain-barre/',
+    name: 'Guillain-Barr\u00e9: what to do, step by step',
+  },
+  'sci-acute': {
+    act: 'Breathing worse, weak cough, or a falling vital capacity: call critical care, or the emergency number, now.',
+    page: 'diseases/cord-injury/',
+    name: 'Cord injury: what to watch',
+  },
+};
+
+function urgentView(asked: AskedVisit, answer: LineAnswer, context: Context): HTMLElement[] {
+  const { base } = context;
+  const blocks: HTMLElement[] = [];
+  const group = (heading: string, acts: LineAnswer['emergency']) => {
+    if (acts.length === 0) return;
+    const block = make('section', 'alarm', make('h3', '', heading));
+    for (const { act, findings } of acts) {
+      const page = findings.find(({ criterion }) => criterion.urgentPage)?.criterion.urgentPage;
+      block.append(
+        make('p', 'act', make('strong', '', act), ' ', ...(page ? [link(base + page.slice(1), 'Step by step')] : [])),
+        make('ul', 'findings', ...findings.map((finding) => findingItem(finding, context))),
+      );
+    }
+    blocks.push(block);
+  };
+  group('Emergency', answer.emergency);
+  for (const { page, typed } of asked.dangers)
+    blocks.push(
+      make(
+        'section',
+        'alarm',
+        make('h3', '', 'Emergency'),
+        make(
+          'p',
+          'act',
+          make('strong', '', 'Call the emergency number now.'),
+          ` \u201c${typed}\u201d can be an emergency. `,
+          link(base + page.slice(1), 'Step by step'),
+        ),
+      ),
+    );
+  const hours = answer.visit.disease === undefined ? undefined : hoursPages[answer.visit.disease];
+  if (hours && hoursCount(answer.visit) && answer.emergency.length === 0)
+    blocks.push(
+      make(
+        'section',
+        'alarm',
+        make('h3', '', `${diseaseNames[answer.visit.disease as Disease]}: hours count`),
+        make('p', 'act', make('strong', '', hours.act), ' ', link(base + hours.page, hours.name)),
+      ),
+    );
+  group('Same day', answer.sameDay);
+  for (const [disease, findings] of Map.groupBy(answer.urgentIf, ({ criterion }) => criterion.disease))
+    blocks.push(
+      make(
+        'section',
+        'alarm',
+        make('h3', '', disease === 'any' ? 'Urgent, depending on who it is' : `If this is ${diseaseNames[disease]}`),
+        ...findings
+          .slice(0, 2)
+          .map((finding) =>
+            make('p', 'act', make('strong', '', finding.criterion.act ?? ''), ` ${explainMet(finding, context)}`),
+          ),
+      ),
+    );
+  return blocks;
+}
+
+// --- criteria --------------------------------------------------------------------------------------------------------
+
+function metView(answer: LineAnswer, context: Context): HTMLElement[] {
+  const { met } = answer;
+  if (met.length === 0) {
+    const urgent = answer.emergency.length + answer.sameDay.length + answer.urgentIf.length > 0;
+    const nothing = answer.onlyIf.length + answer.notMet.length + answer.cannotTell.length === 0;
+    return urgent
+      ? []
+      : [
+          make('h3', '', nothing ? 'No published criterion here is about this' : 'Meets no criterion that was read'),
+          make('p', '', 'That is not reassurance: other readings and signs may meet one. Look at the person.'),
+        ];
+  }
+  const groups = [...Map.groupBy(met, ({ purpose }) => purpose)];
+  return [
+    make('h3', '', `Meets ${met.length} ${met.length === 1 ? 'criterion' : 'criteria'}`),
+    ...groups.map(([purpose, some]) =>
+      make(
+        'div',
+        'purpose',
+        make('p', 'of', make('b', '', purpose.charAt(0).toUpperCase() + purpose.slice(1))),
+        make('ul', 'findings', ...some.map((statement) => statementItem(statement, context))),
+      ),
+    ),
+  ];
+}
+
+/** One rule in one line, and under it whoever holds it. */
+function statementItem({ rule, findings }: Statement, context: Context): HTMLElement {
+  const first = findings[0];
+  // A sign that follows from a reading is said with the reading.
+  const implied = first?.parts.some(({ impliedBy }) => impliedBy !== undefined);
+  const state = first && findings.every(({ result }) => result === 'cannot-tell') ? 'cannot-tell' : 'met';
+  const said = first && implied ? explainMet(first, context) : rule;
+  const flagged = first?.flags.length && !implied ? ` ${explainMet(first, context)}` : '';
+  return make(
+    'li',
+    `finding ${state}`,
+    make('p', 'said', make('b', '', said.charAt(0).toUpperCase() + said.slice(1)), flagged),
+    make('p', 'small', ...sourcesOf(findings, context)),
+  );
+}
+
+function sourcesOf(findings: readonly Finding[], { data, base }: Context): Child[] {
+  const byStanding = new Map<string, Child[]>();
+  for (const finding of findings) {
+    const { criterion } = finding;
+    const whose = whoseWords(finding);
+    const where = criterion.local
+      ? link(`${base}agree/`, standingLine(criterion))
+      : link(`${base}sources/${criterion.source}/#${criterion.id}`, data.sources[criterion.source] ?? criterion.source);
+    // 'Common practice' is the name of that source, and how it is known.
+    const how = criterion.local || criterion.source === 'trade-practice' ? '' : standingWords[criterion.standing];
+    const list = byStanding.get(how) ?? [];
+    if (list.length > 0) list.push(', ');
+    list.push(where, whose === '' ? '' : ` (${whose})`);
+    byStanding.set(how, list);
+  }
+  return [...byStanding]
+    .flatMap(([how, list], at) => [...(at > 0 ? ['; '] : []), ...list, how === '' ? '' : `: ${how}`])
+    .concat('.');
+}
+
+/** Which people a criterion is for, where the line does not settle it. */
+const whoseWords = ({ criterion, missing }: Finding): string =>
+  [
+    missing.includes('disease') && criterion.disease !== 'any' ? diseaseShort[criterion.disease] : '',
+    missing.includes('sex') && criterion.sex ? (criterion.sex === 'male' ? 'men' : 'women') : '',
+    criterion.acute ? 'acute illness' : '',
+  ]
+    .filter(Boolean)
+    .join(', ');
+
+/** The sentence of a finding as if the person were the one it is for. */
+const explainMet = (finding: Finding, { evidence }: Context): string =>
+  explain({ ...finding, result: 'met', missing: [] }, evidence.measures);
+
+function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Context, again: Again): HTMLElement[] {
+  if (answer.onlyIf.length === 0) return [];
+  const { measures } = context.evidence;
+  const groups = answer.onlyIf.map(({ missing, statements, urgent }) => {
+    const item = make('li', urgent ? 'alarm' : '');
+    const [only] = missing;
+    const sign = missing.length === 1 && only !== undefined && measures[only]?.kind === 'sign' ? only : undefined;
+    item.append(
+      ...(sign
+        ? [
+            choice(
+              `Is it so that ${signClause(sign, 'present', measures)}?`,
+              [
+                ['Yes', 'present'],
+                ['No', 'absent'],
+              ] as const,
+              (answered) => again({ ...asked, signs: { ...asked.signs, [sign]: answered } }),
+            ),
+          ]
+        : [make('p', '', `Needs: ${missing.map((id) => measures[id]?.short ?? id).join('; ')}`)]),
+      make('ul', 'findings', ...statements.map((statement) => statementItem(statement, context))),
+    );
+    return item;
+  });
+  const urgent = answer.onlyIf.filter((one) => one.urgent).length;
+  const list = make('ul', 'only-if', ...groups);
+  const count = answer.onlyIf.reduce((sum, { statements }) => sum + statements.length, 0);
+  return [
+    make(
+      'details',
+      'only',
+      make('summary', '', `Only if something else is so (${count}${urgent > 0 ? ', urgent among them' : ''})`),
+      list,
+    ),
+  ];
+}
+
+// --- the rest --------------------------------------------------------------------------------------------------------
+
+function asideView({ unusual, disagree }: LineAnswer, { evidence, data }: Context): HTMLElement[] {
+  return [
+    ...unusual.map((one) =>
+      make(
+        'p',
+        'care',
+        outsideWords(one, evidence, (id) => data.sources[id] ?? id, standingWords),
+      ),
+    ),
+    ...disagree.map((one) => make('p', 'care', contradictionWords(one, evidence.measures, data.decisions))),
+  ];
+}
+
+function foldsView(answer: LineAnswer, context: Context): HTMLElement[] {
+  const fold = (words: string, findings: readonly Finding[], name = ''): HTMLElement[] =>
+    findings.length === 0
+      ? []
+      : [
+          make(
+            'details',
+            name,
+            make('summary', '', `${words} (${findings.length})`),
+            make('ul', 'findings', ...findings.map((finding) => findingItem(finding, context))),
+          ),
+        ];
+  return [
+    ...fold('Cannot tell', answer.cannotTell),
+    ...fold('Not met', answer.notMet),
+    ...fold('Payer rules: not clinical need', answer.payer),
+    ...fold('Study figures met', answer.folded.study),
+    ...fold('Not yet checked, met: read the source before relying on it', answer.folded.unchecked, 'unread'),
+    ...fold('Replaced editions met', answer.folded.replaced),
+  ];
+}
+
+function findingItem(finding: Finding, context: Context): HTMLElement {
+  const { criterion, result } = finding;
+  return make(
+    'li',
+    `finding ${result}`,
+    make('p', 'said', explain(finding, context.evidence.measures)),
+    make('p', 'small', ...sourcesOf([finding], context), ...actionOf(criterion, result)),
+  );
+}
+
+const actionOf = ({ action, urgency }: Criterion, result: Finding['result']): Child[] =>
+  result === 'met' && urgency !== 'routine' && action !== '' ? [` ${withoutSource(action)}`] : [];
+
+/** The source stands right before it. */
+const withoutSource = (action: string): string => {
+  const words = action.replace(/^(?:Common practice|The source): /, '');
+  return words.charAt(0).toUpperCase() + words.slice(1);
+};
+
+function waysOn({ readings }: AskedVisit, { evidence, base }: Context): HTMLElement {
+  const pages = new Map(
+    Object.keys(readings).flatMap((id) => {
+      const measure = evidence.measures[id];
+      return measure?.page ? [[measure.page, measure.short] as const] : [];
+    }),
+  );
+  const ways = make('p', '');
+  for (const [page, name] of pages)
+    ways.append(link(base + page.slice(1), `All criteria on ${name}, and how to measure it`), ' \u00b7 ');
+  ways.append(link(`${base}visit/`, 'Visit sheet'), ' \u00b7 ', link(`${base}urgent/`, 'Urgent help'));
+  return ways;
+}
