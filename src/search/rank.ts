@@ -30,9 +30,9 @@ const kindWeight: Record<Listed['kind'], number> = {
   source: 0.7,
 };
 
-/** Said in every question and telling nothing about its page. */
+/** Said in every question and telling nothing about its page: every page is about neuromuscular disease. */
 const passing = new Set(
-  'a above an and are as at be below by can cannot do does for from has have how i if in into is it its many me much my need not of on or our read should someone start still than that the their them they this to under up was what when where which who why will with without you'.split(
+  'a above an and are as at be below by can cannot disease do does for from has have how i if in into is it its many me much my need neuromuscular not of on or our patient people person read should someone start still than that the their them they this to under up was what when where which who why will with without you'.split(
     ' ',
   ),
 );
@@ -48,6 +48,7 @@ const sameWords: readonly (readonly string[])[] = [
   ['peg', 'gastrostomy'],
   ['medicare', 'coverage'],
   ['neuron', 'neurone'],
+  ['danger', 'dangerous'],
   ['hour', 'hours'],
 ];
 
