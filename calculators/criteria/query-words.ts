@@ -539,7 +539,7 @@ export const signWords: readonly SignWords[] = [
   // weakness
   {
     words:
-      /(?:getting |become |becoming |much |is )*weaker (?:(?:and weaker|fast|quickly|rapidly|by the hour) ?)*(?:TODAY)?|(?:weakness|paralysis) (?:is )?(?:spreading|rising|ascending|climbing|worse|worsening|getting worse)(?: (?:fast|TODAY))?|rapid(?:ly)? (?:progress\w*|worsening|weak\w*)|going downhill(?: fast)?/,
+      /(?:getting |become |becoming |much |is )*weaker(?: (?:and weaker|fast|quickly|rapidly|by the hour|TODAY))+|(?:weakness|paralysis) (?:is )?(?:spreading|rising|ascending|climbing|worse|worsening|getting worse)(?: (?:fast|TODAY))?|rapid(?:ly)? (?:progress\w*|worsening|weak\w*)|going downhill(?: fast)?/,
     yes: ['rapid-progression'],
     no: ['rapid-progression'],
   },
@@ -842,6 +842,10 @@ export const nightWords = /over ?night|at night|night|nocturnal|asleep|in sleep|
 
 /** A threshold is being looked for, not a reading compared. */
 export const comparingWords = /\b(?:below|under|above|less than|more than|at least|at most|cut ?off|threshold)\b/;
+
+/** With a fall: it came with time, not on lying down. */
+export const changedOver =
+  /since|(?:in|over|within|for) (?:the )?(?:last |past )?\d+ ?(?:hours?|days?|weeks?|months?|years?)|(?:a|per|last|this|every) (?:day|week|month|year)|yearly|monthly/;
 
 /** A fall or a rise is another measure than the value: 'FVC drop 30' is not an FVC of 30. */
 export const changeWords: readonly [RegExp, 'fall' | 'rise'][] = [

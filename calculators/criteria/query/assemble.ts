@@ -130,6 +130,7 @@ function oxygenSaid(
             method: undefined,
             flags: new Set(),
             change: undefined,
+            overTime: false,
           },
           who.person,
           measures,

@@ -68,7 +68,7 @@ const verbs = '(?:is |are |has |have |was |were |been |all |now )*';
 const answeredNo = new RegExp(
   `^(?: : (?:${negatedAfter.source}|${goneAfter.source})| ${verbs}(?:${goneAfter.source})| (?:${negatedAfter.source})(?= ?(?:;|$)))(?![a-z])`,
 );
-const answeredOff = new RegExp(`^ (?:${stoppedAfter.source})(?= ?(?:[;|]|$))`);
+const answeredOff = new RegExp(`^ (?:${stoppedAfter.source})(?![a-z])`);
 const answeredYes = new RegExp(`^ : (?:${affirmedAfter.source})(?![a-z])`);
 
 /**

@@ -1,5 +1,5 @@
 /** How the readings of a line were taken: posture, method, flags, by night, and whether a change is told. */
-import { changeWords, flagWords, methodWords, nightWords } from '../query-words.ts';
+import { changedOver, changeWords, flagWords, methodWords, nightWords } from '../query-words.ts';
 import type { Reading } from '../visit.ts';
 import { type Concept, phrase, takeConcepts } from './concepts.ts';
 import type { Gas } from './supports.ts';
@@ -14,6 +14,8 @@ export interface Said {
   method: string | undefined;
   flags: ReadonlySet<string>;
   change: 'fall' | 'rise' | undefined;
+  /** the change came over days or months, not on lying down */
+  overTime: boolean;
 }
 
 export interface Conditions {
@@ -22,6 +24,7 @@ export interface Conditions {
   postureAt: number;
   method: string | undefined;
   change: 'fall' | 'rise' | undefined;
+  overTime: boolean;
   nights: Taken[];
 }
 
@@ -31,6 +34,7 @@ const flagTable = flagWords.map(([words, ids]) => ({ pattern: phrase(words), wha
 export const takeFlags = (scan: Scanner): Concept<Flag>[] => takeConcepts(scan, flagTable);
 
 const night = whole(nightWords);
+const overTimeWords = whole(changedOver);
 const lyingWords = /\b(?:lying flat|lying down|supine|lying|flat)\b/;
 const sittingWords = /\b(?:sitting|upright|seated)\b/;
 
@@ -52,6 +56,7 @@ export function takeConditions(scan: Scanner): Conditions {
     postureAt: (lying ?? sitting)?.index ?? 0,
     method: method?.[1],
     change,
+    overTime: overTimeWords.test(scan.text),
     nights,
   };
 }

@@ -80,7 +80,7 @@ export function findAll(text: string, terms: Terms): Found {
   const concepts = [...signs, ...supports, ...about, ...flags];
   const unreached = negate(concepts, scan).filter((one) => signs.some((sign) => sign === one));
   const conditions = takeConditions(scan);
-  const asides = [...doses, ...compared, ...ages.durations, ...takeAsides(scan)];
+  const asides = [...doses, ...compared, ...ages.durations, ...takeAsides(scan, conditions.change !== undefined)];
   const { quantities, strange } = takeQuantities(scan);
   const bareAir = takeBareAir(scan);
   return {

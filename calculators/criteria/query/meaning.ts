@@ -100,12 +100,14 @@ const changes: Record<'fall' | 'rise', Record<string, readonly string[]>> = {
 const related = (a: string, b: string): boolean =>
   a === b || siblings.some((group) => group.includes(a) && group.includes(b));
 
-function measuresMeant(named: readonly string[], measures: Measures, { posture, change }: Said): string[] {
+function measuresMeant(named: readonly string[], measures: Measures, { posture, change, overTime }: Said): string[] {
   const turned =
     change === undefined ? named : named.flatMap((id) => (isChange(id) ? [id] : (changes[change][id] ?? [])));
   const lying = posture === 'supine' ? turned.map((id) => lyingDown[id] ?? id) : turned;
   const all = lying.flatMap((id) => [id, ...(siblings.find((group) => group.includes(id)) ?? [])]);
-  return [...new Set(all)].filter((id) => measures[id]?.kind === 'number');
+  // 'fell 34 % since admission' is no fall on lying flat.
+  const meant = overTime && change === 'fall' ? all.filter((id) => id !== 'fvc-drop-supine-percent') : all;
+  return [...new Set(meant)].filter((id) => measures[id]?.kind === 'number');
 }
 
 const isChange = (id: string): boolean => /\b(?:fall|drop|rise|loss)\b/.test(id);
@@ -153,7 +155,7 @@ function takenAs(value: number, unit: UnitCode, measure: NumberMeasure, said: Sa
   return {
     value,
     unit,
-    ...(said.gas && measure.part === 'gas' ? { gas: said.gas } : {}),
+    ...(said.gas && takenOnGas(measure) ? { gas: said.gas } : {}),
     ...(said.posture && measure.posture !== 'supine' ? { posture: said.posture } : {}),
     ...(said.method && measure.methods ? { method: said.method } : {}),
     ...(flags.length > 0 ? { flags } : {}),
@@ -184,7 +186,7 @@ function wordsFor(
   else if (measure.posture === 'upright') assumed.push('upright');
   if (measure.methods && said.method !== undefined) told.push(said.method);
   else if (measure.methods) assumed.push(`${measure.methods.join(' or ')} gas, awake`);
-  if (said.gas !== undefined && measure.part === 'gas')
+  if (said.gas !== undefined && takenOnGas(measure))
     (said.gasAssumed === undefined ? told : assumed).push(said.gasAssumed ?? gasSaid[said.gas]);
   else if (measure.roomAir) assumed.push(gasUnknown);
   for (const flag of measure.flags)
@@ -194,6 +196,9 @@ function wordsFor(
     }
   return { told, assumed };
 }
+
+/** Saturation and carbon dioxide; what was breathed says nothing about a bicarbonate or a vital capacity. */
+const takenOnGas = ({ roomAir, methods }: NumberMeasure): boolean => roomAir === true || methods !== undefined;
 
 const isPlausible = (value: number, { plausible }: NumberMeasure): boolean =>
   value >= plausible[0] && value <= plausible[1];

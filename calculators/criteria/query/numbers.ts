@@ -137,13 +137,17 @@ export const takeDoses = (scan: Scanner): Taken[] => [
   ...cutAll(scan, new RegExp(`(?<![\\d.,a-z-])(?<!(?:mip|nif|vc|fvc|mep|pcf) -?)(?:${doseWords.source})(?![a-z0-9])`)),
 ];
 
-/** 'day 4', '25.11.2026', '120/80', '20/8', '3rd'. */
-export const takeAsides = (scan: Scanner): Taken[] => [
+/**
+ * 'day 4', '25.11.2026', '120/80', '20/8', '3rd'.
+ * @param changed  a fall or a rise is told: in points it is worked out from two values, and no measure holds it
+ */
+export const takeAsides = (scan: Scanner, changed: boolean): Taken[] => [
   ...cutAll(scan, /(?<![a-z0-9])from -?\d+(?:[.,]\d+)? ?(?:%|l|kpa|mmhg)?(?= (?:down |up )?to -?\d)/),
   ...cutAll(scan, /(?<![\d.])\d{1,4}[./-]\d{1,2}[./-]\d{2,4}(?![\d.])/),
   ...cutAll(scan, whole(`(?:${asideWords.source}) ?\\d+(?:[.,]\\d+)?`)),
   ...cutAll(scan, /(?<![\d.,a-z])\d+(?:[.,]\d+)? ?\/ ?\d[\d/]*/),
   ...cutAll(scan, /(?<![\d.,a-z])\d+(?:st|nd|rd|th|x)(?![a-z])/),
+  ...(changed ? cutAll(scan, /(?<![\d.,a-z])\d+(?:[.,]\d+)? ?(?:% )?points?(?![a-z])/) : []),
 ];
 
 /** The number of a threshold that is looked for: 'below 50'. */

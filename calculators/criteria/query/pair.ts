@@ -53,6 +53,7 @@ export function saidAbout(
     method: conditions.method,
     flags,
     change: conditions.change,
+    overTime: conditions.overTime,
   };
 }
 

@@ -111,7 +111,7 @@ function offeredAge(scan: Scanner, diseases: readonly Disease[], young: boolean)
     const years = Number(match[1]) / per;
     if (years > 120 || (adult && years < 16) || (per === 52 && !young)) continue;
     const taken = scan.cut(match.index, match.index + match[0].length);
-    return { ...taken, years, ...(years >= 18 || young ? {} : { assumed: `age ${taken.typed}?` }) };
+    return { ...taken, years, ...(years >= 18 || young ? {} : { assumed: `age ${ageWords(years)}?` }) };
   }
   return undefined;
 }
@@ -134,6 +134,9 @@ function takeDurations(scan: Scanner, told: boolean): Taken[] {
   }
   return found;
 }
+
+export const ageWords = (years: number): string =>
+  years >= 2 ? `${years} years` : years === 0 ? 'under 1 year' : `${Math.round(years * 12)} months`;
 
 export const saysYoung = (text: string): boolean => phrase(childWords).test(text);
 const infants = phrase(infantWords);

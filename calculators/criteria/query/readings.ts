@@ -61,7 +61,7 @@ export function readingsSaid(
   const flags = new Set([...found.flags.filter(({ negated }) => !negated).flatMap(({ what }) => what), ...signs.flags]);
   const breathing = breathingOf(supports);
   const said: ReadingsSaid = { parts: [], asks: [], hints: [], unused: [] };
-  for (const pair of pairs) {
+  for (const pair of pairs.flatMap(bothPostures)) {
     const read = readPair(
       pair,
       (quantity) => saidAbout(quantity, pair, pairs, found.conditions, breathing, flags),
@@ -77,6 +77,16 @@ export function readingsSaid(
     }
   }
   return said;
+}
+
+/** 'supine fall 3.1 2.5': the two values that the fall is worked out from, sitting first. */
+function bothPostures(pair: Pair): Pair[] {
+  const [sitting, lying, ...more] = pair.quantities;
+  if (!pair.name.measures.includes('fvc-drop-supine-percent') || !sitting || !lying || more.length > 0) return [pair];
+  return [
+    { ...pair, name: { ...pair.name, measures: ['fvc-percent'] }, quantities: [sitting] },
+    { ...pair, name: { ...pair.name, measures: ['fvc-supine-percent'] }, quantities: [lying] },
+  ];
 }
 
 const lightAfter =

@@ -6,6 +6,7 @@ import { supportWords } from '../query-words.ts';
 import { readingWords } from '../say.ts';
 import { supportStatusWords, wishWords } from '../visit.ts';
 import type { AskedReading, AskedVisit } from './asked.ts';
+import { ageWords } from './person.ts';
 
 export const supportName = (decision: string): string =>
   supportWords.find((one) => one.decision === decision)?.name ?? decision;
@@ -14,9 +15,6 @@ export const readingName = ({ measure: id, reading }: AskedReading, measures: Me
   const measure = measures[id];
   return measure ? `${measure.short} ${readingWords(reading, measure)}`.replace(/\s+/g, ' ') : id;
 };
-
-const age = (years: number): string =>
-  years >= 2 ? `${years} years` : years === 0 ? 'under 1 year' : `${Math.round(years * 12)} months`;
 
 export function understoodWords(
   visit: Omit<AskedVisit, 'understood' | 'kind'>,
@@ -27,7 +25,7 @@ export function understoodWords(
   const shortOf = (id: string) => measures[id]?.short ?? id;
   return [
     ...(person.disease ? [diseaseNames[person.disease]] : []),
-    ...(person.ageYears === undefined ? (person.child ? ['a child'] : []) : [age(person.ageYears)]),
+    ...(person.ageYears === undefined ? (person.child ? ['a child'] : []) : [ageWords(person.ageYears)]),
     ...(person.sex ? [person.sex] : []),
     ...(person.heightCm === undefined ? [] : [`${showNumber(convert(person.heightCm, 'cm', 'cm'), 0)} cm tall`]),
     ...Object.entries(signs).map(([id, sign]) => (sign === 'present' ? shortOf(id) : `no ${shortOf(id)}`)),

@@ -53,16 +53,19 @@ interface Wanted {
 }
 const wanted: Wanted[] = parse(readFileSync('tests/site/queries.yaml', 'utf8'));
 
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+
 /** The heading of the answer, as the search writes it: the readings, what else was measured, the signs. */
 function heading(query: NonNullable<Query>): string {
-  if (query.kind === 'reading' || query.kind === 'sum') return nameOf(query);
+  if (query.kind === 'sum') return nameOf(query);
+  if (query.kind === 'reading') return capital(nameOf(query));
   if (query.kind !== 'visit') throw new Error(JSON.stringify(query));
   const signs = Object.entries(query.signs).map(
     ([id, sign]) => `${sign === 'absent' ? 'no ' : ''}${measures[id]?.short}`,
   );
   const others = query.others.map(({ label, typed }) => `${label} ${typed}`);
   const words = [...query.parts.map(nameOf), ...others, ...signs].join(' \u00b7 ');
-  return words === '' ? diseaseNames[query.person.disease ?? 'als'] : words.charAt(0).toUpperCase() + words.slice(1);
+  return words === '' ? diseaseNames[query.person.disease ?? 'als'] : capital(words);
 }
 
 describe('each line that the browser tests type', () => {
