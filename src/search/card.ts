@@ -2,6 +2,8 @@
  * The answer to a typed line, in the order of need: what was understood, what is urgent with its act first, the criteria
  * that are met with their purpose and sources, what hangs on one more answer, and the rest folded with its counts.
  */
+
+import { declinedLines } from '../../calculators/criteria/act.ts';
 import { standingLine } from '../../calculators/criteria/agreement-words.ts';
 import { contradictionWords } from '../../calculators/criteria/contradiction-words.ts';
 import type { Criterion } from '../../calculators/criteria/criterion.ts';
@@ -12,7 +14,7 @@ import { outsideWords } from '../../calculators/criteria/outside-usual.ts';
 import type { Person } from '../../calculators/criteria/person.ts';
 import { answerTo, hoursCount, type LineAnswer, type Statement } from '../../calculators/criteria/query/answer.ts';
 import type { AskedVisit, Query } from '../../calculators/criteria/read-query.ts';
-import { readingWords, signClause } from '../../calculators/criteria/say.ts';
+import { nameWithValue, readingWords, signClause } from '../../calculators/criteria/say.ts';
 import type { Reading } from '../../calculators/criteria/visit.ts';
 import { standingWords } from '../../calculators/standing.ts';
 import { type Child, link, make } from '../dom.ts';
@@ -59,7 +61,10 @@ export function cardView(asked: AskedVisit, person: Person, answers: Answers, ba
 function title({ readings, signs, person, others }: AskedVisit, { evidence: { measures } }: Context): string {
   const numbers = Object.entries(readings).map(([id, reading]) => {
     const measure = measures[id];
-    return measure ? `${measure.short} ${readingWords(reading, measure)}` : id;
+    if (!measure) return id;
+    // Another unit than the usual one is said in the usual one too: 2 L/s (120 L/min).
+    const usual = measure.kind === 'number' ? { unit: measure.unit } : undefined;
+    return `${nameWithValue(measure, id)} ${readingWords(reading, measure, usual)}`;
   });
   const present = Object.entries(signs).flatMap(([id, sign]) =>
     sign === 'present' ? [measures[id]?.short ?? id] : [`no ${measures[id]?.short ?? id}`],
@@ -221,6 +226,17 @@ function urgentView(asked: AskedVisit, answer: LineAnswer, context: Context): HT
       ),
     );
   group('Same day', answer.sameDay);
+  if (answer.soon.length > 0)
+    blocks.push(
+      make(
+        'section',
+        'care',
+        make('h3', '', 'Within a week'),
+        make('ul', 'findings', ...answer.soon.map((statement) => statementItem(statement, context))),
+      ),
+    );
+  if (blocks.length > 0)
+    blocks.push(...declinedLines(answer.visit, context.data.decisions).map((line) => make('p', 'care', line)));
   for (const [disease, findings] of Map.groupBy(answer.urgentIf, ({ criterion }) => criterion.disease))
     blocks.push(
       make(
@@ -242,7 +258,7 @@ function urgentView(asked: AskedVisit, answer: LineAnswer, context: Context): HT
 function metView(answer: LineAnswer, context: Context): HTMLElement[] {
   const { met } = answer;
   if (met.length === 0) {
-    const urgent = answer.emergency.length + answer.sameDay.length + answer.urgentIf.length > 0;
+    const urgent = answer.emergency.length + answer.sameDay.length + answer.urgentIf.length + answer.soon.length > 0;
     const nothing = answer.onlyIf.length + answer.notMet.length + answer.cannotTell.length === 0;
     return urgent
       ? []

@@ -9,6 +9,7 @@ import { isAcute } from '../diseases.ts';
 import { type Evidence, evaluate, type Finding } from '../evaluate.ts';
 import { byUrgency, type Category, categoryOf, isUrgent, needsAttention } from '../group.ts';
 import { type Contradiction, contradictions } from '../implied.ts';
+import type { Measures } from '../measure.ts';
 import { type OutsideUsual, outsideUsual } from '../outside-usual.ts';
 import type { Person } from '../person.ts';
 import { alsoWords, comparison, nameWithValue } from '../say.ts';
@@ -32,6 +33,8 @@ export interface LineAnswer {
   sameDay: { act: string; findings: Finding[] }[];
   /** urgent if the disease, sex or age that nobody named is the one of the criterion */
   urgentIf: Finding[];
+  /** to be seen within a week */
+  soon: Statement[];
   met: Statement[];
   /** met by what was typed, if this too is so: by what it hangs on */
   onlyIf: { missing: string[]; urgent: boolean; statements: Statement[] }[];
@@ -63,7 +66,7 @@ export function answerTo(
   const visit: Visit = age === undefined ? { ...known, ageYears: child ? childAge : adultAge } : known;
   const findings = evaluate(visit, evidence).sort(byUrgency(decisions));
   const said = new Set(Object.values(typed.readings));
-  const about = findings.filter((finding) => isAbout(finding, typed, said));
+  const about = findings.filter((finding) => isAbout(finding, typed, said, evidence.measures));
   const acting = about.filter(({ criterion }) => categoryOf(criterion) === 'acting' && criterion.use !== 'coverage');
   const leading = about.filter(({ criterion }) => ['acting', 'study'].includes(categoryOf(criterion)));
   const urgent = leading.filter((finding) => isUrgent(finding.criterion) && needsAttention(finding));
@@ -96,7 +99,16 @@ export function answerTo(
       visit.wishes,
     ),
     urgentIf: leading.filter((finding) => isUrgent(finding.criterion) && metForSomebody(finding)),
-    met: statements(met, evidence, decisions),
+    soon: statements(
+      met.filter(({ criterion }) => criterion.urgency === 'within-1-week'),
+      evidence,
+      decisions,
+    ),
+    met: statements(
+      met.filter(({ criterion }) => criterion.urgency !== 'within-1-week').sort(whatToDoFirst),
+      evidence,
+      decisions,
+    ),
     onlyIf: grouped(asks, evidence, decisions),
     notMet: acting.filter((finding) => finding.result !== 'cannot-tell' && !needsAttention(finding)),
     cannotTell: open.filter((finding) => !asks.includes(finding)),
@@ -111,14 +123,25 @@ export function answerTo(
 export const hoursCount = ({ disease }: Person): boolean => disease !== undefined && isAcute(disease);
 
 /** Decided, or left open, by something that was typed: not by the person's age and disease alone. */
-function isAbout(finding: Finding, typed: Visit, said: ReadonlySet<unknown>): boolean {
+function isAbout(finding: Finding, typed: Visit, said: ReadonlySet<unknown>, measures: Measures): boolean {
   return finding.parts.some(
-    ({ measure, reading, truth, items = [], obstacle }) =>
+    ({ measure, reading, truth, obstacle }) =>
       (reading !== undefined && said.has(reading) && (truth !== 'cannot-tell' || obstacle !== undefined)) ||
-      typed.signs[measure] !== undefined ||
-      items.some((item) => typed.signs[item] !== undefined),
+      (truth !== 'cannot-tell' && madeOf(measure, measures).some((sign) => typed.signs[sign] !== undefined)),
   );
 }
+
+/** A sign and everything that it follows from. */
+function madeOf(id: string, measures: Measures): string[] {
+  const measure = measures[id];
+  if (measure?.kind !== 'sign') return [];
+  return [id, ...[...(measure.anyOf ?? []), ...(measure.allOf ?? [])].flatMap((part) => madeOf(part, measures))];
+}
+
+/** A rule to start or refer before a caution, and that before a schedule. */
+const useOrder: Partial<Record<Criterion['use'], number>> = { decision: 0, caution: 1, setting: 2, schedule: 3 };
+const whatToDoFirst = (a: Finding, b: Finding): number =>
+  (useOrder[a.criterion.use] ?? 4) - (useOrder[b.criterion.use] ?? 4);
 
 /** Every part is met, and only who the person is decides. */
 const metForSomebody = ({ result, missing, parts }: Finding): boolean =>
