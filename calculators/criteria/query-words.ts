@@ -95,14 +95,14 @@ export const stoppers =
   /(?:came |come |coming |taken |weaned |now |is )?off(?: (?:his|her|their|the))?|stopped(?: (?:using|his|her|their|the))?|weaned from|removed|took off/;
 /** Between a negation and what it negates. Any other word ends it. */
 export const lightWords =
-  /been|being|on(?: THEIR)?|in|any|new|much|really|very|so|too|had|have|having|got|get|gets|getting|more|obvious|known|signs? of|evidence of|history of|complain(?:s|ing|ts?)? of|complaints? of|feel(?:s|ing)?|report(?:s|ing|ed)?|use of|us(?:e|es|ing|ed)|need(?:s|ing|ed)?|want(?:s|ing|ed)?|currently|yet|at all|a/;
+  /been|being|on(?: THEIR)?|in|any|new|much|really|very|so|too|had|have|having|got|get|gets|getting|more|obvious|significant|apparent|further|recent|increased|known|h\/o|c\/o|hx of|need for|requir(?:es|ing|ed|e)|signs? of|evidence of|history of|complain(?:s|ing|ts?)? of|complaints? of|feel(?:s|ing)?|report(?:s|ing|ed)?|use of|us(?:e|es|ing|ed)|need(?:s|ing|ed)?|want(?:s|ing|ed)?|currently|yet|at all|a/;
 /** Goes on with the negation before it. */
 export const orWords = /or|nor|\/|and no|and\/or/;
 /** After a word, at the end of its clause or after a colon. */
 export const negatedAfter = /no|none|nil/;
 /** After a word. */
 export const goneAfter =
-  /denied|absent|negative|resolved|gone(?: away)?|settled|stopped|went away|not present|better now/;
+  /denied|absent|negative|resolved|gone(?: away)?|settled|stopped|went away|not present|better now|-ve|neg|discontinued|weaned(?: off)?/;
 /** After oxygen. */
 export const stoppedAfter = /(?:is |now |turned |switched |taken )*off/;
 export const affirmedAfter = /yes|present|positive/;
@@ -188,7 +188,13 @@ export const signWords: readonly SignWords[] = [
   // choking
   {
     words:
-      /(?:wak(?:es|ing|ed|en)|woken?|waking|wakes)(?: up)?(?: (?:at night|in the night|from sleep))? (?:cho\w*king|gasping|smothering|suffocating|panicking|BREATHLESS)|(?:smother\w*|suffocat\w*)(?: feelings?| sensation)? (?:at|in the|during the) night/,
+      /(?:wak(?:es|ing|ed|en)|woken?)(?: up)?(?: (?:at night|in the night|from sleep))? BREATHLESS|BREATHLESS (?:at|in the|during the) night|nocturnal d[yi]spn\w*|pnd/,
+    yes: ['waking-breathless-or-choking', 'breathlessness'],
+    no: ['waking-breathless-or-choking'],
+  },
+  {
+    words:
+      /(?:wak(?:es|ing|ed|en)|woken?|waking|wakes)(?: up)?(?: (?:at night|in the night|from sleep))? (?:cho\w*king|gasping|smothering|suffocating|panicking)|(?:smother\w*|suffocat\w*)(?: feelings?| sensation)? (?:at|in the|during the) night/,
     yes: ['waking-breathless-or-choking'],
     no: ['waking-breathless-or-choking'],
   },
@@ -289,13 +295,13 @@ export const signWords: readonly SignWords[] = [
   // infection, being unwell
   {
     words:
-      /(?:recurrent|repeated|frequent|several|many|[2-9]|two|three|four) (?:chest )?(?:infections|pneumonias)(?: (?:this|last|a|per) (?:winter|year))?|(?:chest )?infections again and again/,
+      /(?:recurrent|repeated|frequent|several|many|[2-9]|two|three|four) (?:chest )?(?:infections|pneumonias)(?: (?:this|last|a|per) (?:winter|year))?|(?:recurrent|repeated|frequent) (?:chest infection|pneumonia|infection)|(?:chest )?infections again and again/,
     yes: ['repeated-chest-infections'],
     no: ['repeated-chest-infections'],
   },
   {
     words:
-      /(?:acute )?(?:chest|respiratory) infection|chest cold|chesty(?: cold| cough)?|(?<!(?:history of|previous|past|old) )(?:p[ne]+u?monia|pnuemonia)(?! (?:vaccine|jab|shot))|bronchitis|bronchiolitis|lrti|urti|rti|rsv|covid(?! (?:vaccine|jab|booster|negative))|(?:flu|influenza)(?! (?:jab|shot|vaccine))|colds? (?:on|going to|gone to|in) (?:the |his |her )?chest|(?:green|yellow|purulent) PHLEGM/,
+      /(?:acute )?(?:chest|respiratory) (?:infection|inf)|chest cold|chesty(?: cold| cough)?|(?<!(?:history of|previous|past|old) )(?:p[ne]+u?monia|pnuemonia)(?! (?:vaccine|jab|shot|last (?:year|winter)|in \d{4}|\d+ (?:years?|months?) ago))|bronchitis|bronchiolitis|lrti|urti|rti|rsv|covid(?! (?:vaccine|jab|booster|negative))|(?:flu|influenza)(?! (?:jab|shot|vaccine))|colds? (?:on|going to|gone to|in) (?:the |his |her )?chest|(?:green|yellow|purulent) PHLEGM/,
     yes: [infection],
     no: [infection],
     flag: 'unwell',
@@ -313,7 +319,8 @@ export const signWords: readonly SignWords[] = [
     healthy: true,
   },
   {
-    words: /fever(?:ish|s)?|febrile|pyrexi\w*|high temperature|running a temp\w*|septic|sepsis|vomit\w*|throwing up/,
+    words:
+      /fever(?:ish|s)?(?: (?:of )?(?:3[5-9]|4[0-2]|9[5-9]|10\d)(?:[.,]\d)?(?: ?[cf])?(?![\d.,a-z%]))?|febrile|rigors|shiver\w*|chest pain|cough\w* (?:up )?blood|ha?emoptysis|pyrexi\w*|high temperature|running a temp\w*|septic|sepsis|vomit\w*|throwing up/,
     yes: [unwell],
   },
   {
@@ -360,7 +367,7 @@ export const signWords: readonly SignWords[] = [
   },
   {
     words:
-      /CANNOT breathe?(?! (?:well|deep\w*|through|in|out))|CANNOT (?:get|catch) (?:THEIR )?breath|gasping(?: for (?:air|breath))?|fighting (?:for|to) breath\w*|(?:respiratory|breathing) distress|(?:increased |more |hard |high )*work of breathing|wob|labou?red(?: breathing)?|working hard(?:er)? to breathe|breathing (?:is )?(?:hard|harder|labou?red|heavy)/,
+      /CANNOT breathe?(?! (?:well|deep\w*|through|in|out))|CANNOT (?:get|catch) (?:THEIR )?breath|gasping(?: for (?:air|breath))?|fighting (?:for|to) breath\w*|(?:resp|respiratory|breathing) distress|(?:increased |more |hard |high )*work of breathing|wob|labou?red(?: breathing)?|working hard(?:er)? to breathe|breathing (?:is )?(?:hard|harder|labou?red|heavy)/,
     yes: [atRest],
     no: [atRest],
     child: { yes: [atRest, work], no: [atRest, work] },
@@ -447,7 +454,7 @@ export const signWords: readonly SignWords[] = [
   },
   {
     words:
-      /(?:CANNOT (?:clear|shift|bring up|get up|cough up|move|manage|get rid of)|TROUBLE clearing|not clearing)(?: up)? (?:THEIR |all )*(?:PHLEGM|airways?|chest|throat)|(?:can ?not|cant|unable to|no longer) (?:clear|shift) it|PHLEGM (?:is |are )?(?:not|wont|isnt|arent) (?:clear\w*|com\w+ up|shift\w*|mov\w+)|suction\w* (?:is )?(?:not|isnt|doesnt|does not|wont) (?:clear\w*|work\w*|help\w*)/,
+      /(?:CANNOT (?:clear|shift|bring up|get up|cough up|move|manage|get rid of)|TROUBLE clearing|not clearing)(?: up)? (?:THEIR |all )*(?:PHLEGM|airways?|chest|throat)|(?:can ?not|cant|unable to|no longer) (?:clear|shift) it|PHLEGM (?:is |are )?(?:not|wont|isnt|arent) (?:clear\w*|com\w+ up|shift\w*|mov\w+)|suction\w* (?:is )?(?:not|isnt|doesnt|does not|wont) (?:clear\w*|help\w*)|(?:can ?not|cant|unable to) clear(?: them)?(?= ?(?:[;|]|$))/,
     yes: [blocked, 'ineffective-cough'],
     no: [blocked],
     as: 'an airway that does not clear now',
@@ -506,13 +513,14 @@ export const signWords: readonly SignWords[] = [
   // machine
   {
     words:
-      /(?:power|electric\w*|mains) (?:cuts?|outage|failure|(?:is )?(?:out|down|gone)|went (?:out|off))|no (?:power|electricity|mains)(?! cuts?| outage)|blackout|MACHINE (?:has |is |just |was )*(?:stopped(?: working)?|broken?(?: down)?|broke|dead|died|not working|wont (?:start|turn on|work)|switched itself off|cut out|packed up|shut down)|(?<!niv|level )(?: )?MACHINE (?:has )?fail(?:ed|ure)|(?:broken|dead) MACHINE|MACHINE (?:fault|breakdown)|MACHINE battery (?:is )?(?:dead|flat|empty|died|failed)/,
+      /(?:power|electric\w*|mains) (?:cuts?|outage|failure|(?:is )?(?:out|down|gone)|went (?:out|off))|no (?:power|electricity|mains)(?! cuts?| outage)|blackout|MACHINE (?:has |is |just |was )*(?:stopped(?: working)?|broken?(?: down)?|broke|dead|died|not working|wont (?:start|turn on|work)|switched itself off|cut out|cutting out|keeps (?:stopping|cutting out)|packed up|shut down)|(?:ventilator|vent|respirator|breathing machine) (?:has )?fail(?:ed|ure)|(?:broken|dead) MACHINE|MACHINE (?:fault|breakdown)|MACHINE battery (?:is )?(?:dead|flat|empty|died|failed)/,
     yes: [machine],
     no: [machine],
     as: 'a ventilator that has stopped, in someone who depends on it',
   },
   {
-    words: /(?:niv|bi-?level) (?:is )?failing|failing (?:on )?(?:niv|bi-?level)|not coping on (?:niv|bi-?level)/,
+    words:
+      /(?:niv|bi-?level) (?:is |has )?fail(?:ing|ed)|failing (?:on )?(?:niv|bi-?level)|not coping on (?:niv|bi-?level)/,
     yes: ['niv-failing-acutely'],
     no: ['niv-failing-acutely'],
     as: 'failing in acute illness',
@@ -720,9 +728,11 @@ export const supportWords: readonly SupportWords[] = [
 
 /** Ways of saying how it is with a support; NAME is where its words stand. */
 export const supportFrames: readonly { frame: RegExp; status: SupportStatus; ventilated?: true; besides?: true }[] = [
+  { frame: /(?:has |have |had )?stopped (?:using )?(?:the |his |her |their )?NAME/, status: 'none' },
+  { frame: /NAME 24 ?\/ ?7|24 ?\/ ?7 NAME|NAME round the clock/, status: 'in-place' },
   {
     frame:
-      /(?:declin\w*|refus\w*|turned down|(?:does(?: not|nt)|did(?: not|nt)|wont) (?:want|have|accept|wear)|not keen on|rejects|rejected) (?:the |any |a |his |her |home |night )*NAME/,
+      /(?:declin\w*|refus\w*|turned down|(?:does(?: not|nt)|did(?: not|nt)|wont) (?:want|have|accept|wear)|wont (?:use|try)|not keen on|rejects|rejected) (?:the |any |a |his |her |home |night )*NAME/,
     status: 'declined',
   },
   {
@@ -763,6 +773,10 @@ export const supportFrames: readonly { frame: RegExp; status: SupportStatus; ven
   { frame: /ventilated/, status: 'in-place', ventilated: true },
 ];
 
+/** Taken off for now: the reading is not on a ventilator, and nothing is said about other hours. */
+export const offSupport =
+  /(?:came |come |coming |taken |just |trial |trials |while |when )*off (?:the |his |her |their )?NAME(?: for a (?:bit|while))?/;
+
 export const wishWordsTyped: readonly [RegExp, Wish][] = [
   [/comfort (?:care )?only|comfort care/, 'comfort-only'],
   [/no hospital|does(?: not|nt) want hospital|stay(?:s)? at home whatever/, 'no-hospital'],
@@ -773,9 +787,11 @@ export const wishWordsTyped: readonly [RegExp, Wish][] = [
 const flow = String.raw`(\d+(?:[.,]\d+)?) ?(?:lpm|l(?:it(?:re|er)s?)?(?: ?(?:\/|per|a) ?min(?:ute)?)?)(?![a-z])`;
 const prongs = String.raw`nasal (?:can+ul\w*|prongs?|spec\w*)|can+ul\w*|prongs?|nasal(?! (?:mask|pillow|voice|speech|flar|regurg))|n\/?c|n\/?p`;
 const oxygen = '(?:o2|oxygen)';
+const masks = String.raw`(?:simple |face |venturi |reservoir )+mask|non[- ]?re-?breath\w*(?: mask)?|nrb|high[- ]flow|hfnc`;
 
 /** Oxygen in use, with its flow as the first group where one is said. As they stand, without word ends added. */
 export const oxygenWords: readonly { words: RegExp; night?: true }[] = [
+  { words: /\b(?:on )?(?:a )?(?:\d\d ?% )?venturi(?: mask| valve)?(?: (?:at )?\d\d ?%)?/ },
   {
     words:
       /\b(?:on |uses |home )?(?:night|nocturnal|overnight)[- ]?time? (?:oxygen|o2|concentrator)\b(?: (\d+(?:[.,]\d+)?) ?(?:lpm|l)\b)?|\b(?:on |uses |home )?(?:night|nocturnal|overnight) (?:oxygen|o2|concentrator)\b(?: (\d+(?:[.,]\d+)?) ?(?:lpm|l(?:it(?:re|er)s?)?)\b)?|\b(?:on |uses |home )?(?:oxygen|o2|concentrator) (?:at night|overnight|by night|only at night|for the night)\b/,
@@ -786,13 +802,21 @@ export const oxygenWords: readonly { words: RegExp; night?: true }[] = [
       String.raw`\bon ${flow}(?: (?:of )?(?:home |supplemental )?${oxygen}\b)?(?: (?:by |via |on )?(?:${prongs}|mask)(?![a-z]))?`,
     ),
   },
-  { words: new RegExp(String.raw`\b${flow} (?:of )?(?:(?:home |supplemental )?${oxygen}\b|(?:${prongs})(?![a-z]))`) },
+  {
+    words: new RegExp(
+      String.raw`\b${flow} (?:of |via |by |through |on |a )*(?:(?:home |supplemental )?${oxygen}\b|(?:${prongs}|${masks})(?![a-z]))`,
+    ),
+  },
   {
     words: new RegExp(
       String.raw`\b(?:on |uses |home |supplemental |portable |with |and )*(?:${oxygen}|concentrator)(?: (?:at|of|by|via))?(?: (?:${prongs}|mask))? ${flow}`,
     ),
   },
-  { words: new RegExp(String.raw`\bon (?:\d+(?:[.,]\d+)? )?(?:${oxygen}\b(?! sat)|(?:${prongs})(?![a-z]))`) },
+  {
+    words: new RegExp(
+      String.raw`\bon (?:\d+(?:[.,]\d+)? )?(?:${oxygen}\b(?! sat)|(?:an? )?(?:${prongs}|${masks})(?![a-z]))`,
+    ),
+  },
   {
     words: new RegExp(
       String.raw`\b(?:on |uses |using |has |with |wears |given |gets |started on |needs )*(?:home|supplemental|long[- ]term|portable|domiciliary|continuous|day ?time) (?:${oxygen}|concentrator)\b|\b(?:uses|using|wears|gets|given|started on|put on|has|with|and) (?:a |an |the |his |her )?(?:${oxygen}\b(?! sat)|concentrator\b)|\b(?:${oxygen}|concentrator) (?:at home|user)\b|\bltot\b|\bconcentrator\b`,
@@ -939,6 +963,7 @@ export const moreNames: readonly [string, string][] = [
   ['mie flow', 'mi-e-peak-cough-flow'],
   ['peak cough', 'peak-cough-flow'],
   ['weighs', 'weight'],
+  ['assisted', 'assisted-peak-cough-flow'],
 ];
 export interface Guard {
   before?: RegExp;
@@ -952,6 +977,7 @@ export const guardedNames: Readonly<Record<string, Guard>> = {
   be: { after: / ?[-+]?\d/ },
   niv: { before: /\b(?:off) /, behind: /\d ?h(?:(?:ou)?rs?)? (?:of |on |a day )?/, after: / ?\d+(?:[.,]\d+)? ?h/ },
   breathing: { after: / ?(?:at )?\d{2}(?![\d.,]|.? ?(?:l|%|lpm|ml)\b)/, as: 'breaths a minute' },
+  assisted: { after: / ?\d/ },
   resp: { after: / ?\d/ },
   resps: { after: / ?\d/ },
   o2: { after: / ?(?:[5-9]\d|100)(?![\d.,/]| ?(?:l|lpm|ml)\b)/, as: 'a saturation' },

@@ -10,7 +10,7 @@ import type { Hint, Query } from './query/asked.ts';
 import { isVisit, type Read, singleFrom, visitFrom } from './query/assemble.ts';
 import { takeBareAge } from './query/bare-age.ts';
 import { type Found, findAll } from './query/found.ts';
-import { type Terms, unglue, unslip } from './query/names.ts';
+import { type Name, type Terms, unglue, unslip } from './query/names.ts';
 import { oxygenSum } from './query/oxygen-sum.ts';
 import { pairUp } from './query/pair.ts';
 import { personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './query/person.ts';
@@ -18,6 +18,7 @@ import { flagsOf, readingsSaid, rowPairs } from './query/readings.ts';
 import { signsSaid } from './query/signs.ts';
 import { supportsSaid } from './query/supports.ts';
 import { plain, scanner, type Taken } from './query/text.ts';
+import { methodWords } from './query-words.ts';
 
 export {
   type Ambiguous,
@@ -68,7 +69,7 @@ function readAll(typed: string, measures: Measures, terms: Terms): Read {
     ...found.left,
     ...found.asides,
     ...found.quantities.filter((one) => !paired.has(one) && one.at !== bare?.at),
-    ...found.names.filter((name) => !used.some((pair) => pair.name === name)),
+    ...found.names.filter((name) => !used.some((pair) => pair.name === name) && !saysMethod(name)),
     ...readings.unused,
     ...who.unused,
     ...said.supports.unused,
@@ -85,6 +86,9 @@ function readAll(typed: string, measures: Measures, terms: Terms): Read {
     slips,
   };
 }
+
+/** 'abg' beside 'co2 60' says how it was taken, and waits for no number. */
+const saysMethod = ({ typed }: Name): boolean => methodWords.some(([pattern]) => pattern.test(typed));
 
 /** Where no measure is named, a word that nothing understands may be a name with a slip of the finger. */
 function findWithSlips(typed: string, terms: Terms, slips: string[]): Found {

@@ -31,6 +31,7 @@ export function isVisit({ found, who, signs, supports, parts, asks, hints }: Rea
   const tells =
     signWords.some(({ what }) => !what.besides) ||
     supports.tells ||
+    signs.noted.length + supports.noted.length > 0 ||
     signs.dangers.length > 0 ||
     found.wishes.length > 0 ||
     found.others.some(({ label }) => label === 'pH' || label === 'PaO2');
@@ -43,7 +44,8 @@ export function isVisit({ found, who, signs, supports, parts, asks, hints }: Rea
     tells ||
     numbers > 1 ||
     (disease !== undefined && isAcute(disease)) ||
-    (numbers > 0 && (besides || found.others.length > 0)) ||
+    (besides && (numbers > 0 || disease !== undefined)) ||
+    (numbers > 0 && found.others.length > 0) ||
     oxygenAlone ||
     personAlone
   );
@@ -83,7 +85,7 @@ export function visitFrom(read: Read, measures: Measures, childHint: Hint): Aske
     ],
     notUnderstood: unused,
   };
-  return { kind: 'visit', ...visit, understood: understoodWords(visit, signs.noted, measures) };
+  return { kind: 'visit', ...visit, understood: understoodWords(visit, [...signs.noted, ...supports.noted], measures) };
 }
 
 /** One reading a measure: of two, the one on room air, else the first. */

@@ -81,8 +81,10 @@ export function negate(concepts: readonly Concept<unknown>[], scan: Scanner): Co
   for (const concept of [...concepts].sort((a, b) => a.at - b.at)) {
     const between = last === undefined ? '' : scan.rest.slice(last.end, concept.at);
     concept.negated = isNegated(concept, scan);
-    if (!concept.negated && last?.negated && onward.test(between)) concept.negated = true;
-    else if (!concept.negated && last?.negated && listed.test(between)) unreached.push(concept);
+    if (!concept.negated && last?.negated && onward.test(between)) {
+      concept.negated = true;
+      scan.cut(last.end, concept.at);
+    } else if (!concept.negated && last?.negated && listed.test(between)) unreached.push(concept);
     last = concept;
   }
   return unreached;

@@ -11,10 +11,12 @@ import {
   takeAsides,
   takeCompared,
   takeDoses,
+  takeEarlier,
   takeGasRow,
   takeLonePh,
   takeOthers,
   takeQuantities,
+  takeTens,
 } from './numbers.ts';
 import {
   type About,
@@ -28,7 +30,7 @@ import {
 } from './person.ts';
 import { takeSigns } from './signs.ts';
 import { type Support, takeAir, takeBareAir, takeSupports, takeWishes } from './supports.ts';
-import { scanner, type Taken } from './text.ts';
+import { type Scanner, scanner, type Taken } from './text.ts';
 
 export interface Found {
   text: string;
@@ -79,36 +81,53 @@ export function findAll(text: string, terms: Terms): Found {
   const flags = takeFlags(scan);
   const concepts = [...signs, ...supports, ...about, ...flags];
   const unreached = negate(concepts, scan).filter((one) => signs.some((sign) => sign === one));
-  const conditions = takeConditions(scan);
-  const asides = [...doses, ...compared, ...ages.durations, ...takeAsides(scan, conditions.change !== undefined)];
-  const { quantities, strange } = takeQuantities(scan);
-  const bareAir = takeBareAir(scan);
+  const conditions = conditionsOf(scan);
+  const numbers = numbersOf(scan, compared, conditions.changed);
   return {
     text,
     about,
     ages,
     height,
     signs,
-    supports: [...supports, ...bareAir],
+    supports: [...supports, ...takeBareAir(scan)],
     flags,
     wishes,
-    conditions,
+    conditions: conditions.told,
     names,
-    quantities: compared.some(({ typed }) => !/\d/.test(typed)) ? [] : quantities,
+    quantities: numbers.quantities,
     row,
     others: [...others, ...lone.others],
-    hints: lone.hints,
+    hints: [...lone.hints, ...conditions.tens],
     assumed: [
       ...(row?.assumed ?? []),
       ...lone.assumed,
       ...unreached.map(({ typed }) => `\u201c${typed}\u201d is present: a \u201cno\u201d reaches only what follows it`),
     ],
     asides: [
-      ...asides,
-      ...strange,
-      ...(compared.some(({ typed }) => !/\d/.test(typed)) ? quantities : []),
+      ...doses,
+      ...conditions.earlier,
+      ...compared,
+      ...ages.durations,
+      ...numbers.asides,
       ...(row?.unused ?? []).map((typed) => ({ at: row?.at ?? 0, end: row?.at ?? 0, typed })),
     ],
     left: leftWords(scan.rest).map(({ at, typed }) => ({ at, end: at + typed.length, typed })),
   };
+}
+
+/** A value from before is taken first: 'down from 70' tells of no fall of 70. */
+function conditionsOf(scan: Scanner) {
+  const earlier = takeEarlier(scan);
+  const tens = takeTens(scan);
+  const told = takeConditions(scan);
+  return { earlier, tens, told, changed: told.change !== undefined };
+}
+
+/** A threshold without a number of its own ('cut-off') is asked for by the whole line: none of its numbers is a reading. */
+function numbersOf(scan: Scanner, compared: readonly Taken[], changed: boolean) {
+  const asides = takeAsides(scan, changed);
+  const { quantities, strange } = takeQuantities(scan);
+  return compared.some(({ typed }) => !/\d/.test(typed))
+    ? { quantities: [], asides: [...asides, ...strange, ...quantities] }
+    : { quantities, asides: [...asides, ...strange] };
 }

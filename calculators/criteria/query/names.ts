@@ -83,8 +83,9 @@ export function unglue(text: string, known: Terms): string {
     .split(' ')
     .map((word) => {
       if (known.has(word)) return word;
-      const [, before, number] = /^([a-z]{2,})(-?\d[\d.,]*)$/.exec(word) ?? [];
-      if (before !== undefined && (known.has(before) || before === 'ph')) return `${before} ${number}`;
+      const [, before, number, unit] = /^([a-z]{2,})(-?\d[\d.,]*)(%|[a-z][a-z/]*)?$/.exec(word) ?? [];
+      if (before !== undefined && (known.has(before) || before === 'ph'))
+        return [before, number, unit].filter(Boolean).join(' ');
       const [, figure, after] = /^(\d[\d.,]*)([a-z]{3,})$/.exec(word) ?? [];
       return after !== undefined && known.has(after) ? `${figure} ${after}` : word;
     })

@@ -2,6 +2,7 @@
 import type { UnitCode } from '../../quantity.ts';
 import {
   asideWords,
+  changeWords,
   comparingWords,
   doseWords,
   gasRowWords,
@@ -36,12 +37,14 @@ const ph = String.raw`(?<![\d.,/])(6[.,][89]\d?|7[.,][0-7]\d{0,2})`;
 const next = String.raw`(-?\d+(?:[.,]\d+)?)(?: ?(?:mm ?hg|kpa|mmols?(?: ?\/ ?l)?|meq(?: ?\/ ?l)?))?(?![\d.,]|[a-z])`;
 const label = `(?:(?<![a-z0-9])(?:${gasRowWords.source})(?: of| is)?(?: ph)? )?`;
 const slashed = new RegExp(`${label}${ph}((?: ?\\/ ?${next}){2,4})`);
+/** Two numbers only where the first has two decimals: '7.5/10' is something else. */
+const pair = new RegExp(`${label}(?<![\\d.,/])(6[.,][89]\\d|7[.,][0-7]\\d\\d?)( ?\\/ ?${next})(?! ?\\/)`);
 const spaced = new RegExp(
   `${label}(?<![\\d.,/])(6[.,][89]\\d|7[.,][0-7]\\d\\d?)((?:(?: ; | )${next}){2,4})(?! ?(?:[%/]|l(?![a-z])|kg))`,
 );
 
 export function takeGasRow(scan: Scanner): GasRow | undefined {
-  const match = slashed.exec(scan.rest) ?? spaced.exec(scan.rest);
+  const match = slashed.exec(scan.rest) ?? pair.exec(scan.rest) ?? spaced.exec(scan.rest);
   if (!match) return undefined;
   const { at } = scan.cut(match.index, match.index + match[0].length);
   const values = (match[2] ?? '').match(/-?\d+(?:[.,]\d+)?/g) ?? [];
@@ -137,12 +140,25 @@ export const takeDoses = (scan: Scanner): Taken[] => [
   ...cutAll(scan, new RegExp(`(?<![\\d.,a-z-])(?<!(?:mip|nif|vc|fvc|mep|pcf) -?)(?:${doseWords.source})(?![a-z0-9])`)),
 ];
 
+const earlier = new RegExp(
+  `(?<![a-z0-9])(?:(?:${changeWords.map(([words]) => words.source).join('|')}|was) )?from -?\\d+(?:[.,]\\d+)? ?(?:%|kpa|mmhg|kg|l(?![a-z]))?`,
+);
+
+/** 'down from 70', 'fell from 95 to 84': the value before, which is neither today's nor a fall. */
+export const takeEarlier = (scan: Scanner): Taken[] => cutAll(scan, earlier);
+
+/** 'sats 80s': no number that could be compared. */
+export const takeTens = (scan: Scanner): Hint[] =>
+  cutAll(scan, /(?<![\d.,a-z])(?:(?:low|mid|high|upper|lower|in the) )*[1-9]0 ?s(?![a-z])/).map(({ typed }) => ({
+    kind: 'hint',
+    say: `\u201c${typed}\u201d is not one number. Type the lowest one seen`,
+  }));
+
 /**
  * 'day 4', '25.11.2026', '120/80', '20/8', '3rd'.
  * @param changed  a fall or a rise is told: in points it is worked out from two values, and no measure holds it
  */
 export const takeAsides = (scan: Scanner, changed: boolean): Taken[] => [
-  ...cutAll(scan, /(?<![a-z0-9])from -?\d+(?:[.,]\d+)? ?(?:%|l|kpa|mmhg)?(?= (?:down |up )?to -?\d)/),
   ...cutAll(scan, /(?<![\d.])\d{1,4}[./-]\d{1,2}[./-]\d{2,4}(?![\d.])/),
   ...cutAll(scan, whole(`(?:${asideWords.source}) ?\\d+(?:[.,]\\d+)?`)),
   ...cutAll(scan, /(?<![\d.,a-z])\d+(?:[.,]\d+)? ?\/ ?\d[\d/]*/),

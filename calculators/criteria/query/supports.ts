@@ -2,6 +2,7 @@
 import {
   airCompounds,
   airWords,
+  offSupport,
   oxygenNamed,
   oxygenWords,
   type SupportWords,
@@ -19,6 +20,8 @@ export type Support =
   | { kind: 'support'; words: SupportWords; status: SupportStatus; ventilated: boolean; besides: boolean }
   /** named without a word that says whether it is used: counts only where it is negated */
   | { kind: 'named'; words: SupportWords }
+  /** taken off it for the reading */
+  | { kind: 'off'; words: SupportWords }
   | { kind: 'oxygen'; night: boolean; litresPerMinute: number | undefined }
   | { kind: 'oxygen-named' }
   | { kind: 'air' };
@@ -42,6 +45,12 @@ const framed = supportFrames.flatMap(({ frame, status, ventilated = false, besid
           what: { kind: 'support', words, status, ventilated, besides } as Support,
         })),
 );
+const taken = supportWords
+  .filter(({ ventilates }) => ventilates)
+  .map((words) => ({
+    pattern: phrase(offSupport.source.replace('NAME', `(?:${words.words.source})`)),
+    what: { kind: 'off', words } as Support,
+  }));
 const named = supportWords.map((words) => ({
   pattern: phrase(words.words),
   what: { kind: 'named', words } as Support,
@@ -49,7 +58,12 @@ const named = supportWords.map((words) => ({
 const air = phrase(airWords.source.replaceAll('AIR', `(?:an? )?air(?! (?:${airCompounds.source})(?![a-z]))`));
 
 export function takeSupports(scan: Scanner): Concept<Support>[] {
-  return [...takeOxygen(scan), ...takeConcepts(scan, framed), ...takeConcepts(scan, named)];
+  return [
+    ...takeOxygen(scan),
+    ...takeConcepts(scan, framed),
+    ...takeConcepts(scan, taken),
+    ...takeConcepts(scan, named),
+  ];
 }
 
 function takeOxygen(scan: Scanner): Concept<Support>[] {
@@ -96,6 +110,8 @@ export interface SupportsSaid {
   litresPerMinute: number | undefined;
   noOxygen: boolean;
   notAir: boolean;
+  /** understood, and no more */
+  noted: string[];
   /** named, and nothing said about it */
   unused: Concept<Support>[];
 }
@@ -110,6 +126,7 @@ export function supportsSaid(concepts: readonly Concept<Support>[]): SupportsSai
     litresPerMinute: undefined,
     noOxygen: false,
     notAir: false,
+    noted: [],
     unused: [],
   };
   for (const concept of [...concepts].sort((a, b) => a.at - b.at)) addSupport(said, concept);
@@ -125,7 +142,8 @@ function addSupport(said: SupportsSaid, concept: Concept<Support>): void {
     if (negated) said.noOxygen = true;
     else if (what.kind === 'oxygen-named') said.unused.push(concept);
     else addOxygen(said, what, concept);
-  } else if (what.kind === 'named' && !negated) said.unused.push(concept);
+  } else if (what.kind === 'off') said.noted.push(typed);
+  else if (what.kind === 'named' && !negated) said.unused.push(concept);
   else {
     const { decision } = what.words;
     const status = what.kind === 'named' || (negated && what.status === 'in-place') ? 'none' : what.status;
