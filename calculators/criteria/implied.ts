@@ -46,11 +46,18 @@ export function withImplied(visit: Visit, measures: Measures): { visit: Visit; i
 /** Answers that say one thing where a reading or a support says another. */
 export function contradictions(visit: Visit, measures: Measures): Contradiction[] {
   return [...impliedSigns(visit, measures)].flatMap(([sign, implied]) => {
-    const answered = signOf(sign, visit, measures);
+    const answered = signOf(sign, visit, measures) ?? deniedPart(sign, implied, visit, measures);
     return answered === undefined || answered === implied.answer
       ? []
       : [{ sign, answered, implied, used: moreSerious(sign, answered, implied.answer, measures) }];
   });
+}
+
+/** A part answered 'no' beside a reading that says the whole is there: 'cough weak: no' beside a low cough flow. */
+function deniedPart(id: string, { answer }: Implied, visit: Visit, measures: Measures): Sign | undefined {
+  const measure = measures[id];
+  if (answer !== 'present' || measure?.kind !== 'sign') return undefined;
+  return measure.anyOf?.some((part) => visit.signs[part] === 'absent') ? 'absent' : undefined;
 }
 
 /** The abnormal answer; for a fact that is neither well nor ill, the one that was recorded rather than tapped. */
