@@ -11,10 +11,10 @@ import {
   readQuery,
   termsOf,
 } from '../../../calculators/criteria/read-query.ts';
-import { readingWords } from '../../../calculators/criteria/say.ts';
+import { nameWithValue, readingWords } from '../../../calculators/criteria/say.ts';
 import type { Reading } from '../../../calculators/criteria/visit.ts';
 import { convert, units } from '../../../calculators/quantity.ts';
-import { measures } from './setup.ts';
+import { measures, numberMeasure } from './setup.ts';
 
 const terms = termsOf(measures);
 const read = (line: string): Query => readQuery(line, measures, terms);
@@ -53,18 +53,22 @@ interface Wanted {
 }
 const wanted: Wanted[] = parse(readFileSync('tests/site/queries.yaml', 'utf8'));
 
+const titleOf = ({ measure: id, reading }: AskedReading): string => {
+  const measure = numberMeasure(id);
+  return plain(`${nameWithValue(measure, id)} ${readingWords(reading, measure, { unit: measure.unit })}`);
+};
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 /** The heading of the answer, as the search writes it: the readings, what else was measured, the signs. */
 function heading(query: NonNullable<Query>): string {
   if (query.kind === 'sum') return nameOf(query);
-  if (query.kind === 'reading') return capital(nameOf(query));
+  if (query.kind === 'reading') return capital(titleOf(query));
   if (query.kind !== 'visit') throw new Error(JSON.stringify(query));
   const signs = Object.entries(query.signs).map(
     ([id, sign]) => `${sign === 'absent' ? 'no ' : ''}${measures[id]?.short}`,
   );
   const others = query.others.map(({ label, typed }) => `${label} ${typed}`);
-  const words = [...query.parts.map(nameOf), ...others, ...signs].join(' \u00b7 ');
+  const words = [...query.parts.map(titleOf), ...others, ...signs].join(' \u00b7 ');
   return words === '' ? diseaseNames[query.person.disease ?? 'als'] : capital(words);
 }
 
