@@ -295,6 +295,13 @@ export const signWords: readonly SignWords[] = [
   // infection, being unwell
   {
     words:
+      /vomit\w* (?:and |while )?(?:on|with|takes|taking|missed|missing) (?:\w+[- ]term |his |her |their )?(?:steroids?|prednisol?one|deflazacort)|(?:steroids?|prednisol?one|deflazacort) (?:and )?vomit\w*|(?:missed|cannot keep down|cant keep down) (?:his |her |their )?steroids?|adrenal crisis/,
+    yes: [unwell],
+    danger: '/urgent/chest-infection/',
+  },
+  { words: /(?:autonomic )?dysreflexia/, yes: [unwell], danger: '/diseases/cord-injury/' },
+  {
+    words:
       /(?:recurrent|repeated|frequent|several|many|[2-9]|two|three|four) (?:chest )?(?:infections|pneumonias)(?: (?:this|last|a|per) (?:winter|year))?|(?:recurrent|repeated|frequent) (?:chest infection|pneumonia|infection)|(?:chest )?infections again and again/,
     yes: ['repeated-chest-infections'],
     no: ['repeated-chest-infections'],

@@ -1,4 +1,5 @@
 /** What holds for any line: nothing comes from nowhere, an unknown word changes nothing, and a "no" never makes a "yes". */
+import { existsSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { signsInDisease, signWords, supportWords } from '../../../calculators/criteria/query-words.ts';
@@ -328,4 +329,10 @@ test('a visit can be handed to the evaluator as it is', () => {
   const alone = read('fvc 48 als');
   if (alone?.kind !== 'reading') throw new Error(JSON.stringify(alone));
   expect(visitOf(alone)).toEqual({ disease: 'als', readings: { 'fvc-percent': { value: 48, unit: '%' } }, signs: {} });
+});
+
+test('each page that the words lead to is there', () => {
+  const led = signWords.flatMap(({ danger }) => (danger === undefined ? [] : [danger]));
+  expect(led.length).toBeGreaterThan(3);
+  expect(led.filter((page) => !existsSync(`content/handbook${page.slice(0, -1)}.mdx`))).toEqual([]);
 });
