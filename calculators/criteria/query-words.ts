@@ -231,11 +231,19 @@ export const signWords: readonly SignWords[] = [
     no: [sleepy],
   },
   {
-    words: /sleepy|sleepier|sleepiness/,
+    words: /sleepier/,
     yes: [drowsy, sleepy],
     no: [drowsy, sleepy],
     child: { yes: [drowsy, sleepy, alertness], no: [drowsy, sleepy, alertness] },
     as: 'new',
+  },
+  {
+    // In a grown-up a symptom, unless the line says that it is new; in a child less alert.
+    words: /sleepy|sleepiness/,
+    yes: [sleepy],
+    no: [drowsy, sleepy],
+    child: { yes: [drowsy, sleepy, alertness], no: [drowsy, sleepy, alertness] },
+    as: 'by day: newly sleepy is an emergency',
   },
   {
     words: /DROWSY/,
