@@ -24,7 +24,8 @@ function urgentSigns(measures: Measures, criteria: readonly Criterion[]): Set<st
     const measure = measures[id];
     if (measure?.kind !== 'sign' || found.has(id)) return;
     found.add(id);
-    for (const part of [...(measure.anyOf ?? []), ...(measure.allOf ?? [])]) add(part);
+    // One of several that are needed together is no emergency by itself.
+    for (const part of measure.anyOf ?? []) add(part);
   };
   for (const criterion of criteria) if (isUrgent(criterion)) add(criterion.measure);
   return found;

@@ -22,6 +22,7 @@ export const supports = [
   'nutrition-gastrostomy-timing',
   'invasive-discussion',
   'breathlessness-comfort',
+  'procedure-preparation',
   'travel',
   'urgent-same-day',
   'emergency',

@@ -39,6 +39,12 @@ export function explain(finding: Finding, measures: Measures): string {
   );
 }
 
+/** Without the single signs that make up a list: where they stand in a list of their own already. */
+export const withoutItems = (finding: Finding): Finding => ({
+  ...finding,
+  parts: finding.parts.map((part) => (part.items === undefined ? part : { ...part, items: undefined })),
+});
+
 /** The parts that are known false and settle it: all of an 'or', any of an 'and'. */
 function decisive(parts: readonly Part[]): Part[] {
   const needed = [

@@ -7,9 +7,10 @@ import type { Criterion } from './criterion.ts';
 import type { Decisions } from './decision.ts';
 import { diseaseNames } from './diseases.ts';
 import type { Evidence, Finding } from './evaluate.ts';
-import { explain, supportWords } from './explain.ts';
+import { explain, supportWords, withoutItems } from './explain.ts';
 import {
   byDecision,
+  isUrgent,
   mostUseful,
   needsAttention,
   tally,
@@ -61,7 +62,9 @@ export function noteText(input: NoteInput): string {
   const withSources = (some: readonly Finding[]): string[] => {
     const sources = new Map<string, Set<string>>();
     for (const finding of some) {
-      const said = explain(finding, measures);
+      // The signs stand under 'Present' once; an urgent line names them again, since it may be all that is read.
+      const short = !isUrgent(finding.criterion) && finding.criterion.urgency !== 'within-1-week';
+      const said = explain(short ? withoutItems(finding) : finding, measures);
       sources.set(said, (sources.get(said) ?? new Set()).add(whose(finding.criterion)));
     }
     return [...sources].map(([said, by]) => `${said} [${[...by].join('; ')}]`);

@@ -31,6 +31,7 @@ export {
   type Hint,
   type Other,
   type Query,
+  saysNothing,
   visitOf,
 } from './query/asked.ts';
 export { type Terms, termsOf } from './query/names.ts';

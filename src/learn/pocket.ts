@@ -53,7 +53,7 @@ const isUrgent = ({ urgency }: Criterion): boolean => urgency === 'emergency' ||
 const onSheet = (row: Criterion): boolean =>
   row.use === 'caution' && isUrgent(row)
     ? categoryOf(row) === 'acting'
-    : categoryOf(row) === 'acting' && row.use !== 'coverage' && (typeof row.value === 'number' || isUrgent(row));
+    : categoryOf(row) === 'acting' && row.use === 'decision' && (typeof row.value === 'number' || isUrgent(row));
 
 const whenWords: Partial<Record<Criterion['urgency'], string>> = {
   emergency: 'Now: ',

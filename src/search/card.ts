@@ -235,8 +235,8 @@ function urgentView(asked: AskedVisit, answer: LineAnswer, context: Context): HT
         make('ul', 'findings', ...answer.soon.map((statement) => statementItem(statement, context))),
       ),
     );
-  if (blocks.length > 0)
-    blocks.push(...declinedLines(answer.visit, context.data.decisions).map((line) => make('p', 'care', line)));
+  if (answer.emergency.length + answer.sameDay.length + answer.soon.length > 0)
+    blocks.unshift(...declinedLines(answer.visit, context.data.decisions).map((line) => make('p', 'care', line)));
   for (const [disease, findings] of Map.groupBy(answer.urgentIf, ({ criterion }) => criterion.disease))
     blocks.push(
       make(
@@ -269,7 +269,11 @@ function metView(answer: LineAnswer, context: Context): HTMLElement[] {
   }
   const groups = [...Map.groupBy(met, ({ purpose }) => purpose)];
   return [
-    make('h3', '', `Meets ${met.length} ${met.length === 1 ? 'criterion' : 'criteria'}`),
+    make(
+      'h3',
+      '',
+      `Meets ${met.length} ${met.length === 1 ? 'criterion' : 'criteria'}: ${groups.map(([purpose]) => purpose).join('; ')}`,
+    ),
     ...groups.map(([purpose, some]) =>
       make(
         'div',
@@ -293,9 +297,14 @@ function statementItem({ rule, findings }: Statement, context: Context): HTMLEle
     'li',
     `finding ${state}`,
     make('p', 'said', make('b', '', said.charAt(0).toUpperCase() + said.slice(1)), flagged),
-    make('p', 'small', ...sourcesOf(findings, context)),
+    make('p', 'small', ...sourcesOf(findings, context), ...cautionOf(first)),
   );
 }
+
+const cautionOf = (finding: Finding | undefined): Child[] =>
+  finding?.criterion.use === 'caution' && finding.criterion.action !== ''
+    ? [` ${withoutSource(finding.criterion.action)}`]
+    : [];
 
 function sourcesOf(findings: readonly Finding[], { data, base }: Context): Child[] {
   const byStanding = new Map<string, Child[]>();

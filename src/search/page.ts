@@ -2,7 +2,7 @@
  * Search as it is typed: the marks that a reading crosses, then pages by title, synonyms and answer, then full text. Each
  * is shown as soon as it is known, and none waits for the next.
  */
-import type { AskedVisit, Query } from '../../calculators/criteria/read-query.ts';
+import { type AskedVisit, type Query, saysNothing } from '../../calculators/criteria/read-query.ts';
 import { agreementChanged } from '../agreement/store.ts';
 import { link, make } from '../dom.ts';
 import { personChanged, readPerson } from '../person/store.ts';
@@ -68,7 +68,8 @@ function start({ field, instant, list, status }: Parts): void {
     }
     const answers = await warmAnswers(base).catch(() => undefined);
     if (stale()) return;
-    const asked = answers?.read(query);
+    const understood = answers?.read(query);
+    const asked = understood && saysNothing(understood) ? undefined : understood;
     instant.replaceChildren(...(answers && asked ? [answerView(asked, readPerson(), answers, base)] : []));
     const { words, first } = lookUp(query, asked, answers);
     const told = asked ? (instant.querySelector('h2, p')?.textContent ?? '') : '';

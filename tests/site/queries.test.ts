@@ -106,27 +106,28 @@ describe('an instant answer', () => {
     const { page } = tab;
     await ask(page, 'sniff 4');
     await page.locator('#instant button', { hasText: 'kPa' }).click();
-    expect(plain(await page.locator('#instant h2').textContent())).toBe('SNIP 4 kPa');
+    expect(plain(await page.locator('#instant h2').textContent())).toBe('SNIP 4 kPa (40.8 cmH2O)');
     expect(await page.evaluate(() => document.activeElement?.className)).toBe('instant');
   });
 
-  test('a saturation asks what was breathed, and on oxygen no mark for air is called crossed', async () => {
+  test('a saturation asks what was breathed, and on oxygen no criterion for room air is called met', async () => {
     const { page } = tab;
     await ask(page, 'sats 91');
-    expect((await page.locator('#instant .choice button').allTextContents()).map(plain)).toEqual([
-      'air',
-      'oxygen',
-      'a ventilator',
+    await page.locator('#instant .chips button', { hasText: 'Air, oxygen or NIV?' }).click();
+    expect((await page.locator('#instant .choice').first().locator('button').allTextContents()).map(plain)).toEqual([
+      'On room air',
+      'On oxygen',
+      'On NIV',
     ]);
-    await page.locator('#instant .choice button', { hasText: 'oxygen' }).click();
-    expect(plain(await page.locator('#instant').textContent())).toContain('Told: on oxygen');
-    expect(await page.locator('#instant .choice').count()).toBe(0);
+    await page.locator('#instant .choice button', { hasText: 'On oxygen' }).click();
+    expect(plain(await page.locator('#instant .chips').textContent())).toContain('On oxygen');
+    expect(await page.locator('#instant .purpose').count()).toBe(0);
   });
 
   test('a flag stands in the sentence of each mark that a leaky blow crosses', async () => {
     const { page } = tab;
     await ask(page, 'fvc 48 leak');
-    const said = (await page.locator('#instant section > .findings .said').allTextContents()).map(plain);
+    const said = (await page.locator('#instant .purpose .said').allTextContents()).map(plain);
     expect(said.length).toBeGreaterThan(0);
     for (const line of said) expect(line).toContain('flagged: leak');
   });

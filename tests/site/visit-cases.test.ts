@@ -42,7 +42,7 @@ const entering: Record<string, (thumb: Thumb, page: Page) => Promise<void>> = {
   },
   B: async (thumb, page) => {
     await person(thumb, page, 'als', '58', 'Male');
-    await thumb.othersNo('respiratory-infection');
+    await thumb.answer('respiratory-infection', 'No');
     await thumb.othersNo('orthopnoea');
     await thumb.read('peak-cough-flow', '270');
     await thumb.othersNo('ineffective-cough');

@@ -42,17 +42,17 @@ describe('Case A, entered on a phone: woman, 61, ALS, three pillows, a sniff of 
 
   test('the vital capacity is below 80 per cent, and its leak stands in the same sentence', async () => {
     expect(plain(await finding(tab.page, vitalCapacityMark).locator('.said').textContent())).toBe(
-      'Met FVC 68 % predicted is below 80 % predicted (flagged: leak at mask or mouthpiece, which reads low), and symptoms or signs: present.',
+      'Met FVC 68 % predicted is below 80 % predicted (flagged: leak at mask or mouthpiece, which reads low), and there are symptoms or signs of respiratory impairment (orthopnoea, unrefreshing sleep, morning headache, ineffective cough).',
     );
   });
 
-  test('a blood gas that nobody took is something that would tell more, and its mark cannot be told', async () => {
+  test('a blood gas that nobody took is useful to measure next, and its criterion cannot be told', async () => {
     const more = tab.page.locator('.found section', {
-      has: tab.page.getByRole('heading', { name: 'What would tell more' }),
+      has: tab.page.getByRole('heading', { name: 'Most useful to measure or ask next' }),
     });
     expect(plain(await more.textContent())).toContain('PaCO2');
     expect(plain(await finding(tab.page, bloodGasMark).locator('.said').textContent())).toMatch(
-      /^Cannot tell Cannot tell: PaCO2 was not measured/,
+      /^Cannot tell PaCO2 was not measured/,
     );
   });
 
@@ -74,10 +74,10 @@ describe('Case A, entered on a phone: woman, 61, ALS, three pillows, a sniff of 
     expect(text).toContain('FVC or VC, upright: 68 % predicted (flagged: leak');
     expect(text).toContain('Better of SNIP and MIP 38 cmH2O is below 40 cmH2O. [NICE NG42');
     expect(text).toMatch(
-      /FVC 68 % predicted is below 80 % predicted \(flagged: leak[^)]*\), and symptoms or signs: present\. \[NICE NG42/,
+      /FVC 68 % predicted is below 80 % predicted \(flagged: leak[^)]*\), and there are symptoms or signs of respiratory impairment\. \[NICE NG42/,
     );
     expect(text).toContain('SpO2 at rest: 95 % (room air)');
-    expect(text).toMatch(/COULD NOT BE TOLD WITHOUT.*PaCO2/);
+    expect(text).toMatch(/MOST USEFUL TO MEASURE OR ASK NEXT.*PaCO2/);
     expect(text).toContain('not a decision');
   });
 
@@ -86,10 +86,10 @@ describe('Case A, entered on a phone: woman, 61, ALS, three pillows, a sniff of 
     const met = await tab.page.locator('.found .decision:not(:has(> .care)) > .findings > .finding.met').count();
     expect(met).toBeGreaterThan(0);
     await tab.page
-      .locator('.found > [role=status]', { hasText: new RegExp(`^${met} marks met`) })
+      .locator('.found > [role=status]', { hasText: new RegExp(`^${met} criteria met`) })
       .waitFor({ state: 'attached' });
     expect(plain(await tab.page.locator('.tally').textContent())).toMatch(
-      new RegExp(`^Findings: ${met} met, \\d+ of \\d+ settled$`),
+      new RegExp(`^Findings: ${met} criteria met.*, \\d+ of \\d+ decided$`),
     );
   });
 
@@ -164,7 +164,9 @@ describe('what a reading must not be made to say', () => {
 
   test('PaCO2 of 6.1 kPa is above 6 kPa, told in both units; of 45 mmHg it is not', async () => {
     await type(tab.page, 'paco2', '6.1 kPa');
-    expect(plain(await finding(tab.page, bloodGasMark).locator('.said').textContent())).toContain('is above 6 kPa');
+    expect(plain(await finding(tab.page, bloodGasMark).first().locator('.said').textContent())).toContain(
+      'is above 6 kPa',
+    );
     await type(tab.page, 'paco2', '45');
     expect(await finding(tab.page, bloodGasMark).locator('.result-mark').textContent()).toBe('Not met');
   });

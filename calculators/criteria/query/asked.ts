@@ -1,5 +1,6 @@
 /** What a typed line is understood to ask, in the shapes that the search shows. */
 import type { RawInputs } from '../../calculator.ts';
+import { isAcute } from '../diseases.ts';
 import type { Person } from '../person.ts';
 import type { Reading, Sign, SupportStatus, Visit, Wish } from '../visit.ts';
 
@@ -92,6 +93,13 @@ export type Query = AskedReading | AskedSum | Ambiguous | Hint | AskedVisit | un
 
 /** Said among what was assumed where nobody told what was breathed. */
 export const gasUnknown = 'nothing about what was breathed';
+
+/** Nothing that a criterion could be about: the disease, a support or an age alone. Its pages are the answer then. */
+export const saysNothing = (asked: NonNullable<Query>): boolean =>
+  asked.kind === 'visit' &&
+  [asked.readings, asked.signs].every((some) => Object.keys(some).length === 0) &&
+  [asked.asks, asked.hints, asked.others, asked.dangers].every(({ length }) => length === 0) &&
+  !(asked.person.disease !== undefined && isAcute(asked.person.disease));
 
 /** What was understood, in the structure that the visit sheet fills. */
 export function visitOf(asked: AskedReading | AskedVisit): Visit {

@@ -41,6 +41,12 @@ function resultWord(finding: Finding): string {
   return (result === 'met' ? held : left) ?? '';
 }
 
+/** The result stands right before the sentence: 'Cannot tell' is not said twice. */
+const afterMark = (sentence: string): string => {
+  const words = sentence.replace(/^Cannot tell: /, '');
+  return words.charAt(0).toUpperCase() + words.slice(1);
+};
+
 const categoryTitles: Record<Exclude<Category, 'acting'>, string> = {
   study: 'Study figures',
   unchecked: 'Not yet checked: read the source before relying on it',
@@ -91,7 +97,7 @@ function FindingItem({
   return (
     <li class={`finding ${shown}`}>
       <p class="said">
-        <ResultMark result={shown} word={resultWord(finding)} /> {explain(finding, evidence.measures)}
+        <ResultMark result={shown} word={resultWord(finding)} /> {afterMark(explain(finding, evidence.measures))}
       </p>
       <p class="small">
         {criterion.local ? (

@@ -20,8 +20,8 @@ const short = ({
   strength: '',
   context: '',
   locator: '',
-  // What an urgent row asks for is said in the answer; the rest is a tap away.
-  action: rest.urgency === 'routine' ? '' : action,
+  // What an urgent row asks for and what a caution warns of are said in the answer; the rest is a tap away.
+  action: rest.urgency === 'routine' && rest.use !== 'caution' ? '' : action,
 });
 
 const named: Measures = Object.fromEntries(

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { derive } from '../../../calculators/criteria/derive.ts';
 import { evaluate } from '../../../calculators/criteria/evaluate.ts';
-import { explain, supportWords } from '../../../calculators/criteria/explain.ts';
+import { explain, supportWords, withoutItems } from '../../../calculators/criteria/explain.ts';
 import { categoryOf, needsAttention, urgentFindings, withinAWeek } from '../../../calculators/criteria/group.ts';
 import { type NoteInput, noteText, plainNote } from '../../../calculators/criteria/note.ts';
 import type { Visit } from '../../../calculators/criteria/visit.ts';
@@ -183,7 +183,7 @@ describe('a note for the centre', () => {
 
   test('met cautions and schedules that are due stand among the criteria, in words that say so', () => {
     expect(linesUnder('PUBLISHED CRITERIA MET: OXYGEN WITH CARE')).toEqual([
-      '- Oxygen is used without ventilation (daytime oxygen without ventilation, SpO2 88 %, on oxygen). [source gay-edmonds-1995]',
+      '- Oxygen is used without ventilation (SpO2 88 %, on oxygen). [source gay-edmonds-1995]',
     ]);
     const due = plain(note(visit({ readings: { 'interval-months': reading(8, 'mo') } })));
     expect(due).toContain(
@@ -282,7 +282,10 @@ test('the note of any visit holds every urgent finding and everything else that 
           ...urgentFindings(findings, decisions),
           ...withinAWeek(findings, decisions),
           ...findings.filter((one) => needsAttention(one) && categoryOf(one.criterion) === 'acting'),
-        ].map((one) => `${explain(one, measures)} [source ${one.criterion.source}]`),
+        ].map(
+          (one) =>
+            `${explain(one.criterion.urgency === 'routine' ? withoutItems(one) : one, measures)} [source ${one.criterion.source}]`,
+        ),
       );
       const sourced = written.flatMap((line) =>
         [...line.replace(/^- (?:.*? Because: )?/, '').matchAll(/(.+?) \[(source [^\]]+)\](?: |$)/g)].flatMap(
