@@ -250,24 +250,27 @@ describe('questions that one tap answers with no', () => {
     criteria,
   );
 
-  /** A sign with everything that it is made of. */
-  const madeOf = (id: string): string[] => {
-    const sign = measures[id];
-    return sign?.kind === 'sign' ? [id, ...[...(sign.anyOf ?? []), ...(sign.allOf ?? [])].flatMap(madeOf)] : [];
-  };
-
   test('there are some, and each has a healthy no', () => {
     expect(together.length).toBeGreaterThan(15);
     for (const id of together) expect([id, (measures[id] as SignMeasure).abnormal]).toEqual([id, 'yes']);
   });
 
+  // One of several signs that are needed together, as a weak cough in an infection, is no emergency by itself.
+  const urgentParts = (id: string): string[] => {
+    const measure = measures[id];
+    return measure?.kind === 'sign' ? [id, ...(measure.anyOf ?? []).flatMap(urgentParts)] : [];
+  };
   test('none is a sign of an emergency or of a call today, whole or part', () => {
     const signsOfUrgency = new Set(
       urgent.flatMap(({ measure, alternative, alsoRequires }) => [
-        ...madeOf(measure),
-        ...(alternative?.comparator === 'present' ? madeOf(alternative.measure) : []),
+        ...urgentParts(measure),
+        ...(alternative?.comparator === 'present' ? urgentParts(alternative.measure) : []),
         ...alsoRequires.flatMap((part) =>
-          'anyOf' in part ? part.anyOf.flatMap(madeOf) : part.comparator === 'present' ? madeOf(part.measure) : [],
+          'anyOf' in part
+            ? part.anyOf.flatMap(urgentParts)
+            : part.comparator === 'present'
+              ? urgentParts(part.measure)
+              : [],
         ),
       ]),
     );

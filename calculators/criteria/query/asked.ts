@@ -98,7 +98,8 @@ export const gasUnknown = 'nothing about what was breathed';
 export const saysNothing = (asked: NonNullable<Query>): boolean =>
   asked.kind === 'visit' &&
   [asked.readings, asked.signs].every((some) => Object.keys(some).length === 0) &&
-  [asked.asks, asked.hints, asked.others, asked.dangers].every(({ length }) => length === 0) &&
+  // What was assumed, as an age, is offered to be changed.
+  [asked.asks, asked.hints, asked.others, asked.dangers, asked.assumed].every(({ length }) => length === 0) &&
   !(asked.person.disease !== undefined && isAcute(asked.person.disease));
 
 /** What was understood, in the structure that the visit sheet fills. */
