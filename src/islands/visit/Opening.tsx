@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Person } from '../../../calculators/criteria/person.ts';
 import type { KeptVisit, Series } from '../../../calculators/criteria/series.ts';
+import { personChanged } from '../../person/store.ts';
 import { partMissing } from '../part-missing.ts';
 import { type Entries, isTouched } from './entries.ts';
 import type { EvidenceData } from './evidence-data.ts';
@@ -34,6 +35,18 @@ export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, tod
   const [kept, setKept] = useState(false);
   const chooser = useRef<HTMLInputElement>(null);
   useEffect(() => setKept(readKept() !== undefined), []);
+  // What was said about the last person's file goes with them.
+  useEffect(() => {
+    const next = (event: Event) => {
+      if (!(event instanceof CustomEvent) || event.detail !== 'next') return;
+      setSaid('');
+      setProblems([]);
+      setLeftOut([]);
+      setAsked(undefined);
+    };
+    addEventListener(personChanged, next);
+    return () => removeEventListener(personChanged, next);
+  }, []);
 
   const take = (read: Read, whose: 'same' | 'another') => {
     setAsked(undefined);
