@@ -1,7 +1,7 @@
 /** The agreement that a clinic has built into its own copy of the site, where there is one; and the demonstration. */
 import { getCollection } from 'astro:content';
-import { onEvidence } from '../calculators/criteria/agreed-evidence.ts';
-import type { Agreement } from '../calculators/criteria/agreement.ts';
+import { onEvidence } from '../calculators/agreement/agreed-evidence.ts';
+import type { Agreement } from '../calculators/agreement/agreement.ts';
 import { agreementFromYaml } from './agreement/yaml.ts';
 import { decisions, evidence } from './evidence.ts';
 

@@ -1,6 +1,6 @@
 /**
  * The one gate through which content/ enters the site: every file is held to the schemas that live beside the code
- * relying on them, in calculators/criteria/. A file that does not fit stops the build with its name, the field and
+ * relying on them, in calculators/domain/ and calculators/learning/. A file that does not fit stops the build with its name, the field and
  * the reason.
  */
 
@@ -10,16 +10,16 @@ import { basename, resolve } from 'node:path';
 import { file, glob, type Loader } from 'astro/loaders';
 import { z as zod } from 'astro/zod';
 import { parse } from 'yaml';
-import { Case } from '../calculators/criteria/case.ts';
-import { Competency } from '../calculators/criteria/competency.ts';
-import { Criterion } from '../calculators/criteria/criterion.ts';
-import { Decision } from '../calculators/criteria/decision.ts';
-import { Disagreement } from '../calculators/criteria/disagreement.ts';
-import { Fact } from '../calculators/criteria/fact.ts';
-import { Term } from '../calculators/criteria/glossary.ts';
-import { Measure } from '../calculators/criteria/measure.ts';
-import { Question } from '../calculators/criteria/question.ts';
-import { Source } from '../calculators/criteria/source.ts';
+import { Criterion } from '../calculators/domain/criterion.ts';
+import { Decision } from '../calculators/domain/decision.ts';
+import { Disagreement } from '../calculators/domain/disagreement.ts';
+import { Fact } from '../calculators/domain/fact.ts';
+import { Measure } from '../calculators/domain/measure.ts';
+import { Source } from '../calculators/domain/source.ts';
+import { Case } from '../calculators/learning/case.ts';
+import { Competency } from '../calculators/learning/competency.ts';
+import { Term } from '../calculators/learning/glossary.ts';
+import { Question } from '../calculators/learning/question.ts';
 import { emergencyKinds } from './emergency.ts';
 
 /** Many rows a file: `content/criteria/<source>.yaml` holds a list. */

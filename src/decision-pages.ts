@@ -1,7 +1,7 @@
 /** Which pages a decision has: one for it, and one for each disease with marks or a judgement of its own. */
 import { getCollection } from 'astro:content';
-import type { Criterion } from '../calculators/criteria/criterion.ts';
-import { type Disease, diseases, isAcute } from '../calculators/criteria/person.ts';
+import type { Criterion } from '../calculators/domain/criterion.ts';
+import { type Disease, diseases, isAcute } from '../calculators/domain/person.ts';
 import { criteria, decisionOf, decisions } from './evidence.ts';
 
 export const marksFor = (decision: string): Criterion[] => criteria.filter((row) => decisionOf(row) === decision);

@@ -1,12 +1,12 @@
 /** The evidence as the pages use it: read once through the content gate, with its cross references resolved. */
 import { getCollection } from 'astro:content';
-import type { Criterion } from '../calculators/criteria/criterion.ts';
-import type { Decision, Decisions } from '../calculators/criteria/decision.ts';
-import type { Evidence } from '../calculators/criteria/evaluate.ts';
-import type { Fact } from '../calculators/criteria/fact.ts';
-import type { Term } from '../calculators/criteria/glossary.ts';
-import type { Measure, Measures } from '../calculators/criteria/measure.ts';
-import type { Source } from '../calculators/criteria/source.ts';
+import type { Criterion } from '../calculators/domain/criterion.ts';
+import type { Decision, Decisions } from '../calculators/domain/decision.ts';
+import type { Fact } from '../calculators/domain/fact.ts';
+import type { Measure, Measures } from '../calculators/domain/measure.ts';
+import type { Source } from '../calculators/domain/source.ts';
+import type { Evidence } from '../calculators/evaluate/evaluate.ts';
+import type { Term } from '../calculators/learning/glossary.ts';
 import { overdue } from './checks-due.ts';
 
 type Named<T> = Record<string, T>;

@@ -2,7 +2,7 @@
  * A sentence from data whose numbers come from the marks and facts: '{mark:id}' and '{fact:id}' are replaced by their words.
  * A number from memory says so.
  */
-import { comparison, factWords } from '../calculators/criteria/say.ts';
+import { comparison, factWords } from '../calculators/evaluate/say.ts';
 import type { Standing } from '../calculators/standing.ts';
 import { criteria, facts, measures, need } from './evidence.ts';
 

@@ -2,15 +2,15 @@
 import { globSync, readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { parse } from 'yaml';
-import { Criterion } from '../calculators/criteria/criterion.ts';
-import { Decision, type Decisions } from '../calculators/criteria/decision.ts';
-import { Disagreement } from '../calculators/criteria/disagreement.ts';
-import type { Evidence } from '../calculators/criteria/evaluate.ts';
-import { Fact } from '../calculators/criteria/fact.ts';
-import { Term } from '../calculators/criteria/glossary.ts';
-import { Measure, type Measures } from '../calculators/criteria/measure.ts';
-import { z } from '../calculators/criteria/schema.ts';
-import { Source } from '../calculators/criteria/source.ts';
+import { Criterion } from '../calculators/domain/criterion.ts';
+import { Decision, type Decisions } from '../calculators/domain/decision.ts';
+import { Disagreement } from '../calculators/domain/disagreement.ts';
+import { Fact } from '../calculators/domain/fact.ts';
+import { Measure, type Measures } from '../calculators/domain/measure.ts';
+import { z } from '../calculators/domain/schema.ts';
+import { Source } from '../calculators/domain/source.ts';
+import type { Evidence } from '../calculators/evaluate/evaluate.ts';
+import { Term } from '../calculators/learning/glossary.ts';
 
 const readYaml = (file: string): unknown => parse(readFileSync(file, 'utf8'));
 

@@ -1,5 +1,5 @@
 /** A night's figures as readings of the visit sheet, in the measures that published marks are about. */
-import type { Reading } from '../criteria/visit.ts';
+import type { Reading } from '../domain/visit.ts';
 import { limits } from './rules.ts';
 import type { NightSummary } from './summary.ts';
 

@@ -3,7 +3,7 @@
  * for the answer and for the drawing.
  */
 import type { Step } from '../calculator.ts';
-import { type Chance, chanceOf } from '../criteria/repeatability.ts';
+import { type Chance, chanceOf } from '../visit/repeatability.ts';
 import { type DatedValue, fitLine, type Line } from './line.ts';
 
 /** Each test of the decline page, and the measure whose repeatability is published. */

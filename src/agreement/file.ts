@@ -1,4 +1,4 @@
-import { type Agreement, agreementText, limits } from '../../calculators/criteria/agreement.ts';
+import { type Agreement, agreementText, limits } from '../../calculators/agreement/agreement.ts';
 
 export const fileName = ({ agreed }: Pick<Agreement, 'agreed'>): string => `clinic-agreement-${agreed}.json`;
 

@@ -2,7 +2,7 @@
  * A page's places for the agreement in force: its marks beside the published ones, its notch on each gauge, and its
  * waiting times on decision pages. All of it goes in as text.
  */
-import type { AgreedMark, Agreement } from '../../calculators/criteria/agreement.ts';
+import type { AgreedMark, Agreement } from '../../calculators/agreement/agreement.ts';
 import {
   agreedBy,
   departureWords,
@@ -12,8 +12,8 @@ import {
   peopleWords,
   readWords,
   spanWords,
-} from '../../calculators/criteria/agreement-words.ts';
-import { departureOf } from '../../calculators/criteria/local-marks.ts';
+} from '../../calculators/agreement/agreement-words.ts';
+import { departureOf } from '../../calculators/agreement/local-marks.ts';
 import { convert, isUnit } from '../../calculators/quantity.ts';
 import { notchesOf } from '../components/gauge-layout.ts';
 import { make, makeSvg } from '../dom.ts';

@@ -1,4 +1,4 @@
-import type { Agreement } from '../../calculators/criteria/agreement.ts';
+import type { Agreement } from '../../calculators/agreement/agreement.ts';
 import { hasBuiltIn, keep, kept } from './store.ts';
 
 export async function builtIn(): Promise<Agreement | undefined> {
@@ -18,7 +18,7 @@ export async function inForce(): Promise<Agreement | undefined> {
 
 /** The schema is fetched only where there is something to hold to it. */
 async function checked(value: unknown): Promise<Agreement | undefined> {
-  const { Agreement } = await import('../../calculators/criteria/agreement.ts');
+  const { Agreement } = await import('../../calculators/agreement/agreement.ts');
   const read = Agreement.safeParse(value);
   return read.success ? read.data : undefined;
 }

@@ -8,8 +8,8 @@
  * tenths fewer squares for a camera to tell apart. `check` tells a link that lost a piece on the way from a whole one; it
  * proves nothing about who made it.
  */
-import { digestText } from '../../calculators/criteria/agreed-evidence.ts';
-import { type Agreement, limits } from '../../calculators/criteria/agreement.ts';
+import { digestText } from '../../calculators/agreement/agreed-evidence.ts';
+import { type Agreement, limits } from '../../calculators/agreement/agreement.ts';
 
 /** Mail and messages cut longer addresses; a file has no such limit. */
 export const longestLink = 8_000;

@@ -1,5 +1,5 @@
 /** On urgent pages: the clinic's own phone numbers. Waits for nothing: those of a built-in agreement are in the page. */
-import type { Agreement } from '../../calculators/criteria/agreement.ts';
+import type { Agreement } from '../../calculators/agreement/agreement.ts';
 import { link, make } from '../dom.ts';
 import { agreementChanged, isOn, kept } from './store.ts';
 import { telephone } from './telephone.ts';

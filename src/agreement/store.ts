@@ -2,7 +2,7 @@
  * The one agreement on this device, or the choice to do without the one that is built into the site. Kept until it is
  * switched off or another takes its place: it is the clinic's, and says nothing about any person.
  */
-import type { Agreement } from '../../calculators/criteria/agreement.ts';
+import type { Agreement } from '../../calculators/agreement/agreement.ts';
 
 const key = 'tidemark:agreement';
 export const agreementChanged = 'tidemark:agreement-changed';

@@ -3,10 +3,10 @@
  * to the same rules as a file from anywhere, and refused with the same words. A file exported from the site is YAML too.
  */
 import { LineCounter, type Node, parseDocument } from 'yaml';
-import { type Agreement, limits } from '../../calculators/criteria/agreement.ts';
-import type { Published } from '../../calculators/criteria/local-marks.ts';
-import { type Path, pathWords } from '../../calculators/criteria/located-json.ts';
-import { checkAgreement, problemWords } from '../../calculators/criteria/read-agreement.ts';
+import { type Agreement, limits } from '../../calculators/agreement/agreement.ts';
+import type { Published } from '../../calculators/agreement/local-marks.ts';
+import { checkAgreement, problemWords } from '../../calculators/agreement/read-agreement.ts';
+import { type Path, pathWords } from '../../calculators/exchange/located-json.ts';
 
 /**
  * @param name  of the file, for messages

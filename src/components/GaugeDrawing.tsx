@@ -1,7 +1,7 @@
 /** The drawing of a gauge: printed by Gauge.astro, and drawn on the screen where a team sets its marks. */
-import type { Criterion } from '../../calculators/criteria/criterion.ts';
-import type { NumberMeasure } from '../../calculators/criteria/measure.ts';
-import { comparison, figure } from '../../calculators/criteria/say.ts';
+import type { Criterion } from '../../calculators/domain/criterion.ts';
+import type { NumberMeasure } from '../../calculators/domain/measure.ts';
+import { comparison, figure } from '../../calculators/evaluate/say.ts';
 import { units } from '../../calculators/quantity.ts';
 import { type GaugeLayout, gaugeRows, layOut, notchesOf, staff, tenth } from './gauge-layout.ts';
 

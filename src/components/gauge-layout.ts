@@ -1,6 +1,6 @@
 /** Where things stand on a gauge: the scale, one tick a value, and labels that never overlap. Pure; drawn by Gauge.astro. */
-import type { Criterion } from '../../calculators/criteria/criterion.ts';
-import type { NumberMeasure } from '../../calculators/criteria/measure.ts';
+import type { Criterion } from '../../calculators/domain/criterion.ts';
+import type { NumberMeasure } from '../../calculators/domain/measure.ts';
 import { convert, type UnitCode } from '../../calculators/quantity.ts';
 
 export interface Tick {

@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import type { Agreement } from '../../calculators/criteria/agreement.ts';
+import type { Agreement } from '../../calculators/agreement/agreement.ts';
 import { inForce } from '../agreement/in-force.ts';
 import { agreementChanged, kept, line } from '../agreement/store.ts';
 

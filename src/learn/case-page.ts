@@ -1,12 +1,13 @@
 /** A case made ready for its page: what is read, what is asked, and just the evidence that the asked marks rest on. */
-import type { Case } from '../../calculators/criteria/case.ts';
-import { visitOf } from '../../calculators/criteria/case-visit.ts';
-import type { Criterion } from '../../calculators/criteria/criterion.ts';
-import { diseaseNames } from '../../calculators/criteria/diseases.ts';
-import { evaluate, type Finding } from '../../calculators/criteria/evaluate.ts';
-import type { Measure, Measures, NumberMeasure } from '../../calculators/criteria/measure.ts';
-import { alsoWords, comparison, flagWords, readingWords } from '../../calculators/criteria/say.ts';
-import { supportStatusWords, wishWords } from '../../calculators/criteria/visit.ts';
+
+import type { Criterion } from '../../calculators/domain/criterion.ts';
+import { diseaseNames } from '../../calculators/domain/diseases.ts';
+import type { Measure, Measures, NumberMeasure } from '../../calculators/domain/measure.ts';
+import { supportStatusWords, wishWords } from '../../calculators/domain/visit.ts';
+import { evaluate, type Finding } from '../../calculators/evaluate/evaluate.ts';
+import { alsoWords, comparison, flagWords, readingWords } from '../../calculators/evaluate/say.ts';
+import type { Case } from '../../calculators/learning/case.ts';
+import { visitOf } from '../../calculators/learning/case-visit.ts';
 import { show } from '../../calculators/quantity.ts';
 import { criteria, decisionOf, decisions, evidence, measures, need, sources } from '../evidence.ts';
 import type { CaseData } from '../islands/case/CaseWork.tsx';

@@ -1,8 +1,8 @@
 /** The teaching part as its pages use it: lessons in order, their questions, cases, competencies. */
 import { getCollection } from 'astro:content';
-import type { Case } from '../../calculators/criteria/case.ts';
-import type { Competency } from '../../calculators/criteria/competency.ts';
-import type { Question } from '../../calculators/criteria/question.ts';
+import type { Case } from '../../calculators/learning/case.ts';
+import type { Competency } from '../../calculators/learning/competency.ts';
+import type { Question } from '../../calculators/learning/question.ts';
 import { told } from '../told.ts';
 
 const spoken = (question: Question): Question => ({

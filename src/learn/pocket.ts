@@ -1,9 +1,9 @@
 /** What stands on the pocket sheets: all of it taken from the data, so that a sheet can never say other than its page. */
-import type { Criterion } from '../../calculators/criteria/criterion.ts';
-import { type Disease, diseaseNames, isAcute } from '../../calculators/criteria/diseases.ts';
-import { categoryOf } from '../../calculators/criteria/group.ts';
-import { alsoWords, besideMark, comparison, withUnit } from '../../calculators/criteria/say.ts';
-import { visitParts } from '../../calculators/criteria/visit-parts.ts';
+import type { Criterion } from '../../calculators/domain/criterion.ts';
+import { type Disease, diseaseNames, isAcute } from '../../calculators/domain/diseases.ts';
+import { visitParts } from '../../calculators/domain/visit-parts.ts';
+import { categoryOf } from '../../calculators/evaluate/group.ts';
+import { alsoWords, besideMark, comparison, withUnit } from '../../calculators/evaluate/say.ts';
 import { convert, show, type UnitCode, units } from '../../calculators/quantity.ts';
 import { criteria, decisionOf, decisions, measures, need, sources } from '../evidence.ts';
 

@@ -1,5 +1,5 @@
 /** What was entered for one person: in words, so that it can be asked about before it is cleared; and as a copy of it. */
-import type { KeptVisit } from '../../calculators/criteria/series.ts';
+import type { KeptVisit } from '../../calculators/visit/series.ts';
 import type { Entries } from '../islands/visit/entries.ts';
 import type { NoteEdits } from '../islands/visit/note-edits.ts';
 import { readKept } from '../islands/visit/on-device.ts';

@@ -2,7 +2,7 @@
  * The one person in hand. Held in this tab only (session storage goes when the tab closes), for twelve hours at most;
  * 'next person' clears everything typed for the last one. Nothing is sent anywhere.
  */
-import type { Person } from '../../calculators/criteria/person.ts';
+import type { Person } from '../../calculators/domain/person.ts';
 
 /** What kind of person this is; everything else typed for them starts with the same words, so that one sweep clears it. */
 const personKey = 'tidemark:person';

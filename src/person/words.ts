@@ -1,4 +1,4 @@
-import { diseaseShort } from '../../calculators/criteria/disease-short.ts';
+import { diseaseShort } from '../../calculators/domain/disease-short.ts';
 import { readPerson } from './store.ts';
 
 /** Disease, age, sex and height in one line, as far as they are known. */

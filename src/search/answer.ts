@@ -1,11 +1,11 @@
 /**
  * A typed line, answered at once. Plain DOM: the text of data and of the reader goes in as text, never as markup. What the
- * line means is read in calculators/criteria/query/; here it is only chosen which view shows it.
+ * line means is read in calculators/query/; here it is only chosen which view shows it.
  */
 
-import type { Agreement } from '../../calculators/criteria/agreement.ts';
-import { withLocal } from '../../calculators/criteria/local-marks.ts';
-import type { Person } from '../../calculators/criteria/person.ts';
+import type { Agreement } from '../../calculators/agreement/agreement.ts';
+import { withLocal } from '../../calculators/agreement/local-marks.ts';
+import type { Person } from '../../calculators/domain/person.ts';
 import {
   type AskedReading,
   type AskedSum,
@@ -13,7 +13,7 @@ import {
   type Query,
   readQuery,
   termsOf,
-} from '../../calculators/criteria/read-query.ts';
+} from '../../calculators/query/read-query.ts';
 import { inForce } from '../agreement/in-force.ts';
 import { agreementChanged } from '../agreement/store.ts';
 import { link, make } from '../dom.ts';

@@ -1,6 +1,6 @@
 /** What an answer is made from, and the meanings that a line can have. */
-import type { Evidence } from '../../calculators/criteria/evaluate.ts';
-import type { AskedReading, AskedSum, AskedVisit, Query } from '../../calculators/criteria/read-query.ts';
+import type { Evidence } from '../../calculators/evaluate/evaluate.ts';
+import type { AskedReading, AskedSum, AskedVisit, Query } from '../../calculators/query/read-query.ts';
 import type { EvidenceData } from '../islands/visit/evidence-data.ts';
 
 export interface Answers {

@@ -1,6 +1,7 @@
 /** What is asked back: which of several meanings, or what to type instead. */
-import type { Ambiguous, AskedReading, AskedSum, Hint } from '../../calculators/criteria/read-query.ts';
-import { readingWords } from '../../calculators/criteria/say.ts';
+
+import { readingWords } from '../../calculators/evaluate/say.ts';
+import type { Ambiguous, AskedReading, AskedSum, Hint } from '../../calculators/query/read-query.ts';
 import { link, make } from '../dom.ts';
 import type { EvidenceData } from '../islands/visit/evidence-data.ts';
 import { choice, replace } from './choice.ts';

@@ -3,19 +3,19 @@
  * that are met with their purpose and sources, what hangs on one more answer, and the rest folded with its counts.
  */
 
-import { declinedLines } from '../../calculators/criteria/act.ts';
-import { standingLine } from '../../calculators/criteria/agreement-words.ts';
-import { contradictionWords } from '../../calculators/criteria/contradiction-words.ts';
-import type { Criterion } from '../../calculators/criteria/criterion.ts';
-import { type Disease, diseaseNames, diseaseShort, diseases } from '../../calculators/criteria/diseases.ts';
-import type { Finding } from '../../calculators/criteria/evaluate.ts';
-import { explain } from '../../calculators/criteria/explain.ts';
-import { outsideWords } from '../../calculators/criteria/outside-usual.ts';
-import type { Person } from '../../calculators/criteria/person.ts';
-import { answerTo, hoursCount, type LineAnswer, type Statement } from '../../calculators/criteria/query/answer.ts';
-import type { AskedVisit, Query } from '../../calculators/criteria/read-query.ts';
-import { nameWithValue, readingWords, signClause } from '../../calculators/criteria/say.ts';
-import type { Reading } from '../../calculators/criteria/visit.ts';
+import { standingLine } from '../../calculators/agreement/agreement-words.ts';
+import type { Criterion } from '../../calculators/domain/criterion.ts';
+import { type Disease, diseaseNames, diseaseShort, diseases } from '../../calculators/domain/diseases.ts';
+import type { Person } from '../../calculators/domain/person.ts';
+import type { Reading } from '../../calculators/domain/visit.ts';
+import { declinedLines } from '../../calculators/evaluate/act.ts';
+import { contradictionWords } from '../../calculators/evaluate/contradiction-words.ts';
+import type { Finding } from '../../calculators/evaluate/evaluate.ts';
+import { explain } from '../../calculators/evaluate/explain.ts';
+import { outsideWords } from '../../calculators/evaluate/outside-usual.ts';
+import { nameWithValue, readingWords, signClause } from '../../calculators/evaluate/say.ts';
+import { answerTo, hoursCount, type LineAnswer, type Statement } from '../../calculators/query/answer.ts';
+import type { AskedVisit, Query } from '../../calculators/query/read-query.ts';
 import { standingWords } from '../../calculators/standing.ts';
 import { type Child, link, make } from '../dom.ts';
 import type { Answers, Meaning } from './answers.ts';

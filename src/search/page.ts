@@ -2,7 +2,7 @@
  * Search as it is typed: the marks that a reading crosses, then pages by title, synonyms and answer, then full text. Each
  * is shown as soon as it is known, and none waits for the next.
  */
-import { type AskedVisit, type Query, saysNothing } from '../../calculators/criteria/read-query.ts';
+import { type AskedVisit, type Query, saysNothing } from '../../calculators/query/read-query.ts';
 import { agreementChanged } from '../agreement/store.ts';
 import { link, make } from '../dom.ts';
 import { personChanged, readPerson } from '../person/store.ts';

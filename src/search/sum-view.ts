@@ -1,8 +1,9 @@
 /** A typed oxygen flow: what must be known first, then what is published for it, as its calculator answers. */
-import type { AskedSum } from '../../calculators/criteria/read-query.ts';
+
 import type { ResultTable, ResultValue } from '../../calculators/outcome.ts';
 import oxygenFlow from '../../calculators/oxygen/oxygen-flow-to-fio2.ts';
 import { show, showNumber } from '../../calculators/quantity.ts';
+import type { AskedSum } from '../../calculators/query/read-query.ts';
 import { link, make } from '../dom.ts';
 
 export function sumView(asked: AskedSum, base: string): Node[] {

@@ -5,9 +5,9 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { parse } from 'yaml';
-import { derive } from '../../calculators/criteria/derive.ts';
-import { type Evidence, evaluate } from '../../calculators/criteria/evaluate.ts';
-import type { Visit } from '../../calculators/criteria/visit.ts';
+import type { Visit } from '../../calculators/domain/visit.ts';
+import { derive } from '../../calculators/evaluate/derive.ts';
+import { type Evidence, evaluate } from '../../calculators/evaluate/evaluate.ts';
 import { percentPredictedOf } from '../../calculators/spirometry/expected.ts';
 import { forcedSets } from '../../calculators/spirometry/reference-sets.ts';
 import { readEvidence } from '../read-content.ts';

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { agreementText, limits } from '../../calculators/criteria/agreement.ts';
+import { agreementText, limits } from '../../calculators/agreement/agreement.ts';
 import { agreementFromYaml } from '../../src/agreement/yaml.ts';
-import { agreement, published } from '../calculators/criteria/agreement-setup.ts';
+import { agreement, published } from '../calculators/agreement/agreement-setup.ts';
 
 const file = 'content/agreement/clinic.yaml';
 const demonstration = readFileSync('content/agreement/demo-tern-valley.yaml', 'utf8');

@@ -9,7 +9,7 @@ import {
   isEvaluated,
   silentComparators,
   supports,
-} from '../../calculators/criteria/criterion.ts';
+} from '../../calculators/domain/criterion.ts';
 import { convert, convertible } from '../../calculators/quantity.ts';
 import { criteriaFiles, readCriteria, readDecisions, readMeasures, readSources } from '../read-content.ts';
 

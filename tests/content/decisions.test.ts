@@ -1,6 +1,6 @@
 /** The decisions: urgent first, money last, each with what has to be arranged. */
 import { describe, expect, test } from 'vitest';
-import { type Disease, isAcute } from '../../calculators/criteria/person.ts';
+import { type Disease, isAcute } from '../../calculators/domain/person.ts';
 import { partsOf, readCriteria, readDecisions, readFacts, typedNumber } from '../read-content.ts';
 
 const decisions = Object.entries(readDecisions());

@@ -1,7 +1,7 @@
 /** Where sources disagree: whole, tied to the rows, and free of numbers typed by hand. */
 import { existsSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { type Criterion, isEvaluated } from '../../calculators/criteria/criterion.ts';
+import { type Criterion, isEvaluated } from '../../calculators/domain/criterion.ts';
 import { partsOf, readCriteria, readDisagreements, readEvidence, readFacts, typedNumber } from '../read-content.ts';
 
 const sections = Object.entries(readDisagreements());

@@ -4,11 +4,11 @@
  */
 import { existsSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import type { Condition } from '../../calculators/criteria/criterion.ts';
-import { evaluate } from '../../calculators/criteria/evaluate.ts';
-import { isUrgent, needsAttention } from '../../calculators/criteria/group.ts';
-import { alsoWords } from '../../calculators/criteria/say.ts';
-import type { Visit } from '../../calculators/criteria/visit.ts';
+import type { Condition } from '../../calculators/domain/criterion.ts';
+import type { Visit } from '../../calculators/domain/visit.ts';
+import { evaluate } from '../../calculators/evaluate/evaluate.ts';
+import { isUrgent, needsAttention } from '../../calculators/evaluate/group.ts';
+import { alsoWords } from '../../calculators/evaluate/say.ts';
 import { readEvidence } from '../read-content.ts';
 
 const evidence = readEvidence();

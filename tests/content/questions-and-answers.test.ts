@@ -5,10 +5,10 @@
  */
 import { existsSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { askedTogether } from '../../calculators/criteria/asked-together.ts';
-import { type Condition, isEvaluated } from '../../calculators/criteria/criterion.ts';
-import type { SignMeasure } from '../../calculators/criteria/measure.ts';
-import { alsoWords, comparison, nameWithValue } from '../../calculators/criteria/say.ts';
+import { type Condition, isEvaluated } from '../../calculators/domain/criterion.ts';
+import type { SignMeasure } from '../../calculators/domain/measure.ts';
+import { askedTogether } from '../../calculators/evaluate/asked-together.ts';
+import { alsoWords, comparison, nameWithValue } from '../../calculators/evaluate/say.ts';
 import { readCriteria, readMeasures } from '../read-content.ts';
 
 const measures = readMeasures();

@@ -3,11 +3,11 @@
  * The vocabulary on the left (measure names with their unit, `disease: other-sci`) is the evidence pack's and stays.
  */
 
-import { isEvaluated } from '../../calculators/criteria/criterion.ts';
-import { type Evidence, evaluate, type Finding } from '../../calculators/criteria/evaluate.ts';
-import type { Disease, Sex } from '../../calculators/criteria/person.ts';
-import { diseases } from '../../calculators/criteria/person.ts';
-import type { Reading, Sign } from '../../calculators/criteria/visit.ts';
+import { isEvaluated } from '../../calculators/domain/criterion.ts';
+import type { Disease, Sex } from '../../calculators/domain/person.ts';
+import { diseases } from '../../calculators/domain/person.ts';
+import type { Reading, Sign } from '../../calculators/domain/visit.ts';
+import { type Evidence, evaluate, type Finding } from '../../calculators/evaluate/evaluate.ts';
 import type { UnitCode } from '../../calculators/quantity.ts';
 import { readEvidence } from '../read-content.ts';
 

@@ -1,10 +1,11 @@
 /** The danger table as visits, and everything the pure code says about one: what the sheet, the note and the card print. */
 import { readFileSync } from 'node:fs';
 import { parse } from 'yaml';
-import { actOf, declinedLines, urgencyTitles } from '../../calculators/criteria/act.ts';
-import { derive } from '../../calculators/criteria/derive.ts';
-import { type Evidence, evaluate, type Finding } from '../../calculators/criteria/evaluate.ts';
-import { explain, supportWords } from '../../calculators/criteria/explain.ts';
+import { type Visit, wishWords } from '../../calculators/domain/visit.ts';
+import { actOf, declinedLines, urgencyTitles } from '../../calculators/evaluate/act.ts';
+import { derive } from '../../calculators/evaluate/derive.ts';
+import { type Evidence, evaluate, type Finding } from '../../calculators/evaluate/evaluate.ts';
+import { explain, supportWords } from '../../calculators/evaluate/explain.ts';
 import {
   categoryOf,
   highestUrgency,
@@ -12,11 +13,10 @@ import {
   tally,
   tallyWords,
   type Urgency,
-} from '../../calculators/criteria/group.ts';
-import { noteText, plainNote } from '../../calculators/criteria/note.ts';
-import { outsideUsual, outsideWords } from '../../calculators/criteria/outside-usual.ts';
-import { type Visit, wishWords } from '../../calculators/criteria/visit.ts';
+} from '../../calculators/evaluate/group.ts';
+import { outsideUsual, outsideWords } from '../../calculators/evaluate/outside-usual.ts';
 import { standingWords } from '../../calculators/standing.ts';
+import { noteText, plainNote } from '../../calculators/visit/note.ts';
 import { readDecisions, readEvidence, readSources } from '../read-content.ts';
 
 export interface Danger {

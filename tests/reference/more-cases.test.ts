@@ -5,7 +5,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
-import { urgentFindings } from '../../calculators/criteria/group.ts';
+import { urgentFindings } from '../../calculators/evaluate/group.ts';
 import { readCriteria, readDecisions, readMeasures } from '../read-content.ts';
 import { type CaseResult, evaluateCase, findingsOf, packNames } from './case-adapter.ts';
 

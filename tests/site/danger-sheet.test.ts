@@ -3,7 +3,7 @@
  * view, the notes and the card say it, and nothing says what it must not.
  */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { seriesFormat, seriesVersion } from '../../calculators/criteria/series.ts';
+import { seriesFormat, seriesVersion } from '../../calculators/visit/series.ts';
 import { type Danger, evidence, readDangers, visitOf, whatIsSaid } from '../reference/danger.ts';
 import { browser, server } from './at-hand.ts';
 import { openTab, type Tab } from './browser.ts';

@@ -1,6 +1,6 @@
 /** Whatever comes from outside is shown as the text that it is: no element of it is made, and nothing of it runs. */
 import { afterEach, beforeAll, expect, test } from 'vitest';
-import type { Agreement } from '../../calculators/criteria/agreement.ts';
+import type { Agreement } from '../../calculators/agreement/agreement.ts';
 import { linkFragment, pack } from '../../src/agreement/link.ts';
 import { browser, server } from './at-hand.ts';
 import { openTab, type Tab } from './browser.ts';

@@ -1,7 +1,7 @@
 /** The emergency card: what a stranger has to know first, from today where it was asked and from the last visit where not. */
 import type { ComponentChild, VNode } from 'preact';
 import { describe, expect, test } from 'vitest';
-import type { KeptVisit } from '../../calculators/criteria/series.ts';
+import type { KeptVisit } from '../../calculators/visit/series.ts';
 import { Card } from '../../src/islands/visit/Card.tsx';
 import { cardLines } from '../../src/islands/visit/card-lines.ts';
 import { type Entries, noEntries, toVisit } from '../../src/islands/visit/entries.ts';

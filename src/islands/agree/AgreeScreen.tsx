@@ -1,8 +1,8 @@
 import '../../styles/form.css';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
-import { onEvidence } from '../../../calculators/criteria/agreed-evidence.ts';
-import type { Agreement } from '../../../calculators/criteria/agreement.ts';
-import type { ReadAgreement } from '../../../calculators/criteria/read-agreement.ts';
+import { onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
+import type { Agreement } from '../../../calculators/agreement/agreement.ts';
+import type { ReadAgreement } from '../../../calculators/agreement/read-agreement.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { hasBuiltIn, kept, switchTo, today } from '../../agreement/store.ts';
 import { useAgreement, useSwitchedOff } from '../use-agreement.ts';

@@ -1,6 +1,6 @@
 import '../../styles/form.css';
 import { useState } from 'preact/hooks';
-import type { Agreement } from '../../../calculators/criteria/agreement.ts';
+import type { Agreement } from '../../../calculators/agreement/agreement.ts';
 import { useReady } from '../use-ready.ts';
 import { AgainstPublished, ChangedEvidence, Difference } from './Difference.tsx';
 import { type Choice, Pick } from './Pick.tsx';

@@ -1,15 +1,15 @@
 import type { ComponentChildren } from 'preact';
-import { changedEvidence } from '../../../calculators/criteria/agreed-evidence.ts';
-import type { AgreedMark, Agreement } from '../../../calculators/criteria/agreement.ts';
-import { affectedWords, markWords } from '../../../calculators/criteria/agreement-words.ts';
+import { changedEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
+import type { AgreedMark, Agreement } from '../../../calculators/agreement/agreement.ts';
+import { affectedWords, markWords } from '../../../calculators/agreement/agreement-words.ts';
 import {
   type Change,
   compareAgreements,
   type HeaderField,
   isSame,
-} from '../../../calculators/criteria/compare-agreements.ts';
-import type { Criterion } from '../../../calculators/criteria/criterion.ts';
-import { comparison } from '../../../calculators/criteria/say.ts';
+} from '../../../calculators/agreement/compare-agreements.ts';
+import type { Criterion } from '../../../calculators/domain/criterion.ts';
+import { comparison } from '../../../calculators/evaluate/say.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { decisionTitle, MarkLine } from './MarkLine.tsx';
 

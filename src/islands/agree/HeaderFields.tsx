@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { limits } from '../../../calculators/criteria/agreement.ts';
+import { limits } from '../../../calculators/agreement/agreement.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import type { Draft } from './draft.ts';

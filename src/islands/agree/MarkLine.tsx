@@ -1,12 +1,12 @@
-import type { AgreedMark } from '../../../calculators/criteria/agreement.ts';
+import type { AgreedMark } from '../../../calculators/agreement/agreement.ts';
 import {
   departureWords,
   markWords,
   originWords,
   peopleWords,
   spanWords,
-} from '../../../calculators/criteria/agreement-words.ts';
-import { departureOf } from '../../../calculators/criteria/local-marks.ts';
+} from '../../../calculators/agreement/agreement-words.ts';
+import { departureOf } from '../../../calculators/agreement/local-marks.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 
 /** One agreed mark in full: rule, people, where it comes from, why, and how it departs. */

@@ -1,8 +1,8 @@
 import { useMemo, useState } from 'preact/hooks';
-import type { AgreedMark } from '../../../calculators/criteria/agreement.ts';
-import { isEvaluated } from '../../../calculators/criteria/comparator.ts';
-import type { Criterion } from '../../../calculators/criteria/criterion.ts';
-import { type Disease, diseaseNames, diseases, isAcute } from '../../../calculators/criteria/diseases.ts';
+import type { AgreedMark } from '../../../calculators/agreement/agreement.ts';
+import { isEvaluated } from '../../../calculators/domain/comparator.ts';
+import type { Criterion } from '../../../calculators/domain/criterion.ts';
+import { type Disease, diseaseNames, diseases, isAcute } from '../../../calculators/domain/diseases.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import { type Draft, nextId } from './draft.ts';

@@ -1,11 +1,11 @@
 import { useRef, useState } from 'preact/hooks';
-import type { AgreedMark } from '../../../calculators/criteria/agreement.ts';
-import { notchWords, peopleWords } from '../../../calculators/criteria/agreement-words.ts';
-import type { Criterion } from '../../../calculators/criteria/criterion.ts';
-import { categoryOf } from '../../../calculators/criteria/group.ts';
-import { isKept, keep, ruleOf } from '../../../calculators/criteria/local-marks.ts';
-import type { Measure } from '../../../calculators/criteria/measure.ts';
-import { alsoWords, comparison, equality } from '../../../calculators/criteria/say.ts';
+import type { AgreedMark } from '../../../calculators/agreement/agreement.ts';
+import { notchWords, peopleWords } from '../../../calculators/agreement/agreement-words.ts';
+import { isKept, keep, ruleOf } from '../../../calculators/agreement/local-marks.ts';
+import type { Criterion } from '../../../calculators/domain/criterion.ts';
+import type { Measure } from '../../../calculators/domain/measure.ts';
+import { categoryOf } from '../../../calculators/evaluate/group.ts';
+import { alsoWords, comparison, equality } from '../../../calculators/evaluate/say.ts';
 import { convert } from '../../../calculators/quantity.ts';
 import { standingWords } from '../../../calculators/standing.ts';
 import type { PublishedHere } from '../../agreement/published.ts';

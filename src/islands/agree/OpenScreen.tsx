@@ -1,8 +1,8 @@
 import '../../styles/form.css';
 import { useEffect, useState } from 'preact/hooks';
-import { agreementDigest, onEvidence } from '../../../calculators/criteria/agreed-evidence.ts';
-import { type Agreement, agreementText, hiddenCharacter } from '../../../calculators/criteria/agreement.ts';
-import { problemWords, type ReadAgreement, readAgreement } from '../../../calculators/criteria/read-agreement.ts';
+import { agreementDigest, onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
+import { type Agreement, agreementText, hiddenCharacter } from '../../../calculators/agreement/agreement.ts';
+import { problemWords, type ReadAgreement, readAgreement } from '../../../calculators/agreement/read-agreement.ts';
 import { readFile } from '../../agreement/file.ts';
 import { builtIn } from '../../agreement/in-force.ts';
 import { unpack } from '../../agreement/link.ts';

@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
-import { onEvidence } from '../../../calculators/criteria/agreed-evidence.ts';
-import type { Agreement } from '../../../calculators/criteria/agreement.ts';
-import { problemWords, type ReadAgreement, readAgreement } from '../../../calculators/criteria/read-agreement.ts';
+import { onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
+import type { Agreement } from '../../../calculators/agreement/agreement.ts';
+import { problemWords, type ReadAgreement, readAgreement } from '../../../calculators/agreement/read-agreement.ts';
 import { readFile } from '../../agreement/file.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';

@@ -1,6 +1,6 @@
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
-import { agreementDigest } from '../../../calculators/criteria/agreed-evidence.ts';
-import { type Agreement, agreementText } from '../../../calculators/criteria/agreement.ts';
+import { agreementDigest } from '../../../calculators/agreement/agreed-evidence.ts';
+import { type Agreement, agreementText } from '../../../calculators/agreement/agreement.ts';
 import type { Code } from '../../agreement/code.ts';
 import { saveFile } from '../../agreement/file.ts';
 import { codeFragment, linkFragment, longestLink, mostInCode, pack } from '../../agreement/link.ts';

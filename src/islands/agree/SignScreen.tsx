@@ -1,7 +1,7 @@
 import '../../styles/form.css';
 import { useEffect, useState } from 'preact/hooks';
-import { agreementDigest } from '../../../calculators/criteria/agreed-evidence.ts';
-import { type Agreement, staleAfterMonths } from '../../../calculators/criteria/agreement.ts';
+import { agreementDigest } from '../../../calculators/agreement/agreed-evidence.ts';
+import { type Agreement, staleAfterMonths } from '../../../calculators/agreement/agreement.ts';
 import { mostInCode } from '../../agreement/link.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { useReady } from '../use-ready.ts';

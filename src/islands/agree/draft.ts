@@ -1,6 +1,6 @@
 /** What a team has put together so far, as typed; and the agreement that it makes. Kept on this device until it is cleared. */
-import { type AgreedMark, type Agreement, hiddenCharacter } from '../../../calculators/criteria/agreement.ts';
-import { type ReadAgreement, readAgreement } from '../../../calculators/criteria/read-agreement.ts';
+import { type AgreedMark, type Agreement, hiddenCharacter } from '../../../calculators/agreement/agreement.ts';
+import { type ReadAgreement, readAgreement } from '../../../calculators/agreement/read-agreement.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { today } from '../../agreement/store.ts';
 

@@ -1,11 +1,11 @@
 import '../../styles/form.css';
 import { useEffect, useId, useMemo, useRef, useState } from 'preact/hooks';
-import type { Criterion } from '../../../calculators/criteria/criterion.ts';
-import { evaluate } from '../../../calculators/criteria/evaluate.ts';
-import { explain, supportWords } from '../../../calculators/criteria/explain.ts';
-import type { Truth } from '../../../calculators/criteria/logic.ts';
-import type { Measures } from '../../../calculators/criteria/measure.ts';
-import type { Visit } from '../../../calculators/criteria/visit.ts';
+import type { Criterion } from '../../../calculators/domain/criterion.ts';
+import type { Measures } from '../../../calculators/domain/measure.ts';
+import type { Visit } from '../../../calculators/domain/visit.ts';
+import { evaluate } from '../../../calculators/evaluate/evaluate.ts';
+import { explain, supportWords } from '../../../calculators/evaluate/explain.ts';
+import type { Truth } from '../../../calculators/evaluate/logic.ts';
 import { type Standing, standingWords } from '../../../calculators/standing.ts';
 import { done } from '../../learn/progress.ts';
 import { useReady } from '../use-ready.ts';

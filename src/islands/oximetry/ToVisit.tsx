@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import type { Reading } from '../../../calculators/criteria/visit.ts';
+import type { Reading } from '../../../calculators/domain/visit.ts';
 import { readingsOf } from '../../../calculators/night-oximetry/readings.ts';
 import type { NightSummary } from '../../../calculators/night-oximetry/summary.ts';
 import type { Night } from '../../night-oximetry/messages.ts';

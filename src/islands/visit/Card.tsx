@@ -1,10 +1,10 @@
 import '../../styles/papers.css';
-import type { Decisions } from '../../../calculators/criteria/decision.ts';
-import { diseaseNames } from '../../../calculators/criteria/diseases.ts';
-import type { Measures } from '../../../calculators/criteria/measure.ts';
-import { flagWords, gasWords, readingWords } from '../../../calculators/criteria/say.ts';
-import type { KeptVisit } from '../../../calculators/criteria/series.ts';
-import type { Visit } from '../../../calculators/criteria/visit.ts';
+import type { Decisions } from '../../../calculators/domain/decision.ts';
+import { diseaseNames } from '../../../calculators/domain/diseases.ts';
+import type { Measures } from '../../../calculators/domain/measure.ts';
+import type { Visit } from '../../../calculators/domain/visit.ts';
+import { flagWords, gasWords, readingWords } from '../../../calculators/evaluate/say.ts';
+import type { KeptVisit } from '../../../calculators/visit/series.ts';
 import { cardLines } from './card-lines.ts';
 import type { CardText, Entries } from './entries.ts';
 import { lastForCard } from './last-time.ts';

@@ -1,9 +1,11 @@
-import { actOf, byAct, declinedLines, urgencyTitles } from '../../../calculators/criteria/act.ts';
-import { standingLine } from '../../../calculators/criteria/agreement-words.ts';
-import { contradictionWords } from '../../../calculators/criteria/contradiction-words.ts';
-import type { Decisions } from '../../../calculators/criteria/decision.ts';
-import type { Evidence, Finding } from '../../../calculators/criteria/evaluate.ts';
-import { explain, supportWords } from '../../../calculators/criteria/explain.ts';
+import { standingLine } from '../../../calculators/agreement/agreement-words.ts';
+import type { Local } from '../../../calculators/agreement/local-marks.ts';
+import type { Decisions } from '../../../calculators/domain/decision.ts';
+import { type Visit, wishWords } from '../../../calculators/domain/visit.ts';
+import { actOf, byAct, declinedLines, urgencyTitles } from '../../../calculators/evaluate/act.ts';
+import { contradictionWords } from '../../../calculators/evaluate/contradiction-words.ts';
+import type { Evidence, Finding } from '../../../calculators/evaluate/evaluate.ts';
+import { explain, supportWords } from '../../../calculators/evaluate/explain.ts';
 import {
   byDecision,
   type Category,
@@ -13,13 +15,11 @@ import {
   undecidedUrgent,
   urgentFindings,
   withinAWeek,
-} from '../../../calculators/criteria/group.ts';
-import { contradictions } from '../../../calculators/criteria/implied.ts';
-import type { Local } from '../../../calculators/criteria/local-marks.ts';
-import type { Truth } from '../../../calculators/criteria/logic.ts';
-import { outsideUsual, outsideWords } from '../../../calculators/criteria/outside-usual.ts';
-import { alsoWords, comparison, nameWithValue } from '../../../calculators/criteria/say.ts';
-import { type Visit, wishWords } from '../../../calculators/criteria/visit.ts';
+} from '../../../calculators/evaluate/group.ts';
+import { contradictions } from '../../../calculators/evaluate/implied.ts';
+import type { Truth } from '../../../calculators/evaluate/logic.ts';
+import { outsideUsual, outsideWords } from '../../../calculators/evaluate/outside-usual.ts';
+import { alsoWords, comparison, nameWithValue } from '../../../calculators/evaluate/say.ts';
 import { standingWords } from '../../../calculators/standing.ts';
 
 interface Props {

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
-import type { Person } from '../../../calculators/criteria/person.ts';
-import type { KeptVisit } from '../../../calculators/criteria/series.ts';
+import type { Person } from '../../../calculators/domain/person.ts';
+import type { KeptVisit } from '../../../calculators/visit/series.ts';
 import { readEntries, writeEntries } from '../../person/store.ts';
 import { partMissing } from '../part-missing.ts';
 import type { Entries } from './entries.ts';

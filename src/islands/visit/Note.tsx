@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { type NoteInput, noteText, plainNote } from '../../../calculators/criteria/note.ts';
+import { type NoteInput, noteText, plainNote } from '../../../calculators/visit/note.ts';
 import { personChanged } from '../../person/store.ts';
 import { type EditsOfVisit, type NoteFor, readNoteEdits, writeNoteEdits } from './note-edits.ts';
 import { printOnly } from './print.ts';

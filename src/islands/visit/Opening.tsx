@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { Person } from '../../../calculators/criteria/person.ts';
-import type { KeptVisit, Series } from '../../../calculators/criteria/series.ts';
+import type { Person } from '../../../calculators/domain/person.ts';
+import type { KeptVisit, Series } from '../../../calculators/visit/series.ts';
 import { personChanged } from '../../person/store.ts';
 import { partMissing } from '../part-missing.ts';
 import { type Entries, isTouched } from './entries.ts';

@@ -1,4 +1,4 @@
-import type { Decisions } from '../../../calculators/criteria/decision.ts';
+import type { Decisions } from '../../../calculators/domain/decision.ts';
 import { type Entries, type PlanItem, planStates } from './entries.ts';
 
 interface Props {

@@ -1,5 +1,5 @@
-import type { NumberMeasure } from '../../../calculators/criteria/measure.ts';
-import { notDoneReasons } from '../../../calculators/criteria/visit.ts';
+import type { NumberMeasure } from '../../../calculators/domain/measure.ts';
+import { notDoneReasons } from '../../../calculators/domain/visit.ts';
 import { convert, convertible, show, type UnitCode } from '../../../calculators/quantity.ts';
 import { readNumber } from '../../../calculators/read-number.ts';
 import { QuantityInput } from '../QuantityInput.tsx';

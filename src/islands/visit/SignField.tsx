@@ -1,5 +1,5 @@
-import type { SignMeasure } from '../../../calculators/criteria/measure.ts';
-import type { Sign } from '../../../calculators/criteria/visit.ts';
+import type { SignMeasure } from '../../../calculators/domain/measure.ts';
+import type { Sign } from '../../../calculators/domain/visit.ts';
 
 interface Props {
   id: string;

@@ -1,6 +1,6 @@
-import type { Criterion } from '../../../calculators/criteria/criterion.ts';
-import type { NumberMeasure } from '../../../calculators/criteria/measure.ts';
-import type { Trend } from '../../../calculators/criteria/since.ts';
+import type { Criterion } from '../../../calculators/domain/criterion.ts';
+import type { NumberMeasure } from '../../../calculators/domain/measure.ts';
+import type { Trend } from '../../../calculators/visit/since.ts';
 import type { Entries } from './entries.ts';
 import type { EvidenceData } from './evidence-data.ts';
 

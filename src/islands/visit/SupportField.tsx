@@ -1,5 +1,5 @@
-import type { NumberMeasure } from '../../../calculators/criteria/measure.ts';
-import { type SupportStatus, supportStatuses, supportStatusWords } from '../../../calculators/criteria/visit.ts';
+import type { NumberMeasure } from '../../../calculators/domain/measure.ts';
+import { type SupportStatus, supportStatuses, supportStatusWords } from '../../../calculators/domain/visit.ts';
 import { QuantityInput } from '../QuantityInput.tsx';
 import { readEntry, type SupportTime, ventilations } from './entries.ts';
 import { Chips } from './ReadingField.tsx';

@@ -1,5 +1,5 @@
-import type { KeptVisit } from '../../../calculators/criteria/series.ts';
-import { type Wish, wishList, wishWords } from '../../../calculators/criteria/visit.ts';
+import { type Wish, wishList, wishWords } from '../../../calculators/domain/visit.ts';
+import type { KeptVisit } from '../../../calculators/visit/series.ts';
 import type { Entries } from './entries.ts';
 
 interface Props {

@@ -1,6 +1,6 @@
 /** What stands on the emergency card: today's answer where it was asked, else the last one with its date, else that it is not known. */
-import type { Decisions } from '../../../calculators/criteria/decision.ts';
-import { type SupportStatus, supportStatusWords, type Visit, wishWords } from '../../../calculators/criteria/visit.ts';
+import type { Decisions } from '../../../calculators/domain/decision.ts';
+import { type SupportStatus, supportStatusWords, type Visit, wishWords } from '../../../calculators/domain/visit.ts';
 import { type Entries, ventilations } from './entries.ts';
 import type { LastForCard, Recorded } from './last-time.ts';
 

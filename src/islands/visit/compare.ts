@@ -1,10 +1,10 @@
 /** Today held against the earlier visits: loaded once there are any. */
-import type { Criterion } from '../../../calculators/criteria/criterion.ts';
-import type { Measures } from '../../../calculators/criteria/measure.ts';
-import type { Person } from '../../../calculators/criteria/person.ts';
-import type { KeptVisit } from '../../../calculators/criteria/series.ts';
-import { fallsOf, since, type Trend } from '../../../calculators/criteria/since.ts';
-import type { Reading } from '../../../calculators/criteria/visit.ts';
+import type { Criterion } from '../../../calculators/domain/criterion.ts';
+import type { Measures } from '../../../calculators/domain/measure.ts';
+import type { Person } from '../../../calculators/domain/person.ts';
+import type { Reading } from '../../../calculators/domain/visit.ts';
+import type { KeptVisit } from '../../../calculators/visit/series.ts';
+import { fallsOf, since, type Trend } from '../../../calculators/visit/since.ts';
 import type { Entries } from './entries.ts';
 import { inOrder, keepVisit, pastVisits } from './kept.ts';
 
@@ -20,7 +20,7 @@ export {
   told,
   undatedWords,
   widthWords,
-} from '../../../calculators/criteria/since-words.ts';
+} from '../../../calculators/visit/since-words.ts';
 
 export interface Compared {
   trends: Trend[];

@@ -1,9 +1,9 @@
 /** What is on the visit sheet, as typed; and the visit that it makes. */
 
-import type { PredictionChoice } from '../../../calculators/criteria/derive.ts';
-import type { Measures, NumberMeasure } from '../../../calculators/criteria/measure.ts';
-import type { Person } from '../../../calculators/criteria/person.ts';
-import type { Reading, Sign, SupportStatus, Visit, Wish } from '../../../calculators/criteria/visit.ts';
+import type { Measures, NumberMeasure } from '../../../calculators/domain/measure.ts';
+import type { Person } from '../../../calculators/domain/person.ts';
+import type { Reading, Sign, SupportStatus, Visit, Wish } from '../../../calculators/domain/visit.ts';
+import type { PredictionChoice } from '../../../calculators/evaluate/derive.ts';
 import { convert, type UnitCode, units } from '../../../calculators/quantity.ts';
 import { readNumber } from '../../../calculators/read-number.ts';
 

@@ -1,7 +1,7 @@
-import type { Criterion } from '../../../calculators/criteria/criterion.ts';
-import type { Decisions } from '../../../calculators/criteria/decision.ts';
-import type { Published } from '../../../calculators/criteria/local-marks.ts';
-import type { Measures } from '../../../calculators/criteria/measure.ts';
+import type { Published } from '../../../calculators/agreement/local-marks.ts';
+import type { Criterion } from '../../../calculators/domain/criterion.ts';
+import type { Decisions } from '../../../calculators/domain/decision.ts';
+import type { Measures } from '../../../calculators/domain/measure.ts';
 
 /** What the visit sheet needs of the evidence, printed into its page when the site is built. */
 export interface EvidenceData {

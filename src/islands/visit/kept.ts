@@ -1,9 +1,10 @@
 /** Between the sheet and the visits that are kept: what was typed, in either form. */
-import { derive } from '../../../calculators/criteria/derive.ts';
-import type { Measures } from '../../../calculators/criteria/measure.ts';
-import type { Person } from '../../../calculators/criteria/person.ts';
-import type { KeptSupport, KeptVisit, Series } from '../../../calculators/criteria/series.ts';
-import type { PastVisit } from '../../../calculators/criteria/since.ts';
+
+import type { Measures } from '../../../calculators/domain/measure.ts';
+import type { Person } from '../../../calculators/domain/person.ts';
+import { derive } from '../../../calculators/evaluate/derive.ts';
+import type { KeptSupport, KeptVisit, Series } from '../../../calculators/visit/series.ts';
+import type { PastVisit } from '../../../calculators/visit/since.ts';
 import { type Entries, noEntries, type SupportTime, toVisit } from './entries.ts';
 
 /** Today's sheet as a visit to keep. Fields left empty are not kept. */

@@ -1,8 +1,8 @@
 /** What was found last time, in a few quiet words beside each field. */
-import type { Measures } from '../../../calculators/criteria/measure.ts';
-import type { KeptVisit } from '../../../calculators/criteria/series.ts';
-import { supportStatusWords, wishWords } from '../../../calculators/criteria/visit.ts';
+import type { Measures } from '../../../calculators/domain/measure.ts';
+import { supportStatusWords, wishWords } from '../../../calculators/domain/visit.ts';
 import { units } from '../../../calculators/quantity.ts';
+import type { KeptVisit } from '../../../calculators/visit/series.ts';
 
 export interface LastTime {
   readings: Readonly<Record<string, string>>;

@@ -1,5 +1,5 @@
 /** Notes changed by hand: held in this tab like the entries, by the date of their visit, and cleared with them. */
-import type { KeptVisit } from '../../../calculators/criteria/series.ts';
+import type { KeptVisit } from '../../../calculators/visit/series.ts';
 import { readEntries, writeEntries } from '../../person/store.ts';
 
 /** the centre, or the person and family */

@@ -1,7 +1,7 @@
-import { isEvaluated } from '../../../calculators/criteria/comparator.ts';
-import type { VisitPart } from '../../../calculators/criteria/measure.ts';
-import type { Person } from '../../../calculators/criteria/person.ts';
-import { scopeOf } from '../../../calculators/criteria/scope.ts';
+import { isEvaluated } from '../../../calculators/domain/comparator.ts';
+import type { VisitPart } from '../../../calculators/domain/measure.ts';
+import type { Person } from '../../../calculators/domain/person.ts';
+import { scopeOf } from '../../../calculators/evaluate/scope.ts';
 import type { EvidenceData } from './evidence-data.ts';
 
 /** Asked whatever the marks in scope name: what others are worked out from, and the tests of any visit. */

@@ -1,12 +1,13 @@
 /** Files of visits: loaded only when the reader saves or opens one. */
-import { toFhir } from '../../../calculators/criteria/fhir.ts';
-import type { Measures } from '../../../calculators/criteria/measure.ts';
-import { fhirLacks, fromFhir } from '../../../calculators/criteria/read-fhir.ts';
-import { type ReadSeries, readSeries } from '../../../calculators/criteria/series.ts';
-import type { PastVisit } from '../../../calculators/criteria/since.ts';
+
+import type { Measures } from '../../../calculators/domain/measure.ts';
+import { toFhir } from '../../../calculators/exchange/fhir.ts';
+import { fhirLacks, fromFhir } from '../../../calculators/exchange/read-fhir.ts';
+import { type ReadSeries, readSeries } from '../../../calculators/visit/series.ts';
+import type { PastVisit } from '../../../calculators/visit/since.ts';
 import type { EvidenceData } from './evidence-data.ts';
 
-export { writeSeries } from '../../../calculators/criteria/series.ts';
+export { writeSeries } from '../../../calculators/visit/series.ts';
 
 /** `lacks` says what a file of that kind cannot hold, `leftOut` what in it was not taken. */
 export type ReadAny = ReadSeries & { lacks?: string; leftOut?: string[] };

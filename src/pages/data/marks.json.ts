@@ -1,7 +1,7 @@
 /** The marks without their prose: what it takes to hold a typed reading against them at once. Small, and kept offline like the rest. */
-import type { Criterion } from '../../../calculators/criteria/criterion.ts';
-import { isEvaluated } from '../../../calculators/criteria/criterion.ts';
-import type { Measures } from '../../../calculators/criteria/measure.ts';
+import type { Criterion } from '../../../calculators/domain/criterion.ts';
+import { isEvaluated } from '../../../calculators/domain/criterion.ts';
+import type { Measures } from '../../../calculators/domain/measure.ts';
 import { criteria, decisions, measures, sources } from '../../evidence.ts';
 import type { EvidenceData } from '../../islands/visit/evidence-data.ts';
 

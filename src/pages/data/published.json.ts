@@ -1,7 +1,7 @@
 /** What it takes to set, read and compare a clinic's marks: every published mark that a reading can meet, with what a team weighs it by. */
 
-import type { Criterion } from '../../../calculators/criteria/criterion.ts';
-import type { Measure, Measures } from '../../../calculators/criteria/measure.ts';
+import type { Criterion } from '../../../calculators/domain/criterion.ts';
+import type { Measure, Measures } from '../../../calculators/domain/measure.ts';
 import { type Group, groupNames } from '../../../calculators/spirometry/reference-set.ts';
 import { forcedSets } from '../../../calculators/spirometry/reference-sets.ts';
 import type { PublishedData } from '../../agreement/published.ts';

@@ -1,0 +1,107 @@
+/** How a clinic's marks are said: the rule, for whom, by whom, and how it departs from what is published. */
+
+import type { Criterion } from '../domain/criterion.ts';
+import { diseaseShort } from '../domain/diseases.ts';
+import type { Measures } from '../domain/measure.ts';
+import type { Evidence } from '../evaluate/evaluate.ts';
+import { alsoWords, comparison, figure, withUnit } from '../evaluate/say.ts';
+import { units } from '../quantity.ts';
+import { standingWords } from '../standing.ts';
+import type { Affected } from './agreed-evidence.ts';
+import type { AgreedMark } from './agreement.ts';
+import { basisOf, type Departure, isKept, type Local, publishedSpan } from './local-marks.ts';
+
+/** 'FVC below 55 % predicted, and one of: orthopnoea; morning headache' */
+export function markWords(mark: AgreedMark, measures: Measures): string {
+  const { measure, comparator, value, unit, rule } = mark;
+  const also = alsoWords({ alternative: rule?.alternative, alsoRequires: rule?.alsoRequires ?? [] }, measures);
+  return [
+    `${measures[measure]?.short ?? measure} ${comparison({ comparator, value, unit }, measures[measure])}`,
+    ...also,
+  ].join(', ');
+}
+
+const ages: Record<AgreedMark['population'], string> = { any: 'all ages', adult: 'adults', child: 'children' };
+const sexes: Record<AgreedMark['population'], Record<NonNullable<AgreedMark['sex']>, string>> = {
+  any: { male: 'male', female: 'female' },
+  adult: { male: 'men', female: 'women' },
+  child: { male: 'boys', female: 'girls' },
+};
+
+/** 'ALS/MND; adults; upright' */
+export function peopleWords({
+  disease,
+  population,
+  sex,
+  rule,
+}: Pick<AgreedMark, 'disease' | 'population' | 'sex' | 'rule'>): string {
+  return [
+    disease === 'any' ? 'any slow neuromuscular disease' : diseaseShort[disease],
+    ages[population],
+    sex === undefined ? '' : sexes[population][sex],
+    rule?.minAgeYears === undefined ? '' : `from ${withUnit(figure(rule.minAgeYears), 'a')}`,
+    rule?.maxAgeYears === undefined ? '' : `up to ${withUnit(figure(rule.maxAgeYears), 'a')}`,
+    rule?.acute ? 'acute illness' : '',
+    rule?.posture ?? '',
+  ]
+    .filter(Boolean)
+    .join('; ');
+}
+
+/** Shown with the mark wherever it is shown. */
+export const departureWords: Record<Departure, string> = {
+  'less-cautious': 'Less cautious than every published mark beside it',
+  'more-cautious': 'Outside the span of the published marks beside it, on the more cautious side',
+  outside: 'Outside the span of the published marks beside it',
+  alone: 'No published mark stands beside it',
+  replaced: 'Its source has been replaced by a newer edition',
+  'other-conditions': 'Asks for other things than the published mark it names',
+};
+
+/** 'published: 50 to 80 %' */
+export function spanWords(mark: AgreedMark, evidence: Evidence): string {
+  const span = publishedSpan(mark, evidence);
+  const measure = evidence.measures[mark.measure];
+  if (span === undefined || measure?.kind !== 'number') return 'none published beside it';
+  const told = (value: number) => figure(Number(value.toPrecision(6)));
+  const low = told(span.low);
+  const ends = span.low === span.high ? low : `${low} to ${told(span.high)}`;
+  return `published: ${withUnit(ends, measure.unit)}`;
+}
+
+/** Where a mark comes from: kept, changed, or the clinic's own. */
+export function originWords(mark: AgreedMark, evidence: Evidence, sourceName: (id: string) => string): string {
+  const basis = basisOf(mark, evidence);
+  if (mark.basis === undefined) return 'The clinic\u2019s own mark';
+  if (basis === undefined) return `Taken from a published mark that is no longer in the handbook (${mark.basis})`;
+  const who = `${sourceName(basis.source)}, ${basis.locator}`;
+  const standing = mark.read ? readWords(mark) : standingWords[basis.standing];
+  if (isKept(mark, evidence)) return `Kept as published: ${who}; ${standing}`;
+  return `Changed from ${who}, which says ${comparison(basis, evidence.measures[basis.measure])}; ${standing}`;
+}
+
+export const readWords = ({ read }: AgreedMark): string =>
+  read === undefined ? '' : `read at its source by ${read.role}, ${read.date}, ${read.locator}`;
+
+/** 'Agreed by Tern Valley Neuromuscular Clinic, 2026-11-25', with its departure; or how well a published mark is known. */
+export function standingLine({ local, standing, checked }: Criterion): string {
+  if (local === undefined) return `${standingWords[standing]}${checked ? `, ${checked}` : ''}`;
+  const read = readWords(local.mark).replace(/^r/, 'R');
+  return [agreedBy(local), local.departs && departureWords[local.departs], read].filter(Boolean).join('. ');
+}
+
+export const agreedBy = ({ clinic, agreed }: Pick<Local, 'clinic' | 'agreed'>): string =>
+  `Agreed by ${clinic}, ${agreed}`;
+
+export const affectedWords: Record<Affected['why'], string> = {
+  'basis-gone': 'The published mark it was taken from is no longer in the handbook',
+  'basis-changed': 'The published mark it was taken from says something else now',
+  'beside-changed': 'What is published beside it has changed',
+};
+
+const symbols = { '<': '<', '<=': '\u2264', '>': '>', '>=': '\u2265', present: '', absent: '' } as const;
+/** Short, for the gauge: '< 55', with the unit only where it is not the gauge's own */
+export const notchWords = ({ comparator, value, unit }: AgreedMark, gaugeUnit: string): string =>
+  value === undefined || unit === undefined
+    ? ''
+    : `${symbols[comparator]}\u00a0${unit === gaugeUnit ? figure(value) : `${figure(value)}\u00a0${units[unit].symbol}`}`;

@@ -1,0 +1,364 @@
+/**
+ * From a text that may come from anywhere to an agreement, or to messages that name the place. Nothing of the text is
+ * used before all of it fits: first its size, then its form, then every id, unit and number held against the handbook.
+ */
+
+import { comparators } from '../domain/comparator.ts';
+import type { Criterion } from '../domain/criterion.ts';
+import { diseases } from '../domain/diseases.ts';
+import type { z } from '../domain/schema.ts';
+import { type Path, pathWords, readLocatedJson } from '../exchange/located-json.ts';
+import { convert, convertible, units } from '../quantity.ts';
+import { besideChanged, changedEvidence } from './agreed-evidence.ts';
+import { type AgreedMark, Agreement, hiddenCharacter, limits } from './agreement.ts';
+import { departureWords } from './agreement-words.ts';
+import { basisOf, departureOf, isKept, type Published, rowsBeside } from './local-marks.ts';
+
+export interface AgreementProblem {
+  /** 'marks[3].value'; empty when it is about the whole text */
+  path: string;
+  line?: number | undefined;
+  message: string;
+}
+
+export type ReadAgreement =
+  | { ok: true; agreement: Agreement; warnings: string[] }
+  | { ok: false; problems: AgreementProblem[] };
+
+const mostProblems = 20;
+
+/** 'clinic-agreement.json, marks[3].value (line 41): expected a number above 0, found "40%"' */
+export const problemWords = (name: string, { path, line, message }: AgreementProblem): string => {
+  const place = [path, line === undefined ? '' : path === '' ? `line ${line}` : `(line ${line})`]
+    .filter(Boolean)
+    .join(' ');
+  return `${name}${place === '' ? '' : `, ${place}`}: ${message}`;
+};
+
+/** Reads the text of a file or a link. @returns the agreement, or every reason why it is none, first places first */
+export function readAgreement(text: string, published: Published): ReadAgreement {
+  if (text.length > limits.file)
+    return refusal('', `expected at most ${thousands(limits.file)} characters, found ${thousands(text.length)}`);
+  const read = readLocatedJson(text.replace(/^\ufeff/, ''));
+  if (!read.ok)
+    return { ok: false, problems: [{ path: pathWords(read.path), line: read.line, message: read.message }] };
+  const checked = checkAgreement(read.value, published);
+  if (checked.ok) return checked;
+  return {
+    ok: false,
+    problems: checked.problems.map(({ at, message }) => ({
+      path: pathWords(at),
+      line: lineOf(at, read.lineOf),
+      message,
+    })),
+  };
+}
+
+/** The same for data that was read already, as YAML is when the site is built. */
+export function checkAgreement(
+  value: unknown,
+  published: Published,
+): { ok: true; agreement: Agreement; warnings: string[] } | { ok: false; problems: { at: Path; message: string }[] } {
+  const unknown = notOurs(value);
+  if (unknown) return { ok: false, problems: [unknown] };
+  const parsed = Agreement.safeParse(value);
+  if (!parsed.success)
+    return {
+      ok: false,
+      problems: parsed.error.issues.flatMap((issue) => formProblems(issue, value)).slice(0, mostProblems),
+    };
+  const problems = meaningProblems(parsed.data, published);
+  if (problems.length > 0) return { ok: false, problems: problems.slice(0, mostProblems) };
+  return { ok: true, agreement: parsed.data, warnings: warningsOf(parsed.data, published) };
+}
+
+interface PlacedProblem {
+  at: Path;
+  message: string;
+}
+
+const refusal = (path: string, message: string): ReadAgreement => ({ ok: false, problems: [{ path, message }] });
+
+/** A missing field has no line of its own: that of what it is missing from. */
+function lineOf(path: Path, find: (path: Path) => number | undefined): number | undefined {
+  for (let length = path.length; length >= 0; length -= 1) {
+    const line = find(path.slice(0, length));
+    if (line !== undefined) return line;
+  }
+  return undefined;
+}
+
+/** Another kind of file, or one of another version, is named as such before its fields are. */
+function notOurs(value: unknown): PlacedProblem | undefined {
+  if (typeof value !== 'object' || value === null || Array.isArray(value))
+    return { at: [], message: `expected an agreement, found ${found(value)}` };
+  const { format, version } = value as Record<string, unknown>;
+  if (format !== 'tidemark-agreement')
+    return {
+      at: ['format'],
+      message: `expected "tidemark-agreement", found ${found(format)}: this is no agreement file`,
+    };
+  if (version !== 1)
+    return {
+      at: ['version'],
+      message: `expected 1, found ${found(version)}${typeof version === 'number' && version > 1 ? ': the file is newer than this copy of the handbook' : ''}`,
+    };
+  return undefined;
+}
+
+/** What a field should hold, by its name: said the same whatever is wrong with it. */
+const expectations: Record<string, string> = {
+  value: 'a number above 0',
+  unit: 'a unit code such as %, L/min or cm[H2O]',
+  weeks: `a number of weeks from 0 to ${limits.waitWeeks}`,
+  staleAfterMonths: 'a whole number of months from 0 to 60',
+  number: 'a phone number: digits, spaces and + ( ) . / -',
+  agreed: 'a date as 2026-11-25',
+  review: 'a date as 2026-11-25',
+  date: 'a date as 2026-11-25',
+  disease: `any or one of ${diseases.join(', ')}`,
+  comparator: `one of ${comparators.join(' ')}`,
+};
+
+function formProblems(issue: z.core.$ZodIssue, value: unknown): PlacedProblem[] {
+  const at = issue.path.filter((step) => typeof step !== 'symbol') as Path;
+  if (issue.code === 'unrecognized_keys')
+    return issue.keys.map((key) => ({ at: [...at, key], message: 'not a field of an agreement' }));
+  const here = at.reduce<unknown>(
+    (part, step) => (part as Record<string | number, unknown> | undefined)?.[step],
+    value,
+  );
+  // The union of two forms of a condition says nothing useful by itself.
+  if (issue.code === 'invalid_union')
+    return [{ at, message: `expected a condition of a rule, or a list of signs under anyOf, found ${found(here)}` }];
+  const hidden = typeof here === 'string' ? hiddenCharacter.exec(here)?.[0] : undefined;
+  if (hidden !== undefined)
+    return [{ at, message: `expected plain text, found a hidden character (${codePoint(hidden)})` }];
+  const size = typeof here === 'string' ? here.length : Array.isArray(here) ? here.length : undefined;
+  if (issue.code === 'too_big' && size !== undefined)
+    return [
+      {
+        at,
+        message: `expected at most ${thousands(Number(issue.maximum))} ${Array.isArray(here) ? 'entries' : 'characters'}, found ${thousands(size)}`,
+      },
+    ];
+  if (issue.code === 'too_small' && size !== undefined)
+    return [{ at, message: `expected at least one entry, found none` }];
+  return [{ at, message: `expected ${expectations[String(at.at(-1))] ?? expected(issue)}, found ${found(here)}` }];
+}
+
+function expected(issue: z.core.$ZodIssue): string {
+  switch (issue.code) {
+    case 'invalid_type':
+      return typeNames[issue.expected] ?? issue.expected;
+    case 'invalid_value':
+      return `one of ${issue.values.join(', ')}`;
+    case 'too_small':
+      return `at least ${issue.minimum}`;
+    case 'too_big':
+      return `at most ${issue.maximum}`;
+    default:
+      return issue.message.replace(/^expected /, '');
+  }
+}
+
+const typeNames: Record<string, string> = {
+  string: 'some text',
+  number: 'a number',
+  array: 'a list',
+  object: 'a group of fields',
+};
+
+function found(value: unknown): string {
+  if (value === undefined) return 'nothing';
+  if (Array.isArray(value)) return 'a list';
+  if (typeof value === 'object' && value !== null) return 'a group of fields';
+  if (typeof value === 'string') return JSON.stringify(value.length > 60 ? `${value.slice(0, 60)}\u2026` : value);
+  return String(value);
+}
+
+const codePoint = (character: string): string =>
+  `U+${(character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}`;
+
+const thousands = (count: number): string => String(count).replace(/\B(?=(\d{3})+$)/g, ',');
+
+/** Fits the schema; held against the calendar and the handbook. */
+function meaningProblems(agreement: Agreement, published: Published): PlacedProblem[] {
+  const problems: PlacedProblem[] = [];
+  const dates: [Path, string][] = [
+    [['agreed'], agreement.agreed],
+    [['review'], agreement.review],
+    [['evidence', 'date'], agreement.evidence.date],
+    ...agreement.marks.flatMap(({ read }, place): [Path, string][] =>
+      read ? [[['marks', place, 'read', 'date'], read.date]] : [],
+    ),
+  ];
+  for (const [at, date] of dates)
+    if (!isCalendarDate(date)) problems.push({ at, message: `expected a day of the calendar, found "${date}"` });
+  if (agreement.review < agreement.agreed)
+    problems.push({
+      at: ['review'],
+      message: `expected a date from ${agreement.agreed} on, found "${agreement.review}"`,
+    });
+  if (agreement.group !== undefined && agreement.referenceSet === undefined)
+    problems.push({ at: ['group'], message: 'expected a reference set for this group, found nothing' });
+  const seen = new Map<string, number>();
+  for (const [place, mark] of agreement.marks.entries()) {
+    const at: Path = ['marks', place];
+    const first = seen.get(mark.id);
+    if (first !== undefined)
+      problems.push({
+        at: [...at, 'id'],
+        message: `expected an id of its own, found "${mark.id}", which marks[${first}] has`,
+      });
+    seen.set(mark.id, place);
+    problems.push(...markProblems(mark, at, published));
+  }
+  return problems;
+}
+
+/** What stops one mark; also for a form that is still being filled in. */
+export function markProblems(mark: AgreedMark, at: Path, published: Published): PlacedProblem[] {
+  const problem = (field: string, message: string): PlacedProblem => ({ at: [...at, field], message });
+  const decision = Object.hasOwn(published.decisions, mark.decision) ? published.decisions[mark.decision] : undefined;
+  if (decision === undefined) return [problem('decision', `no decision here is called "${mark.decision}"`)];
+  if (decision.coverage)
+    return [problem('decision', `"${mark.decision}" holds payer rules, which a clinic cannot set`)];
+  const conditions = conditionProblems(mark, at, published);
+  if (conditions.length > 0) return conditions;
+  const problems = ruleProblems(mark, at, published);
+  const basis = basisOf(mark, published);
+  if (mark.basis !== undefined && basis === undefined)
+    return [...problems, problem('basis', `no published mark here is called "${mark.basis}"`)];
+  if (basis) {
+    const wrong = basisProblem(mark, basis, published);
+    if (wrong) return [...problems, problem(wrong.field, wrong.message)];
+    if (basis.standing === 'from-memory' && mark.read === undefined)
+      problems.push(
+        problem('read', `expected who read the source, when and where: the number of "${basis.id}" is unchecked`),
+      );
+  }
+  if (mark.reason === undefined && !besideChanged(mark, rowsBeside(mark, published))) {
+    const departs = departureOf(mark, published);
+    if (!isKept(mark, published) || departs !== undefined)
+      problems.push(
+        problem('reason', `expected a reason, found nothing${departs ? `. ${departureWords[departs]}` : ''}`),
+      );
+  }
+  return problems;
+}
+
+/** The mark's own comparison and those of its rule: known measures, the right kind, a unit that fits, a number that can be. */
+function conditionProblems(mark: AgreedMark, at: Path, published: Published): PlacedProblem[] {
+  const also = mark.rule?.alsoRequires ?? [];
+  const parts: [Condition, Path][] = [
+    [mark, at],
+    ...(mark.rule?.alternative
+      ? ([[mark.rule.alternative, [...at, 'rule', 'alternative']]] as [Condition, Path][])
+      : []),
+    ...also.flatMap((part, place): [Condition, Path][] =>
+      'anyOf' in part
+        ? part.anyOf.map((measure) => [{ measure, comparator: 'present' }, [...at, 'rule', 'alsoRequires', place]])
+        : [[part, [...at, 'rule', 'alsoRequires', place]]],
+    ),
+  ];
+  return parts.flatMap(([condition, place]) => conditionProblem(condition, place, published) ?? []);
+}
+
+type Condition = Pick<AgreedMark, 'measure' | 'comparator' | 'value' | 'unit'>;
+
+function conditionProblem(
+  { measure: id, comparator, value, unit }: Condition,
+  at: Path,
+  { measures }: Published,
+): PlacedProblem | undefined {
+  const problem = (field: string, message: string): PlacedProblem => ({ at: [...at, field], message });
+  const measure = Object.hasOwn(measures, id) ? measures[id] : undefined;
+  if (measure === undefined) return problem('measure', `no measure here is called "${id}"`);
+  if (measure.kind === 'schedule')
+    return problem('measure', `"${id}" is a moment in the record, which no reading is held against`);
+  const sign = comparator === 'present' || comparator === 'absent';
+  if (measure.kind === 'sign') {
+    if (!sign)
+      return problem('comparator', `expected present or absent: "${id}" is a sign, found ${found(comparator)}`);
+    return value === undefined && unit === undefined
+      ? undefined
+      : problem('value', `expected nothing: "${id}" is a sign, found ${found(value)}`);
+  }
+  if (sign) return problem('comparator', `expected < <= > or >=: "${id}" is a number, found ${found(comparator)}`);
+  if (value === undefined) return problem('value', 'expected a number above 0, found nothing');
+  if (value <= 0) return problem('value', `expected a number above 0, found ${value}`);
+  if (unit === undefined) return problem('unit', `expected ${unitName(measure.unit)}, found nothing`);
+  if (!convertible(unit, measure.unit))
+    return problem('unit', `expected ${unitName(measure.unit)} or a unit that converts to it, found "${unit}"`);
+  const [low, high] = measure.hard.map((end) => Number(convert(end, measure.unit, unit).toPrecision(6)));
+  return value < (low ?? 0) || value > (high ?? 0)
+    ? problem(
+        'value',
+        `expected a number from ${Math.max(0, low ?? 0)} to ${high} ${units[unit].symbol}, found ${value}`.replace(
+          ' ,',
+          ',',
+        ),
+      )
+    : undefined;
+}
+
+const unitName = (unit: AgreedMark['unit'] & string): string => `"${unit}"`;
+
+/** A support that belongs to another decision would put the mark on a page that the team did not look at. */
+function ruleProblems({ rule, decision }: AgreedMark, at: Path, { decisionOf }: Published): PlacedProblem[] {
+  if (rule?.support === undefined || decisionOf(rule.support) === decision) return [];
+  return [{ at: [...at, 'rule', 'support'], message: `expected a support of "${decision}", found "${rule.support}"` }];
+}
+
+function basisProblem(
+  mark: AgreedMark,
+  basis: Criterion,
+  { decisionOf }: Published,
+): { field: string; message: string } | undefined {
+  if (basis.measure !== mark.measure)
+    return { field: 'basis', message: `"${basis.id}" is about "${basis.measure}", not "${mark.measure}"` };
+  if (decisionOf(basis.support) !== mark.decision)
+    return {
+      field: 'basis',
+      message: `"${basis.id}" belongs to "${decisionOf(basis.support)}", not to "${mark.decision}"`,
+    };
+  if (basis.comparator.charAt(0) !== mark.comparator.charAt(0))
+    return { field: 'comparator', message: `"${basis.id}" is about the other side: ${basis.comparator}` };
+  if (basis.disease !== 'any' && basis.disease !== mark.disease)
+    return {
+      field: 'disease',
+      message: `"${basis.id}" was published for ${basis.disease}: for "${mark.disease}", set a mark without a basis`,
+    };
+  if (basis.population !== 'any' && basis.population !== mark.population)
+    return {
+      field: 'population',
+      message: `"${basis.id}" was published for population ${basis.population}: for "${mark.population}", set a mark without a basis`,
+    };
+  if (basis.sex !== undefined && basis.sex !== mark.sex)
+    return { field: 'sex', message: `"${basis.id}" was published for ${basis.sex}` };
+  return undefined;
+}
+
+function warningsOf(agreement: Agreement, published: Published): string[] {
+  const affected = changedEvidence(agreement, published).length;
+  const unrecorded = agreement.marks.filter((mark) => mark.beside === undefined).length;
+  return [
+    agreement.marks.length === 0 ? 'It sets no mark.' : '',
+    affected > 0
+      ? `What is published beside ${affected === 1 ? 'one of its marks' : `${affected} of its marks`} has changed since it was agreed on: for the team to look at again.`
+      : '',
+    unrecorded > 0
+      ? `${unrecorded === agreement.marks.length ? 'It does' : `${unrecorded} of its marks do`} not record which published marks stood beside, so a change of evidence cannot be told.`
+      : '',
+  ].filter(Boolean);
+}
+
+const monthLengths = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+
+export function isCalendarDate(date: string): boolean {
+  const [year = 0, month = 0, day = 0] = date.split('-').map(Number);
+  const leap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
+  const length = (monthLengths[month - 1] ?? 0) + (month === 2 && leap ? 1 : 0);
+  return year > 1900 && day >= 1 && day <= length;
+}

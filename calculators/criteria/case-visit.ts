@@ -1,7 +1,0 @@
-import type { Case } from './case.ts';
-import { derive } from './derive.ts';
-import type { Visit } from './visit.ts';
-
-/** A teaching case as the visit that the evaluator takes, with what follows from its readings worked out. */
-export const visitOf = ({ person, readings, signs, notDone, supports, wishes }: Case): Visit =>
-  derive({ ...person, readings, signs, notDone, supports, wishes }, { set: 'gli-2022-global' });

@@ -1,0 +1,146 @@
+/** Each finding in one sentence that a student understands. */
+import type { Condition } from '../domain/criterion.ts';
+import type { Measures } from '../domain/measure.ts';
+import type { SupportStatus } from '../domain/visit.ts';
+import type { Finding, Obstacle, Part } from './evaluate.ts';
+import { comparison, flagWords, nameWithValue, readingWords, requirementWords, signClause } from './say.ts';
+
+/**
+ * 'FVC 49.6 % predicted is below 50 % predicted.' 'Cannot tell: PaCO2 was not measured.'
+ * A quality flag stands in the same sentence as the number it belongs to.
+ */
+export function explain(finding: Finding, measures: Measures): string {
+  const { result, parts } = finding;
+  const say = (part: Part) => partWords(part, measures);
+  const known = parts.filter((part) => part.truth === 'met' && !part.assumed).map(say);
+  const exceptions = parts.flatMap(({ assumed, condition }) =>
+    assumed ? [`, ${requirementWords(condition, measures)}`] : [],
+  );
+  if (result === 'met') return sentence(known.join(', and ') + exceptions.join(''));
+  // Of a schedule or a limit that was left, where the reading is and not where it is not: '8 months is above 6 months'.
+  if (result === 'not-met')
+    return sentence(
+      decisive(parts)
+        .map((part) => (finding.criterion.attentionWhen ? partWords(part, measures, true) : say(part)))
+        .join(', and '),
+    );
+  const person = finding.missing.filter((name) => name === 'age' || name === 'sex' || name === 'disease');
+  const unknown = [
+    ...person.map((name) => `${name} is not given`),
+    ...parts
+      .filter(({ truth, measure }) => truth === 'cannot-tell' && !(measure === 'age-years' && person.includes('age')))
+      .map(say),
+  ];
+  const because = unknown.length > 0 ? unknown.join('; ') : 'a fact about the person is missing';
+  return sentence(
+    known.length > 0 && person.length === 0
+      ? `${known.join(', and ')}, but cannot tell: ${because}`
+      : `Cannot tell: ${because}`,
+  );
+}
+
+/** Without the single signs that make up a list: where they stand in a list of their own already. */
+export const withoutItems = (finding: Finding): Finding => ({
+  ...finding,
+  parts: finding.parts.map((part) => (part.items === undefined ? part : { ...part, items: undefined })),
+});
+
+/** The parts that are known false and settle it: all of an 'or', any of an 'and'. */
+function decisive(parts: readonly Part[]): Part[] {
+  const needed = [
+    parts.filter(({ role }) => role === 'main' || role === 'alternative'),
+    ...parts.filter(({ role }) => role === 'also').map((part) => [part]),
+    parts.filter(({ role }) => role === 'any-of'),
+  ];
+  const settled = needed.filter((group) => group.every(isFalse)).flat();
+  return settled.length > 0 ? settled : parts.filter(isFalse);
+}
+
+const isFalse = ({ truth }: Part): boolean => truth === 'not-met';
+
+const opposite: Record<Condition['comparator'], Condition['comparator']> = {
+  '<': '>=',
+  '<=': '>',
+  '>': '<=',
+  '>=': '<',
+  present: 'absent',
+  absent: 'present',
+};
+
+function partWords(part: Part, measures: Measures, contrary = false): string {
+  const { condition, truth, reading, obstacle, measure: id } = part;
+  const measure = measures[id];
+  const name = measure?.short ?? id;
+  if (obstacle) return obstacleWords(obstacle, name);
+  if (condition.minAgeYears !== undefined && reading === undefined)
+    return `${name} counts only from ${condition.minAgeYears} years`;
+  if (reading === undefined || measure?.kind !== 'number') return answerWords(part, measures);
+  const are = isPlural(name) ? 'are' : 'is';
+  const where =
+    truth === 'met'
+      ? comparison(condition, measure)
+      : contrary
+        ? comparison({ ...condition, comparator: opposite[condition.comparator] }, measure)
+        : `not ${comparison(condition, measure)}`;
+  const held = `${nameWithValue(measure, id)} ${readingWords(reading, measure, condition)} ${are} ${where}`;
+  const flagged = flagWords(reading, measure, measures);
+  return flagged.length === 0 ? held : `${held} (flagged: ${flagged.join('; ')})`;
+}
+
+/** A sign, with what it is made of and the reading that it follows from: 'CO2 is raised (PaCO2 58 mmHg, arterial)' */
+function answerWords({ condition, truth, reading, measure: id, impliedBy, items }: Part, measures: Measures): string {
+  const asked = condition.comparator === 'absent' ? 'absent' : 'present';
+  const answer = signClause(id, truth === 'met' ? asked : asked === 'present' ? 'absent' : 'present', measures);
+  const from = impliedBy === undefined ? undefined : measures[impliedBy];
+  const named = [...new Set(items ?? [])].map((item) => measures[item]?.short ?? item).join(', ');
+  if (reading === undefined || from === undefined) return named === '' ? answer : `${answer} (${named})`;
+  const flagged = flagWords(reading, from, measures);
+  const details = [
+    ...(named === '' ? [] : [named]),
+    `${nameWithValue(from, impliedBy ?? '')} ${readingWords(reading, from)}`,
+    ...(reading.method ? [reading.method] : []),
+    ...(reading.gas && reading.gas !== 'air' ? [`on ${reading.gas}`] : []),
+    ...(flagged.length > 0 ? [`flagged: ${flagged.join('; ')}`] : []),
+  ];
+  return `${answer} (${details.join(', ')})`;
+}
+
+/** 'minutes in a row at SpO2 88 % or less', 'ventilator hours' */
+const isPlural = (name: string): boolean => /^(minutes|hours|days)\b|\bhours$/.test(name);
+
+function obstacleWords(obstacle: Obstacle, name: string): string {
+  const was = isPlural(name) ? 'were' : 'was';
+  const taken = `${isPlural(name) ? 'these' : 'this'} ${name} ${was} taken`;
+  switch (obstacle.kind) {
+    case 'not-measured':
+      return obstacle.because ? `${name} ${was} not done (${obstacle.because})` : `${name} ${was} not measured`;
+    case 'not-asked':
+      return `no answer on ${name}`;
+    case 'gas':
+      return obstacle.gas === 'oxygen'
+        ? `${taken} on oxygen`
+        : obstacle.gas === 'ventilation'
+          ? `${taken} on ventilation`
+          : `it is not recorded whether ${taken} on room air`;
+    case 'posture':
+      return `${taken} ${obstacle.posture === 'supine' ? 'lying flat' : 'upright'}`;
+    case 'method':
+      return `${taken} by another method (${obstacle.method})`;
+    case 'unit':
+      return `this ${name} is in a unit that does not convert`;
+    case 'age':
+      return `${name} counts only from ${obstacle.from} years`;
+    case 'at-threshold':
+      return `${name} is exactly at the threshold, where the source cannot tell`;
+  }
+}
+
+const sentence = (words: string): string => `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
+
+/** What a support that is already there makes of a 'start' finding. */
+export const supportWords: Record<Exclude<SupportStatus, 'none'>, string> = {
+  'in-place': 'Already in place. Review: is it still enough?',
+  ordered: 'Ordered, not yet in place. Review: will it come in time?',
+  declined: 'Declined. Review with the person: the wish stands unless they change it.',
+  'not-tolerated': 'Not tolerated. Review: what could make it bearable?',
+};

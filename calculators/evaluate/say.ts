@@ -1,0 +1,166 @@
+/**
+ * How marks, readings and facts are said in words. One place, so that 'below' and 'at or below' are never loosely mixed,
+ * and so that a figure is never rounded onto the wrong side of a mark.
+ */
+
+import type { Condition, Criterion, Requirement } from '../domain/criterion.ts';
+import type { Fact } from '../domain/fact.ts';
+import type { Measure, Measures } from '../domain/measure.ts';
+import type { Reading } from '../domain/visit.ts';
+import { compare, convert, convertible, type UnitCode, units } from '../quantity.ts';
+
+const noBreak = '\u00a0';
+
+/** A number as it was typed or printed: no digits added, a minus sign that is one. */
+export const figure = (value: number): string => String(value).replace('-', '\u2212');
+
+export function withUnit(value: string, unit: UnitCode | undefined): string {
+  const symbol = unit === undefined ? '' : units[unit].symbol;
+  return symbol === '' ? value : `${value}${noBreak}${symbol}`;
+}
+
+const ofWords = (measure: Measure | undefined): string =>
+  measure?.kind === 'number' && measure.of ? ` ${measure.of}` : '';
+
+const comparatorWords: Partial<Record<Criterion['comparator'], string>> = {
+  '<': 'below ',
+  '<=': 'at or below ',
+  '>': 'above ',
+  '>=': 'at or above ',
+};
+
+/** 'below 50 % predicted', 'at or below 40 cmH2O', 'present' */
+export function comparison(
+  { comparator, value, unit }: Pick<Criterion | Condition, 'comparator' | 'value' | 'unit'>,
+  measure: Measure | undefined,
+): string {
+  if (comparator === 'present' || comparator === 'absent') return comparator;
+  const told = Array.isArray(value)
+    ? `${figure(value[0])} to ${withUnit(figure(value[1]), unit)}`
+    : typeof value === 'number'
+      ? withUnit(figure(value), unit)
+      : (value ?? '');
+  return `${comparatorWords[comparator] ?? ''}${told}${ofWords(measure)}`;
+}
+
+/** What a reading that equals the mark does, in words; empty where equality has no sense. */
+export function equality({ atThreshold, value, unit }: Pick<Criterion, 'atThreshold' | 'value' | 'unit'>): string {
+  if (atThreshold === undefined || typeof value !== 'number') return '';
+  const exactly = withUnit(figure(value), unit);
+  return {
+    met: `${exactly} itself counts`,
+    'not-met': `${exactly} itself does not count`,
+    'cannot-tell': `At ${exactly} the source cannot tell`,
+  }[atThreshold];
+}
+
+/** What a number is called right before its value and unit. */
+export const nameWithValue = (measure: Measure | undefined, id: string): string =>
+  (measure?.kind === 'number' ? measure.named : undefined) ?? measure?.short ?? id;
+
+/** A sign as a clause, with its polarity: 'no lung disease is known'. */
+export function signClause(id: string, state: 'present' | 'absent', measures: Measures): string {
+  const measure = measures[id];
+  const clause = measure?.kind === 'sign' ? measure.when?.[state] : undefined;
+  return clause ?? `${measure?.short ?? id}: ${state}`;
+}
+
+/** One condition in words, never without its polarity or its value. */
+function conditionWords(condition: Condition, measures: Measures): string {
+  const { measure: id, comparator, minAgeYears } = condition;
+  const from = minAgeYears === undefined ? '' : ` (from ${withUnit(String(minAgeYears), 'a')})`;
+  return comparator === 'present' || comparator === 'absent'
+    ? `if ${signClause(id, comparator, measures)}${from}`
+    : `with ${nameWithValue(measures[id], id)} ${comparison(condition, measures[id])}${from}`;
+}
+
+/** The other parts of a rule: 'only if no lung disease is known', 'only with VC below 1 L', 'or MEP below 60 cmH2O' */
+export function alsoWords(criterion: Pick<Criterion, 'alternative' | 'alsoRequires'>, measures: Measures): string[] {
+  return [
+    ...(criterion.alternative
+      ? [`or ${conditionWords(criterion.alternative, measures).replace(/^(with|if) /, '')}`]
+      : []),
+    ...criterion.alsoRequires.map((requirement) => requirementWords(requirement, measures)),
+  ];
+}
+
+export function requirementWords(requirement: Requirement, measures: Measures): string {
+  if ('anyOf' in requirement)
+    return `only if one of these: ${requirement.anyOf.map((id) => measures[id]?.short ?? id).join('; ')}`;
+  return requirement.unanswered
+    ? (requirement.note ?? `unless ${contraryWords(requirement, measures)}`)
+    : `only ${conditionWords(requirement, measures)}`;
+}
+
+/** A condition turned round, for an exception that has no words of its own, as in a rule that a clinic kept. */
+function contraryWords(condition: Condition, measures: Measures): string {
+  const { measure: id, comparator } = condition;
+  if (comparator === 'present' || comparator === 'absent')
+    return signClause(id, comparator === 'present' ? 'absent' : 'present', measures);
+  return `${nameWithValue(measures[id], id)} is not ${comparison(condition, measures[id])}`;
+}
+
+export function factWords({ value, unit, after }: Fact): string {
+  const told =
+    typeof value === 'string'
+      ? value
+      : typeof value === 'number'
+        ? withUnit(figure(value), unit)
+        : `${figure(value[0])} to ${withUnit(figure(value[1]), unit)}`;
+  return after === undefined ? told : `${told} ${after}`;
+}
+
+/**
+ * A computed or converted value with as few digits as keep it on its own side of the mark: 5.9995 kPa beside a mark of
+ * 6 kPa is never printed as 6.0.
+ */
+export function besideMark(value: number, mark: number, decimals: number): string {
+  if (!Number.isFinite(mark)) return figure(Number(value.toFixed(decimals)));
+  for (let digits = decimals; digits <= decimals + 6; digits += 1) {
+    const rounded = Number(value.toFixed(digits));
+    if (Math.sign(compare(rounded, mark, true)) === Math.sign(compare(value, mark, true))) return figure(rounded);
+  }
+  return figure(value);
+}
+
+/**
+ * What was flagged about a reading, each with the way it errs. A value computed from two others names the flag only:
+ * a leak reads low, but whether the fall it gives reads high or low depends on which of the two leaked.
+ */
+export function flagWords({ flags = [], from = [] }: Reading, measure: Measure, measures: Measures): string[] {
+  const flagsOf = (one: Measure | undefined) => (one?.kind === 'number' ? one.flags : []);
+  const taken = measure.kind === 'number' ? (measure.readFrom?.measures ?? []) : [];
+  const own = from.length > 1 ? [] : [measure, ...taken.map((id) => measures[id])].flatMap(flagsOf);
+  const behind = [...from.map((id) => measures[id]), measure].flatMap(flagsOf);
+  return flags.map((id) => {
+    const flag = own.find((one) => one.id === id);
+    const label = (flag ?? behind.find((one) => one.id === id))?.label ?? id;
+    const words = label.charAt(0).toLowerCase() + label.slice(1);
+    return flag === undefined || flag.reads === 'either' ? words : `${words}, which reads ${flag.reads}`;
+  });
+}
+
+/** A reading as typed, with its value in the mark's unit when that is another. */
+export function readingWords(
+  reading: Reading,
+  measure: Measure,
+  mark?: { value?: number | undefined; unit?: UnitCode | undefined },
+): string {
+  const decimals = measure.kind === 'number' ? measure.decimals : 0;
+  const magnitude = measure.kind === 'number' && measure.magnitude ? Math.abs(reading.value) : reading.value;
+  const typed = reading.from
+    ? besideMark(magnitude, reading.unit === mark?.unit ? (mark.value ?? Number.NaN) : Number.NaN, decimals)
+    : figure(magnitude);
+  const words =
+    withUnit(typed, reading.unit) +
+    (reading.unit === (measure.kind === 'number' ? measure.unit : undefined) ? ofWords(measure) : '');
+  if (mark?.unit === undefined || mark.unit === reading.unit || !convertible(reading.unit, mark.unit)) return words;
+  const converted = convert(magnitude, reading.unit, mark.unit);
+  return `${words} (${withUnit(besideMark(converted, mark.value ?? Number.NaN, Math.max(1, decimals)), mark.unit)})`;
+}
+
+/** What was breathed, where it is known or matters: a saturation with nothing said would be taken for one on air. */
+export function gasWords({ gas }: Reading, measure: Measure): string | undefined {
+  if (gas !== undefined) return gas === 'air' ? 'room air' : `on ${gas}`;
+  return measure.kind === 'number' && measure.roomAir ? 'what was breathed is not recorded' : undefined;
+}

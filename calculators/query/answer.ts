@@ -1,0 +1,200 @@
+/**
+ * What a typed line is answered with, before anything is drawn: the same evaluator, the same order of urgency and the same
+ * words as the visit sheet. Nothing is chosen for the reader, and what was assumed about the person is told.
+ */
+
+import type { Criterion } from '../domain/criterion.ts';
+import type { Decisions } from '../domain/decision.ts';
+import { isAcute } from '../domain/diseases.ts';
+import type { Measures } from '../domain/measure.ts';
+import type { Person } from '../domain/person.ts';
+import type { Visit } from '../domain/visit.ts';
+import { byAct } from '../evaluate/act.ts';
+import { type Evidence, evaluate, type Finding } from '../evaluate/evaluate.ts';
+import { byUrgency, type Category, categoryOf, isUrgent, needsAttention } from '../evaluate/group.ts';
+import { type Contradiction, contradictions } from '../evaluate/implied.ts';
+import { type OutsideUsual, outsideUsual } from '../evaluate/outside-usual.ts';
+import { alsoWords, comparison, nameWithValue } from '../evaluate/say.ts';
+import { type AskedReading, type AskedVisit, visitOf } from './asked.ts';
+
+/** Findings that say the same: one rule, the sources that hold it. */
+export interface Statement {
+  /** 'FVC below 50 % predicted', with what else it asks */
+  rule: string;
+  purpose: string;
+  decision: string;
+  findings: Finding[];
+}
+
+export interface LineAnswer {
+  visit: Visit;
+  /** facts about the person that were taken from elsewhere or for granted */
+  assumed: { adult?: true; child?: true; inHand: (keyof Person)[] };
+  emergency: { act: string; findings: Finding[] }[];
+  sameDay: { act: string; findings: Finding[] }[];
+  /** urgent if the disease, sex or age that nobody named is the one of the criterion */
+  urgentIf: Finding[];
+  /** to be seen within a week */
+  soon: Statement[];
+  met: Statement[];
+  /** met by what was typed, if this too is so: by what it hangs on */
+  onlyIf: { missing: string[]; urgent: boolean; statements: Statement[] }[];
+  notMet: Finding[];
+  cannotTell: Finding[];
+  payer: Finding[];
+  folded: Record<Exclude<Category, 'acting'>, Finding[]>;
+  unusual: OutsideUsual[];
+  disagree: Contradiction[];
+}
+
+const ofPerson = new Set(['disease', 'sex', 'age']);
+/** The age that stands for 'an adult' where none was named: every published adult criterion counts from it. */
+const adultAge = 18;
+/** The age that stands for 'a child' where none was named: too young for tests that count from an age. */
+const childAge = 5;
+
+/** @param inHand  the person on the visit sheet; what the line says goes first */
+export function answerTo(
+  asked: AskedReading | AskedVisit,
+  inHand: Person,
+  evidence: Evidence,
+  decisions: Decisions,
+): LineAnswer {
+  const typed = visitOf(asked);
+  const known: Visit = { ...inHand, ...typed };
+  const age = known.ageYears;
+  const child = asked.person.child === true && age === undefined;
+  const visit: Visit = age === undefined ? { ...known, ageYears: child ? childAge : adultAge } : known;
+  const findings = evaluate(visit, evidence).sort(byUrgency(decisions));
+  const said = new Set(Object.values(typed.readings));
+  const about = findings.filter((finding) => isAbout(finding, typed, said, evidence.measures));
+  const acting = about.filter(({ criterion }) => categoryOf(criterion) === 'acting' && criterion.use !== 'coverage');
+  const leading = about.filter(({ criterion }) => ['acting', 'study'].includes(categoryOf(criterion)));
+  const urgent = leading.filter((finding) => isUrgent(finding.criterion) && needsAttention(finding));
+  const met = acting.filter(
+    (finding) => !isUrgent(finding.criterion) && (needsAttention(finding) || metForSomebody(finding)),
+  );
+  const open = acting.filter((finding) => finding.result === 'cannot-tell' && !metForSomebody(finding));
+  const asks = open.filter((finding) => hangsOnMore(finding));
+  const folded = (category: Category) =>
+    about.filter(
+      (finding) =>
+        categoryOf(finding.criterion) === category &&
+        !urgent.includes(finding) &&
+        (needsAttention(finding) || metForSomebody(finding)),
+    );
+  return {
+    visit,
+    assumed: {
+      ...(age === undefined ? (child ? { child: true } : { adult: true }) : {}),
+      inHand: (['disease', 'sex', 'ageYears', 'heightCm'] as const).filter(
+        (fact) => inHand[fact] !== undefined && typed[fact] === undefined,
+      ),
+    },
+    emergency: byAct(
+      urgent.filter(({ criterion }) => criterion.urgency === 'emergency'),
+      visit.wishes,
+    ),
+    sameDay: byAct(
+      urgent.filter(({ criterion }) => criterion.urgency === 'same-day'),
+      visit.wishes,
+    ),
+    urgentIf: leading.filter((finding) => isUrgent(finding.criterion) && metForSomebody(finding)),
+    soon: statements(
+      met.filter(({ criterion }) => criterion.urgency === 'within-1-week'),
+      evidence,
+      decisions,
+    ),
+    met: statements(
+      met.filter(({ criterion }) => criterion.urgency !== 'within-1-week').sort(whatToDoFirst),
+      evidence,
+      decisions,
+    ),
+    onlyIf: grouped(asks, evidence, decisions),
+    notMet: acting.filter((finding) => finding.result !== 'cannot-tell' && !needsAttention(finding)),
+    cannotTell: open.filter((finding) => !asks.includes(finding)),
+    payer: about.filter(({ criterion, result }) => criterion.use === 'coverage' && result !== 'not-met'),
+    folded: { study: folded('study'), unchecked: folded('unchecked'), replaced: folded('replaced') },
+    unusual: outsideUsual(visit, findings, evidence),
+    disagree: contradictions(visit, evidence.measures),
+  };
+}
+
+/** The line names a disease in which hours count: its urgent page leads, whatever the numbers are. */
+export const hoursCount = ({ disease }: Person): boolean => disease !== undefined && isAcute(disease);
+
+/** Decided, or left open, by something that was typed: not by the person's age and disease alone. */
+function isAbout(finding: Finding, typed: Visit, said: ReadonlySet<unknown>, measures: Measures): boolean {
+  return finding.parts.some(
+    ({ measure, reading, truth, obstacle }) =>
+      (reading !== undefined && said.has(reading) && (truth !== 'cannot-tell' || obstacle !== undefined)) ||
+      (truth !== 'cannot-tell' && madeOf(measure, measures).some((sign) => typed.signs[sign] !== undefined)),
+  );
+}
+
+/** A sign and everything that it follows from. */
+function madeOf(id: string, measures: Measures): string[] {
+  const measure = measures[id];
+  if (measure?.kind !== 'sign') return [];
+  return [id, ...[...(measure.anyOf ?? []), ...(measure.allOf ?? [])].flatMap((part) => madeOf(part, measures))];
+}
+
+/** A rule to start or refer before a caution, and that before a schedule. */
+const useOrder: Partial<Record<Criterion['use'], number>> = { decision: 0, caution: 1, setting: 2, schedule: 3 };
+const whatToDoFirst = (a: Finding, b: Finding): number =>
+  (useOrder[a.criterion.use] ?? 4) - (useOrder[b.criterion.use] ?? 4);
+
+/** Every part is met, and only who the person is decides. */
+const metForSomebody = ({ result, missing, parts }: Finding): boolean =>
+  result === 'cannot-tell' &&
+  missing.length > 0 &&
+  missing.every((name) => ofPerson.has(name)) &&
+  parts.some(({ truth }) => truth === 'met') &&
+  parts.every(({ truth, role }) => truth === 'met' || role === 'any-of' || role === 'alternative' || role === 'main');
+
+/** Something typed meets it, and something else that can be asked or measured is missing. */
+const hangsOnMore = ({ missing, parts }: Finding): boolean =>
+  parts.some(({ truth, role, assumed }) => truth === 'met' && !assumed && role !== 'any-of') &&
+  missing.some((name) => !ofPerson.has(name));
+
+function statements(findings: readonly Finding[], evidence: Evidence, decisions: Decisions): Statement[] {
+  const found = new Map<string, Statement>();
+  for (const finding of findings) {
+    const rule = ruleWords(finding.criterion, evidence);
+    const decision = finding.decision ?? '';
+    const purpose = decisions[decision]?.purposes[finding.criterion.support] ?? decisions[decision]?.title ?? '';
+    const key = `${purpose}|${rule}`;
+    const one = found.get(key) ?? { rule, purpose, decision, findings: [] };
+    one.findings.push(finding);
+    found.set(key, one);
+  }
+  return [...found.values()];
+}
+
+export function ruleWords(criterion: Criterion, { measures }: Evidence): string {
+  const measure = measures[criterion.measure];
+  const main =
+    measure?.kind === 'sign'
+      ? (measure.when?.[criterion.comparator === 'absent' ? 'absent' : 'present'] ??
+        `${measure.short}: ${criterion.comparator}`)
+      : `${nameWithValue(measure, criterion.measure)} ${comparison(criterion, measure)}`;
+  return [main, ...alsoWords(criterion, measures)].join(', ');
+}
+
+function grouped(findings: readonly Finding[], evidence: Evidence, decisions: Decisions): LineAnswer['onlyIf'] {
+  const groups = new Map<string, { missing: string[]; findings: Finding[] }>();
+  for (const finding of findings) {
+    const missing = finding.missing.filter((name) => !ofPerson.has(name));
+    const key = missing.join('|');
+    const group = groups.get(key) ?? { missing, findings: [] };
+    group.findings.push(finding);
+    groups.set(key, group);
+  }
+  return [...groups.values()]
+    .map(({ missing, findings: some }) => ({
+      missing,
+      urgent: some.some(({ criterion }) => isUrgent(criterion)),
+      statements: statements(some, evidence, decisions),
+    }))
+    .sort((a, b) => Number(b.urgent) - Number(a.urgent) || a.missing.length - b.missing.length);
+}

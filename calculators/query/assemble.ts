@@ -1,0 +1,160 @@
+/** From what was said to an answer: a visit, or one reading by itself. */
+import type { Measures } from '../domain/measure.ts';
+import { isAcute } from '../domain/person.ts';
+import type { Reading } from '../domain/visit.ts';
+import type { Ambiguous, AskedReading, AskedVisit, Hint } from './asked.ts';
+import type { Found } from './found.ts';
+import { meanings } from './meaning.ts';
+import type { PersonSaid } from './person.ts';
+import type { SignsSaid } from './signs.ts';
+import type { SupportsSaid } from './supports.ts';
+import { readingName, understoodWords } from './understood.ts';
+
+export interface Read {
+  found: Found;
+  who: PersonSaid;
+  signs: SignsSaid;
+  supports: SupportsSaid;
+  parts: AskedReading[];
+  asks: Ambiguous[];
+  hints: Hint[];
+  /** words and numbers that had no part, in the order of the line */
+  unused: string[];
+  /** slips of the finger that were read as a name */
+  slips: string[];
+}
+
+/** Whether a line says more than one reading: what makes it a visit. */
+export function isVisit({ found, who, signs, supports, parts, asks, hints }: Read): boolean {
+  const numbers = parts.length + asks.length;
+  const signWords = found.signs.filter((sign) => !signs.onlyFlags.includes(sign) && !signs.strange.includes(sign));
+  const tells =
+    signWords.some(({ what }) => !what.besides) ||
+    supports.tells ||
+    signs.noted.length + supports.noted.length > 0 ||
+    signs.dangers.length > 0 ||
+    found.wishes.length > 0 ||
+    found.others.some(({ label }) => label === 'pH' || label === 'PaO2');
+  const besides = signWords.some(({ what }) => what.besides) || Object.keys(supports.supports).length > 0;
+  const { disease, ageYears, heightCm } = who.person;
+  const personAlone =
+    numbers + hints.length === 0 && supports.oxygen === undefined && (ageYears !== undefined || heightCm !== undefined);
+  const oxygenAlone = supports.oxygen !== undefined && disease !== undefined && numbers === 0;
+  return (
+    tells ||
+    numbers > 1 ||
+    (disease !== undefined && isAcute(disease)) ||
+    (besides && (numbers > 0 || disease !== undefined)) ||
+    (numbers > 0 && found.others.length > 0) ||
+    oxygenAlone ||
+    personAlone
+  );
+}
+
+export function visitFrom(read: Read, measures: Measures, childHint: Hint): AskedVisit {
+  const { found, who, signs, supports, asks, hints, unused, slips } = read;
+  const oxygen = oxygenSaid(read, measures);
+  const parts = [...read.parts, ...oxygen.parts];
+  const person = signs.assumesChild ? { ...who.person, child: true as const } : who.person;
+  const { readings, left } = oneOfEach(parts);
+  const ownAssumed = (part: AskedReading): string[] =>
+    part.assumed.map((words) => (parts.length > 1 ? `${measures[part.measure]?.short}: ${words}` : words));
+  const visit = {
+    person,
+    readings,
+    signs: { ...signs.signs, ...oxygen.signs },
+    supports: { ...supports.supports, ...hoursInPlace(readings, supports) },
+    wishes: found.wishes,
+    parts,
+    asks,
+    hints: person.child && person.ageYears === undefined ? [...hints, childHint] : hints,
+    others: found.others,
+    dangers: signs.dangers,
+    because: { ...supports.because, ...signs.because, ...oxygen.because },
+    assumed: [
+      ...new Set([
+        ...slips,
+        ...who.assumed,
+        ...(signs.assumesChild ? ['a child'] : []),
+        ...signs.assumed,
+        ...found.assumed,
+        ...oxygen.assumed,
+        ...parts.flatMap(ownAssumed),
+        ...left.map((part) => `${readingName(part, measures)} is not used, the one on room air is`),
+      ]),
+    ],
+    notUnderstood: unused,
+  };
+  return { kind: 'visit', ...visit, understood: understoodWords(visit, [...signs.noted, ...supports.noted], measures) };
+}
+
+/** One reading a measure: of two, the one on room air, else the first. */
+function oneOfEach(parts: readonly AskedReading[]): { readings: Record<string, Reading>; left: AskedReading[] } {
+  const readings: Record<string, Reading> = {};
+  const left: AskedReading[] = [];
+  const kept = new Map<string, AskedReading>();
+  for (const part of parts) {
+    const before = kept.get(part.measure);
+    if (before !== undefined && !(part.reading.gas === 'air' && before.reading.gas !== 'air')) left.push(part);
+    else {
+      if (before) left.push(before);
+      kept.set(part.measure, part);
+      readings[part.measure] = part.reading;
+    }
+  }
+  return { readings, left };
+}
+
+/** Hours on a ventilator say that it is used. */
+const hoursInPlace = (readings: Record<string, Reading>, { supports }: SupportsSaid): Record<string, 'in-place'> =>
+  (readings['niv-hours']?.value ?? 0) > 0 && supports['night-ventilation'] === undefined
+    ? { 'night-ventilation': 'in-place' }
+    : {};
+
+/** Oxygen in use: its flow as a reading, and a sign where nothing says that a ventilator goes with it. */
+function oxygenSaid(
+  { supports, who, found }: Read,
+  measures: Measures,
+): Pick<AskedVisit, 'parts' | 'signs' | 'because' | 'assumed'> {
+  const none = { parts: [], signs: {}, because: {}, assumed: [] };
+  const { oxygen, litresPerMinute, breathed } = supports;
+  if (!oxygen) return none;
+  const flow =
+    litresPerMinute === undefined
+      ? []
+      : meanings(
+          ['oxygen-flow'],
+          { at: 0, end: 0, typed: String(litresPerMinute), value: litresPerMinute, unit: 'L/min' },
+          {
+            gas: undefined,
+            gasAssumed: undefined,
+            posture: undefined,
+            method: undefined,
+            flags: new Set(),
+            change: undefined,
+            overTime: false,
+          },
+          who.person,
+          measures,
+        );
+  const ventilated =
+    breathed.some(({ gas }) => gas === 'ventilation') ||
+    supports.supports['night-ventilation'] === 'in-place' ||
+    supports.supports['daytime-ventilation'] === 'in-place' ||
+    found.names.some(({ measures: ids }) => ids.includes('niv-hours'));
+  if (ventilated) return { ...none, parts: flow };
+  const id = oxygen.night ? 'nocturnal-oxygen-without-niv' : 'supplemental-oxygen-without-ventilation';
+  const denied = Object.keys(supports.supports).some((decision) => decision.endsWith('-ventilation'));
+  return {
+    parts: flow,
+    signs: { [id]: 'present' },
+    because: { [id]: oxygen.typed },
+    assumed: denied ? [] : ['no ventilation with the oxygen, as none is named'],
+  };
+}
+
+export const singleFrom = ({ who, found, unused, slips }: Read, part: AskedReading): AskedReading => ({
+  ...part,
+  assumed: [...slips, ...who.assumed, ...found.assumed, ...part.assumed],
+  unused,
+});

@@ -1,0 +1,48 @@
+/**
+ * A bare number right beside a disease or a person is offered as an age ('duchenne 13', '62 als'), never silently taken as a
+ * reading. Where a measure's name waits for its number ('fvc duchenne 44') it is that reading.
+ */
+
+import type { Found } from './found.ts';
+import type { Typed } from './numbers.ts';
+import type { Pair } from './pair.ts';
+import type { AgeTyped } from './person.ts';
+import { adultDiseases } from './query-words.ts';
+
+/** Takes the number out of its pair, where it was in one. A number after the disease comes before one in front of it. */
+export function takeBareAge(found: Found, pairs: readonly Pair[]): AgeTyped | undefined {
+  const adult = found.about.some(({ what }) => what.kind === 'disease' && adultDiseases.includes(what.disease));
+  const pairOf = (quantity: Typed) => pairs.find(({ quantities }) => quantities.includes(quantity));
+  const takeOut = (quantity: Typed) => {
+    const own = pairOf(quantity)?.quantities;
+    own?.splice(own.indexOf(quantity), 1);
+  };
+  const beside = found.quantities.filter(
+    (one) =>
+      /^\d+$/.test(one.typed) &&
+      ((standsAfter(one, found) && !waits(pairOf(one), one)) ||
+        (standsBefore(one, found) && isSpare(pairOf(one), one))),
+  );
+  const able = found.ages.age ? [] : beside.filter(({ value }) => value >= (adult ? 16 : 1) && value <= 110);
+  const chosen = able.find((one) => standsAfter(one, found)) ?? able[0];
+  if (chosen) takeOut(chosen);
+  // No age either, such as 12 beside ALS: not understood, and no second reading of the name before it.
+  for (const one of beside) if (one !== chosen && isSpare(pairOf(one), one)) takeOut(one);
+  return chosen && { ...chosen, years: chosen.value, assumed: `age ${chosen.typed}?` };
+}
+
+const people = ({ about }: Found) => about.filter(({ what, negated }) => !negated && what.kind !== 'child');
+
+const standsAfter = ({ at }: Typed, found: Found): boolean =>
+  people(found).some(({ end }) => end <= at && /^ ?(?:; )?$/.test(found.text.slice(end, at)));
+
+const standsBefore = ({ end }: Typed, found: Found): boolean =>
+  people(found).some(({ at }) => end <= at && /^ (?:; )?$/.test(found.text.slice(end, at)));
+
+/** The only number of a name that stands before the disease. A name after both gets none: the number may be an age. */
+const waits = (pair: Pair | undefined, { at }: Typed): boolean =>
+  pair !== undefined && pair.quantities.length === 1 && !pair.reversed && pair.name.end <= at;
+
+/** The second of two numbers after a name: of three they are a series. */
+const isSpare = (pair: Pair | undefined, quantity: Typed): boolean =>
+  pair === undefined || (pair.quantities.length === 2 && pair.quantities[1] === quantity);

@@ -1,0 +1,115 @@
+/**
+ * What the words of a line name (a sign, a support, oxygen, a disease, whose line it is), each with its place, and whether it
+ * is negated. A negation reaches the next thing named, with nothing but light words between, and goes on over 'or'. A comma,
+ * 'and', 'but' or any other word ends it: read as present is the safer mistake, and it is said.
+ */
+import {
+  affirmedAfter,
+  goneAfter,
+  lightWords,
+  negatedAfter,
+  negators,
+  orWords,
+  phraseParts,
+  stoppedAfter,
+  stoppers,
+} from './query-words.ts';
+import type { Scanner, Taken } from './text.ts';
+
+export interface Concept<T> extends Taken {
+  what: T;
+  /** can be negated by 'off' and the like */
+  stops?: boolean;
+  negated?: boolean;
+}
+
+const compiled = new Map<string, RegExp>();
+
+/** A pattern with its shared parts put in, as whole words. `ends` is off where the table says its own ends. */
+export function phrase(pattern: RegExp | string, ends = true): RegExp {
+  const source = typeof pattern === 'string' ? pattern : pattern.source;
+  const key = `${ends}${source}`;
+  const known = compiled.get(key);
+  if (known) return known;
+  const filled = filledIn(source);
+  const made = new RegExp(ends ? `(?<![a-z0-9])(?:${filled})(?![a-z0-9])` : filled);
+  compiled.set(key, made);
+  return made;
+}
+
+const filledIn = (source: string): string =>
+  /[A-Z]{4,}/.test(source)
+    ? filledIn(
+        source.replace(/[A-Z]{4,}/g, (name) =>
+          phraseParts[name] ? `(?:${phraseParts[name].source})` : name.toLowerCase(),
+        ),
+      )
+    : source;
+
+/** Everything that a table of patterns finds, each taken out of the line. */
+export function takeConcepts<T>(scan: Scanner, table: readonly { pattern: RegExp; what: T }[]): Concept<T>[] {
+  return table.flatMap(({ pattern, what }) => {
+    const found: Concept<T>[] = [];
+    for (let match = pattern.exec(scan.rest); match && match[0].trim() !== ''; match = pattern.exec(scan.rest)) {
+      const lead = match[0].length - match[0].trimStart().length;
+      found.push({ ...scan.cut(match.index + lead, match.index + match[0].trimEnd().length), what });
+    }
+    return found;
+  });
+}
+
+const light = `(?:(?:${filledIn(lightWords.source)}) )*`;
+const before = (words: string): RegExp => new RegExp(`(?<![a-z0-9])(?:${filledIn(words)})[ -]${light}$`);
+const negation = before(negators.source);
+const stopping = before(`${negators.source}|${stoppers.source}`);
+const onward = new RegExp(`^ ?(?:${orWords.source}) ?${light}$`);
+const listed = /^ ?(?:;|and|&|\+)+ ?(?:and )?$/;
+const verbs = '(?:is |are |has |have |was |were |been |all |now )*';
+const answeredNo = new RegExp(
+  `^(?: : (?:${negatedAfter.source}|${goneAfter.source})| ${verbs}(?:${goneAfter.source})| (?:${negatedAfter.source})(?= ?(?:;|$)))(?![a-z])`,
+);
+const answeredOff = new RegExp(`^ (?:${stoppedAfter.source})(?![a-z])`);
+const answeredYes = new RegExp(`^ : (?:${affirmedAfter.source})(?![a-z])`);
+
+/**
+ * Says of each whether it is negated, and takes the words that say so.
+ * @returns the names that follow a negation in a list and were not reached by it
+ */
+export function negate(concepts: readonly Concept<unknown>[], scan: Scanner): Concept<unknown>[] {
+  const unreached: Concept<unknown>[] = [];
+  let last: Concept<unknown> | undefined;
+  for (const concept of [...concepts].sort((a, b) => a.at - b.at)) {
+    const between = last === undefined ? '' : scan.rest.slice(last.end, concept.at);
+    concept.negated = isNegated(concept, scan);
+    if (!concept.negated && last?.negated && onward.test(between)) {
+      concept.negated = true;
+      scan.cut(last.end, concept.at);
+    } else if (!concept.negated && last?.negated && listed.test(between)) unreached.push(concept);
+    last = concept;
+  }
+  return unreached;
+}
+
+function isNegated(concept: Concept<unknown>, scan: Scanner): boolean {
+  const pattern = concept.stops ? stopping : negation;
+  let negated = false;
+  // Twice is not at all: 'not without a headache'.
+  for (
+    let found = pattern.exec(scan.rest.slice(0, concept.at));
+    found;
+    found = pattern.exec(scan.rest.slice(0, concept.at))
+  ) {
+    concept.typed = scan.text.slice(found.index, concept.end);
+    concept.at = found.index;
+    scan.cut(found.index, concept.end);
+    negated = !negated;
+  }
+  const after = scan.rest.slice(concept.end);
+  const no = answeredNo.exec(after) ?? (concept.stops ? answeredOff.exec(after) : null);
+  const yes = no ?? answeredYes.exec(after);
+  if (yes) {
+    concept.end += yes[0].length;
+    scan.cut(concept.at, concept.end);
+  }
+  return no ? true : negated;
+}

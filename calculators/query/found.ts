@@ -1,0 +1,134 @@
+/** One pass over the line: everything in it that is understood, each thing taken once, and what is left. */
+
+import type { Wish } from '../domain/visit.ts';
+import type { Hint, Other } from './asked.ts';
+import { type Concept, negate } from './concepts.ts';
+import { type Conditions, type Flag, takeConditions, takeFlags } from './conditions.ts';
+import { leftWords, longOf, mergedNames, type Name, type Terms, takeNames } from './names.ts';
+import {
+  type GasRow,
+  type Typed,
+  takeAsides,
+  takeCompared,
+  takeDoses,
+  takeEarlier,
+  takeGasRow,
+  takeLonePh,
+  takeOthers,
+  takeQuantities,
+  takeTens,
+} from './numbers.ts';
+import {
+  type About,
+  type Ages,
+  type HeightTyped,
+  saysYoung,
+  takeAge,
+  takeDiseases,
+  takeHeight,
+  takeWho,
+} from './person.ts';
+import type { SignWords } from './query-words.ts';
+import { takeSigns } from './signs.ts';
+import { type Support, takeAir, takeBareAir, takeSupports, takeWishes } from './supports.ts';
+import { type Scanner, scanner, type Taken } from './text.ts';
+
+export interface Found {
+  text: string;
+  about: Concept<About>[];
+  ages: Ages;
+  height: HeightTyped | undefined;
+  signs: Concept<SignWords>[];
+  supports: Concept<Support>[];
+  flags: Concept<Flag>[];
+  wishes: Wish[];
+  conditions: Conditions;
+  names: Name[];
+  quantities: Typed[];
+  row: GasRow | undefined;
+  others: Other[];
+  hints: Hint[];
+  assumed: string[];
+  /** numbers with words that are no reading */
+  asides: Taken[];
+  /** words that nothing understood */
+  left: Taken[];
+}
+
+const countsDays = new Set(['days-since-start', 'interval-months']);
+
+export function findAll(text: string, terms: Terms): Found {
+  const scan = scanner(text);
+  const doses = takeDoses(scan);
+  const diseases = takeDiseases(scan);
+  const numbered = /\d/.test(text);
+  const longNames = numbered ? takeNames(scan, longOf(terms)) : [];
+  const row = takeGasRow(scan);
+  const height = takeHeight(scan);
+  const others = [...(row?.others ?? []), ...takeOthers(scan)];
+  const ages = takeAge(
+    scan,
+    diseases.flatMap(({ what }) => (what.kind === 'disease' ? [what.disease] : [])),
+    saysYoung(text),
+    longNames.some(({ measures }) => measures.some((id) => countsDays.has(id))),
+  );
+  const compared = takeCompared(scan);
+  const signs = takeSigns(scan);
+  const names = numbered ? mergedNames([...longNames, ...takeNames(scan, terms)], scan.rest) : [];
+  const lone = takeLonePh(scan, names);
+  const supports = [...takeSupports(scan), ...takeAir(scan)];
+  const wishes = takeWishes(scan);
+  const about = [...diseases, ...takeWho(scan)];
+  const flags = takeFlags(scan);
+  const concepts = [...signs, ...supports, ...about, ...flags];
+  const unreached = negate(concepts, scan).filter((one) => signs.some((sign) => sign === one));
+  const conditions = conditionsOf(scan);
+  const numbers = numbersOf(scan, compared, conditions.changed);
+  return {
+    text,
+    about,
+    ages,
+    height,
+    signs,
+    supports: [...supports, ...takeBareAir(scan)],
+    flags,
+    wishes,
+    conditions: conditions.told,
+    names,
+    quantities: numbers.quantities,
+    row,
+    others: [...others, ...lone.others],
+    hints: [...lone.hints, ...conditions.tens],
+    assumed: [
+      ...(row?.assumed ?? []),
+      ...lone.assumed,
+      ...unreached.map(({ typed }) => `\u201c${typed}\u201d is present: a \u201cno\u201d reaches only what follows it`),
+    ],
+    asides: [
+      ...doses,
+      ...conditions.earlier,
+      ...compared,
+      ...ages.durations,
+      ...numbers.asides,
+      ...(row?.unused ?? []).map((typed) => ({ at: row?.at ?? 0, end: row?.at ?? 0, typed })),
+    ],
+    left: leftWords(scan.rest).map(({ at, typed }) => ({ at, end: at + typed.length, typed })),
+  };
+}
+
+/** A value from before is taken first: 'down from 70' tells of no fall of 70. */
+function conditionsOf(scan: Scanner) {
+  const earlier = takeEarlier(scan);
+  const tens = takeTens(scan);
+  const told = takeConditions(scan);
+  return { earlier, tens, told, changed: told.change !== undefined };
+}
+
+/** A threshold without a number of its own ('cut-off') is asked for by the whole line: none of its numbers is a reading. */
+function numbersOf(scan: Scanner, compared: readonly Taken[], changed: boolean) {
+  const asides = takeAsides(scan, changed);
+  const { quantities, strange } = takeQuantities(scan);
+  return compared.some(({ typed }) => !/\d/.test(typed))
+    ? { quantities: [], asides: [...asides, ...strange, ...quantities] }
+    : { quantities, asides: [...asides, ...strange] };
+}

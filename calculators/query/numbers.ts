@@ -1,0 +1,197 @@
+/** The numbers of a line: blood gases in their usual order, labelled numbers that are no measure, and quantities with units. */
+import type { UnitCode } from '../quantity.ts';
+import type { Hint, Other } from './asked.ts';
+import type { Name } from './names.ts';
+import {
+  asideWords,
+  changeWords,
+  comparingWords,
+  doseWords,
+  gasRowWords,
+  otherUnits,
+  otherWords,
+  unitWords,
+} from './query-words.ts';
+import { type Scanner, type Taken, takeAll, whole } from './text.ts';
+
+export interface Typed extends Taken {
+  value: number;
+  unit: UnitCode | undefined;
+}
+
+const decimal = (text: string): number => Number(text.replace(',', '.'));
+
+/** pH, carbon dioxide and bicarbonate, as they stand in a report. */
+export interface GasRow {
+  at: number;
+  ph: string;
+  co2: Typed | undefined;
+  bicarbonate: Typed | undefined;
+  others: Other[];
+  /** numbers whose place in the row does not say what they are */
+  unused: string[];
+  assumed: string[];
+}
+
+const ph = String.raw`(?<![\d.,/])(6[.,][89]\d?|7[.,][0-7]\d{0,2})`;
+const next = String.raw`(-?\d+(?:[.,]\d+)?)(?: ?(?:mm ?hg|kpa|mmols?(?: ?\/ ?l)?|meq(?: ?\/ ?l)?))?(?![\d.,]|[a-z])`;
+const label = `(?:(?<![a-z0-9])(?:${gasRowWords.source})(?: of| is)?(?: ph)? )?`;
+const slashed = new RegExp(`${label}${ph}((?: ?\\/ ?${next}){2,4})`);
+/** Two numbers only where the first has two decimals: '7.5/10' is something else. */
+const pair = new RegExp(`${label}(?<![\\d.,/])(6[.,][89]\\d|7[.,][0-7]\\d\\d?)( ?\\/ ?${next})(?! ?\\/)`);
+const spaced = new RegExp(
+  `${label}(?<![\\d.,/])(6[.,][89]\\d|7[.,][0-7]\\d\\d?)((?:(?: ; | )${next}){2,4})(?! ?(?:[%/]|l(?![a-z])|kg))`,
+);
+
+export function takeGasRow(scan: Scanner): GasRow | undefined {
+  const match = slashed.exec(scan.rest) ?? pair.exec(scan.rest) ?? spaced.exec(scan.rest);
+  if (!match) return undefined;
+  const { at } = scan.cut(match.index, match.index + match[0].length);
+  const values = (match[2] ?? '').match(/-?\d+(?:[.,]\d+)?/g) ?? [];
+  const [co2, third, fourth, ...more] = values;
+  const typed = (text: string, unit: UnitCode): Typed => ({ at, end: at, typed: text, value: decimal(text), unit });
+  // Below 15 nobody reports mmHg, and above it nobody kPa.
+  const carbon = co2 === undefined ? undefined : typed(co2, decimal(co2) < 15 ? 'kPa' : 'mm[Hg]');
+  const row: GasRow = {
+    at,
+    ph: match[1] ?? '',
+    co2: carbon,
+    bicarbonate: undefined,
+    others: [{ label: 'pH', typed: match[1] ?? '' }],
+    unused: more,
+    assumed: [],
+  };
+  const bicarbonate = fourth ?? (third !== undefined && isBicarbonate(decimal(third), carbon) ? third : undefined);
+  if (bicarbonate !== undefined && isBicarbonate(decimal(bicarbonate), carbon))
+    row.bicarbonate = typed(bicarbonate, 'mmol/L');
+  else if (bicarbonate !== undefined) row.unused.unshift(bicarbonate);
+  if (third !== undefined && third !== bicarbonate) row.others.push({ label: 'PaO2', typed: third });
+  row.assumed.push(
+    `in the order pH, PaCO2, ${row.others.length > 1 ? 'PaO2' : ''}${row.others.length > 1 && row.bicarbonate ? ', ' : ''}${row.bicarbonate ? 'bicarbonate' : ''}`.replace(
+      /, $/,
+      '',
+    ),
+  );
+  return row;
+}
+
+/** A third number can be bicarbonate or oxygen: in kPa an oxygen is small, in mmHg large. */
+const isBicarbonate = (value: number, carbon: Typed | undefined): boolean =>
+  value >= (carbon?.unit === 'kPa' ? 18 : 8) && value <= 50;
+
+const couldBePh = /(?<![\d.,/-])(6[.,][89]\d?|7[.,][0-7]\d?)(?![\d.,]| ?[%/])/g;
+const gasName = whole(gasRowWords);
+
+/**
+ * 'abg 7.31', and any other number with two decimals that can be a pH, has no unit and follows no other name. With one
+ * decimal after 'abg' it can be a carbon dioxide in kPa as well: the reader is asked to say which.
+ */
+export function takeLonePh(scan: Scanner, names: Name[]): { others: Other[]; hints: Hint[]; assumed: string[] } {
+  const found = { others: [] as Other[], hints: [] as Hint[], assumed: [] as string[] };
+  for (const match of scan.rest.matchAll(couldBePh)) {
+    const typed = match[0];
+    const end = match.index + typed.length;
+    if (unitWords.some(([pattern]) => pattern.test(scan.rest.slice(end)))) continue;
+    const name = names.findLast(
+      (one) =>
+        /^ ?(?:of |is |was )?$/.test(scan.rest.slice(one.end, Math.max(one.end, match.index))) &&
+        one.end <= match.index,
+    );
+    const isGas = name !== undefined && gasName.test(name.typed) && !/co2/.test(name.typed);
+    if (name !== undefined && !isGas) continue;
+    const decimals = typed.split(/[.,]/)[1]?.length ?? 0;
+    if (decimals < 2 && !isGas) continue;
+    scan.cut(match.index, end);
+    if (name !== undefined) names.splice(names.indexOf(name), 1);
+    if (decimals < 2) {
+      found.hints.push({
+        kind: 'hint',
+        say: `${typed} can be a pH or a carbon dioxide in kPa. Type \u201cph ${typed}\u201d or \u201cco2 ${typed} kpa\u201d`,
+      });
+    } else {
+      found.others.push({ label: 'pH', typed });
+      found.assumed.push(`${typed} is a pH`);
+    }
+  }
+  return found;
+}
+
+const labelledTable = otherWords.map(([words, name]) => ({
+  name,
+  pattern: new RegExp(
+    `(?<![a-z0-9])(?:${words.source})(?: (?:is|of|at|was))? ?(-?\\d+(?:[.,]\\d+)?(?: ?\\/ ?\\d+)?(?: ?(?:${otherUnits.source})(?![a-z0-9]))?)(?![\\d.,])`,
+  ),
+}));
+
+export function takeOthers(scan: Scanner): Other[] {
+  const reversed = new RegExp(`${ph} ?ph(?![a-z0-9])`).exec(scan.rest);
+  const found: Other[] = [];
+  if (reversed) {
+    scan.cut(reversed.index, reversed.index + reversed[0].length);
+    found.push({ label: 'pH', typed: reversed[1] ?? '' });
+  }
+  for (const { name, pattern } of labelledTable)
+    for (const match of takeAll(scan, pattern)) found.push({ label: name, typed: (match[1] ?? '').trim() });
+  return found;
+}
+
+/** A number right before 'mg' is a dose, unless it stands right after a test. */
+export const takeDoses = (scan: Scanner): Taken[] => [
+  ...cutAll(scan, new RegExp(`(?<![\\d.,a-z-])(?<!(?:mip|nif|vc|fvc|mep|pcf) -?)(?:${doseWords.source})(?![a-z0-9])`)),
+];
+
+const earlier = new RegExp(
+  `(?<![a-z0-9])(?:(?:${changeWords.map(([words]) => words.source).join('|')}|was) )?from -?\\d+(?:[.,]\\d+)? ?(?:%|kpa|mmhg|kg|l(?![a-z]))?`,
+);
+
+/** 'down from 70', 'fell from 95 to 84': the value before, which is neither today's nor a fall. */
+export const takeEarlier = (scan: Scanner): Taken[] => cutAll(scan, earlier);
+
+/** 'sats 80s': no number that could be compared. */
+export const takeTens = (scan: Scanner): Hint[] =>
+  cutAll(scan, /(?<![\d.,a-z])(?:(?:low|mid|high|upper|lower|in the) )*[1-9]0 ?s(?![a-z])/).map(({ typed }) => ({
+    kind: 'hint',
+    say: `\u201c${typed}\u201d is not one number. Type the lowest one seen`,
+  }));
+
+/**
+ * 'day 4', '25.11.2026', '120/80', '20/8', '3rd'.
+ * @param changed  a fall or a rise is told: in points it is worked out from two values, and no measure holds it
+ */
+export const takeAsides = (scan: Scanner, changed: boolean): Taken[] => [
+  ...cutAll(scan, /(?<![\d.])\d{1,4}[./-]\d{1,2}[./-]\d{2,4}(?![\d.])/),
+  ...cutAll(scan, whole(`(?:${asideWords.source}) ?\\d+(?:[.,]\\d+)?`)),
+  ...cutAll(scan, /(?<![\d.,a-z])\d+(?:[.,]\d+)? ?\/ ?\d[\d/]*/),
+  ...cutAll(scan, /(?<![\d.,a-z])\d+(?:st|nd|rd|th|x)(?![a-z])/),
+  ...(changed ? cutAll(scan, /(?<![\d.,a-z])\d+(?:[.,]\d+)? ?(?:% )?points?(?![a-z])/) : []),
+];
+
+/** The number of a threshold that is looked for: 'below 50'. */
+export const takeCompared = (scan: Scanner): Taken[] => [
+  ...cutAll(scan, new RegExp(`${comparingWords.source} ?-?\\d+(?:[.,]\\d+)?`)),
+  ...cutAll(scan, comparingWords),
+];
+
+export function cutAll(scan: Scanner, pattern: RegExp): Taken[] {
+  const found: Taken[] = [];
+  for (let match = pattern.exec(scan.rest); match && match[0] !== ''; match = pattern.exec(scan.rest))
+    found.push(scan.cut(match.index, match.index + match[0].length));
+  return found;
+}
+
+/** Quantities with the unit that follows, and what looks like a number and is none. */
+export function takeQuantities(scan: Scanner): { quantities: Typed[]; strange: Taken[] } {
+  const quantities: Typed[] = [];
+  const strange: Taken[] = [];
+  const number = /(?<![a-z\d.,])[-+]?\d+(?:[.,]\d+)?(?![\d])/;
+  for (let match = number.exec(scan.rest); match; match = number.exec(scan.rest)) {
+    const from = match.index + match[0].length;
+    const after = scan.rest.slice(from);
+    const unit = unitWords.find(([pattern]) => pattern.test(after));
+    const told = unit?.[0].exec(after)?.[0] ?? '';
+    const taken = scan.cut(match.index, from + told.length);
+    if (unit === undefined && /^[a-z]/.test(after)) strange.push(taken);
+    else quantities.push({ ...taken, value: decimal(match[0]), unit: unit?.[1] });
+  }
+  return { quantities: quantities.sort((a, b) => a.at - b.at), strange };
+}

@@ -1,0 +1,120 @@
+/** Numbers and names brought together, each number with what was said about it. */
+import type { Measures } from '../domain/measure.ts';
+import type { Ambiguous, AskedPerson, AskedReading } from './asked.ts';
+import type { Conditions, Said } from './conditions.ts';
+import { meanings } from './meaning.ts';
+import type { Name } from './names.ts';
+import type { Typed } from './numbers.ts';
+import type { Gas } from './supports.ts';
+
+export interface Pair {
+  name: Name;
+  quantities: Typed[];
+  /** the numbers stand before the name: '38 sniff' */
+  reversed: boolean;
+}
+
+/** Each name with the numbers after it, or with those before it where the line begins with a number and ends with a name. */
+export function pairUp(names: readonly Name[], quantities: readonly Typed[]): Pair[] {
+  const [firstName] = names;
+  const lastName = names.at(-1);
+  const [first] = quantities;
+  if (!firstName || !lastName || !first) return [];
+  const reversed = first.at < firstName.at && !quantities.some(({ at }) => at > lastName.at);
+  return names.flatMap((name, index) => {
+    const from = reversed ? (names[index - 1]?.at ?? -1) : name.at;
+    const to = reversed ? name.at : (names[index + 1]?.at ?? Number.POSITIVE_INFINITY);
+    const own = quantities.filter(({ at }) => at > from && at < to);
+    return own.length > 0 ? [{ name, quantities: own, reversed }] : [];
+  });
+}
+
+export interface Breathing {
+  breathed: readonly { at: number; gas: Gas }[];
+  /** where nothing says what was breathed and oxygen was denied */
+  otherwise: Gas | undefined;
+  otherwiseAssumed: string | undefined;
+}
+
+/** What was said about one number: with two postures or gases in a line each belongs to a number of its own. */
+export function saidAbout(
+  quantity: Typed,
+  pair: Pair,
+  pairs: readonly Pair[],
+  conditions: Conditions,
+  breathing: Breathing,
+  flags: ReadonlySet<string>,
+): Said {
+  const gas = gasOf(quantity, pairs, breathing);
+  return {
+    gas: gas ?? breathing.otherwise,
+    gasAssumed: gas === undefined ? breathing.otherwiseAssumed : undefined,
+    posture: postureOf(quantity, pair, pairs, conditions),
+    method: conditions.method,
+    flags,
+    change: conditions.change,
+    overTime: conditions.overTime,
+  };
+}
+
+function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing): Gas | undefined {
+  const gases = new Set(breathed.map(({ gas }) => gas));
+  // On a ventilator with oxygen let in, it is the ventilator that counts; only two numbers can have two gases.
+  const numbers = pairs.flatMap(({ quantities }) => quantities);
+  if (gases.size <= 1 || numbers.length === 1)
+    return gases.has('ventilation') ? 'ventilation' : gases.has('oxygen') ? 'oxygen' : breathed[0]?.gas;
+  const next = Math.min(...numbers.map(({ at }) => at).filter((at) => at > quantity.at), Number.POSITIVE_INFINITY);
+  const after = breathed.filter(({ at }) => at > quantity.at && at < next);
+  const own = after.length > 0 ? after : breathed.filter(({ at }) => at < quantity.at).slice(-1);
+  return (own.find(({ gas }) => gas === 'ventilation') ?? own[0] ?? breathed[0])?.gas;
+}
+
+function postureOf(
+  quantity: Typed,
+  pair: Pair,
+  pairs: readonly Pair[],
+  { posture, postureAt }: Conditions,
+): Said['posture'] {
+  if (posture === undefined) return undefined;
+  if (pairs.length > 1) {
+    const starts = pairs.map(({ name, quantities }) => Math.min(name.at, quantities[0]?.at ?? name.at));
+    const owner = Math.max(
+      0,
+      starts.findLastIndex((at) => at <= postureAt),
+    );
+    if (pairs[owner] !== pair) return undefined;
+  }
+  // 'fvc 48 supine 35': the posture is that of the number after it.
+  const lying = pair.quantities.find(({ at }) => at > postureAt) ?? pair.quantities.at(-1);
+  return posture === 'supine' && quantity !== lying ? undefined : posture;
+}
+
+export interface PairRead {
+  readings: AskedReading[];
+  ask: Ambiguous | undefined;
+  /** numbers that are nothing under this name */
+  unused: Typed[];
+}
+
+export function readPair(
+  pair: Pair,
+  saidOf: (quantity: Typed) => Said,
+  person: AskedPerson,
+  measures: Measures,
+): PairRead {
+  const { name } = pair;
+  const byNumber = pair.quantities.map((quantity) => ({
+    quantity,
+    options: meanings(name.measures, quantity, saidOf(quantity), person, measures),
+  }));
+  const unused = byNumber.filter(({ options }) => options.length === 0).map(({ quantity }) => quantity);
+  const fitting = byNumber.flatMap(({ options }) => (options.length > 0 ? [options] : []));
+  const note = name.as === undefined ? [] : [`\u201c${name.typed}\u201d read as ${name.as}`];
+  const noted = fitting.map((options) => options.map((one) => ({ ...one, assumed: [...note, ...one.assumed] })));
+  // '2.1 l 48 %': one blow in two units is two readings; 'fvc 48 52' is one reading or the other.
+  const decided = noted.flatMap((options) => (options.length === 1 ? options : []));
+  const kinds = new Set(decided.map(({ measure, reading }) => `${measure} ${reading.gas ?? ''}`));
+  if (decided.length === noted.length && kinds.size === noted.length)
+    return { readings: decided, ask: undefined, unused };
+  return { readings: [], ask: noted.length > 0 ? { kind: 'ask', options: noted.flat() } : undefined, unused };
+}

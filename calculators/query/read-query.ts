@@ -1,0 +1,125 @@
+/**
+ * What a typed line says: 'sniff 38', 'mg vc 3.2 l trouble with saliva', 'sats 91 not on oxygen', '4 l nasal'.
+ *
+ * A line is read towards a visit: whose it is, readings with their conditions, signs present or absent, support. Words and
+ * numbers are taken one step after the other (`query/`), each once: what one step understood no later step can take for
+ * something else. What was taken for granted is listed, and what was not understood is named and changes nothing.
+ */
+import type { Measures } from '../domain/measure.ts';
+import type { Hint, Query } from './asked.ts';
+import { isVisit, type Read, singleFrom, visitFrom } from './assemble.ts';
+import { takeBareAge } from './bare-age.ts';
+import { type Found, findAll } from './found.ts';
+import { type Name, type Terms, unglue, unslip } from './names.ts';
+import { oxygenSum } from './oxygen-sum.ts';
+import { pairUp } from './pair.ts';
+import { personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
+import { methodWords } from './query-words.ts';
+import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
+import { signsSaid } from './signs.ts';
+import { supportsSaid } from './supports.ts';
+import { plain, scanner, type Taken } from './text.ts';
+
+export {
+  type Ambiguous,
+  type AskedPerson,
+  type AskedReading,
+  type AskedSum,
+  type AskedVisit,
+  type Danger,
+  gasUnknown,
+  type Hint,
+  type Other,
+  type Query,
+  saysNothing,
+  visitOf,
+} from './asked.ts';
+export { type Terms, termsOf } from './names.ts';
+
+export function readQuery(line: string, measures: Measures, terms: Terms): Query {
+  const typed = unglue(plain(line.replace(/[<\u2264]/g, ' below ').replace(/[>\u2265]/g, ' above ')), terms);
+  const read = readAll(typed, measures, terms);
+  if (isVisit(read)) return visitFrom(read, measures, childHint(line));
+  if (read.found.names.length === 0) return sumOf(typed, line);
+  const [first = read.asks[0]] = read.parts;
+  if (first === undefined) return read.hints[0];
+  if (read.hints.length > 0) return read.hints[0];
+  if (read.who.child && read.who.person.ageYears === undefined) return childHint(line);
+  return first.kind === 'reading'
+    ? singleFrom(read, first)
+    : { ...first, options: first.options.map((one) => (one.kind === 'reading' ? singleFrom(read, one) : one)) };
+}
+
+function readAll(typed: string, measures: Measures, terms: Terms): Read {
+  const slips: string[] = [];
+  const found = findWithSlips(typed, terms, slips);
+  const hints = commaHints(found);
+  const pairs = pairUp(found.names, hints.length > 0 ? [] : found.quantities);
+  const bare = takeBareAge(found, pairs);
+  const who = personSaid(found.about, bare ? { ...found.ages, age: bare } : found.ages, found.height);
+  const used = [...pairs.filter(({ quantities }) => quantities.length > 0), ...rowPairs(found)];
+  const held = flagsOf(used, measures);
+  const said = {
+    who,
+    signs: signsSaid(found.signs, who, who.person.disease, held),
+    supports: supportsSaid(found.supports),
+  };
+  const readings = readingsSaid(found, used, said, measures);
+  const paired = new Set(used.flatMap(({ quantities }) => quantities));
+  const unused: Taken[] = [
+    ...found.left,
+    ...found.asides,
+    ...found.quantities.filter((one) => !paired.has(one) && one.at !== bare?.at),
+    ...found.names.filter((name) => !used.some((pair) => pair.name === name) && !saysMethod(name)),
+    ...readings.unused,
+    ...who.unused,
+    ...said.supports.unused,
+    ...said.signs.strange,
+    ...found.flags.filter(({ what, negated }) => !negated && !what.some((flag) => held.has(flag))),
+  ];
+  return {
+    found,
+    ...said,
+    parts: readings.parts,
+    asks: readings.asks,
+    hints: [...found.hints, ...hints, ...readings.hints],
+    unused: [...unused].sort((a, b) => a.at - b.at).map(({ typed }) => typed),
+    slips,
+  };
+}
+
+/** 'abg' beside 'co2 60' says how it was taken, and waits for no number. */
+const saysMethod = ({ typed }: Name): boolean => methodWords.some(([pattern]) => pattern.test(typed));
+
+/** Where no measure is named, a word that nothing understands may be a name with a slip of the finger. */
+function findWithSlips(typed: string, terms: Terms, slips: string[]): Found {
+  const found = findAll(typed, terms);
+  if (found.names.length > 0 || !/\d/.test(typed)) return found;
+  const strange = new Set(found.left.map((word) => word.typed));
+  const text = unslip(typed, strange, terms, slips);
+  return slips.length === 0 ? found : findAll(text, terms);
+}
+
+/** '1,900' is nineteen hundred in one country and one point nine in the next. */
+function commaHints({ text, names }: Found): Hint[] {
+  const twoWays = /(?<![\d.,])\d{1,3},\d{3}(?![\d,.])/.exec(text);
+  return twoWays && (names.length > 0 || /\bl\b|ml/.test(text))
+    ? [{ kind: 'hint', say: `"${twoWays[0]}" can be read two ways. Type it without the comma` }]
+    : [];
+}
+
+/** A flow of oxygen by a device, and nothing about a visit. */
+function sumOf(typed: string, line: string): Query {
+  const scan = scanner(typed);
+  const diseases = takeDiseases(scan).flatMap(({ what }) => (what.kind === 'disease' ? [what.disease] : []));
+  const ages = takeAge(scan, diseases, saysYoung(typed));
+  const about = takeWho(scan);
+  const { person, child } = personSaid(about, ages, undefined);
+  const sum = oxygenSum(scan, { ...person, ...(diseases[0] ? { disease: diseases[0] } : {}) });
+  return sum !== undefined && child && person.ageYears === undefined ? childHint(line) : sum;
+}
+
+const childHint = (line: string): Hint => ({
+  kind: 'hint',
+  say: `A child: adult criteria do not apply, and children\u2019s criteria go by age. Add the age, such as \u201c${line.trim()} 8 years\u201d`,
+});

@@ -1,0 +1,90 @@
+/** How a clinic's marks are said, beside the published ones. */
+import { describe, expect, test } from 'vitest';
+import {
+  notchWords,
+  originWords,
+  peopleWords,
+  spanWords,
+  standingLine,
+} from '../../../calculators/agreement/agreement-words.ts';
+import { keptMark, ownMark, published } from './agreement-setup.ts';
+
+const sourceName = (id: string) => `source ${id}`;
+const plain = (text: string) => text.replaceAll('\u00a0', ' ');
+
+describe('for whom', () => {
+  test.each([
+    [{ disease: 'any', population: 'any' }, 'any slow neuromuscular disease; all ages'],
+    [{ disease: 'als', population: 'adult' }, 'ALS/MND; adults'],
+    [{ disease: 'dmd', population: 'child', sex: 'male' }, 'Duchenne; children; boys'],
+    [{ disease: 'als', population: 'adult', sex: 'female' }, 'ALS/MND; adults; women'],
+    [{ disease: 'als', population: 'adult', sex: 'male' }, 'ALS/MND; adults; men'],
+    [{ disease: 'any', population: 'any', sex: 'female' }, 'any slow neuromuscular disease; all ages; female'],
+    [
+      { disease: 'sma', population: 'child', rule: { minAgeYears: 2, maxAgeYears: 12 } },
+      'SMA; children; from 2 years; up to 12 years',
+    ],
+    [
+      { disease: 'mg', population: 'adult', rule: { acute: true, posture: 'upright' } },
+      'Myasthenia; adults; acute illness; upright',
+    ],
+  ] as const)('%j', (mark, words) => expect(plain(peopleWords(mark))).toBe(words));
+});
+
+describe('how it stands to what is published', () => {
+  test('the span of the published marks beside it', () => {
+    expect(plain(spanWords(ownMark(), published))).toMatch(/^published: \d+ to \d+ %$/);
+    expect(
+      spanWords(
+        ownMark({ measure: 'orthopnoea', comparator: 'present', value: undefined, unit: undefined }),
+        published,
+      ),
+    ).toBe('none published beside it');
+    expect(spanWords(ownMark({ measure: 'base-excess' }), published)).toBe('none published beside it');
+  });
+
+  test('kept, changed, its own, or from a mark that is gone', () => {
+    const kept = keptMark('aan-als-fvc-lt-50');
+    expect(originWords(kept, published, sourceName)).toMatch(
+      /^Kept as published: source aan-2009, .+; checked in a summary$/,
+    );
+    expect(plain(originWords({ ...kept, value: 65, reason: 'Far away' }, published, sourceName))).toMatch(
+      /^Changed from source aan-2009, .+, which says below 50 % predicted; checked in a summary$/,
+    );
+    expect(originWords(ownMark(), published, sourceName)).toBe('The clinic\u2019s own mark');
+    expect(originWords({ ...kept, basis: 'gone-mark' }, published, sourceName)).toBe(
+      'Taken from a published mark that is no longer in the handbook (gone-mark)',
+    );
+    expect(
+      originWords(
+        { ...kept, read: { role: 'Physician', date: '2026-11-01', locator: 'page 5' } },
+        published,
+        sourceName,
+      ),
+    ).toMatch(/; read at its source by Physician, 2026-11-01, page 5$/);
+  });
+});
+
+describe('in short', () => {
+  test('a notch on the gauge has its unit only where it is another', () => {
+    expect(plain(notchWords(ownMark(), '%'))).toBe('< 65');
+    expect(plain(notchWords(ownMark({ measure: 'paco2', comparator: '>=', value: 6, unit: 'kPa' }), 'mm[Hg]'))).toBe(
+      '\u2265 6 kPa',
+    );
+    expect(notchWords(ownMark({ value: undefined, unit: undefined }), '%')).toBe('');
+  });
+
+  test('the standing of a published mark with the day it was read; of a clinic\u2019s own, who agreed, and how it departs', () => {
+    const [row] = published.criteria.filter(({ standing, checked }) => standing === 'checked' && checked);
+    if (!row) throw new Error('no checked row');
+    expect(standingLine(row)).toBe(`checked at source, ${row.checked}`);
+    const local = { clinic: 'Tern Valley', agreed: '2026-11-25', departs: 'less-cautious' as const, mark: ownMark() };
+    expect(standingLine({ ...row, local } as typeof row)).toBe(
+      'Agreed by Tern Valley, 2026-11-25. Less cautious than every published mark beside it',
+    );
+    const readOne = ownMark({ read: { role: 'Physician', date: '2026-11-01', locator: 'page 5' } });
+    expect(standingLine({ ...row, local: { ...local, departs: undefined, mark: readOne } } as typeof row)).toBe(
+      'Agreed by Tern Valley, 2026-11-25. Read at its source by Physician, 2026-11-01, page 5',
+    );
+  });
+});

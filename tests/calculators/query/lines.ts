@@ -1,0 +1,153 @@
+/** A corpus of typed lines, and what a line is understood to say in the same form. */
+import { readFileSync } from 'node:fs';
+import { parse } from 'yaml';
+import {
+  type AskedReading,
+  type AskedSum,
+  type AskedVisit,
+  type Query,
+  readQuery,
+  termsOf,
+} from '../../../calculators/query/read-query.ts';
+import { measures } from '../evaluate/setup.ts';
+
+export interface Line {
+  line: string;
+  kind?: 'sum' | 'ask' | 'hint' | 'none';
+  disease?: string;
+  age?: number;
+  sex?: string;
+  height?: number;
+  child?: boolean;
+  readings?: string[];
+  present?: string[];
+  absent?: string[];
+  supports?: Record<string, string>;
+  others?: string[];
+  asks?: string[];
+  dangers?: string[];
+  assumed?: string[];
+  understood?: string[];
+  not?: string[];
+}
+
+export const linesOf = (file: string): Line[] => parse(readFileSync(`tests/reference/${file}.yaml`, 'utf8'));
+
+const terms = termsOf(measures);
+export const read = (line: string): Query => readQuery(line, measures, terms);
+
+const words = (list: readonly string[]): string[] => list.flatMap((one) => String(one).split(' ')).sort();
+const round = (value: number | undefined): number | undefined =>
+  value === undefined ? undefined : Math.round(value * 1000) / 1000;
+
+export const readingWords = ({ measure, reading }: AskedReading): string =>
+  [
+    measure,
+    reading.value,
+    reading.unit,
+    reading.gas,
+    reading.posture,
+    reading.method,
+    ...(reading.flags ?? []).map((flag) => `+${flag}`),
+  ]
+    .filter((part) => part !== undefined)
+    .join(' ');
+
+const optionWords = (option: AskedReading | AskedSum): string =>
+  option.kind === 'sum' ? option.title : readingWords(option);
+
+/** A query as a visit, whatever its kind. */
+export function asVisit(query: Query): AskedVisit | undefined {
+  if (query?.kind === 'visit') return query;
+  const empty = {
+    kind: 'visit' as const,
+    readings: {},
+    signs: {},
+    supports: {},
+    wishes: [],
+    parts: [],
+    asks: [],
+    hints: [],
+    others: [],
+    dangers: [],
+    because: {},
+    understood: [],
+  };
+  if (query?.kind === 'reading')
+    return {
+      ...empty,
+      person: query.person,
+      readings: { [query.measure]: query.reading },
+      parts: [query],
+      assumed: query.assumed,
+      notUnderstood: query.unused,
+    };
+  const [first] = query?.kind === 'ask' ? query.options : [];
+  return first && query?.kind === 'ask'
+    ? { ...empty, person: first.person, asks: [query], assumed: first.assumed, notUnderstood: first.unused }
+    : undefined;
+}
+
+/** What a line says, in the corpus's own form; empty parts left out. */
+export function said(
+  line: string,
+): Omit<Line, 'line' | 'assumed' | 'understood'> & { assumes: string; understands: string } {
+  const query = read(line);
+  const visit = query?.kind === 'ask' && query.options[0]?.kind === 'sum' ? undefined : asVisit(query);
+  if (!visit) return { kind: (query?.kind ?? 'none') as NonNullable<Line['kind']>, assumes: '', understands: '' };
+  const { person, signs } = visit;
+  const having = (sign: string) => Object.entries(signs).flatMap(([id, is]) => (is === sign ? [id] : []));
+  const all = {
+    disease: person.disease,
+    age: round(person.ageYears),
+    sex: person.sex,
+    height: person.heightCm,
+    child: person.ageYears === undefined ? person.child : undefined,
+    readings: Object.entries(visit.readings)
+      .map(([measure, reading]) => readingWords({ measure, reading } as AskedReading))
+      .sort(),
+    present: having('present').sort(),
+    absent: having('absent').sort(),
+    supports: visit.supports as Record<string, string>,
+    others: visit.others.map(({ label, typed }) => `${label} ${typed}`).sort(),
+    asks: visit.asks.flatMap(({ options }) => options.map(optionWords)).sort(),
+    dangers: visit.dangers.map(({ page }) => page),
+    not: words(visit.notUnderstood),
+  };
+  return {
+    ...(Object.fromEntries(
+      Object.entries(all).filter(
+        ([, value]) => value !== undefined && (typeof value !== 'object' || Object.keys(value).length > 0),
+      ),
+    ) as Omit<Line, 'line'>),
+    assumes: visit.assumed.join('; '),
+    understands: visit.understood.join('; '),
+  };
+}
+
+/** The expected form of a corpus entry. */
+export function expected({ line: _, assumed: __, understood: ___, not, ...rest }: Line): Omit<Line, 'line'> {
+  const sorted = Object.fromEntries(
+    Object.entries(rest).map(([key, value]) => [key, Array.isArray(value) ? [...value].sort() : value]),
+  );
+  return { ...sorted, ...(not && not.length > 0 ? { not: words(not) } : {}) };
+}
+
+/** What is wrong with how a line is understood; nothing where it is right. */
+export function wrong(entry: Line): string[] {
+  const { assumes, understands, ...is } = said(entry.line);
+  const should = expected(entry);
+  const keys = new Set([...Object.keys(is), ...Object.keys(should)]) as Set<keyof typeof should>;
+  return [
+    ...[...keys].flatMap((key) => {
+      const [got, want] = [is, should].map((one) => JSON.stringify(one[key as keyof typeof one]));
+      return got === want ? [] : [`${key}: ${got} instead of ${want}`];
+    }),
+    ...(entry.assumed ?? [])
+      .filter((one) => !assumes.includes(one))
+      .map((one) => `"${one}" is not among the assumed: ${assumes}`),
+    ...(entry.understood ?? [])
+      .filter((one) => !understands.includes(one))
+      .map((one) => `"${one}" is not among the understood: ${understands}`),
+  ];
+}
