@@ -4,6 +4,7 @@ export default defineConfig({
   test: {
     include: ['tests/site/**/*.test.ts'],
     root: '.',
+    outputFile: { json: '.cache/site.json' },
     maxWorkers: 2,
     testTimeout: 60_000,
     hookTimeout: 120_000,
