@@ -6,7 +6,7 @@
  * at full double precision and never rounds.
  *
  * @source  1 mmHg = 133.322387415 Pa, 1 cmH2O = 98.0665 Pa: UCUM essence file (m[Hg], m[H2O]), read
- *          2026-11-25. The criteria pack states 1 kPa = 7.50062 mmHg: the two agree within 1 part in 10^6.
+ *          2026-11-25. The published criteria are converted with 1 kPa = 7.50062 mmHg: the two agree within 1 part in 10^6.
  *          Inch, foot and pound: international definitions (UCUM [in_i], [ft_i], [lb_av]).
  */
 

@@ -5,11 +5,12 @@
  * the mark's gives 'cannot tell', never 'not met'; only when another part is known false is the whole known false.
  * Nothing is averaged, nothing is chosen: findings of different sources stand side by side.
  *
- * @source  evaluation rules of the project's evidence pack (2026-11-25), rules 1 to 14
+ * @source  this project's own evaluation rules 1 to 14, written 2026-11-25 from the published criteria
  */
 
 import { isEvaluated } from '../domain/comparator.ts';
 import type { Condition, Criterion, Requirement } from '../domain/criterion.ts';
+import type { Evidence } from '../domain/evidence.ts';
 import type { Measures, NumberMeasure } from '../domain/measure.ts';
 import type { Reading, SupportStatus, Visit } from '../domain/visit.ts';
 import { compare, convert, convertible, type UnitCode } from '../quantity.ts';
@@ -17,6 +18,8 @@ import { type Implied, withImplied } from './implied.ts';
 import { all, any, type Truth } from './logic.ts';
 import { readingOf, signOf } from './readings.ts';
 import { scopeOf } from './scope.ts';
+
+export type { Evidence } from '../domain/evidence.ts';
 
 /** Why a part cannot be told. */
 export type Obstacle =
@@ -57,13 +60,6 @@ export interface Finding {
   decision: string | undefined;
   /** what the person has already for that decision */
   support?: SupportStatus | undefined;
-}
-
-export interface Evidence {
-  criteria: readonly Criterion[];
-  measures: Measures;
-  /** decision of each `support` value */
-  decisionOf: (support: Criterion['support']) => string | undefined;
 }
 
 /** @returns a finding for every criterion that may be shown for this person; rows that only inform have none */

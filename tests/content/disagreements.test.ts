@@ -25,7 +25,7 @@ const forDecision = (row: Criterion, decisions: readonly string[]): boolean =>
   decisions.includes(decisionOf(row.support) ?? '');
 
 describe('what a section names', () => {
-  test('all twelve questions of the evidence pack are there', () => {
+  test('all twelve questions on which sources disagree are there', () => {
     expect(sections.map(([id]) => id)).toEqual([
       'night-ventilation-als',
       'night-ventilation-bulbar',

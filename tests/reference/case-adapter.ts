@@ -1,6 +1,6 @@
 /**
  * From a teaching case's `inputs` to our own visit and findings, so that outside checks do not depend on names inside.
- * The vocabulary on the left (measure names with their unit, `disease: other-sci`) is the evidence pack's and stays.
+ * The vocabulary on the left (measure names with their unit, `disease: other-sci`) is that of the cases and stays as it is.
  */
 
 import { isEvaluated } from '../../calculators/domain/criterion.ts';
@@ -13,7 +13,7 @@ import { readEvidence } from '../read-content.ts';
 
 export type CaseResult = 'met' | 'not-met' | 'unknown' | 'out-of-scope';
 
-/** Measures that the pack names with a unit: ours, and the unit its number is in. */
+/** Measures that the cases name with a unit: ours, and the unit its number is in. */
 const named: Record<string, [measure: string, unit: UnitCode]> = {
   'paco2-mmhg': ['paco2', 'mm[Hg]'],
   'paco2-kpa': ['paco2', 'kPa'],
@@ -46,11 +46,11 @@ const named: Record<string, [measure: string, unit: UnitCode]> = {
   'weight-kg': ['weight', 'kg'],
 };
 
-/** The pack's own names of measures; every other name in a case is ours. */
-export const packNames = Object.keys(named);
+/** Names of measures that only the cases use; every other name in a case is ours. */
+export const caseNames = Object.keys(named);
 
 const diseaseNamed = (name: string, acutelyUnwell: boolean): Disease | undefined => {
-  // The pack has one code for cord injury; an acute injury is the one whose person is acutely unwell.
+  // The cases have one code for cord injury; an acute injury is the one whose person is acutely unwell.
   if (name === 'other-sci') return acutelyUnwell ? 'sci-acute' : 'sci';
   if (name === 'mnd') return 'als';
   const plain = name.replace(/^other-/, '');

@@ -7,7 +7,7 @@ import { describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
 import { urgentFindings } from '../../calculators/evaluate/group.ts';
 import { readCriteria, readDecisions, readMeasures } from '../read-content.ts';
-import { type CaseResult, evaluateCase, findingsOf, packNames } from './case-adapter.ts';
+import { type CaseResult, caseNames, evaluateCase, findingsOf } from './case-adapter.ts';
 
 const groups = ['met', 'not_met', 'unknown', 'out_of_scope', 'show_first', 'flagged'] as const;
 type Group = (typeof groups)[number];
@@ -70,9 +70,9 @@ describe('the cases themselves', () => {
     expect(silent).toEqual([]);
   });
 
-  test('every input is a word of the pack or of our own measures, so that none is silently dropped', () => {
+  test('every input is a word of the cases or of our own measures, so that none is silently dropped', () => {
     const measures = readMeasures();
-    const known = new Set([...packNames, ...Object.keys(measures), 'disease', 'age_years', 'sex', 'on-room-air']);
+    const known = new Set([...caseNames, ...Object.keys(measures), 'disease', 'age_years', 'sex', 'on-room-air']);
     const unknown = cases.flatMap(({ title, inputs }) =>
       Object.keys(inputs)
         .filter((key) => !known.has(key) && !key.endsWith('-quality'))

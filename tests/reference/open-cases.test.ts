@@ -1,5 +1,5 @@
 /**
- * Cases A to F of the evidence pack, through the adapter. Expectations were written by the pack's author from the
+ * Cases A to F, through the adapter. Their expectations were written on 2026-11-25 from the
  * sources' words. Each row carries its own standing: where a row is from memory, a pass proves the logic, not the medicine.
  */
 import { readFileSync } from 'node:fs';

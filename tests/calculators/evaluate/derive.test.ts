@@ -166,7 +166,7 @@ describe('the fall on lying flat', () => {
 });
 
 describe('volume per kilogram', () => {
-  test('1.7 L in 80 kg is 21.25 mL/kg (case E of the evidence pack), and weight in pounds says the same', () => {
+  test('1.7 L in 80 kg is 21.25 mL/kg (case E of tests/reference/open-cases), and weight in pounds says the same', () => {
     const perKilogram = derived({ 'vc-litres': reading(1.7, 'L'), weight: reading(80, 'kg') })['vc-per-kilogram'];
     expect(perKilogram).toMatchObject({ value: 21.25, unit: 'mL/kg', from: ['vc-litres', 'weight'] });
     const inPounds = derived({ 'vc-litres': reading(1700, 'mL'), weight: reading(80 / 0.45359237, '[lb_av]') })[

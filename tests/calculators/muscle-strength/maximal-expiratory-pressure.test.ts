@@ -70,7 +70,7 @@ describe('lower limits', () => {
 test('the same 116 cmH2O is 82 per cent by one set and 50 by another, and the answer says so', () => {
   const reading = { measured: 116, sex: 'male', age: 40 };
   const outcome = answer(reading);
-  // 116 / 140.8; 116 / 233 (reference pack: 82 and 50)
+  // 116 / 140.8; 116 / 233 (our check values of 2026-11-25: 82 and 50)
   expect(outcome.results.percentPredicted?.value).toBeCloseTo(82.386, 3);
   expect(resultOf({ ...reading, set: 'black-hyatt-1969' }, 'percentPredicted')).toBeCloseTo(49.785, 3);
   // 116 / (165.3 - 32.4) by Neder is the highest, 87.3
