@@ -139,10 +139,10 @@ function madeOf(id: string, measures: Measures): string[] {
   return [id, ...[...(measure.anyOf ?? []), ...(measure.allOf ?? [])].flatMap((part) => madeOf(part, measures))];
 }
 
-/** A rule to start or refer before a caution, and that before a schedule. */
-const useOrder: Partial<Record<Criterion['use'], number>> = { decision: 0, caution: 1, setting: 2, schedule: 3 };
-const whatToDoFirst = (a: Finding, b: Finding): number =>
-  (useOrder[a.criterion.use] ?? 4) - (useOrder[b.criterion.use] ?? 4);
+/** Oxygen that hides failing ventilation first; then a rule to start or refer, a caution, a schedule. */
+const useOrder: Partial<Record<Criterion['use'], number>> = { decision: 1, caution: 2, setting: 3, schedule: 4 };
+const placeOfUse = ({ support, use }: Criterion): number => (support === 'oxygen-caution' ? 0 : (useOrder[use] ?? 5));
+const whatToDoFirst = (a: Finding, b: Finding): number => placeOfUse(a.criterion) - placeOfUse(b.criterion);
 
 /** Every part is met, and only who the person is decides. */
 const metForSomebody = ({ result, missing, parts }: Finding): boolean =>
