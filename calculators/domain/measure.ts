@@ -1,12 +1,16 @@
 import { isUnit, type UnitCode } from '../quantity.ts';
 import { standings } from '../standing.ts';
+import { nearestUnits } from './nearest-unit.ts';
 import { Disease, Sex } from './person.ts';
 import { slug, text, z } from './schema.ts';
 import { visitParts } from './visit-parts.ts';
 
+const unknownUnit = (typed: unknown): string =>
+  `expected a unit code (nearest: ${nearestUnits(String(typed)).join(', ')}); a new unit is a line of \`units\` in calculators/quantity.ts`;
+
 export const Unit = z
   .string()
-  .check(z.refine(isUnit, 'expected a unit code from calculators/quantity.ts')) as unknown as z.ZodMiniType<
+  .check(z.refine(isUnit, { error: ({ input }) => unknownUnit(input) })) as unknown as z.ZodMiniType<
   UnitCode,
   UnitCode
 >;

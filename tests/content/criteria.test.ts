@@ -2,16 +2,27 @@
 
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { parse } from 'yaml';
+import { parse, stringify } from 'yaml';
 import {
   type Condition,
+  Criterion,
   comparators,
   isEvaluated,
   silentComparators,
   supports,
 } from '../../calculators/domain/criterion.ts';
+import { Measure } from '../../calculators/domain/measure.ts';
+import { Source } from '../../calculators/domain/source.ts';
 import { convert, convertible } from '../../calculators/quantity.ts';
-import { criteriaFiles, readCriteria, readDecisions, readMeasures, readSources } from '../read-content.ts';
+import {
+  badRows,
+  criteriaFiles,
+  readCriteria,
+  readDecisions,
+  readMeasures,
+  readRows,
+  readSources,
+} from '../read-content.ts';
 
 const criteria = readCriteria();
 const measures = readMeasures();
@@ -36,6 +47,41 @@ const conditions = criteria.flatMap((criterion) => [
 const isSign = ({ comparator }: Condition) => comparator === 'present' || comparator === 'absent';
 const isNumeric = ({ comparator }: Condition) => ['<', '<=', '>', '>='].includes(comparator);
 const idsOf = (found: readonly { id: string }[]) => found.map(({ id }) => id);
+
+describe('rows that can be read', () => {
+  test('every row of every content file fits its schema', () => {
+    expect(badRows().map(({ file, row, field, reason }) => `${file}, ${row}, ${field}: ${reason}`)).toEqual([]);
+  });
+
+  const [good] = parse(readFileSync('content/criteria/aan-2009.yaml', 'utf8')) as Record<string, unknown>[];
+  const read = (rows: unknown) => readRows('planted.yaml', stringify(rows), Criterion);
+
+  test('a bad row is left out and named by file, row, field and reason; the good ones stay', () => {
+    const { rows, bad } = read([{ ...good, id: 'planted', urgency: 'soonish', unit: 'mmhg' }, good]);
+    expect(rows.map(([id]) => id)).toEqual([good?.id]);
+    expect(bad.map(({ file, row, field }) => [file, row, field])).toEqual([
+      ['planted.yaml', 'planted', 'unit'],
+      ['planted.yaml', 'planted', 'urgency'],
+    ]);
+    expect(bad.map(({ reason }) => reason)).toEqual([
+      expect.stringMatching(/nearest: mm\[Hg\].*calculators\/quantity\.ts.*found "mmhg"/),
+      expect.stringMatching(/"emergency" or .*found "soonish"/),
+    ]);
+  });
+  test('a row without an id is named by its place, a file that is no YAML by its whole', () => {
+    expect(read([good, { ...good, id: undefined }]).bad.map(({ row, field }) => [row, field])).toEqual([
+      ['row 2', 'id'],
+    ]);
+    expect(readRows('planted.yaml', 'a: [', Criterion).bad.map(({ row }) => row)).toEqual(['the whole file']);
+    expect(readRows('planted.yaml', '', Criterion).bad.map(({ row }) => row)).toEqual(['the whole file']);
+  });
+  test('a bad measure or source is named in the same way', () => {
+    expect(
+      readRows('m.yaml', 'planted: { kind: sign }', Measure).bad.map(({ row, field }) => [row, field]),
+    ).toContainEqual(['planted', 'label']);
+    expect(readRows('s.yaml', 'planted: {}', Source).bad.length).toBeGreaterThan(0);
+  });
+});
 
 describe('where a row belongs', () => {
   test('a file holds the rows of one source and is named after it', () => {
