@@ -58,8 +58,18 @@ function partsOf(text: string): Day | undefined {
   return isDay(day) ? day : undefined;
 }
 
-/** Whether a text is a date that exists: 2026-02-30 is none. */
-export const isCalendarDay = (text: string): boolean => partsOf(text) !== undefined;
+/** The first and the last year in which anything here can be dated: nobody of today was seen before, or is seen after. */
+export const firstYear = 1900;
+export const lastYear = 2199;
+
+/**
+ * Whether a text is a date as ISO 8601 writes it (four digits of year, two of month and day) that exists, from 1900-01-01
+ * to 2199-12-31. 2026-02-30 does not exist; 1899-01-01 and 20260-01-01 are slips of the key.
+ */
+export function isCalendarDay(text: string): boolean {
+  const year = partsOf(text)?.year;
+  return year !== undefined && year >= firstYear && year <= lastYear;
+}
 
 /** Days since a fixed day long ago; NaN for a text that is no date. Only differences mean anything. */
 export function dayCount(text: string): number {

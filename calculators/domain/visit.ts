@@ -20,6 +20,9 @@ export type Sign = 'present' | 'absent';
 export const supportStatuses = ['none', 'ordered', 'in-place', 'declined', 'not-tolerated'] as const;
 export type SupportStatus = (typeof supportStatuses)[number];
 
+/** How far something that was arranged has come. */
+export const planStates = ['asked', 'ordered', 'delivered', 'fitted', 'in use', 'CO2 re-checked'] as const;
+
 export const supportStatusWords: Record<SupportStatus, string> = {
   none: 'none',
   ordered: 'ordered',

@@ -9,11 +9,10 @@
  */
 
 import { hiddenCharacter } from '../agreement/agreement.ts';
-import { isCalendarDay } from '../calendar.ts';
 import { Unit } from '../domain/measure.ts';
 import { Disease, Sex } from '../domain/person.ts';
-import { slug, z } from '../domain/schema.ts';
-import { supportStatuses, wishList } from '../domain/visit.ts';
+import { isoDate, isoDateOrBlank, slug, z } from '../domain/schema.ts';
+import { planStates, supportStatuses, wishList } from '../domain/visit.ts';
 import { readLocatedJson } from '../exchange/located-json.ts';
 import { type FileFault, faultAt, schemaFaults } from '../exchange/schema-faults.ts';
 import { type Group, groupNames } from '../spirometry/reference-set.ts';
@@ -34,7 +33,6 @@ const typed = (length: number) =>
 const filled = (length: number) => typed(length).check(z.regex(/\S/, 'expected some text'));
 /** A measure, a sign, a decision. What every object has by nature is none: looked up, it would be found. */
 const id = slug.check(z.refine((text) => !(text in {}), 'expected the id of a measure'));
-const calendarDay = z.string().check(z.refine(isCalendarDay, 'expected a date that exists, as 2026-11-25'));
 const age = z.number().check(z.gte(0), z.lte(130));
 const height = z.number().check(z.gte(20), z.lte(260));
 
@@ -57,22 +55,17 @@ export const KeptSupport = z.strictObject({
 });
 export type KeptSupport = z.infer<typeof KeptSupport>;
 
-export const planStates = ['asked', 'ordered', 'delivered', 'fitted', 'in use', 'CO2 re-checked'] as const;
-export type PlanState = (typeof planStates)[number];
-
 /** Something to arrange. It is carried to the next visit, which opens with 'did it happen?' */
 export const KeptPlan = z.strictObject({
   what: typed(most.line),
   owner: typed(most.line),
-  due: z
-    .string()
-    .check(z.refine((text) => text === '' || isCalendarDay(text), 'expected a date that exists, as 2026-11-25')),
+  due: isoDateOrBlank,
   state: z.enum(planStates),
 });
 export type KeptPlan = z.infer<typeof KeptPlan>;
 
 export const KeptVisit = z.strictObject({
-  date: calendarDay,
+  date: isoDate,
   /** on that day, where it was not what the person's entry says */
   ageYears: z.optional(age),
   heightCm: z.optional(height),

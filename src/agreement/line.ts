@@ -1,5 +1,6 @@
 /** On every page: the quiet line that says whose marks are shown beside the published ones. */
-import { agreementChanged, isOn, kept, line, switchTo, today } from './store.ts';
+import { today } from '../today.ts';
+import { agreementChanged, isOn, kept, line, switchTo } from './store.ts';
 
 const words = line?.querySelector('span');
 const button = line?.querySelector('button');

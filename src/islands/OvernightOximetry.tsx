@@ -170,7 +170,7 @@ function Read({ night, name, base }: { night: Night; name: string; base: string 
           </p>
         </details>
       </section>
-      <ToVisit night={night} base={base} today={today} />
+      <ToVisit night={night} base={base} />
     </>
   );
 }
@@ -208,10 +208,4 @@ function Problems({ name, problems, onAnswer }: ProblemsProps) {
       ))}
     </section>
   );
-}
-
-/** The reader's own day, not Greenwich's. */
-function today(): string {
-  const now = new Date();
-  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, '0')).join('-');
 }

@@ -1,5 +1,6 @@
 /** On every page: saves the site in the background, and says in one line at the foot how far that is. */
-import { agreementChanged, isOn, kept, today } from '../agreement/store.ts';
+import { agreementChanged, isOn, kept } from '../agreement/store.ts';
+import { today } from '../today.ts';
 import { isOld, usualMonths } from './age.ts';
 
 const base = document.body.dataset.base ?? '/';

@@ -4,6 +4,7 @@ import { readingsOf } from '../../../calculators/night-oximetry/readings.ts';
 import type { NightSummary } from '../../../calculators/night-oximetry/summary.ts';
 import type { Night } from '../../night-oximetry/messages.ts';
 import { readEntries, writeEntries } from '../../person/store.ts';
+import { today } from '../../today.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import { type Entries, type Entry, noEntries } from '../visit/entries.ts';
 
@@ -15,7 +16,7 @@ const gases = [
 ];
 
 /** The night's figures onto the visit sheet: first what was breathed, and never over what stands there without asking. */
-export function ToVisit({ night, base, today }: { night: Night; base: string; today: () => string }) {
+export function ToVisit({ night, base }: { night: Night; base: string }) {
   const [gas, setGas] = useState('');
   const [asked, setAsked] = useState(false);
   const [done, setDone] = useState(false);

@@ -1,4 +1,5 @@
-import { type PlanItem, planStates } from './entries.ts';
+import { planStates } from '../../../calculators/domain/visit.ts';
+import type { PlanItem } from './entries.ts';
 
 interface Props {
   /** of the visit before this one */

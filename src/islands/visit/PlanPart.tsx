@@ -1,5 +1,6 @@
 import type { Decisions } from '../../../calculators/domain/decision.ts';
-import { type Entries, type PlanItem, planStates } from './entries.ts';
+import { planStates } from '../../../calculators/domain/visit.ts';
+import type { Entries, PlanItem } from './entries.ts';
 
 interface Props {
   entries: Entries;

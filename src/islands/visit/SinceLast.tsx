@@ -1,3 +1,4 @@
+import { dayCount } from '../../../calculators/calendar.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { NumberMeasure } from '../../../calculators/domain/measure.ts';
 import type { Trend } from '../../../calculators/visit/since.ts';
@@ -134,7 +135,7 @@ function TrendView({ trend, measure, weeks, entries, data, marks, words }: Trend
 
 /** A small picture of the readings over time; the table beside it is the same data. */
 function TrendChart({ trend, measure }: { trend: Trend; measure: NumberMeasure }) {
-  const days = trend.points.map((point) => Date.parse(`${point.date}T00:00:00Z`) / 86_400_000);
+  const days = trend.points.map((point) => dayCount(point.date));
   const values = trend.points.map((point) => point.value);
   const [first = 0, last = 1] = [Math.min(...days), Math.max(...days)];
   const [low, high] = [Math.min(0, ...values), Math.max(...values, 1) * 1.1];

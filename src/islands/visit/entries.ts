@@ -6,6 +6,7 @@ import type { Reading, Sign, SupportStatus, Visit, Wish } from '../../../calcula
 import type { PredictionChoice } from '../../../calculators/evaluate/derive.ts';
 import { convert, type UnitCode, units } from '../../../calculators/quantity.ts';
 import { readNumber } from '../../../calculators/read-number.ts';
+import type { KeptPlan } from '../../../calculators/visit/series.ts';
 
 export interface Entry {
   text: string;
@@ -44,15 +45,8 @@ export interface SupportTime {
   timeOff?: string | undefined;
 }
 
-export const planStates = ['asked', 'ordered', 'delivered', 'fitted', 'in use', 'CO2 re-checked'] as const;
-
 /** Something that will be arranged: who sees to it, by when, and how far it has come. */
-export interface PlanItem {
-  what: string;
-  owner: string;
-  due: string;
-  state: (typeof planStates)[number];
-}
+export type PlanItem = KeptPlan;
 
 /** What only the reader knows for the emergency card. */
 export interface CardText {

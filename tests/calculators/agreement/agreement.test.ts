@@ -220,7 +220,7 @@ describe('a file that is refused says where and why', () => {
     [
       'a day that is in no calendar',
       () => edited('"review": "2027-11-25"', '"review": "2027-02-29"'),
-      [`${file}, review (line 6): expected a day of the calendar, found "2027-02-29"`],
+      [`${file}, review (line 6): expected a date that exists, as 2026-11-25, found "2027-02-29"`],
     ],
     [
       'a review before the agreement',

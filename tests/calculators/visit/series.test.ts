@@ -1,16 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { diseases } from '../../../calculators/domain/diseases.ts';
-import { supportStatuses, wishList } from '../../../calculators/domain/visit.ts';
+import { planStates, supportStatuses, wishList } from '../../../calculators/domain/visit.ts';
 import { unitCodes } from '../../../calculators/quantity.ts';
-import {
-  KeptVisit,
-  planStates,
-  readSeries,
-  type Series,
-  seriesFormat,
-  writeSeries,
-} from '../../../calculators/visit/series.ts';
+import { KeptVisit, readSeries, type Series, seriesFormat, writeSeries } from '../../../calculators/visit/series.ts';
 import { random } from '../night-oximetry/build.ts';
 
 const visit = (date: string, more: Partial<KeptVisit> = {}): KeptVisit => ({
