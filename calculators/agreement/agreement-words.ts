@@ -1,7 +1,8 @@
 /** How a clinic's marks are said: the rule, for whom, by whom, and how it departs from what is published. */
 
 import type { Criterion } from '../domain/criterion.ts';
-import { diseaseShort } from '../domain/diseases.ts';
+import { diseaseShort } from '../domain/disease-short.ts';
+import type { Departure, LocalRow } from '../domain/local-row.ts';
 import type { Measures } from '../domain/measure.ts';
 import type { Evidence } from '../evaluate/evaluate.ts';
 import { alsoWords, comparison, figure, withUnit } from '../evaluate/say.ts';
@@ -9,7 +10,7 @@ import { units } from '../quantity.ts';
 import { standingWords } from '../standing.ts';
 import type { Affected } from './agreed-evidence.ts';
 import type { AgreedMark } from './agreement.ts';
-import { basisOf, type Departure, isKept, type Local, publishedSpan } from './local-marks.ts';
+import { basisOf, isKept, publishedSpan } from './local-marks.ts';
 
 /** 'FVC below 55 % predicted, and one of: orthopnoea; morning headache' */
 export function markWords(mark: AgreedMark, measures: Measures): string {
@@ -80,17 +81,17 @@ export function originWords(mark: AgreedMark, evidence: Evidence, sourceName: (i
   return `Changed from ${who}, which says ${comparison(basis, evidence.measures[basis.measure])}; ${standing}`;
 }
 
-export const readWords = ({ read }: AgreedMark): string =>
+export const readWords = ({ read }: Pick<AgreedMark, 'read'>): string =>
   read === undefined ? '' : `read at its source by ${read.role}, ${read.date}, ${read.locator}`;
 
 /** 'Agreed by Tern Valley Neuromuscular Clinic, 2026-11-25', with its departure; or how well a published mark is known. */
 export function standingLine({ local, standing, checked }: Criterion): string {
   if (local === undefined) return `${standingWords[standing]}${checked ? `, ${checked}` : ''}`;
-  const read = readWords(local.mark).replace(/^r/, 'R');
+  const read = readWords(local).replace(/^r/, 'R');
   return [agreedBy(local), local.departs && departureWords[local.departs], read].filter(Boolean).join('. ');
 }
 
-export const agreedBy = ({ clinic, agreed }: Pick<Local, 'clinic' | 'agreed'>): string =>
+export const agreedBy = ({ clinic, agreed }: Pick<LocalRow, 'clinic' | 'agreed'>): string =>
   `Agreed by ${clinic}, ${agreed}`;
 
 export const affectedWords: Record<Affected['why'], string> = {

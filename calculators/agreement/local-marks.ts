@@ -7,6 +7,7 @@ import { isEvaluated } from '../domain/comparator.ts';
 import type { Criterion } from '../domain/criterion.ts';
 import type { Decisions } from '../domain/decision.ts';
 import { isAcute } from '../domain/diseases.ts';
+import type { Departure } from '../domain/local-row.ts';
 import type { Measure } from '../domain/measure.ts';
 import type { Evidence } from '../evaluate/evaluate.ts';
 import { compare, convert, convertible } from '../quantity.ts';
@@ -15,26 +16,6 @@ import type { AgreedMark, AgreedRule, Agreement } from './agreement.ts';
 /** The handbook as an agreement is held against it. */
 export interface Published extends Evidence {
   decisions: Decisions;
-}
-
-/**
- * How a mark departs from what is published; shown with it for ever after.
- *
- * - `less-cautious`: met by fewer readings than every published number beside it
- * - `more-cautious`: beyond the span of the published numbers on the other side, met by more readings than any
- * - `outside`: beyond the span of the published numbers, where the careful side cannot be told
- * - `alone`: no published number on this side of this measure for this decision
- * - `replaced`: keeps a published mark whose source has been replaced by a newer edition
- * - `other-conditions`: names a published mark, and asks for other things than that mark does
- */
-export type Departure = 'less-cautious' | 'more-cautious' | 'outside' | 'alone' | 'replaced' | 'other-conditions';
-
-/** Who set a mark that is no published one. Never in content/criteria. */
-export interface Local {
-  clinic: string;
-  agreed: string;
-  mark: AgreedMark;
-  departs: Departure | undefined;
 }
 
 export const localId = (mark: Pick<AgreedMark, 'id'>): string => `local:${mark.id}`;
@@ -266,8 +247,9 @@ export function asCriteria(agreement: Agreement, published: Published): Criterio
       local: {
         clinic: agreement.clinic,
         agreed: agreement.agreed,
-        mark,
         departs: departureOf(mark, published),
+        reason: mark.reason,
+        read: mark.read,
       },
     };
     return [row];

@@ -1,6 +1,6 @@
-import type { Local } from '../agreement/local-marks.ts';
 import { standings } from '../standing.ts';
 import { comparators, silentComparators } from './comparator.ts';
+import type { LocalRow } from './local-row.ts';
 import { Unit } from './measure.ts';
 import { Disease, Sex } from './person.ts';
 import { isoDate, slug, text, z } from './schema.ts';
@@ -111,4 +111,4 @@ export const Criterion = z.object({
   settle: z.optional(text),
 });
 /** `local`: set by a clinic's agreement and not published; never in content/criteria, the schema drops it. */
-export type Criterion = z.infer<typeof Criterion> & { local?: Local | undefined };
+export type Criterion = z.infer<typeof Criterion> & { local?: LocalRow | undefined };

@@ -1,5 +1,3 @@
-export { diseaseShort } from './disease-short.ts';
-
 /**
  * Diseases that published criteria name, in the project's own codes. `any` in a criterion means any
  * chronic neuromuscular disease; a person always has one disease, so `any` is not among these.

@@ -1,7 +1,8 @@
 import { diseases } from './diseases.ts';
 import { z } from './schema.ts';
 
-export { diseaseNames, diseaseShort, diseases, isAcute } from './diseases.ts';
+export { diseaseShort } from './disease-short.ts';
+export { diseaseNames, diseases, isAcute } from './diseases.ts';
 
 export const Disease = z.enum(diseases);
 export type Disease = z.infer<typeof Disease>;

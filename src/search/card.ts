@@ -5,7 +5,8 @@
 
 import { standingLine } from '../../calculators/agreement/agreement-words.ts';
 import type { Criterion } from '../../calculators/domain/criterion.ts';
-import { type Disease, diseaseNames, diseaseShort, diseases } from '../../calculators/domain/diseases.ts';
+import { diseaseShort } from '../../calculators/domain/disease-short.ts';
+import { type Disease, diseaseNames, diseases } from '../../calculators/domain/diseases.ts';
 import type { Person } from '../../calculators/domain/person.ts';
 import type { Reading } from '../../calculators/domain/visit.ts';
 import { declinedLines } from '../../calculators/evaluate/act.ts';

@@ -3,7 +3,7 @@
  * is a function of a file's text, so that it can be seen to find a planted fault as well as to find none.
  */
 import { existsSync, globSync, readFileSync } from 'node:fs';
-import { basename } from 'node:path';
+import { basename, posix } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { register } from '../../calculators/register.ts';
 
@@ -37,6 +37,47 @@ function foreignImports(file: string, text: string): string[] {
   });
 }
 
+type Graph = Readonly<Record<string, readonly string[]>>;
+
+/** Which file of calculators/ asks for which; an import of a type counts like any other. */
+const graphOf = (files: Readonly<Record<string, string>>): Graph =>
+  Object.fromEntries(
+    Object.entries(files).map(([file, text]) => [
+      file,
+      importsOf(withoutComments(text))
+        .filter((to) => to.startsWith('.'))
+        .map((to) => posix.join(posix.dirname(file), to)),
+    ]),
+  );
+
+/** Every way round from a file back to itself, as 'a > b > a'; each circle is found from the first of its files only. */
+function circlesIn(graph: Graph): string[] {
+  const done = new Set<string>();
+  const walk = (file: string, path: readonly string[]): string[] => {
+    const at = path.indexOf(file);
+    if (at >= 0) return [[...path.slice(at), file].join(' > ')];
+    if (done.has(file)) return [];
+    const circles = (graph[file] ?? []).flatMap((to) => walk(to, [...path, file]));
+    done.add(file);
+    return circles;
+  };
+  return Object.keys(graph).flatMap((file) => walk(file, []));
+}
+
+/** 'domain' for calculators/domain/visit.ts; '' for a file at the top of calculators/. */
+const roomOf = (file: string): string => file.split('/').slice(1, -1).join('/');
+
+/** What the rooms that hold the published rules may not ask for: the clinic's, the visit's and the reader's. */
+const closedRooms: Readonly<Record<string, (room: string) => boolean>> = {
+  domain: (room) => room !== 'domain' && room !== '',
+  evaluate: (room) => ['agreement', 'visit', 'query', 'exchange', 'learning'].includes(room),
+};
+
+const throughClosedDoors = (graph: Graph): string[] =>
+  Object.entries(graph).flatMap(([file, asked]) =>
+    asked.filter((to) => closedRooms[roomOf(file)]?.(roomOf(to))).map((to) => `${file}: ${to}`),
+  );
+
 /** Clock, chance, network and screen: none of them is an input of a sum. */
 const outsideWorld = (text: string): string[] =>
   [
@@ -64,6 +105,17 @@ const found = (files: readonly string[], look: (file: string, text: string) => r
 describe('calculators', () => {
   test('ask for nothing but each other, and for zod in their one schema file', () => {
     expect(found(calculatorFiles, foreignImports)).toEqual([]);
+  });
+
+  const graph = graphOf(Object.fromEntries(calculatorFiles.map((file) => [file, read(file)])));
+
+  test('ask for each other in no circle', () => {
+    expect(Object.values(graph).flat().length).toBeGreaterThan(calculatorFiles.length);
+    expect(circlesIn(graph)).toEqual([]);
+  });
+
+  test('keep the published rules apart: domain asks for itself, evaluate neither for the clinic nor for the visit', () => {
+    expect(throughClosedDoors(graph)).toEqual([]);
   });
 
   test('know no clock, no chance, no network and no screen', () => {
@@ -145,6 +197,32 @@ describe('each guard finds a planted fault', () => {
     ).toEqual([]);
     expect(foreignImports('calculators/domain/schema.ts', "import * as z from 'zod/mini';")).toEqual([]);
     expect(foreignImports('calculators/calculator.ts', "import { x } from '../src/x.ts';")).toEqual(['../src/x.ts']);
+  });
+
+  test('a circle, through a type and through three files', () => {
+    const two = {
+      'calculators/domain/a.ts': "import type { B } from '../agreement/b.ts';",
+      'calculators/agreement/b.ts': "export { a } from '../domain/a.ts';",
+    };
+    expect(circlesIn(graphOf(two))).toEqual([
+      'calculators/domain/a.ts > calculators/agreement/b.ts > calculators/domain/a.ts',
+    ]);
+    const three = { x: ['a'], a: ['b', 'd'], b: ['c'], c: ['a'], d: [] };
+    expect(circlesIn(three)).toEqual(['a > b > c > a']);
+    expect(circlesIn({ a: ['b', 'c'], b: ['d'], c: ['d'], d: [] })).toEqual([]);
+  });
+
+  test.each([
+    ['calculators/domain/a.ts', '../evaluate/scope.ts', true],
+    ['calculators/domain/a.ts', '../standing.ts', false],
+    ['calculators/domain/a.ts', './b.ts', false],
+    ['calculators/evaluate/a.ts', '../agreement/b.ts', true],
+    ['calculators/evaluate/a.ts', '../query/b.ts', true],
+    ['calculators/evaluate/a.ts', '../spirometry/b.ts', false],
+    ['calculators/agreement/a.ts', '../evaluate/b.ts', false],
+  ])('%s that asks for %s: %s', (file, to, isFault) => {
+    const graph = graphOf({ [file]: `import type { X } from '${to}';` });
+    expect(throughClosedDoors(graph)).toHaveLength(isFault ? 1 : 0);
   });
 
   test.each([

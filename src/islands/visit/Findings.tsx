@@ -1,6 +1,6 @@
 import { standingLine } from '../../../calculators/agreement/agreement-words.ts';
-import type { Local } from '../../../calculators/agreement/local-marks.ts';
 import type { Decisions } from '../../../calculators/domain/decision.ts';
+import type { LocalRow } from '../../../calculators/domain/local-row.ts';
 import { type Visit, wishWords } from '../../../calculators/domain/visit.ts';
 import { actOf, byAct, declinedLines, urgencyTitles } from '../../../calculators/evaluate/act.ts';
 import { contradictionWords } from '../../../calculators/evaluate/contradiction-words.ts';
@@ -78,7 +78,7 @@ export function ResultMark({ result, word = resultWords[result] }: { result: Tru
   );
 }
 
-const reasonOf = ({ mark }: Local): string => (mark.reason ? `The clinic\u2019s reason: ${mark.reason}` : '');
+const reasonOf = ({ reason }: LocalRow): string => (reason ? `The clinic\u2019s reason: ${reason}` : '');
 
 function FindingItem({
   finding,

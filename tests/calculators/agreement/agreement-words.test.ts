@@ -78,12 +78,18 @@ describe('in short', () => {
     const [row] = published.criteria.filter(({ standing, checked }) => standing === 'checked' && checked);
     if (!row) throw new Error('no checked row');
     expect(standingLine(row)).toBe(`checked at source, ${row.checked}`);
-    const local = { clinic: 'Tern Valley', agreed: '2026-11-25', departs: 'less-cautious' as const, mark: ownMark() };
-    expect(standingLine({ ...row, local } as typeof row)).toBe(
+    const local = {
+      clinic: 'Tern Valley',
+      agreed: '2026-11-25',
+      departs: 'less-cautious' as const,
+      reason: undefined,
+      read: undefined,
+    };
+    expect(standingLine({ ...row, local })).toBe(
       'Agreed by Tern Valley, 2026-11-25. Less cautious than every published mark beside it',
     );
-    const readOne = ownMark({ read: { role: 'Physician', date: '2026-11-01', locator: 'page 5' } });
-    expect(standingLine({ ...row, local: { ...local, departs: undefined, mark: readOne } } as typeof row)).toBe(
+    const read = { role: 'Physician', date: '2026-11-01', locator: 'page 5' };
+    expect(standingLine({ ...row, local: { ...local, departs: undefined, read } })).toBe(
       'Agreed by Tern Valley, 2026-11-25. Read at its source by Physician, 2026-11-01, page 5',
     );
   });

@@ -1,0 +1,32 @@
+/**
+ * What a row carries that a clinic set beside the published ones. The evaluator takes such a row as any other; only the
+ * words around it need these facts. What an agreement is, and how a row comes out of it, is the agreement room's alone.
+ */
+
+/**
+ * How a mark departs from what is published; shown with it for ever after.
+ *
+ * - `less-cautious`: met by fewer readings than every published number beside it
+ * - `more-cautious`: beyond the span of the published numbers on the other side, met by more readings than any
+ * - `outside`: beyond the span of the published numbers, where the careful side cannot be told
+ * - `alone`: no published number on this side of this measure for this decision
+ * - `replaced`: keeps a published mark whose source has been replaced by a newer edition
+ * - `other-conditions`: names a published mark, and asks for other things than that mark does
+ */
+export type Departure = 'less-cautious' | 'more-cautious' | 'outside' | 'alone' | 'replaced' | 'other-conditions';
+
+/** That somebody in the clinic has read the source of the number. */
+export interface ReadByClinic {
+  role: string;
+  date: string;
+  locator: string;
+}
+
+/** Who set a row that is no published one, when and why. Never in content/criteria. */
+export interface LocalRow {
+  clinic: string;
+  agreed: string;
+  departs: Departure | undefined;
+  reason: string | undefined;
+  read: ReadByClinic | undefined;
+}
