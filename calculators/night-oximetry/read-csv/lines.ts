@@ -1,0 +1,42 @@
+/** Lines of a text, what parts the cells of a line, and the cells. */
+
+export const delimiters = [
+  { mark: '\t', name: 'tab' },
+  { mark: ';', name: 'semicolon' },
+  { mark: ',', name: 'comma' },
+  { mark: '|', name: 'bar' },
+] as const;
+export type Delimiter = (typeof delimiters)[number];
+
+export function endOfLine(text: string, start: number): number {
+  const end = text.indexOf('\n', start);
+  return end < 0 ? text.length : end;
+}
+
+export const lineAt = (text: string, start: number, end: number): string => text.slice(start, end).trim();
+
+export function split(line: string, mark: string): string[] {
+  const cells = line.includes('"') ? splitQuoted(line, mark) : line.split(mark);
+  for (let place = 0; place < cells.length; place += 1) cells[place] = (cells[place] ?? '').trim();
+  return cells;
+}
+
+function splitQuoted(line: string, mark: string): string[] {
+  const cells: string[] = [];
+  let cell = '';
+  let inside = false;
+  for (let place = 0; place < line.length; place += 1) {
+    const character = line[place] ?? '';
+    if (character === '"') {
+      if (inside && line[place + 1] === '"') {
+        cell += '"';
+        place += 1;
+      } else inside = !inside;
+    } else if (character === mark && !inside) {
+      cells.push(cell);
+      cell = '';
+    } else cell += character;
+  }
+  cells.push(cell);
+  return cells;
+}
