@@ -5,6 +5,7 @@
  * the formulas are printed from `formulas` (mathjs syntax, set as MathML when the site is built) and
  * `compute` runs those same formulas through `step`, which is how the working can be shown.
  */
+import { outOfRange } from './out-of-range.ts';
 import type { Answer, Outcome, Problem, Refusal, ResultTable, ResultValue, WorkingLine } from './outcome.ts';
 import { convert, convertible, isUnit, type UnitCode, units } from './quantity.ts';
 import type { Standing } from './standing.ts';
@@ -350,23 +351,6 @@ function readQuantity(field: TypedNumber & { magnitude?: true }, given: Given): 
         ),
     };
   return { value };
-}
-
-/** Limit in the unit typed, then the likely cause: the same figure in another accepted unit that would be plausible. */
-function outOfRange(field: TypedNumber, typed: number, unit: UnitCode): string {
-  const [low, high] = field.hard.map((end) => Number(convert(end, field.unit, unit).toPrecision(4)));
-  const symbol = units[unit].symbol;
-  const limit =
-    field.lowInclusive === false
-      ? `${field.label} is above ${low} and at most ${high} ${symbol}`
-      : `${field.label} is between ${low} and ${high} ${symbol}`;
-  const meant = [field.unit, ...(field.accepts ?? [])].find((other) => {
-    if (other === unit) return false;
-    const value = convert(typed, other, field.unit);
-    return value >= field.plausible[0] && value <= field.plausible[1];
-  });
-  if (!meant) return `${limit.trim()}. ${typed} is outside that`;
-  return `${limit.trim()}. Is ${typed} ${units[meant].symbol ? `in ${units[meant].symbol}` : 'a fraction'}?`;
 }
 
 const listUnits = (field: TypedNumber): string =>

@@ -2,6 +2,8 @@
  * Days of the Gregorian calendar without a clock. A day is a number counted from 1 March of year 0, so that the leap day
  * is the last of its year; only differences mean anything.
  */
+import { daysInMonth } from './quantity.ts';
+
 export interface Day {
   year: number;
   month: number;
@@ -81,12 +83,12 @@ export function dayCount(text: string): number {
 export const dateOf = (count: number): string => isoDay(dayOf(Math.floor(count)));
 
 /**
- * Whether two dates are at least one month apart, by the calendar or by 30.4375 days, whichever is sooner: a clinic that
+ * Whether two dates are at least one month apart, by the calendar or by the days of a mean month, whichever is sooner: a clinic that
  * sees people on the 1st of each month sees them monthly, in February too.
  */
 export function atLeastAMonth(earlier: string, later: string): boolean {
   const [from, to] = [partsOf(earlier), partsOf(later)];
   if (!from || !to) return false;
   const months = (to.year - from.year) * 12 + to.month - from.month - (to.day < from.day ? 1 : 0);
-  return months >= 1 || dayNumber(to) - dayNumber(from) >= 30.4375;
+  return months >= 1 || dayNumber(to) - dayNumber(from) >= daysInMonth;
 }

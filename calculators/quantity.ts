@@ -19,6 +19,9 @@ interface UnitDefinition {
   factor: number;
 }
 
+/** UCUM's month is the mean one of the Julian calendar: 365.25 / 12 days. */
+export const daysInMonth = 30.4375;
+
 const define = <const T extends Record<string, UnitDefinition>>(units: T) => units;
 
 export const units = define({
@@ -53,8 +56,8 @@ export const units = define({
   mo: { dimension: 'age', symbol: 'months', factor: 1 },
   d: { dimension: 'days', symbol: 'days', factor: 1 },
   wk: { dimension: 'days', symbol: 'weeks', factor: 7 },
-  // UCUM's month is the mean one, 365.25 / 12 days; annotated because a month of age is kept apart from a span of days
-  'mo{span}': { dimension: 'days', symbol: 'months', factor: 30.4375 },
+  // annotated because a month of age is kept apart from a span of days
+  'mo{span}': { dimension: 'days', symbol: 'months', factor: daysInMonth },
   h: { dimension: 'time', symbol: 'h', factor: 3600 },
   min: { dimension: 'time', symbol: 'min', factor: 60 },
   s: { dimension: 'time', symbol: 's', factor: 1 },

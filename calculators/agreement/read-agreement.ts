@@ -8,6 +8,7 @@ import type { Criterion } from '../domain/criterion.ts';
 import { diseases } from '../domain/diseases.ts';
 import type { z } from '../domain/schema.ts';
 import { type Path, pathWords, readLocatedJson } from '../exchange/located-json.ts';
+import { foundWords, issueWords, nearestLine, thousands, valueAt } from '../exchange/schema-faults.ts';
 import { convert, convertible, units } from '../quantity.ts';
 import { besideChanged, changedEvidence } from './agreed-evidence.ts';
 import { type AgreedMark, Agreement, hiddenCharacter, limits } from './agreement.ts';
@@ -48,7 +49,7 @@ export function readAgreement(text: string, published: Published): ReadAgreement
     ok: false,
     problems: checked.problems.map(({ at, message }) => ({
       path: pathWords(at),
-      line: lineOf(at, read.lineOf),
+      line: nearestLine(at, read.lineOf),
       message,
     })),
   };
@@ -79,29 +80,20 @@ interface PlacedProblem {
 
 const refusal = (path: string, message: string): ReadAgreement => ({ ok: false, problems: [{ path, message }] });
 
-/** A missing field has no line of its own: that of what it is missing from. */
-function lineOf(path: Path, find: (path: Path) => number | undefined): number | undefined {
-  for (let length = path.length; length >= 0; length -= 1) {
-    const line = find(path.slice(0, length));
-    if (line !== undefined) return line;
-  }
-  return undefined;
-}
-
 /** Another kind of file, or one of another version, is named as such before its fields are. */
 function notOurs(value: unknown): PlacedProblem | undefined {
   if (typeof value !== 'object' || value === null || Array.isArray(value))
-    return { at: [], message: `expected an agreement, found ${found(value)}` };
+    return { at: [], message: `expected an agreement, found ${foundWords(value)}` };
   const { format, version } = value as Record<string, unknown>;
   if (format !== 'tidemark-agreement')
     return {
       at: ['format'],
-      message: `expected "tidemark-agreement", found ${found(format)}: this is no agreement file`,
+      message: `expected "tidemark-agreement", found ${foundWords(format)}: this is no agreement file`,
     };
   if (version !== 1)
     return {
       at: ['version'],
-      message: `expected 1, found ${found(version)}${typeof version === 'number' && version > 1 ? ': the file is newer than this copy of the handbook' : ''}`,
+      message: `expected 1, found ${foundWords(version)}${typeof version === 'number' && version > 1 ? ': the file is newer than this copy of the handbook' : ''}`,
     };
   return undefined;
 }
@@ -124,63 +116,25 @@ function formProblems(issue: z.core.$ZodIssue, value: unknown): PlacedProblem[] 
   const at = issue.path.filter((step) => typeof step !== 'symbol') as Path;
   if (issue.code === 'unrecognized_keys')
     return issue.keys.map((key) => ({ at: [...at, key], message: 'not a field of an agreement' }));
-  const here = at.reduce<unknown>(
-    (part, step) => (part as Record<string | number, unknown> | undefined)?.[step],
-    value,
-  );
+  const here = valueAt(value, at);
   // The union of two forms of a condition says nothing useful by itself.
   if (issue.code === 'invalid_union')
-    return [{ at, message: `expected a condition of a rule, or a list of signs under anyOf, found ${found(here)}` }];
+    return [
+      { at, message: `expected a condition of a rule, or a list of signs under anyOf, found ${foundWords(here)}` },
+    ];
   const hidden = typeof here === 'string' ? hiddenCharacter.exec(here)?.[0] : undefined;
   if (hidden !== undefined)
     return [{ at, message: `expected plain text, found a hidden character (${codePoint(hidden)})` }];
-  const size = typeof here === 'string' ? here.length : Array.isArray(here) ? here.length : undefined;
-  if (issue.code === 'too_big' && size !== undefined)
-    return [
-      {
-        at,
-        message: `expected at most ${thousands(Number(issue.maximum))} ${Array.isArray(here) ? 'entries' : 'characters'}, found ${thousands(size)}`,
-      },
-    ];
-  if (issue.code === 'too_small' && size !== undefined)
-    return [{ at, message: `expected at least one entry, found none` }];
-  return [{ at, message: `expected ${expectations[String(at.at(-1))] ?? expected(issue)}, found ${found(here)}` }];
+  const wanted = sized(issue, here) ? undefined : expectations[String(at.at(-1))];
+  return [{ at, message: wanted ? `expected ${wanted}, found ${foundWords(here)}` : issueWords(issue, here) }];
 }
 
-function expected(issue: z.core.$ZodIssue): string {
-  switch (issue.code) {
-    case 'invalid_type':
-      return typeNames[issue.expected] ?? issue.expected;
-    case 'invalid_value':
-      return `one of ${issue.values.join(', ')}`;
-    case 'too_small':
-      return `at least ${issue.minimum}`;
-    case 'too_big':
-      return `at most ${issue.maximum}`;
-    default:
-      return issue.message.replace(/^expected /, '');
-  }
-}
-
-const typeNames: Record<string, string> = {
-  string: 'some text',
-  number: 'a number',
-  array: 'a list',
-  object: 'a group of fields',
-};
-
-function found(value: unknown): string {
-  if (value === undefined) return 'nothing';
-  if (Array.isArray(value)) return 'a list';
-  if (typeof value === 'object' && value !== null) return 'a group of fields';
-  if (typeof value === 'string') return JSON.stringify(value.length > 60 ? `${value.slice(0, 60)}\u2026` : value);
-  return String(value);
-}
+/** Too long or too short: what the field is about does not help then. */
+const sized = (issue: z.core.$ZodIssue, value: unknown): boolean =>
+  (issue.code === 'too_big' || issue.code === 'too_small') && (typeof value === 'string' || Array.isArray(value));
 
 const codePoint = (character: string): string =>
   `U+${(character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}`;
-
-const thousands = (count: number): string => String(count).replace(/\B(?=(\d{3})+$)/g, ',');
 
 /** What fits the schema, compared with itself and with the handbook. */
 function meaningProblems(agreement: Agreement, published: Published): PlacedProblem[] {
@@ -270,12 +224,12 @@ function conditionProblem(
   const sign = comparator === 'present' || comparator === 'absent';
   if (measure.kind === 'sign') {
     if (!sign)
-      return problem('comparator', `expected present or absent: "${id}" is a sign, found ${found(comparator)}`);
+      return problem('comparator', `expected present or absent: "${id}" is a sign, found ${foundWords(comparator)}`);
     return value === undefined && unit === undefined
       ? undefined
-      : problem('value', `expected nothing: "${id}" is a sign, found ${found(value)}`);
+      : problem('value', `expected nothing: "${id}" is a sign, found ${foundWords(value)}`);
   }
-  if (sign) return problem('comparator', `expected < <= > or >=: "${id}" is a number, found ${found(comparator)}`);
+  if (sign) return problem('comparator', `expected < <= > or >=: "${id}" is a number, found ${foundWords(comparator)}`);
   if (value === undefined) return problem('value', 'expected a number above 0, found nothing');
   if (value <= 0) return problem('value', `expected a number above 0, found ${value}`);
   if (unit === undefined) return problem('unit', `expected ${unitName(measure.unit)}, found nothing`);

@@ -18,6 +18,7 @@
 
 import { age } from '../body-size/shared-fields.ts';
 import { defineCalculator, formula } from '../calculator.ts';
+import { isChild } from '../domain/age-and-sex.ts';
 import { refuse } from '../outcome.ts';
 import { show } from '../quantity.ts';
 import { mercury, paco2, pao2 } from './shared-fields.ts';
@@ -164,7 +165,7 @@ export default defineCalculator({
             'On oxygen the gradient grows by itself, so no expected one is given and a wide one says little. A good oxygen here can hide a rising CO2: read the CO2.',
           ]
         : []),
-      ...(age !== undefined && age < 18 ? ['The expected gradients are for adults and are left out.'] : []),
+      ...(age !== undefined && isChild(age) ? ['The expected gradients are for adults and are left out.'] : []),
     ];
     const results = { alveolar: { value: alveolar }, alveolarSimple: { value: alveolarSimple } };
     if (pao2 === undefined) return { results, cautions };
@@ -178,7 +179,7 @@ export default defineCalculator({
         ...results,
         gradient: { value: difference },
         gradientSimple: { value: step(gradient, { alveolar: alveolarSimple, arterial: pao2 }) },
-        ...(age === undefined || age < 18 || onOxygen
+        ...(age === undefined || isChild(age) || onOxygen
           ? {}
           : {
               expected: { value: step(expectedQuarter, { age }) },

@@ -12,7 +12,9 @@
  * @refuses under 18 years: a child's index means nothing without the centiles for age and sex
  * @source  definition
  */
+
 import { defineCalculator, formula } from '../calculator.ts';
+import { isChild } from '../domain/age-and-sex.ts';
 import { refuse } from '../outcome.ts';
 import { showAge } from './estimated-height.ts';
 import { age, height, weight } from './shared-fields.ts';
@@ -62,7 +64,7 @@ export default defineCalculator({
     },
   ],
   compute: ({ weight, height, age }, step) => {
-    if (age !== undefined && age < 18)
+    if (age !== undefined && isChild(age))
       return refuse('age', `The index is for adults here. At ${showAge(age)} it needs the centiles for age and sex`);
     return { results: { bodyMassIndex: { value: step(bodyMassIndex, { weight, height }) } } };
   },

@@ -14,7 +14,9 @@
  *
  * @refuses under 6 years; an adult ratio or line under 18; the adolescent line outside 13 to 16 years
  */
+
 import { type Citation, defineCalculator, type Formula, formula, type NumberField } from '../calculator.ts';
+import { isChild, type Sex } from '../domain/age-and-sex.ts';
 import { type Refusal, type ResultTable, refuse } from '../outcome.ts';
 import {
   estimated,
@@ -30,7 +32,6 @@ import {
 import { age, sex } from './shared-fields.ts';
 import { straightLine } from './straight-line.ts';
 
-type Sex = 'male' | 'female';
 const cm = { name: 'height', unit: 'cm' } as const;
 
 export const byRatio = formula({
@@ -197,7 +198,7 @@ export default defineCalculator({
 function choose(method: Method, sex: Sex, age: number): { ratio: number } | Line | Refusal {
   if (age < 6)
     return refuse('age', `Arm span is used from 6 years. At ${showAge(age)} measure lying length or a segment`);
-  const child = age < 18;
+  const child = isChild(age);
   if (method === 'malaysia-adolescent')
     return age >= 13 && age < 17
       ? malaysia[sex]
@@ -240,6 +241,6 @@ function sideBySide(sex: Sex, age: number, armSpan: number): ResultTable {
   return {
     caption: 'The same arm span by every ratio and line for this age',
     columns: ['Ratio or line', 'Height', 'Range'],
-    rows: age < 18 ? child : adult,
+    rows: isChild(age) ? child : adult,
   };
 }

@@ -16,7 +16,9 @@
  *
  * @refuses under 19 (see the segments of a child), over 90, and the older people's lines under 60
  */
+
 import { type Citation, defineCalculator, type Formula, type NumberField } from '../calculator.ts';
+import type { Sex } from '../domain/age-and-sex.ts';
 import { type ResultTable, refuse } from '../outcome.ts';
 import { type Standing, standingWords } from '../standing.ts';
 import {
@@ -32,7 +34,6 @@ import {
 import { age, sex } from './shared-fields.ts';
 import { type Slopes, straightLine } from './straight-line.ts';
 
-type Sex = 'male' | 'female';
 const line = (constant: number, slopes: Slopes): Formula =>
   straightLine({ name: 'height', unit: 'cm' }, constant, slopes);
 

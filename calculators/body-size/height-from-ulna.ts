@@ -16,7 +16,9 @@
  *          5 or above 19 years
  * @source  table and line read in another's data set and program (see the citations); errors read in abstracts
  */
+
 import { type Citation, defineCalculator, type Formula, formula, type NumberField } from '../calculator.ts';
+import { isChild, type Sex } from '../domain/age-and-sex.ts';
 import { type ResultTable, refuse } from '../outcome.ts';
 import {
   estimated,
@@ -33,7 +35,6 @@ import { age, sex } from './shared-fields.ts';
 import { straightLine } from './straight-line.ts';
 import { ulnaTable } from './ulna-table.ts';
 
-type Sex = 'male' | 'female';
 const cm = { name: 'height', unit: 'cm' } as const;
 
 const nearestHalf = formula({
@@ -188,7 +189,7 @@ export default defineCalculator({
   cautions: heightCautions,
   citations,
   compute: ({ sex, age, ulna, method }, step) => {
-    const chosen = method ?? (age < 18 ? 'gauld-2004-child' : 'must-table');
+    const chosen = method ?? (isChild(age) ? 'gauld-2004-child' : 'must-table');
     if (chosen === 'gauld-2004-child') {
       if (age > 19)
         return refuse(
@@ -210,7 +211,7 @@ export default defineCalculator({
         tables: age >= 13 && age < 17 ? [malaysianRow(sex, age, ulna)] : [],
       };
     }
-    if (age < 18)
+    if (isChild(age))
       return refuse(
         'age',
         `The BAPEN table is for adults of 18 and over. At ${showAge(age)} use the Gauld line (5 to 19 years)`,

@@ -10,7 +10,9 @@
  * @refuses under 18 years (the lines were made for adults) and under 140 cm: the line keeps falling
  *          below its range and reaches zero near 97 cm (male) and 102 cm (female)
  */
+
 import { type Citation, defineCalculator, formula } from '../calculator.ts';
+import { isChild, type Sex } from '../domain/age-and-sex.ts';
 import { type ResultTable, refuse } from '../outcome.ts';
 import { show } from '../quantity.ts';
 import { age, height, sex } from './shared-fields.ts';
@@ -61,7 +63,7 @@ export const perInchLines = {
 export type PerInchLine = keyof typeof perInchLines;
 
 /** Weight by one of the older lines, kg. @param inches height in inches; the lines start at 60 */
-export const weightByLine = (line: PerInchLine, sex: 'male' | 'female', inches: number): number => {
+export const weightByLine = (line: PerInchLine, sex: Sex, inches: number): number => {
   const [base, perInch] = perInchLines[line][sex];
   return base + perInch * (inches - 60);
 };
@@ -146,7 +148,7 @@ export default defineCalculator({
   ],
   citations,
   compute: ({ sex, height, age, perKilogram }, step) => {
-    if (age !== undefined && age < 18)
+    if (age !== undefined && isChild(age))
       return refuse(
         'age',
         'These lines are for adults of 18 and over. A child\u2019s breath is sized by the paediatric team',
@@ -169,7 +171,7 @@ export default defineCalculator({
   },
 });
 
-function otherLines(sex: 'male' | 'female', height: number): ResultTable {
+function otherLines(sex: Sex, height: number): ResultTable {
   return {
     caption: 'The same height by older lines (Robinson, Miller and the kilograms of Hamwi are from memory)',
     columns: ['Line', 'Weight'],

@@ -1,4 +1,5 @@
 import type { ChoiceField, NumberField } from '../calculator.ts';
+import { sexOptions } from '../domain/age-and-sex.ts';
 
 /**
  * Fields that many calculators share. One declaration each, so that a height typed in one place is
@@ -29,10 +30,7 @@ export const age = {
 export const sex = {
   kind: 'choice',
   label: 'Sex used for the prediction',
-  options: [
-    { value: 'female', label: 'Female' },
-    { value: 'male', label: 'Male' },
-  ],
+  options: sexOptions,
   help: 'The published equations were fitted on two groups. Record which was used and keep to it in a series.',
 } as const satisfies ChoiceField;
 

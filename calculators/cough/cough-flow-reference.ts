@@ -13,8 +13,10 @@
  * @refuses  under 4, 19, and over 90 years: no set read here covers them
  * @source   Srithawong 2019 and Bianchi 2008, abstracts read
  */
+
 import { age, sex } from '../body-size/shared-fields.ts';
 import { type Citation, defineCalculator, formula } from '../calculator.ts';
+import type { Sex } from '../domain/age-and-sex.ts';
 import { type ResultTable, refuse } from '../outcome.ts';
 import { standingWords } from '../standing.ts';
 import { coughFlow, emergency } from './shared-fields.ts';
@@ -116,7 +118,7 @@ interface Figures {
   tables?: ResultTable[];
 }
 
-function ofChildren(sex: 'male' | 'female', flow: number | undefined): Figures {
+function ofChildren(sex: Sex, flow: number | undefined): Figures {
   return {
     results: { childAt4: { value: children[sex].at4 }, childAt18: { value: children[sex].at18 } },
     cautions: [
@@ -126,7 +128,7 @@ function ofChildren(sex: 'male' | 'female', flow: number | undefined): Figures {
   };
 }
 
-function ofAdults(sex: 'male' | 'female', flow: number | undefined, step: Step): Figures {
+function ofAdults(sex: Sex, flow: number | undefined, step: Step): Figures {
   const { mean, sd } = adults[sex];
   return {
     results: {

@@ -16,6 +16,7 @@
 
 import { age } from '../body-size/shared-fields.ts';
 import { type Citation, defineCalculator, formula } from '../calculator.ts';
+import { isChild } from '../domain/age-and-sex.ts';
 import type { ResultTable } from '../outcome.ts';
 import { standingWords } from '../standing.ts';
 import { type PublishedFlow, publishedFlows, type State } from './published-flows.ts';
@@ -143,7 +144,7 @@ function aboutAge(age: number | undefined): string[] {
     return [
       'At 12 the clinic decides: the British guideline for children speaks of "over the age of 12 years". Flows found in adults are left out.',
     ];
-  if (age < 18) return ['Under 18 years the flows found in adults are left out.'];
+  if (isChild(age)) return ['Under 18 years the flows found in adults are left out.'];
   return [];
 }
 

@@ -1,3 +1,4 @@
+import { sexes } from './age-and-sex.ts';
 import { diseases } from './diseases.ts';
 import { z } from './schema.ts';
 
@@ -7,7 +8,7 @@ export { diseaseNames, diseases, isAcute } from './diseases.ts';
 export const Disease = z.enum(diseases);
 export type Disease = z.infer<typeof Disease>;
 
-export const Sex = z.enum(['female', 'male']);
+export const Sex = z.enum(sexes);
 export type Sex = z.infer<typeof Sex>;
 
 /** The person in hand. Everything may be missing, and what is missing is never assumed. */

@@ -25,59 +25,78 @@ export function schemaFaults(
       return names.map((name) => {
         const steps = name === undefined ? issue.path : [...issue.path, name];
         const path = steps.map((step) => (typeof step === 'symbol' ? step.toString() : step));
-        return faultAt(path, lineOf, faultWords(issue, foundAt(value, path)));
+        return faultAt(path, lineOf, issueWords(issue, valueAt(value, path)));
       });
     })
     .slice(0, mostFaults);
 }
 
 /** A missing field has no line of its own: that of what it is missing from. */
-export function faultAt(path: Path, lineOf: (path: Path) => number | undefined, message: string): FileFault {
+export function nearestLine(path: Path, lineOf: (path: Path) => number | undefined): number | undefined {
   for (let length = path.length; length >= 0; length -= 1) {
     const line = lineOf(path.slice(0, length));
-    if (line !== undefined) return { path: pathWords(path), line, message };
+    if (line !== undefined) return line;
   }
-  return { path: pathWords(path), line: 1, message };
+  return undefined;
 }
 
-function faultWords(issue: z.core.$ZodIssue, found: unknown): string {
-  const seen = `, found ${valueWords(found)}`;
+export const faultAt = (path: Path, lineOf: (path: Path) => number | undefined, message: string): FileFault => ({
+  path: pathWords(path),
+  line: nearestLine(path, lineOf) ?? 1,
+  message,
+});
+
+/** 'expected a number, found "six"' */
+export function issueWords(issue: z.core.$ZodIssue, value: unknown): string {
+  if (issue.code === 'unrecognized_keys') return 'no field of that name is kept here';
+  if (issue.code === 'invalid_key') return 'expected a name of lower-case words joined by hyphens';
+  const entries = Array.isArray(value) ? 'entries' : typeof value === 'string' ? 'characters' : undefined;
+  if (entries !== undefined && issue.code === 'too_big')
+    return `expected at most ${thousands(Number(issue.maximum))} ${entries}, found ${thousands(sizeOf(value))}`;
+  if (entries !== undefined && issue.code === 'too_small')
+    return entries === 'entries' ? 'expected at least one entry, found none' : 'expected some text, found ""';
+  return `expected ${wantedWords(issue)}, found ${foundWords(value)}`;
+}
+
+function wantedWords(issue: z.core.$ZodIssue): string {
   switch (issue.code) {
-    case 'unrecognized_keys':
-      return 'no field of that name is kept here';
     case 'invalid_type':
-      return `expected ${kinds[issue.expected] ?? issue.expected}${seen}`;
+      return kinds[issue.expected] ?? issue.expected;
     case 'invalid_value':
-      return `expected ${issue.values.map((one) => JSON.stringify(one)).join(' or ')}${seen}`;
+      return issue.values.length === 1 ? JSON.stringify(issue.values[0]) : `one of ${issue.values.join(', ')}`;
     case 'too_big':
-      return `expected at most ${issue.maximum}${lengthWords[issue.origin] ?? ''}`;
+      return `at most ${issue.maximum}`;
     case 'too_small':
-      return `expected at least ${issue.minimum}${lengthWords[issue.origin] ?? ''}${seen}`;
-    case 'invalid_key':
-      return 'expected a name of lower-case words joined by hyphens';
+      return `at least ${issue.minimum}`;
     default:
-      return `${issue.message}${seen}`;
+      return issue.message.replace(/^expected /, '');
   }
 }
 
 const kinds: Record<string, string> = {
-  string: 'text',
+  string: 'some text',
   number: 'a number',
   array: 'a list',
-  object: 'an object',
-  record: 'an object',
+  object: 'a group of fields',
+  record: 'a group of fields',
 };
-const lengthWords: Record<string, string> = { string: ' characters', array: ' entries' };
 
-function valueWords(value: unknown): string {
+/** What stands where something else was expected, short enough for a message. */
+export function foundWords(value: unknown): string {
   if (value === undefined) return 'nothing';
   if (Array.isArray(value)) return 'a list';
-  if (typeof value === 'object' && value !== null) return 'an object';
-  const words = JSON.stringify(value) ?? 'nothing';
-  return words.length > 40 ? `${words.slice(0, 40)}\u2026` : words;
+  if (typeof value === 'object' && value !== null) return 'a group of fields';
+  if (typeof value === 'string') return JSON.stringify(value.length > 60 ? `${value.slice(0, 60)}\u2026` : value);
+  return String(value);
 }
 
-function foundAt(value: unknown, path: Path): unknown {
+const sizeOf = (value: unknown): number => (typeof value === 'string' || Array.isArray(value) ? value.length : 0);
+
+/** 2400 becomes '2,400'. */
+export const thousands = (count: number): string => String(count).replace(/\B(?=(\d{3})+$)/g, ',');
+
+/** What stands at a place of a file; undefined where there is nothing. */
+export function valueAt(value: unknown, path: Path): unknown {
   let here = value;
   for (const step of path) {
     if (typeof here !== 'object' || here === null || !Object.hasOwn(here, step)) return undefined;

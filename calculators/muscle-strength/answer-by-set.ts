@@ -6,11 +6,13 @@
  * cent. So one set is named and used, none is averaged, and the spread is said aloud. Sets that nobody
  * here has read stand in a table of their own.
  */
+
 import type { Formula } from '../calculator.ts';
+import { isChild, type Sex } from '../domain/age-and-sex.ts';
 import { type Refusal, type ResultTable, type ResultValue, refuse } from '../outcome.ts';
 import { convert, show, showNumber } from '../quantity.ts';
 import { type Standing, standingWords } from '../standing.ts';
-import { type Body, type Line, percentOfPredicted, predict, type Sex, toCmH2O } from './predicted-pressure.ts';
+import { type Body, type Line, percentOfPredicted, predict, toCmH2O } from './predicted-pressure.ts';
 import { type PublishedSet, published, type SetId } from './published-sets.ts';
 
 /** A row of the side-by-side table that is not a line: limits alone, or pooled means. */
@@ -110,7 +112,7 @@ function sideBySide(
   const shareOf = (predicted: number) =>
     measured === undefined ? undefined : percentOfPredicted.run({ measured, predicted });
   const ids = [...new Set(lines.map(({ set }) => set))].filter(
-    (id) => (published[id].people === 'child') === body.age < 18,
+    (id) => (published[id].people === 'child') === isChild(body.age),
   );
   const fromLines = ids.map((id): Row => {
     const { name, note }: PublishedSet = published[id];

@@ -20,6 +20,7 @@
 
 import { age, height, sex } from '../body-size/shared-fields.ts';
 import { defineCalculator, type Formula, formula, type NumberField } from '../calculator.ts';
+import type { Sex } from '../domain/age-and-sex.ts';
 import { answerBySet, type ExtraRow, pressureCautions } from './answer-by-set.ts';
 import {
   citationsOf,
@@ -30,7 +31,6 @@ import {
   lowerLine,
   measured,
   predictedLine,
-  type Sex,
   setOptions,
 } from './predicted-pressure.ts';
 

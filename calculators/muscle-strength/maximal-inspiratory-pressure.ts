@@ -17,6 +17,7 @@
 
 import { age, height, sex, weight } from '../body-size/shared-fields.ts';
 import { defineCalculator, type Formula } from '../calculator.ts';
+import { isChild, type Sex } from '../domain/age-and-sex.ts';
 import { showNumber } from '../quantity.ts';
 import { answerBySet, type ExtraRow, pressureCautions } from './answer-by-set.ts';
 import {
@@ -29,7 +30,6 @@ import {
   lowerLine,
   measured,
   predictedLine,
-  type Sex,
   setOptions,
   shareOf,
 } from './predicted-pressure.ts';
@@ -125,7 +125,7 @@ const pooledMeans: Record<Sex, readonly (readonly [number, number, number, numbe
 };
 
 function extraRows(sex: Sex, age: number): ExtraRow[] {
-  if (age < 18) return [];
+  if (isChild(age)) return [];
   const rows: ExtraRow[] = [];
   const circulating = blackHyattInCirculation[sex];
   if (age >= 20 && age < 75)

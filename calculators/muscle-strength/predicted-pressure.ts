@@ -8,11 +8,10 @@
 import { showAge } from '../body-size/estimated-height.ts';
 import { type Slopes, straightLine } from '../body-size/straight-line.ts';
 import { type Formula, formula, type NumberField } from '../calculator.ts';
+import { isChild, type Sex } from '../domain/age-and-sex.ts';
 import { convert, show } from '../quantity.ts';
 import { type Standing, standingWords } from '../standing.ts';
 import { type PublishedSet, published, type SetId } from './published-sets.ts';
-
-export type Sex = 'male' | 'female';
 
 /** What was measured on the person; a set takes what it needs. */
 export interface Body {
@@ -170,7 +169,7 @@ export function predict(lines: readonly Line[], set: SetId, sex: Sex, body: Body
     inTable,
   });
   const madeFor = `made for ${ages[0]} to ${ages[1]} years`;
-  if ((people === 'child') !== age < 18)
+  if ((people === 'child') !== isChild(age))
     return no(
       'age',
       `${name} was made on ${people === 'adult' ? 'adults' : 'children'}. ${reaching(lines, age)}`,
@@ -235,7 +234,7 @@ function neededBy({ predicted }: Line): Size[] {
 function reaching(lines: readonly Line[], age: number): string {
   const names = [...new Set(lines.map(({ set }) => set))]
     .map((id): PublishedSet => published[id])
-    .filter(({ people, ages }) => (people === 'child') === age < 18 && within(age, ages))
+    .filter(({ people, ages }) => (people === 'child') === isChild(age) && within(age, ages))
     .map(({ name }) => name);
   return names.length === 0 ? `No set here reaches ${showAge(age)}` : `At ${showAge(age)} choose ${names.join(', ')}`;
 }

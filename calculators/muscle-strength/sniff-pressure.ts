@@ -18,6 +18,7 @@
 
 import { age, sex } from '../body-size/shared-fields.ts';
 import { defineCalculator } from '../calculator.ts';
+import { isChild, type Sex } from '../domain/age-and-sex.ts';
 import { answerBySet, type ExtraRow, pressureCautions } from './answer-by-set.ts';
 import {
   citationsOf,
@@ -27,7 +28,6 @@ import {
   lowerLine,
   measured,
   predictedLine,
-  type Sex,
   setOptions,
 } from './predicted-pressure.ts';
 
@@ -46,7 +46,7 @@ export const snipLines = [
 const boysByAge = predictedLine(70, { age: 3.3 });
 
 function extraRows(sex: Sex, age: number): ExtraRow[] {
-  if (sex !== 'male' || age < 6 || age >= 18) return [];
+  if (sex !== 'male' || age < 6 || !isChild(age)) return [];
   return [
     {
       set: 'stefanutti-fitting-1999-child',

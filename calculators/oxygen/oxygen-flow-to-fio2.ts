@@ -15,8 +15,10 @@
  * @refuses  children; a flow outside the published range of the interface; a Venturi valve without its percent
  * @source   cannula rule: a convention read in a teaching page; measured spread: Wettstein 2005 (abstract)
  */
+
 import { age } from '../body-size/shared-fields.ts';
 import { type Citation, defineCalculator, type Formula, formula } from '../calculator.ts';
+import { isChild } from '../domain/age-and-sex.ts';
 import { type Refusal, type ResultTable, refuse } from '../outcome.ts';
 import { showNumber } from '../quantity.ts';
 import { standingWords } from '../standing.ts';
@@ -201,7 +203,7 @@ export default defineCalculator({
   citations,
   compute: (inputs, step) => {
     const { interface: device, flow, percent } = inputs;
-    if (inputs.age !== undefined && inputs.age < 18)
+    if (inputs.age !== undefined && isChild(inputs.age))
       return refuse('age', 'These figures are for adults of 18 and over. Ask the paediatric team for a child');
     const outside = device === 'venturi' ? outsideValve(flow) : outsideRange(device, flow);
     if (outside) return outside;

@@ -18,6 +18,7 @@
 import { pao2 } from '../blood-gas/shared-fields.ts';
 import { age } from '../body-size/shared-fields.ts';
 import { defineCalculator, formula } from '../calculator.ts';
+import { isChild } from '../domain/age-and-sex.ts';
 import { type ResultTable, refuse } from '../outcome.ts';
 import { show } from '../quantity.ts';
 import { cabinFeet } from './altitude-oxygen.ts';
@@ -194,7 +195,7 @@ export default defineCalculator({
     },
   ],
   compute: ({ pao2, gas, fev1Percent, fev1, altitude, age }, step) => {
-    if (age !== undefined && age < 18)
+    if (age !== undefined && isChild(age))
       return refuse(
         'age',
         'These regressions are from adults of 18 and over. A child is tested by the paediatric team',

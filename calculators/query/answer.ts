@@ -3,6 +3,7 @@
  * words as the visit sheet. Nothing is chosen for the reader, and what was assumed about the person is told.
  */
 
+import { adulthood } from '../domain/age-and-sex.ts';
 import type { Criterion } from '../domain/criterion.ts';
 import type { Decisions } from '../domain/decision.ts';
 import { isAcute } from '../domain/diseases.ts';
@@ -48,8 +49,6 @@ export interface LineAnswer {
 }
 
 const ofPerson = new Set(['disease', 'sex', 'age']);
-/** The age that stands for 'an adult' where none was named: every published adult criterion counts from it. */
-const adultAge = 18;
 /** The age that stands for 'a child' where none was named: too young for tests that count from an age. */
 const childAge = 5;
 
@@ -64,7 +63,7 @@ export function answerTo(
   const known: Visit = { ...inHand, ...typed };
   const age = known.ageYears;
   const child = asked.person.child === true && age === undefined;
-  const visit: Visit = age === undefined ? { ...known, ageYears: child ? childAge : adultAge } : known;
+  const visit: Visit = age === undefined ? { ...known, ageYears: child ? childAge : adulthood } : known;
   const findings = evaluate(visit, evidence).sort(byUrgency(decisions));
   const said = new Set(Object.values(typed.readings));
   const about = findings.filter((finding) => isAbout(finding, typed, said, evidence.measures));

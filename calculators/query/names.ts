@@ -1,7 +1,9 @@
 /** The names of measured numbers in a line, with one slip of the finger allowed. */
+
 import type { Measures } from '../domain/measure.ts';
+import { withinSlips } from '../edit-distance.ts';
 import { type Guard, guardedNames, moreNames, ordinaryWords, passingWords } from './query-words.ts';
-import { escaped, plain, type Scanner, withinSlips } from './text.ts';
+import { escaped, plain, type Scanner } from './text.ts';
 
 /** Ways of naming a measured number, with the measures that each can mean; the longest first. */
 export type Terms = ReadonlyMap<string, readonly string[]>;

@@ -1,5 +1,6 @@
 /** Whose line it is: disease, age, height, sex, a child or not. */
 
+import { adulthood, isChild, type Sex } from '../domain/age-and-sex.ts';
 import { type Disease, diseaseNames, isAcute } from '../domain/person.ts';
 import type { AskedPerson } from './asked.ts';
 import { type Concept, phrase, takeConcepts } from './concepts.ts';
@@ -19,7 +20,7 @@ import { type Scanner, type Taken, whole } from './text.ts';
 
 export type About =
   | { kind: 'disease'; disease: Disease }
-  | { kind: 'sex'; sex: 'female' | 'male' }
+  | { kind: 'sex'; sex: Sex }
   | { kind: 'child' }
   | { kind: 'grown' };
 
@@ -111,7 +112,7 @@ function offeredAge(scan: Scanner, diseases: readonly Disease[], young: boolean)
     const years = Number(match[1]) / per;
     if (years > 120 || (adult && years < 16) || (per === 52 && !young)) continue;
     const taken = scan.cut(match.index, match.index + match[0].length);
-    return { ...taken, years, ...(years >= 18 || young ? {} : { assumed: `age ${ageWords(years)}?` }) };
+    return { ...taken, years, ...(!isChild(years) || young ? {} : { assumed: `age ${ageWords(years)}?` }) };
   }
   return undefined;
 }
@@ -226,10 +227,11 @@ export function personSaid(
   else if (sexes.size > 1 || concepts.some(({ what, negated }) => negated && what.kind === 'sex'))
     person.sex = undefined;
   addDisease(person, said, assumed, unused);
-  const child = person.ageYears === undefined ? said.some(({ what }) => what.kind === 'child') : person.ageYears < 18;
+  const child =
+    person.ageYears === undefined ? said.some(({ what }) => what.kind === 'child') : isChild(person.ageYears);
   const adult = person.disease !== undefined && adultDiseases.includes(person.disease);
   const grown =
-    !child && (said.some(({ what }) => what.kind === 'grown') || (person.ageYears ?? (adult ? 18 : 0)) >= 18);
+    !child && (said.some(({ what }) => what.kind === 'grown') || !isChild(person.ageYears ?? (adult ? adulthood : 0)));
   if (child) person.child = true;
   // A grown-up was named: the age of a child who is still in hand must not be lent to this line.
   if (person.ageYears === undefined && !child && said.some(({ what }) => what.kind === 'sex' || what.kind === 'grown'))

@@ -80,23 +80,3 @@ export const whole = (pattern: RegExp | string): RegExp =>
   new RegExp(`(?<![a-z0-9])(?:${typeof pattern === 'string' ? pattern : pattern.source})(?![a-z0-9])`);
 
 export const escaped = (words: string): string => words.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&');
-
-/** Letters missing, added, changed or swapped with their neighbour, at most so many (optimal string alignment). */
-export function withinSlips(typed: string, meant: string, most: number): boolean {
-  if (Math.abs(typed.length - meant.length) > most) return false;
-  let before: number[] = [];
-  let last = Array.from({ length: meant.length + 1 }, (_, at) => at);
-  for (let row = 1; row <= typed.length; row += 1) {
-    const now = [row];
-    for (let at = 1; at <= meant.length; at += 1) {
-      const same = typed[row - 1] === meant[at - 1];
-      let least = Math.min((last[at] ?? 0) + 1, (now[at - 1] ?? 0) + 1, (last[at - 1] ?? 0) + (same ? 0 : 1));
-      if (row > 1 && at > 1 && typed[row - 1] === meant[at - 2] && typed[row - 2] === meant[at - 1])
-        least = Math.min(least, (before[at - 2] ?? 0) + 1);
-      now.push(least);
-    }
-    before = last;
-    last = now;
-  }
-  return (last[meant.length] ?? most + 1) <= most;
-}

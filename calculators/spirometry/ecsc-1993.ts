@@ -11,10 +11,12 @@
  * @source  coefficients of these five: read in an open data table, not in the paper. The residual standard
  *          deviations (RSD), the ages, the heights and the rule for ages 18 to 25: from memory
  */
+
 import { formula } from '../calculator.ts';
+import { adultsOfSex, type Sex } from '../domain/age-and-sex.ts';
 import { refuse } from '../outcome.ts';
 import { type Expected, lowerLimitOf } from './expected.ts';
-import { type Index, outside, type ReferenceSet, type Sex } from './reference-set.ts';
+import { type Index, outside, type ReferenceSet } from './reference-set.ts';
 import { plainly } from './run.ts';
 
 type OwnIndex = Extract<Index, 'FVC' | 'IVC' | 'FEV1' | 'FEV1FVC' | 'PEF'>;
@@ -81,7 +83,7 @@ export const ecsc1993: ReferenceSet = {
     if (height < from || height > to)
       return {
         ...expected,
-        caution: `${set.name} was made from ${person.sex === 'male' ? 'men' : 'women'} of ${from} to ${to} cm (from memory). This height is outside it: the line is stretched and not to be relied on.`,
+        caution: `${set.name} was made from ${adultsOfSex[person.sex]} of ${from} to ${to} cm (from memory). This height is outside it: the line is stretched and not to be relied on.`,
       };
     return expected;
   },

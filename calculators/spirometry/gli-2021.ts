@@ -10,11 +10,13 @@
  * @source  Hall 2021; coefficients read in the journal's equation table. The splines rest on a single open data
  *          table and were not cross-checked
  */
+
 import { formula } from '../calculator.ts';
+import type { Sex } from '../domain/age-and-sex.ts';
 import vcKnots from './gli-2021-vc-knots.json' with { type: 'json' };
 import type { Knots } from './natural-spline.ts';
 import { betweenQuarters, type QuarterYearTable, quarterYearTable, readTable } from './quarter-year-table.ts';
-import { outside, type ReferenceSet, type Sex } from './reference-set.ts';
+import { outside, type ReferenceSet } from './reference-set.ts';
 import { plainly } from './run.ts';
 
 const age = { means: 'age', unit: 'year', range: [5, 80] } as const;

@@ -8,10 +8,12 @@
  * Height in cm, age in exact decimal years; the splines are read from their quarter-year tables. The age in the
  * logarithm is the exact one.
  */
+
 import { formula } from '../calculator.ts';
+import type { Sex } from '../domain/age-and-sex.ts';
 import type { Knots } from './natural-spline.ts';
 import { betweenQuarters, type QuarterYearTable, quarterYearTable, readTable } from './quarter-year-table.ts';
-import { type Group, type Index, outside, type ReferenceSet, type Sex } from './reference-set.ts';
+import { type Group, type Index, outside, type ReferenceSet } from './reference-set.ts';
 import { plainly } from './run.ts';
 
 const age = { means: 'age', unit: 'year', range: [3, 95] } as const;

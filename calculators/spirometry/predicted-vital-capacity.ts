@@ -9,10 +9,12 @@
  * @refuses an age outside the chosen set; GLI-2012 or NHANES III without one of their own groups
  * @source  see `gli.ts`, `nhanes3.ts`, `ecsc-1993.ts`
  */
+
 import { age, height, sex } from '../body-size/shared-fields.ts';
 import { type ChoiceField, type Citation, defineCalculator } from '../calculator.ts';
 import type { ResultTable } from '../outcome.ts';
 import { show } from '../quantity.ts';
+import { defaultSet } from './default-set.ts';
 import { ecscPredicted } from './ecsc-1993.ts';
 import {
   centile,
@@ -49,7 +51,7 @@ const set = {
     { value: 'nhanes3-1999', label: 'NHANES III (8 to 80 years, needs a group)' },
     { value: 'ecsc-1993', label: 'ECSC 1993 (18 to 70 years)' },
   ],
-  initial: 'gli-2022-global',
+  initial: defaultSet,
   help: 'Use the set named on this person\u2019s earlier reports.',
 } as const satisfies ChoiceField;
 

@@ -4,11 +4,11 @@
  * Each set is a rule of its own. A set that does not cover a person refuses; nothing is carried from one set
  * into another and nothing is averaged.
  */
+import type { Sex } from '../domain/age-and-sex.ts';
 import { type Refusal, refuse } from '../outcome.ts';
 import type { Expected } from './expected.ts';
 import type { Run } from './run.ts';
 
-export type Sex = 'female' | 'male';
 /** FVC, FEV1, VC, IVC and IC in litres, PEF in L/s, FEV1/FVC as the set prints it: a fraction (GLI) or per cent (older sets). */
 export type Index = 'FVC' | 'FEV1' | 'FEV1FVC' | 'PEF' | 'VC' | 'IVC' | 'IC';
 

@@ -23,13 +23,13 @@
  * @refuses a change of posture or method; readings less than a month apart; two readings on one day;
  *          numbers that are not of the test named ("Is 3.1 in litres?")
  */
+
 import { type Citation, defineCalculator, formula, type SeriesRow, type Step } from '../calculator.ts';
 import { type Problem, type ResultTable, refuse } from '../outcome.ts';
-import { show, showNumber, type UnitCode } from '../quantity.ts';
+import { daysInMonth, show, showNumber, type UnitCode } from '../quantity.ts';
 import { chanceIn, type DeclineTest, lineOf } from './decline-line.ts';
 import {
   datesFor,
-  daysInMonth,
   edgeReaches,
   halfWidth,
   halfWidthOn,
@@ -114,10 +114,10 @@ const tests = {
 const perMonth = formula({
   result: 'slopePerMonth',
   unit: 'month^-1',
-  text: '30.4375 * slope',
+  text: `${daysInMonth} * slope`,
   withUnits: 'slope',
   symbols: { slope: { means: 'change a day', unit: 'day^-1', range: [-1, 1] } },
-  run: ({ slope }) => 30.4375 * slope,
+  run: ({ slope }) => daysInMonth * slope,
 });
 
 const relativePerMonth = formula({

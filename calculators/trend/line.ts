@@ -4,7 +4,9 @@
  * These are the sums behind the decline page, kept apart so that the visit sheet can use them too.
  * `step` is how a calculator records its working; leave it out elsewhere.
  */
+
 import { formula, type Step } from '../calculator.ts';
+import { daysInMonth } from '../quantity.ts';
 import { t975 } from './student-t.ts';
 
 /** One reading: days since any fixed day (whole or not), and its value in the unit of the test. */
@@ -32,8 +34,6 @@ export interface Line {
    */
   reach?: number;
 }
-
-export const daysInMonth = 30.4375;
 
 const days = { unit: 'day', range: [0, 1500] } as const;
 const slopeSymbol = { means: 'change a day', unit: 'day^-1', range: [-0.5, -0.01] } as const;

@@ -15,6 +15,7 @@ import { isoDate, isoDateOrBlank, slug, z } from '../domain/schema.ts';
 import { planStates, supportStatuses, wishList } from '../domain/visit.ts';
 import { readLocatedJson } from '../exchange/located-json.ts';
 import { type FileFault, faultAt, schemaFaults } from '../exchange/schema-faults.ts';
+import { defaultSet } from '../spirometry/default-set.ts';
 import { type Group, groupNames } from '../spirometry/reference-set.ts';
 import { type ForcedSet, forcedSets } from '../spirometry/reference-sets.ts';
 
@@ -173,7 +174,7 @@ const migrations: Record<number, (old: unknown) => unknown> = {
             wishes: [],
             answers: '',
             asked: '',
-            prediction: { set: 'gli-2022-global' },
+            prediction: { set: defaultSet },
             ...visit,
             readings: mapGroup(visit.readings, textOfNumber),
             supports: mapGroup(visit.supports ?? {}, (status) => (typeof status === 'string' ? { status } : status)),

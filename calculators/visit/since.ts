@@ -14,22 +14,16 @@
  * @source  the line and its prediction interval: `calculators/trend/line.ts`. Falls per 3 months: rule 8 of the evaluation
  *          rules: (earlier - later) / months between x 3, same test, same posture; less than 1 month apart cannot be told
  */
+
 import { atLeastAMonth, dateOf, dayCount } from '../calendar.ts';
+import { isChild } from '../domain/age-and-sex.ts';
 import type { Criterion } from '../domain/criterion.ts';
 import { isAcute } from '../domain/diseases.ts';
 import type { Measures, NumberMeasure } from '../domain/measure.ts';
 import type { Reading, Visit } from '../domain/visit.ts';
 import { readingOf } from '../evaluate/readings.ts';
-import { convert, convertible } from '../quantity.ts';
-import {
-  datesFor,
-  daysInMonth,
-  fitLine,
-  horizonMonths,
-  type Line,
-  type NoDate,
-  slopeHalfWidthOf,
-} from '../trend/line.ts';
+import { convert, convertible, daysInMonth } from '../quantity.ts';
+import { datesFor, fitLine, horizonMonths, type Line, type NoDate, slopeHalfWidthOf } from '../trend/line.ts';
 import { type Chance, chanceOf, type Repeatability, repeatabilityOf } from './repeatability.ts';
 
 /** A visit with its date, already derived; and the reference set that its per cent predicted rest on. */
@@ -211,7 +205,7 @@ function notesOn(
     notes.push(
       `Flagged tests among them (${flagged.map(({ date }) => date).join(', ')}): a poor test makes a fall or hides one`,
     );
-  if (visit?.ageYears !== undefined && visit.ageYears < 18 && measure.unit === 'L')
+  if (visit?.ageYears !== undefined && isChild(visit.ageYears) && measure.unit === 'L')
     notes.push('Litres grow in a growing child: a level line can be a fall. Per cent predicted tells more');
   return notes;
 }

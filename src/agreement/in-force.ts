@@ -1,9 +1,10 @@
 import type { Agreement } from '../../calculators/agreement/agreement.ts';
+import { base } from '../base.ts';
 import { hasBuiltIn, keep, kept } from './store.ts';
 
 export async function builtIn(): Promise<Agreement | undefined> {
   if (!hasBuiltIn) return undefined;
-  return checked(await (await fetch(`${document.body.dataset.base ?? '/'}data/clinic.json`)).json());
+  return checked(await (await fetch(`${base}data/clinic.json`)).json());
 }
 
 /** The agreement in force on this device. What was kept by an earlier version of the site is held to the schema again. */

@@ -1,4 +1,5 @@
 /** The page about the saved copy: what is here, how far saving is, and the buttons that change it. */
+import { base } from '../base.ts';
 import { use } from './notice.ts';
 
 interface Version {
@@ -9,7 +10,6 @@ interface Version {
 }
 
 const find = <E extends HTMLElement>(selector: string): E | null => document.querySelector<E>(selector);
-const base = document.body.dataset.base ?? '/';
 const state = find('[data-kept-state]');
 const progress = find<HTMLProgressElement>('[data-kept-progress]');
 const about = find('[data-kept-about]');

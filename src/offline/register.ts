@@ -1,9 +1,10 @@
 /** On every page: saves the site in the background, and says in one line at the foot how far that is. */
+
 import { agreementChanged, isOn, kept } from '../agreement/store.ts';
+import { base } from '../base.ts';
 import { today } from '../today.ts';
 import { isOld, usualMonths } from './age.ts';
 
-const base = document.body.dataset.base ?? '/';
 const line = document.querySelector<HTMLElement>('[data-offline]');
 const workers: ServiceWorkerContainer | undefined = navigator.serviceWorker;
 /** A page that came from the network cannot be of an older version than the copy that was just saved. */

@@ -1,3 +1,4 @@
+import { isChild } from '../../calculators/domain/age-and-sex.ts';
 import { diseaseShort } from '../../calculators/domain/disease-short.ts';
 import { readPerson } from './store.ts';
 
@@ -7,7 +8,7 @@ export function factsInWords(): string {
   return [
     disease && diseaseShort[disease],
     ageYears !== undefined && `${Math.floor(ageYears)}\u00a0years`,
-    ageYears !== undefined && ageYears < 18 && 'child: adult criteria hidden',
+    ageYears !== undefined && isChild(ageYears) && 'child: adult criteria hidden',
     sex,
     heightCm !== undefined && `${Math.round(heightCm)}\u00a0cm`,
   ]

@@ -1,9 +1,9 @@
 /** On a measuring page: a number typed beside the marks is held against them, and shown on the gauge. */
+
 import { convert, convertible, isUnit, units } from '../../calculators/quantity.ts';
+import { base } from '../base.ts';
 import { readPerson } from '../person/store.ts';
 import { answerView, warmAnswers } from './answer.ts';
-
-const base = document.body.dataset.base ?? '/';
 
 export async function holdOnPage(form: HTMLFormElement): Promise<void> {
   const field = form.querySelector<HTMLInputElement>('input[name="q"]');

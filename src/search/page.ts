@@ -2,8 +2,10 @@
  * Search as it is typed: the marks that a reading crosses, then pages by title, synonyms and answer, then full text. Each
  * is shown as soon as it is known, and none waits for the next.
  */
+
 import { type AskedVisit, type Query, saysNothing } from '../../calculators/query/read-query.ts';
 import { agreementChanged } from '../agreement/store.ts';
+import { base } from '../base.ts';
 import { link, make } from '../dom.ts';
 import { personChanged, readPerson } from '../person/store.ts';
 import { answerView, warmAnswers } from './answer.ts';
@@ -11,7 +13,6 @@ import type { Answers } from './answers.ts';
 import { type Hit, search, warm } from './engine.ts';
 import { type Listed, type Ranker, ranker, wordsOf } from './rank.ts';
 
-const base = document.body.dataset.base ?? '/';
 const mostListed = 8;
 const mostFullText = 12;
 /** A status is spoken when typing has paused, not at every key. */

@@ -2,6 +2,7 @@
  * Pages by the words they are looked up by: titles, synonyms and answers of every page, ranked without an index of their
  * full text. Small enough to come first and to work where the full-text engine cannot run.
  */
+import { withinSlips } from '../../calculators/edit-distance.ts';
 
 export interface Listed {
   /** address from the site's root */
@@ -145,7 +146,9 @@ function meantBy(typed: string, everyWord: ReadonlySet<string>): Meant[] {
   const longer = typed.length >= 3 ? all.filter((word) => word !== own && word.startsWith(own)) : [];
   const known = [...exact, ...longer.map((word) => ({ word, likeness: 0.75 }))];
   if (known.length > 0) return known;
-  return own.length >= 4 ? all.filter((word) => oneSlip(own, word)).map((word) => ({ word, likeness: 0.65 })) : [];
+  return own.length >= 4
+    ? all.filter((word) => withinSlips(own, word, 1)).map((word) => ({ word, likeness: 0.65 }))
+    : [];
 }
 
 function phraseBonus(query: string, phrases: readonly string[]): number {
@@ -157,18 +160,4 @@ function phraseBonus(query: string, phrases: readonly string[]): number {
     else if (query.includes(' ') && ` ${phrase} `.includes(padded)) most = Math.max(most, 0.3);
   }
   return most;
-}
-
-/** One letter missing, added, changed or swapped with its neighbour. */
-function oneSlip(typed: string, meant: string): boolean {
-  if (Math.abs(typed.length - meant.length) > 1) return false;
-  let at = 0;
-  while (at < Math.min(typed.length, meant.length) && typed[at] === meant[at]) at += 1;
-  const [a, b] = [typed.slice(at), meant.slice(at)];
-  return (
-    a.slice(1) === b ||
-    a === b.slice(1) ||
-    a.slice(1) === b.slice(1) ||
-    (a[0] === b[1] && a[1] === b[0] && a.slice(2) === b.slice(2))
-  );
 }

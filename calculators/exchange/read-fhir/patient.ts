@@ -1,10 +1,9 @@
 /** Who the bundle is about: it must be one person, and only the sex, age and height are taken. */
+import type { Sex } from '../../domain/age-and-sex.ts';
 import type { Path } from '../located-json.ts';
 import type { Item } from './item.ts';
 import { type Observation, Refusal } from './resource.ts';
 import { amountOf } from './units.ts';
-
-type Sex = 'female' | 'male';
 
 /** What the resources seen so far say about the person. */
 export interface PersonSeen {

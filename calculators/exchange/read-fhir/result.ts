@@ -1,5 +1,7 @@
 /** From what was collected to one series of visits, or to the reasons why there is none. */
+
 import { derive } from '../../evaluate/derive.ts';
+import { defaultSet } from '../../spirometry/default-set.ts';
 import { type KeptVisit, Series, seriesFormat, seriesVersion } from '../../visit/series.ts';
 import { type FileFault, faultAt } from '../schema-faults.ts';
 import { type Collected, type Day, type FileText, leaveOut, refuse } from './bundle.ts';
@@ -62,7 +64,7 @@ const emptyVisit = (date: string): KeptVisit => ({
   notDone: {},
   signs: {},
   supports: {},
-  prediction: { set: 'gli-2022-global' },
+  prediction: { set: defaultSet },
   wishes: [],
   answers: '',
   asked: '',

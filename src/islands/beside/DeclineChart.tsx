@@ -1,8 +1,7 @@
 import type { RawEntry, RawInputs } from '../../../calculators/calculator.ts';
-import { convert, show, showNumber, type UnitCode } from '../../../calculators/quantity.ts';
+import { convert, daysInMonth, show, showNumber, type UnitCode } from '../../../calculators/quantity.ts';
 import type { DeclineTest } from '../../../calculators/trend/decline-line.ts';
 import { type DeclinePicture, pictureOf } from '../../../calculators/trend/decline-picture.ts';
-import { daysInMonth } from '../../../calculators/trend/line.ts';
 import css from '../../styles/decline.css?inline';
 import type { BesideProps } from './beside.ts';
 import { wear } from './wear.ts';

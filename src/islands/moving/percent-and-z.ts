@@ -1,4 +1,5 @@
 /** The same per cent of predicted is usual at one age and unusual at another. */
+import { sexOptions } from '../../../calculators/domain/age-and-sex.ts';
 import { show } from '../../../calculators/quantity.ts';
 import { type Expected, lowerLimitOf, percentPredictedOf, zScoreOf } from '../../../calculators/spirometry/expected.ts';
 import { gliGlobal } from '../../../calculators/spirometry/gli.ts';
@@ -18,10 +19,7 @@ export const percentAndZ = defineMoving({
     sex: {
       kind: 'choice',
       label: 'Sex',
-      options: [
-        { value: 'female', label: 'Female' },
-        { value: 'male', label: 'Male' },
-      ],
+      options: sexOptions,
       initial: 'male',
     },
     age: { kind: 'slide', label: 'Age', unit: 'a', min: 8, max: 90, step: 1, decimals: 0, initial: 70 },

@@ -1,4 +1,5 @@
 /** Predicted vital capacity against age or height, one line a reference set. */
+import { personOfSex, sexOptions } from '../../../calculators/domain/age-and-sex.ts';
 import { show } from '../../../calculators/quantity.ts';
 import { lowerLimitOf } from '../../../calculators/spirometry/expected.ts';
 import { type Group, groupNames, type ReferenceSet } from '../../../calculators/spirometry/reference-set.ts';
@@ -17,10 +18,7 @@ export const predictedVolume = defineMoving({
     sex: {
       kind: 'choice',
       label: 'Sex',
-      options: [
-        { value: 'female', label: 'Female' },
-        { value: 'male', label: 'Male' },
-      ],
+      options: sexOptions,
       initial: 'female',
     },
     across: {
@@ -81,7 +79,7 @@ export const predictedVolume = defineMoving({
         },
       },
       table: {
-        caption: `${sex === 'female' ? 'Woman or girl' : 'Man or boy'}, ${show(age, 'a', 0)}, ${show(height, 'cm', 0)}: forced vital capacity`,
+        caption: `${personOfSex[sex]}, ${show(age, 'a', 0)}, ${show(height, 'cm', 0)}: forced vital capacity`,
         columns: ['Reference set', 'Predicted', 'Lower limit of normal'],
         rows: now.map(({ set, expected }) => ({
           label: set.name,

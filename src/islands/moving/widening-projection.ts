@@ -1,10 +1,9 @@
 /** How far ahead a line can be trusted: the more the readings scatter and the fewer they are, the sooner the mark could come. */
-import { show } from '../../../calculators/quantity.ts';
+import { daysInMonth, show } from '../../../calculators/quantity.ts';
 import { lineOf } from '../../../calculators/trend/decline-line.ts';
 import {
   type DatedValue,
   datesFor,
-  daysInMonth,
   halfWidthOn,
   horizonMonths,
   type Line,

@@ -4,6 +4,7 @@ import { askedTogether } from '../../../calculators/evaluate/asked-together.ts';
 import { predictedFvc } from '../../../calculators/evaluate/derive.ts';
 import { readingOf } from '../../../calculators/evaluate/readings.ts';
 import { readingWords } from '../../../calculators/evaluate/say.ts';
+import { defaultSet } from '../../../calculators/spirometry/default-set.ts';
 import { type Group, groupNames } from '../../../calculators/spirometry/reference-set.ts';
 import { type ForcedSet, forcedSets } from '../../../calculators/spirometry/reference-sets.ts';
 import type { KeptVisit } from '../../../calculators/visit/series.ts';
@@ -146,7 +147,7 @@ function PredictionChoice({
         options={Object.entries(forcedSets).map(([id, { name }]) => ({ value: id, label: name }))}
         value={set}
         help="Keep one set in a series, and name it in the note."
-        onChoose={(value) => onChange({ prediction: { set: (value || 'gli-2022-global') as ForcedSet } })}
+        onChoose={(value) => onChange({ prediction: { set: (value || defaultSet) as ForcedSet } })}
       />
       {groups.length > 0 && (
         <ChoiceInput

@@ -4,8 +4,10 @@ import type { Measures, NumberMeasure } from '../../../calculators/domain/measur
 import type { Person } from '../../../calculators/domain/person.ts';
 import type { Reading, Sign, SupportStatus, Visit, Wish } from '../../../calculators/domain/visit.ts';
 import type { PredictionChoice } from '../../../calculators/evaluate/derive.ts';
+import { outOfRange } from '../../../calculators/out-of-range.ts';
 import { convert, type UnitCode, units } from '../../../calculators/quantity.ts';
 import { readNumber } from '../../../calculators/read-number.ts';
+import { defaultSet } from '../../../calculators/spirometry/default-set.ts';
 import type { KeptPlan } from '../../../calculators/visit/series.ts';
 
 export interface Entry {
@@ -66,7 +68,7 @@ export const noEntries = (): Entries => ({
   plan: [],
   card: { interface: '', settings: '', contacts: '' },
   asked: '',
-  prediction: { set: 'gli-2022-global' },
+  prediction: { set: defaultSet },
   date: '',
   leadWeeks: '',
 });
@@ -106,19 +108,11 @@ export function readEntry(entry: Entry, measure: NumberMeasure): EntryProblem | 
   const read = readNumber(entry.text, entry.unit, measure.label, [measure.unit, ...measure.accepts]);
   if (!read.ok) return { message: read.message };
   const { value, unit } = read.quantity;
-  const held = convert(measure.magnitude ? Math.abs(value) : value, unit, measure.unit);
+  const typed = measure.magnitude ? Math.abs(value) : value;
+  const held = convert(typed, unit, measure.unit);
   const [low, high] = measure.hard;
-  if (held < low || held > high) {
-    const [from, to] = measure.hard.map((end) => Number(convert(end, measure.unit, unit).toPrecision(4)));
-    const other = [measure.unit, ...measure.accepts].find((code) => {
-      const told = code === unit ? Number.NaN : convert(Math.abs(value), code, measure.unit);
-      return told >= measure.plausible[0] && told <= measure.plausible[1];
-    });
-    return {
-      message: `${measure.label} is between ${from} and ${to} ${units[unit].symbol}.${other ? ` Is ${value} in ${units[other].symbol}?` : ` ${value} is outside that`}`,
-    };
-  }
-  const reading: Reading = { value: measure.magnitude ? Math.abs(value) : value, unit };
+  if (held < low || held > high) return { message: outOfRange(measure, typed, unit) };
+  const reading: Reading = { value: typed, unit };
   if (entry.gas) reading.gas = entry.gas;
   if (entry.posture) reading.posture = entry.posture;
   if (entry.method) reading.method = entry.method;

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { daysInMonth } from '../../../calculators/quantity.ts';
 import {
   datesFor,
-  daysInMonth,
   fitLine,
   halfWidthOn,
   type Line,

@@ -155,7 +155,7 @@ describe('a broken file says what and where', () => {
       '"orthopnoea": "present"',
       '"orthopnoea": "maybe"',
       'visits[0].signs.orthopnoea',
-      'expected "present" or "absent", found "maybe"',
+      'expected one of present, absent, found "maybe"',
     ],
     [
       'a support of another kind',
@@ -186,7 +186,7 @@ describe('a broken file says what and where', () => {
     expect(problems(text)[0]).toEqual({
       path: 'visits[0].signs',
       line: lineOf(text, '"date": "2026-08-20"') - 1,
-      message: 'expected an object, found nothing',
+      message: 'expected a group of fields, found nothing',
     });
   });
 

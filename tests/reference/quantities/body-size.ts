@@ -2,10 +2,9 @@ import { byRatio, ratios } from '../../../calculators/body-size/height-from-arm-
 import { unreadLines } from '../../../calculators/body-size/height-from-knee-height.ts';
 import { kneeLines, type Segment, stevenson, tibia } from '../../../calculators/body-size/height-from-segments.ts';
 import { type PerInchLine, perInchLines, weightByLine } from '../../../calculators/body-size/ideal-body-weight.ts';
+import type { Sex } from '../../../calculators/domain/age-and-sex.ts';
 import { calculate, type RawInputs } from '../../../calculators/index.ts';
 import type { CheckedQuantity } from '../quantity-adapter.ts';
-
-type Sex = 'male' | 'female';
 
 const answerOf = (id: string, result: string, inputs: RawInputs): number | 'reject' => {
   const outcome = calculate(id, inputs);

@@ -1,6 +1,7 @@
 /** Spirometry rows of the check file, answered by our calculators where one shows the figure, else by the sets beneath them. */
 
 import type { Calculator, RawInputs } from '../../../calculators/calculator.ts';
+import type { Sex } from '../../../calculators/domain/age-and-sex.ts';
 import {
   centileOf,
   type Expected,
@@ -13,7 +14,7 @@ import { gli2021 } from '../../../calculators/spirometry/gli-2021.ts';
 import { gli2012Ratio, gliGlobalRatio } from '../../../calculators/spirometry/gli-ratio.ts';
 import insufflationGain from '../../../calculators/spirometry/insufflation-gain.ts';
 import predictedVitalCapacity from '../../../calculators/spirometry/predicted-vital-capacity.ts';
-import type { Group, Index, ReferenceSet, Sex } from '../../../calculators/spirometry/reference-set.ts';
+import type { Group, Index, ReferenceSet } from '../../../calculators/spirometry/reference-set.ts';
 import { forcedSets } from '../../../calculators/spirometry/reference-sets.ts';
 import slowVitalCapacity from '../../../calculators/spirometry/slow-vital-capacity.ts';
 import supineFall from '../../../calculators/spirometry/supine-fall.ts';

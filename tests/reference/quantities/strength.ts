@@ -1,3 +1,4 @@
+import type { Sex } from '../../../calculators/domain/age-and-sex.ts';
 import { calculate } from '../../../calculators/index.ts';
 import {
   blackHyattInCirculation as mepInCirculation,
@@ -7,7 +8,7 @@ import {
   blackHyattInCirculation as mipInCirculation,
   mipLines,
 } from '../../../calculators/muscle-strength/maximal-inspiratory-pressure.ts';
-import { type Line, predict, type Sex } from '../../../calculators/muscle-strength/predicted-pressure.ts';
+import { type Line, predict } from '../../../calculators/muscle-strength/predicted-pressure.ts';
 import { published, type SetId } from '../../../calculators/muscle-strength/published-sets.ts';
 import { snipLines } from '../../../calculators/muscle-strength/sniff-pressure.ts';
 import { convert } from '../../../calculators/quantity.ts';
