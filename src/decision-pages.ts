@@ -1,34 +1,26 @@
 /** Which pages a decision has: one for it, and one for each disease with marks or a judgement of its own. */
 import { getCollection } from 'astro:content';
 import type { Criterion } from '../calculators/domain/criterion.ts';
-import { type Disease, diseases, isAcute } from '../calculators/domain/person.ts';
-import { criteria, decisionOf, decisions } from './evidence.ts';
+import { type Disease, diseases } from '../calculators/domain/person.ts';
+import { criteriaFor } from '../calculators/evaluate/criteria-for.ts';
+import { decisions, evidence } from './evidence.ts';
 
-export const marksFor = (decision: string): Criterion[] => criteria.filter((row) => decisionOf(row) === decision);
+export const marksFor = (decision: string, disease?: Disease): Criterion[] =>
+  criteriaFor({ disease }, evidence, { decision });
 
 /** Diseases with marks or a judgement of their own for a decision; and 'other-chronic' for the marks that name none. */
 export function diseasesOf(decision: string): Disease[] {
-  const rows = marksFor(decision);
-  return diseases.filter(
-    (disease) =>
+  return diseases.filter((disease) => {
+    const rows = marksFor(decision, disease);
+    return (
       decisions[decision]?.judgement[disease] !== undefined ||
-      (disease === 'other-chronic'
-        ? rows.some((row) => row.disease === 'any' && !row.acute)
-        : rows.some((row) => row.disease === disease)),
-  );
+      rows.some((row) => (disease === 'other-chronic' ? row.disease === 'any' && !row.acute : row.disease === disease))
+    );
+  });
 }
 
 export const decisionAddress = (decision: string, disease?: Disease): string =>
   `/decisions/${decision}/${disease === undefined ? '' : `${disease}/`}`;
-
-/** Marks shown for one disease: its own and, in a slow disease, those of any. Acute diseases never show chronic marks. */
-export const shownFor = (decision: string, disease: Disease): Criterion[] =>
-  marksFor(decision).filter(
-    (row) =>
-      row.disease === disease ||
-      (row.disease === 'any' &&
-        (!isAcute(disease) || row.acute === true || row.urgency === 'emergency' || row.urgency === 'same-day')),
-  );
 
 const handbook = await getCollection('handbook');
 

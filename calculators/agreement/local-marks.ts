@@ -3,13 +3,15 @@
  * is published. Nothing here hides or changes a published mark.
  */
 
-import { isEvaluated } from '../domain/comparator.ts';
 import type { Criterion } from '../domain/criterion.ts';
 import type { Decisions } from '../domain/decision.ts';
-import { isAcute } from '../domain/diseases.ts';
+import { diseases, isAcute } from '../domain/diseases.ts';
+import type { Evidence } from '../domain/evidence.ts';
 import type { Departure } from '../domain/local-row.ts';
 import type { Measure } from '../domain/measure.ts';
-import type { Evidence } from '../evaluate/evaluate.ts';
+import type { Person } from '../domain/person.ts';
+import { criteriaFor } from '../evaluate/criteria-for.ts';
+import { type Scoped, scopeOf } from '../evaluate/scope.ts';
 import { compare, convert, convertible } from '../quantity.ts';
 import type { AgreedMark, AgreedRule, Agreement } from './agreement.ts';
 
@@ -106,37 +108,35 @@ export const stable = (value: unknown): string =>
   );
 
 /** Every published mark that a team looks at when it sets this one: same decision and measure, and people in common. */
-export function rowsBeside(mark: AgreedMark, { criteria, decisionOf }: Evidence): Criterion[] {
-  return criteria.filter(
+export function rowsBeside(mark: AgreedMark, evidence: Evidence): Criterion[] {
+  const { decision, measure, population } = mark;
+  const people = peopleOf(mark);
+  return criteriaFor({ sex: mark.sex }, evidence, { decision, measure, evaluated: true }).filter(
     (row) =>
-      isEvaluated(row) &&
-      decisionOf(row.support) === mark.decision &&
-      (row.measure === mark.measure || row.alternative?.measure === mark.measure) &&
-      sharePeople(mark, row),
+      (population === row.population || population === 'any' || row.population === 'any') &&
+      people.some((person) => scopeOf(row, person, evidence.measures[row.measure]) !== 'out'),
   );
 }
 
-function sharePeople(mark: AgreedMark, row: Criterion): boolean {
-  const same = <T>(a: T | 'any', b: T | 'any') => a === b || a === 'any' || b === 'any';
-  return (
-    shareDisease(mark, row) &&
-    same(mark.population, row.population) &&
-    (mark.sex === undefined || row.sex === undefined || mark.sex === row.sex)
-  );
-}
+/** For whom a mark is set: somebody with its disease, or with any slow one. */
+const peopleOf = ({ disease }: AgreedMark): Person[] =>
+  (disease === 'any' ? slowDiseases : [disease]).map((one) => ({ disease: one }));
+const slowDiseases = diseases.filter((disease) => !isAcute(disease));
 
-/** As the evaluator shows marks: those of an acute illness stand beside that illness only, urgent ones of any beside all. */
-function shareDisease({ disease }: AgreedMark, row: Criterion): boolean {
-  if (disease === row.disease) return true;
-  if (row.disease !== 'any') return disease === 'any' && !isAcute(row.disease);
-  return (
-    disease === 'any' ||
-    !isAcute(disease) ||
-    row.acute === true ||
-    row.urgency === 'emergency' ||
-    row.urgency === 'same-day'
-  );
-}
+/** What the evaluator asks of a row to say for whom it holds, as the row of this mark answers it. */
+const scopedMark = ({ decision, disease, population, sex, rule }: AgreedMark): Scoped & Pick<Criterion, 'use'> => ({
+  // The clinic's own mark for urgent help is to be seen on the day.
+  urgency: rule === undefined && decision === 'urgent-help' ? 'same-day' : 'routine',
+  use: 'decision',
+  ...rule,
+  disease,
+  population,
+  sex,
+});
+
+/** The agreement's marks that may be shown for this person: the rule of the evaluator, so that a page shows no other. */
+export const agreedMarksFor = (person: Person, { marks }: Agreement, { measures }: Pick<Evidence, 'measures'>) =>
+  marks.filter((mark) => scopeOf(scopedMark(mark), person, own(measures, mark.measure)) !== 'out');
 
 export interface Span {
   /** in the measure's own unit */
@@ -221,16 +221,12 @@ export function asCriteria(agreement: Agreement, published: Published): Criterio
     const support = mark.rule?.support ?? own(published.decisions, mark.decision)?.supports[0];
     if (support === undefined || own(published.measures, mark.measure) === undefined) return [];
     const basis = basisOf(mark, published);
-    const { disease, population, sex, measure, comparator, value, unit, rule } = mark;
+    const { measure, comparator, value, unit, rule } = mark;
     const row: Criterion = {
-      urgency: rule === undefined && mark.decision === 'urgent-help' ? 'same-day' : 'routine',
-      use: 'decision',
       ...rule,
+      ...scopedMark(mark),
       id: localId(mark),
       support,
-      disease,
-      population,
-      sex,
       measure,
       comparator,
       value,

@@ -8,16 +8,15 @@
  * @source  this project's own evaluation rules 1 to 14, written 2026-11-25 from the published criteria
  */
 
-import { isEvaluated } from '../domain/comparator.ts';
 import type { Condition, Criterion, Requirement } from '../domain/criterion.ts';
 import type { Evidence } from '../domain/evidence.ts';
 import type { Measures, NumberMeasure } from '../domain/measure.ts';
 import type { Reading, SupportStatus, Visit } from '../domain/visit.ts';
 import { compare, convert, convertible, type UnitCode } from '../quantity.ts';
+import { inScopeFor } from './criteria-for.ts';
 import { type Implied, withImplied } from './implied.ts';
 import { all, any, type Truth } from './logic.ts';
 import { readingOf, signOf } from './readings.ts';
-import { scopeOf } from './scope.ts';
 
 export type { Evidence } from '../domain/evidence.ts';
 
@@ -66,10 +65,7 @@ export interface Finding {
 export function evaluate(typed: Visit, evidence: Evidence): Finding[] {
   const findings: Finding[] = [];
   const { visit, implied } = withImplied(typed, evidence.measures);
-  for (const criterion of evidence.criteria) {
-    if (!isEvaluated(criterion)) continue;
-    const scope = scopeOf(criterion, visit, evidence.measures[criterion.measure]);
-    if (scope === 'out') continue;
+  for (const { criterion, scope } of inScopeFor(visit, evidence, { evaluated: true })) {
     const finding = evaluateOne(criterion, { visit, implied, measures: evidence.measures }, evidence.decisionOf);
     findings.push(
       scope === 'in'

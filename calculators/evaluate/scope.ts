@@ -1,12 +1,17 @@
+import { adulthood } from '../domain/age-and-sex.ts';
 import type { Criterion } from '../domain/criterion.ts';
 import { isAcute } from '../domain/diseases.ts';
 import type { Measure } from '../domain/measure.ts';
 import type { Person } from '../domain/person.ts';
 
-const adulthood = 18;
-
 /** Out: must not be shown at all. Unknown: a fact about the person is missing that decides it. */
 export type Scope = 'in' | 'out' | { missing: ('disease' | 'age' | 'sex')[] };
+
+/** What of a criterion says for whom it holds. */
+export type Scoped = Pick<
+  Criterion,
+  'disease' | 'population' | 'sex' | 'minAgeYears' | 'maxAgeYears' | 'notFor' | 'acute' | 'urgency'
+>;
 
 /**
  * Whether a criterion may be shown for a person (rules 3 and 4 of the evaluation rules).
@@ -16,7 +21,7 @@ export type Scope = 'in' | 'out' | { missing: ('disease' | 'age' | 'sex')[] };
  * - Adult marks are hidden for children and the other way round; cough-flow marks are hidden under 12.
  * - A missing fact never lets a mark in and never hides it: the answer is then 'cannot tell'.
  */
-export function scopeOf(criterion: Criterion, person: Person, measure: Measure | undefined): Scope {
+export function scopeOf(criterion: Scoped, person: Person, measure: Measure | undefined): Scope {
   const missing: ('disease' | 'age' | 'sex')[] = [];
   const checks = [byDisease(criterion, person, measure), byAge(criterion, person, measure), bySex(criterion, person)];
   for (const check of checks) {
@@ -26,7 +31,7 @@ export function scopeOf(criterion: Criterion, person: Person, measure: Measure |
   return missing.length === 0 ? 'in' : { missing };
 }
 
-function byDisease(criterion: Criterion, { disease }: Person, measure: Measure | undefined): 'in' | 'out' | 'disease' {
+function byDisease(criterion: Scoped, { disease }: Person, measure: Measure | undefined): 'in' | 'out' | 'disease' {
   const hidden = measure?.kind === 'number' ? measure.notFor?.diseases : undefined;
   if (disease !== undefined && (hidden?.includes(disease) || criterion.notFor?.diseases.includes(disease)))
     return 'out';
@@ -40,7 +45,7 @@ function byDisease(criterion: Criterion, { disease }: Person, measure: Measure |
   return isAcute(disease) ? 'out' : 'in';
 }
 
-function byAge(criterion: Criterion, { ageYears }: Person, measure: Measure | undefined): 'in' | 'out' | 'age' {
+function byAge(criterion: Scoped, { ageYears }: Person, measure: Measure | undefined): 'in' | 'out' | 'age' {
   const lowest = Math.max(
     criterion.population === 'adult' ? adulthood : 0,
     criterion.minAgeYears ?? 0,
@@ -56,7 +61,7 @@ function byAge(criterion: Criterion, { ageYears }: Person, measure: Measure | un
   return ageYears >= lowest && ageYears < below ? 'in' : 'out';
 }
 
-function bySex(criterion: Criterion, { sex }: Person): 'in' | 'out' | 'sex' {
+function bySex(criterion: Scoped, { sex }: Person): 'in' | 'out' | 'sex' {
   if (criterion.sex === undefined) return 'in';
   if (sex === undefined) return 'sex';
   return criterion.sex === sex ? 'in' : 'out';

@@ -2,6 +2,7 @@
  * A page's places for the agreement in force: its marks beside the published ones, its notch on each gauge, and its
  * waiting times on decision pages. All of it goes in as text.
  */
+
 import type { AgreedMark, Agreement } from '../../calculators/agreement/agreement.ts';
 import {
   agreedBy,
@@ -13,14 +14,15 @@ import {
   readWords,
   spanWords,
 } from '../../calculators/agreement/agreement-words.ts';
-import { departureOf } from '../../calculators/agreement/local-marks.ts';
+import { agreedMarksFor, departureOf } from '../../calculators/agreement/local-marks.ts';
+import type { Disease } from '../../calculators/domain/diseases.ts';
 import { convert, isUnit } from '../../calculators/quantity.ts';
+import { base } from '../base.ts';
 import { notchesOf } from '../components/gauge-layout.ts';
 import { make, makeSvg } from '../dom.ts';
 import { inForce } from './in-force.ts';
 import { type PublishedHere, published } from './published.ts';
 
-const base = document.body.dataset.base ?? '/';
 let latest = 0;
 
 export async function show(): Promise<void> {
@@ -34,7 +36,7 @@ export async function show(): Promise<void> {
     place.replaceChildren(...(view ?? []));
     place.hidden = view === undefined;
   }
-  for (const gauge of document.querySelectorAll<SVGSVGElement>('[data-gauge]')) notch(gauge, agreement);
+  for (const gauge of document.querySelectorAll<SVGSVGElement>('[data-gauge]')) notch(gauge, agreement, evidence);
 }
 
 const views: Record<
@@ -42,17 +44,21 @@ const views: Record<
   (place: HTMLElement, agreement: Agreement, evidence: PublishedHere) => HTMLElement[] | undefined
 > = { marks: marksView, waits: waitsView };
 
-/** As Marks.astro chooses published rows: by measure, decision and disease. */
-function belongs(mark: AgreedMark, { measure, decision, disease }: DOMStringMap): boolean {
-  return (
-    (measure === undefined || mark.measure === measure || mark.rule?.alternative?.measure === measure) &&
-    (decision === undefined || mark.decision === decision) &&
-    (disease === undefined || mark.disease === disease || mark.disease === 'any')
+/** The marks that belong on a place of a page: those that may be shown for its disease, about its measure and decision. */
+function marksAt(
+  { measure, decision, disease }: DOMStringMap,
+  agreement: Agreement,
+  evidence: PublishedHere,
+): AgreedMark[] {
+  return agreedMarksFor({ disease: disease as Disease | undefined }, agreement, evidence).filter(
+    (mark) =>
+      (measure === undefined || mark.measure === measure || mark.rule?.alternative?.measure === measure) &&
+      (decision === undefined || mark.decision === decision),
   );
 }
 
 function marksView(place: HTMLElement, agreement: Agreement, evidence: PublishedHere): HTMLElement[] | undefined {
-  const marks = agreement.marks.filter((mark) => belongs(mark, place.dataset));
+  const marks = marksAt(place.dataset, agreement, evidence);
   if (marks.length === 0) return undefined;
   return [
     make(
@@ -92,14 +98,15 @@ function waitsView(_: HTMLElement, agreement: Agreement): HTMLElement[] | undefi
 }
 
 /** The notch on a gauge: cut into the staff, with a word and its figure beside it. */
-function notch(gauge: SVGSVGElement, agreement: Agreement | undefined): void {
+function notch(gauge: SVGSVGElement, agreement: Agreement | undefined, evidence: PublishedHere | undefined): void {
   const place = gauge.querySelector('[data-notch]');
   if (!place) return;
   place.replaceChildren();
   const { gauge: measure = '', unit = '', disease, low, high, top, bottom } = gauge.dataset;
   if (!isUnit(unit)) return;
-  const values = (agreement?.marks ?? []).flatMap((mark) =>
-    mark.measure === measure && belongs(mark, { disease }) && mark.value !== undefined && mark.unit !== undefined
+  const marks = agreement && evidence ? marksAt({ disease }, agreement, evidence) : [];
+  const values = marks.flatMap((mark) =>
+    mark.measure === measure && mark.value !== undefined && mark.unit !== undefined
       ? [{ value: convert(mark.value, mark.unit, unit), words: notchWords(mark, unit) }]
       : [],
   );

@@ -1,11 +1,12 @@
 /** What stands on the pocket sheets: all of it taken from the data, so that a sheet can never say other than its page. */
 import type { Criterion } from '../../calculators/domain/criterion.ts';
-import { type Disease, diseaseNames, isAcute } from '../../calculators/domain/diseases.ts';
 import { visitParts } from '../../calculators/domain/visit-parts.ts';
-import { categoryOf } from '../../calculators/evaluate/group.ts';
-import { alsoWords, besideMark, comparison, withUnit } from '../../calculators/evaluate/say.ts';
+import { besideMark, comparison, withUnit } from '../../calculators/evaluate/say.ts';
 import { convert, show, type UnitCode, units } from '../../calculators/quantity.ts';
-import { criteria, decisionOf, decisions, measures, need, sources } from '../evidence.ts';
+import { criteria, decisions, evidence, measures, need, sources } from '../evidence.ts';
+import { leadsOnSheet, type Sheet, type SheetPart, sheetParts } from './pocket-marks.ts';
+
+export { markSheets } from './pocket-marks.ts';
 
 /** Newest date on which a mark was read at its source. */
 export const evidenceDate: string =
@@ -14,103 +15,8 @@ export const evidenceDate: string =
     .sort()
     .at(-1) ?? '';
 
-interface Sheet {
-  title: string;
-  diseases: readonly Disease[];
-  /** whether children's marks belong on it */
-  children: boolean;
-}
-
-export const markSheets: Record<string, Sheet> = {
-  als: { title: 'Marks: ALS and motor neurone disease', diseases: ['als'], children: false },
-  dmd: { title: 'Marks: Duchenne', diseases: ['dmd'], children: true },
-  sma: { title: 'Marks: spinal muscular atrophy', diseases: ['sma'], children: true },
-  dm1: { title: 'Marks: myotonic dystrophy', diseases: ['dm1'], children: false },
-  'other-chronic': { title: 'Marks: other slow neuromuscular disease', diseases: ['other-chronic'], children: true },
-  acute: { title: 'Marks: Guillain-Barr\u00e9 and myasthenia, in hospital', diseases: ['gbs', 'mg'], children: false },
-};
-
-/** One line of a sheet: a mark in words, with everybody who publishes it. */
-export interface SheetLine {
-  words: string;
-  /** short names of sources, with a sign for those read in a summary and for common practice */
-  by: string;
-}
-
-export interface SheetPart {
-  title: string;
-  lines: SheetLine[];
-}
-
-const signOf: Partial<Record<Criterion['standing'], string>> = {
-  'checked-in-summary': ' (s)',
-  'common-practice': ' (p)',
-};
-
-const isUrgent = ({ urgency }: Criterion): boolean => urgency === 'emergency' || urgency === 'same-day';
-
-/** What leads a page and can be read off in a doorway: numbers, and the urgent signs, an urgent warning among them. */
-const onSheet = (row: Criterion): boolean =>
-  row.use === 'caution' && isUrgent(row)
-    ? categoryOf(row) === 'acting'
-    : categoryOf(row) === 'acting' && row.use === 'decision' && (typeof row.value === 'number' || isUrgent(row));
-
-const whenWords: Partial<Record<Criterion['urgency'], string>> = {
-  emergency: 'Now: ',
-  'same-day': 'Today: ',
-  'within-1-week': 'Within a week: ',
-};
-const whenOrder: Record<Criterion['urgency'], number> = { emergency: 0, 'same-day': 1, 'within-1-week': 2, routine: 3 };
-
-function linesOf(rows: readonly Criterion[]): SheetLine[] {
-  const byWords = Map.groupBy(
-    [...rows].sort((a, b) => whenOrder[a.urgency] - whenOrder[b.urgency]),
-    wordsOf,
-  );
-  return [...byWords].map(([words, same]) => ({
-    words,
-    by: [
-      ...new Set(same.map((row) => `${need(sources, row.source, 'sources.yaml').short}${signOf[row.standing] ?? ''}`)),
-    ].join(', '),
-  }));
-}
-
-function wordsOf(row: Criterion): string {
-  const measure = measures[row.measure];
-  const name = measure?.short ?? row.measure;
-  const main = row.comparator === 'present' ? name : `${name} ${comparison(row, measure)}`;
-  const who = [
-    row.sex,
-    row.population === 'child' && 'child',
-    row.minAgeYears !== undefined && row.population !== 'child' && `from ${row.minAgeYears} years`,
-  ].filter(Boolean);
-  const words = [main, ...alsoWords(row, measures)].join(', ').replace(/ present\b/g, '');
-  const when = whenWords[row.urgency];
-  const said = when === undefined ? `${words.charAt(0).toUpperCase()}${words.slice(1)}` : `${when}${words}`;
-  return `${said}${who.length > 0 ? ` (${who.join(', ')})` : ''}`;
-}
-
 /** A sheet's marks under the decisions they belong to, urgent ones first. */
-export function partsOf({ diseases, children }: Sheet): SheetPart[] {
-  return diseases.flatMap((disease) => {
-    const acute = isAcute(disease);
-    const rows = criteria.filter(
-      (row) =>
-        onSheet(row) &&
-        (children || row.population !== 'child') &&
-        (row.disease === disease ||
-          (row.disease === 'any' &&
-            (!acute || row.acute === true || row.urgency === 'emergency' || row.urgency === 'same-day'))),
-    );
-    const byDecision = [...Map.groupBy(rows, decisionOf)].sort(
-      ([a], [b]) => need(decisions, a, 'decisions.yaml').order - need(decisions, b, 'decisions.yaml').order,
-    );
-    return byDecision.map(([decision, own]) => ({
-      title: `${diseases.length > 1 ? `${diseaseNames[disease]}: ` : ''}${need(decisions, decision, 'decisions.yaml').title}`,
-      lines: linesOf(own),
-    }));
-  });
-}
+export const partsOf = (sheet: Sheet): SheetPart[] => sheetParts(sheet, { ...evidence, decisions, sources });
 
 /** How each reading is taken and which way it errs, in the order of a visit; those whose ways of going wrong are known. */
 export const techniques = Object.values(measures)
@@ -139,7 +45,7 @@ const figures = (from: number, to: number, step: number): number[] =>
 
 /** Marks on carbon dioxide in either unit: a converted value is never rounded onto the wrong side of one. */
 const co2Marks = criteria.filter(
-  (row) => onSheet(row) && row.measure === 'paco2' && typeof row.value === 'number' && row.unit !== undefined,
+  (row) => leadsOnSheet(row) && row.measure === 'paco2' && typeof row.value === 'number' && row.unit !== undefined,
 ) as (Criterion & { value: number; unit: UnitCode })[];
 
 function converted(value: number, from: UnitCode, to: UnitCode, digits: number): string {

@@ -1,7 +1,8 @@
 /** The decisions: urgent first, money last, each with what has to be arranged. */
 import { describe, expect, test } from 'vitest';
-import { type Disease, isAcute } from '../../calculators/domain/person.ts';
-import { partsOf, readCriteria, readDecisions, readFacts, typedNumber } from '../read-content.ts';
+import type { Disease } from '../../calculators/domain/person.ts';
+import { criteriaFor } from '../../calculators/evaluate/criteria-for.ts';
+import { partsOf, readCriteria, readDecisions, readEvidence, readFacts, typedNumber } from '../read-content.ts';
 
 const decisions = Object.entries(readDecisions());
 const inOrder = [...decisions].sort(([, a], [, b]) => a.order - b.order).map(([id]) => id);
@@ -42,7 +43,8 @@ describe('decisions', () => {
 });
 
 describe('what the marks settle and how it is judged', () => {
-  const criteria = readCriteria();
+  const evidence = readEvidence();
+  const { criteria } = evidence;
   const facts = readFacts();
   const judged = decisions.flatMap(([id, { judgement }]) =>
     Object.entries(judgement).map(([disease, sentence]) => ({ id, disease: disease as Disease, sentence })),
@@ -77,16 +79,7 @@ describe('what the marks settle and how it is judged', () => {
     expect(open.map(({ id, disease }) => `${id}, ${disease}`)).toEqual([]);
   });
   test('a judgement stands only where the page of that disease has marks to show', () => {
-    const bare = judged.filter(({ id, disease }) => {
-      const supports = decisions.find(([one]) => one === id)?.[1].supports ?? [];
-      return !criteria.some(
-        (row) =>
-          supports.includes(row.support) &&
-          (row.disease === disease ||
-            (row.disease === 'any' &&
-              (!isAcute(disease) || row.acute === true || row.urgency === 'emergency' || row.urgency === 'same-day'))),
-      );
-    });
+    const bare = judged.filter(({ id, disease }) => criteriaFor({ disease }, evidence, { decision: id }).length === 0);
     expect(bare.map(({ id, disease }) => `${id}, ${disease}`)).toEqual([]);
   });
 });

@@ -1,8 +1,8 @@
 import { useMemo, useState } from 'preact/hooks';
 import type { AgreedMark } from '../../../calculators/agreement/agreement.ts';
-import { isEvaluated } from '../../../calculators/domain/comparator.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
-import { type Disease, diseaseNames, diseases, isAcute } from '../../../calculators/domain/diseases.ts';
+import { type Disease, diseaseNames, diseases } from '../../../calculators/domain/diseases.ts';
+import { criteriaFor } from '../../../calculators/evaluate/criteria-for.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import { type Draft, nextId } from './draft.ts';
@@ -25,7 +25,7 @@ export function Marks({ draft, published, onChange }: Props) {
     [published],
   );
   const rows = useMemo(
-    () => published.criteria.filter((row) => isEvaluated(row) && shownFor(row, disease)),
+    () => criteriaFor({ disease: disease || undefined }, published, { evaluated: true }),
     [published, disease],
   );
   return (
@@ -54,11 +54,6 @@ export function Marks({ draft, published, onChange }: Props) {
     </>
   );
 }
-
-const shownFor = (row: Criterion, disease: Disease | ''): boolean =>
-  disease === '' ||
-  row.disease === disease ||
-  (row.disease === 'any' && (!isAcute(disease) || row.acute === true || row.urgency !== 'routine'));
 
 interface DecisionProps extends Props {
   id: string;

@@ -1,8 +1,7 @@
-import { isEvaluated } from '../../../calculators/domain/comparator.ts';
 import type { VisitPart } from '../../../calculators/domain/measure.ts';
 import type { Person } from '../../../calculators/domain/person.ts';
-import { scopeOf } from '../../../calculators/evaluate/scope.ts';
-import type { EvidenceData } from './evidence-data.ts';
+import { criteriaFor } from '../../../calculators/evaluate/criteria-for.ts';
+import { type EvidenceData, toEvidence } from './evidence-data.ts';
 
 /** Asked whatever the marks in scope name: what others are worked out from, and the tests of any visit. */
 const baseMeasures = [
@@ -20,7 +19,8 @@ const baseMeasures = [
 ];
 
 /** Measures to ask for this person, by part of the visit: what the criteria in scope name, and what those are made of. */
-export function relevant({ criteria, measures }: EvidenceData, person: Person): Map<VisitPart, string[]> {
+export function relevant(data: EvidenceData, person: Person): Map<VisitPart, string[]> {
+  const { measures } = data;
   const wanted = new Set(baseMeasures);
   const want = (id: string) => {
     if (wanted.has(id)) return;
@@ -29,8 +29,7 @@ export function relevant({ criteria, measures }: EvidenceData, person: Person): 
     if (measure?.kind === 'sign') for (const part of [...(measure.anyOf ?? []), ...(measure.allOf ?? [])]) want(part);
     if (measure?.kind === 'number') for (const part of measure.readFrom?.measures ?? []) want(part);
   };
-  for (const criterion of criteria) {
-    if (!isEvaluated(criterion) || scopeOf(criterion, person, measures[criterion.measure]) === 'out') continue;
+  for (const criterion of criteriaFor(person, toEvidence(data), { evaluated: true })) {
     want(criterion.measure);
     if (criterion.alternative) want(criterion.alternative.measure);
     for (const requirement of criterion.alsoRequires)
