@@ -21,7 +21,7 @@ export interface ExtraRow {
   /** where it differs from the set's name */
   label?: string;
   /** undefined when the row does not hold for this person */
-  predicted?: number;
+  predicted?: number | undefined;
   lower?: number;
   /** printed in place of the lower limit, such as a range */
   instead?: string;
@@ -96,7 +96,7 @@ const howKnown = (standing: Standing, note: string | undefined): string =>
 interface Row {
   label: string;
   read: boolean;
-  predicted?: number;
+  predicted?: number | undefined;
   lower: string;
   known: string;
 }
