@@ -27,7 +27,7 @@ export function readLocatedJson(text: string): LocatedJson {
   const offsets = new Map<string, number>();
   const lineAt = (offset: number) => (text.slice(0, offset).match(/\n/g)?.length ?? 0) + 1;
   try {
-    const value = parse(text, offsets);
+    const value = new Reader(text, offsets).whole();
     return {
       ok: true,
       value,
@@ -48,83 +48,102 @@ const string = /"(?:[^"\\\p{Cc}]|\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4}))*"/uy;
 const words: Record<string, unknown> = { true: true, false: false, null: null };
 const word = /true|false|null/y;
 
-function parse(text: string, offsets: Map<string, number>): unknown {
-  let at = 0;
-  const take = (pattern: RegExp): string | undefined => {
-    pattern.lastIndex = at;
-    const found = pattern.exec(text)?.[0];
-    if (found !== undefined) at += found.length;
+/** Reads a text from its start; `at` is the place it has come to. */
+class Reader {
+  private at = 0;
+  private readonly text: string;
+  /** where each value of the file begins, by its path as JSON */
+  private readonly offsets: Map<string, number>;
+
+  constructor(text: string, offsets: Map<string, number>) {
+    this.text = text;
+    this.offsets = offsets;
+  }
+
+  whole(): unknown {
+    const value = this.value([]);
+    this.skipSpaces();
+    if (this.at < this.text.length) throw this.fault([], 'the end of the text');
+    return value;
+  }
+
+  private take(pattern: RegExp): string | undefined {
+    pattern.lastIndex = this.at;
+    const found = pattern.exec(this.text)?.[0];
+    if (found !== undefined) this.at += found.length;
     return found;
-  };
-  const skip = () => take(spaces);
-  const wrong = (path: Path, wanted: string): Fault =>
-    at >= text.length
+  }
+
+  private takeSign(sign: string): boolean {
+    const found = this.text[this.at] === sign;
+    if (found) this.at += 1;
+    return found;
+  }
+
+  private skipSpaces(): void {
+    this.take(spaces);
+  }
+
+  private fault(path: Path, wanted: string): Fault {
+    const { at, text } = this;
+    return at >= text.length
       ? new Fault(path, at, `the text ends here, where ${wanted} should follow: it was cut short`)
       : new Fault(path, at, `expected ${wanted}, found ${JSON.stringify([...text.slice(at, at + 2)][0])}`);
-  const readString = (path: Path, wanted: string): string => {
-    const found = take(string);
+  }
+
+  private value(path: Path): unknown {
+    if (path.length > deepest) throw new Fault(path.slice(0, deepest), this.at, `nested deeper than ${deepest} levels`);
+    this.skipSpaces();
+    this.offsets.set(JSON.stringify(path), this.at);
+    if (this.takeSign('{')) return this.group(path);
+    if (this.takeSign('[')) return this.list(path);
+    if (this.text[this.at] === '"') return this.quoted(path, 'a text in quotes');
+    const plain = this.take(word);
+    if (plain !== undefined) return words[plain];
+    const digits = this.take(number);
+    if (digits === undefined) throw this.fault(path, 'a value');
+    return Number(digits);
+  }
+
+  private quoted(path: Path, wanted: string): string {
+    const found = this.take(string);
     if (found !== undefined) return JSON.parse(found) as string;
     // An opening quote with no closing one before the end is a text cut short, not a wrong character.
-    if (text[at] === '"' && !text.slice(at + 1).includes('"')) at = text.length;
-    throw wrong(path, wanted);
-  };
+    if (this.text[this.at] === '"' && !this.text.slice(this.at + 1).includes('"')) this.at = this.text.length;
+    throw this.fault(path, wanted);
+  }
 
-  const readValue = (path: Path): unknown => {
-    if (path.length > deepest) throw new Fault(path.slice(0, deepest), at, `nested deeper than ${deepest} levels`);
-    skip();
-    offsets.set(JSON.stringify(path), at);
-    if (text[at] === '{') return readGroup(path);
-    if (text[at] === '[') return readList(path);
-    if (text[at] === '"') return readString(path, 'a text in quotes');
-    const plain = take(word);
-    if (plain !== undefined) return words[plain];
-    const digits = take(number);
-    if (digits === undefined) throw wrong(path, 'a value');
-    return Number(digits);
-  };
-
-  const readGroup = (path: Path): Record<string, unknown> => {
+  /** Behind its opening brace. */
+  private group(path: Path): Record<string, unknown> {
     // Without a prototype: a field called __proto__ is then a field like any other, and not one of ours.
     const group: Record<string, unknown> = Object.create(null);
-    at += 1;
-    skip();
-    if (text[at] === '}') {
-      at += 1;
-      return group;
-    }
+    this.skipSpaces();
+    if (this.takeSign('}')) return group;
     for (;;) {
-      skip();
-      const name = readString(path, 'the name of a field in quotes');
-      if (name in group) throw new Fault([...path, name], at, 'given twice');
-      skip();
-      if (take(/:/y) === undefined) throw wrong([...path, name], 'a colon');
-      group[name] = readValue([...path, name]);
-      skip();
-      if (take(/\}/y) !== undefined) return group;
-      if (take(/,/y) === undefined) throw wrong(path, 'a comma or }');
+      this.skipSpaces();
+      const name = this.quoted(path, 'the name of a field in quotes');
+      if (name in group) throw new Fault([...path, name], this.at, 'given twice');
+      this.skipSpaces();
+      if (!this.takeSign(':')) throw this.fault([...path, name], 'a colon');
+      group[name] = this.value([...path, name]);
+      this.skipSpaces();
+      if (this.takeSign('}')) return group;
+      if (!this.takeSign(',')) throw this.fault(path, 'a comma or }');
     }
-  };
+  }
 
-  const readList = (path: Path): unknown[] => {
+  /** Behind its opening bracket. */
+  private list(path: Path): unknown[] {
     const list: unknown[] = [];
-    at += 1;
-    skip();
-    if (text[at] === ']') {
-      at += 1;
-      return list;
-    }
+    this.skipSpaces();
+    if (this.takeSign(']')) return list;
     for (;;) {
-      list.push(readValue([...path, list.length]));
-      skip();
-      if (take(/\]/y) !== undefined) return list;
-      if (take(/,/y) === undefined) throw wrong(path, 'a comma or ]');
+      list.push(this.value([...path, list.length]));
+      this.skipSpaces();
+      if (this.takeSign(']')) return list;
+      if (!this.takeSign(',')) throw this.fault(path, 'a comma or ]');
     }
-  };
-
-  const value = readValue([]);
-  skip();
-  if (at < text.length) throw wrong([], 'the end of the text');
-  return value;
+  }
 }
 
 /** 'marks[3].value' */

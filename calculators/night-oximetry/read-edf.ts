@@ -68,57 +68,12 @@ export function readEdf(buffer: ArrayBuffer, { spo2Signal, onProgress }: EdfOpti
   const saturation = findSaturation(header.signals, spo2Signal);
   if ('message' in saturation) return unread(saturation);
   const pulse = header.signals.find((signal) => labels.pulse.test(signal.label) && !labels.notPulse.test(signal.label));
-  const annotations = header.signals.find(isAnnotation);
-  if (header.interrupted && !annotations)
-    return unread({
-      byte: 192,
-      message: 'The file says that it was interrupted (EDF+D), and holds no record times',
-    });
-
-  const { records, secondsEach, recordBytes, headerBytes } = header;
+  const begins = recordBegins(bytes, header);
+  if ('message' in begins) return unread(begins);
+  const { records, secondsEach } = header;
   const keepEach = Math.max(1, Math.ceil((records * saturation.samples) / mostSamples));
-  const perRecord = Math.ceil(saturation.samples / keepEach);
-  const seconds = new Float64Array(records * perRecord);
-  const spo2 = new Float32Array(records * perRecord);
-  const beats = pulse ? new Float32Array(records * perRecord) : undefined;
-  const view = new DataView(buffer);
-  const scaled = scalerOf(saturation);
-  const scaledPulse = pulse ? scalerOf(pulse) : undefined;
-  let filled = 0;
-  let before = Number.NEGATIVE_INFINITY;
-  let zero = 0;
-  for (let record = 0; record < records; record += 1) {
-    const start = headerBytes + record * recordBytes;
-    let began = record * secondsEach;
-    if (header.interrupted && annotations) {
-      const told = recordTime(bytes, start + annotations.offset, annotations.samples * 2);
-      if (told === undefined)
-        return unread({ byte: start + annotations.offset, message: `Record ${record + 1} does not say when it began` });
-      if (record === 0) zero = told;
-      began = told - zero;
-      if (began < before)
-        return unread({
-          byte: start + annotations.offset,
-          message: `Record ${record + 1} begins before the one in front of it`,
-        });
-    }
-    before = began;
-    if (began + secondsEach > longestHours * 3600)
-      return unread({ byte: start, message: `The records span more than ${longestHours} hours, which is no night` });
-    for (let sample = 0; sample < saturation.samples; sample += keepEach) {
-      seconds[filled] = began + (sample * secondsEach) / saturation.samples;
-      spo2[filled] = scaled(view.getInt16(start + saturation.offset + sample * 2, true));
-      if (beats && pulse && scaledPulse) {
-        const same = Math.floor((sample * pulse.samples) / saturation.samples);
-        beats[filled] = scaledPulse(view.getInt16(start + pulse.offset + same * 2, true));
-      }
-      filled += 1;
-    }
-    if (record % 2000 === 1999) onProgress?.(record / records);
-  }
-  const recording: Recording = { seconds, spo2 };
+  const recording = readRecords(new DataView(buffer), header, begins, { saturation, pulse, keepEach }, onProgress);
   if (header.startedAt !== undefined) recording.startedAt = header.startedAt;
-  if (beats) recording.pulse = beats;
   return {
     ok: true,
     recording,
@@ -134,6 +89,63 @@ export function readEdf(buffer: ArrayBuffer, { spo2Signal, onProgress }: EdfOpti
         : []),
     ],
   };
+}
+
+/** Seconds from the first record to each; a file that was interrupted says in each record when it began. */
+function recordBegins(bytes: Uint8Array, header: Header): Float64Array | FileProblem {
+  const { records, secondsEach, recordBytes, headerBytes, interrupted } = header;
+  const annotations = header.signals.find(isAnnotation);
+  if (interrupted && !annotations)
+    return { byte: 192, message: 'The file says that it was interrupted (EDF+D), and holds no record times' };
+  const begins = new Float64Array(records);
+  let zero = 0;
+  for (let record = 0; record < records; record += 1) {
+    const start = headerBytes + record * recordBytes;
+    begins[record] = record * secondsEach;
+    if (interrupted && annotations) {
+      const byte = start + annotations.offset;
+      const time = recordTime(bytes, byte, annotations.samples * 2);
+      if (time === undefined) return { byte, message: `Record ${record + 1} does not say when it began` };
+      if (record === 0) zero = time;
+      begins[record] = time - zero;
+      if (record > 0 && time - zero < (begins[record - 1] ?? 0))
+        return { byte, message: `Record ${record + 1} begins before the one in front of it` };
+    }
+    if ((begins[record] ?? 0) + secondsEach > longestHours * 3600)
+      return { byte: start, message: `The records span more than ${longestHours} hours, which is no night` };
+  }
+  return begins;
+}
+
+function readRecords(
+  view: DataView,
+  { records, secondsEach, recordBytes, headerBytes }: Header,
+  begins: Float64Array,
+  { saturation, pulse, keepEach }: { saturation: Signal; pulse: Signal | undefined; keepEach: number },
+  onProgress: EdfOptions['onProgress'],
+): Recording {
+  const rows = records * Math.ceil(saturation.samples / keepEach);
+  const seconds = new Float64Array(rows);
+  const spo2 = new Float32Array(rows);
+  const beats = pulse ? new Float32Array(rows) : undefined;
+  const scaled = scalerOf(saturation);
+  const scaledPulse = pulse ? scalerOf(pulse) : undefined;
+  let filled = 0;
+  for (let record = 0; record < records; record += 1) {
+    const start = headerBytes + record * recordBytes;
+    const began = begins[record] ?? 0;
+    for (let sample = 0; sample < saturation.samples; sample += keepEach) {
+      seconds[filled] = began + (sample * secondsEach) / saturation.samples;
+      spo2[filled] = scaled(view.getInt16(start + saturation.offset + sample * 2, true));
+      if (beats && pulse && scaledPulse) {
+        const same = Math.floor((sample * pulse.samples) / saturation.samples);
+        beats[filled] = scaledPulse(view.getInt16(start + pulse.offset + same * 2, true));
+      }
+      filled += 1;
+    }
+    if (record % 2000 === 1999) onProgress?.(record / records);
+  }
+  return { seconds, spo2, ...(beats ? { pulse: beats } : {}) };
 }
 
 const isAnnotation = ({ label }: Signal): boolean => /^EDF Annotations$/i.test(label);
@@ -174,13 +186,47 @@ function scalerOf({ physicalLow, physicalHigh, digitalLow, digitalHigh }: Signal
 // --- the header ------------------------------------------------------------------------------------------------------
 
 function readHeader(bytes: Uint8Array): Header | FileProblem {
-  if (bytes.length < 256)
-    return { byte: bytes.length, message: `The file ends after ${bytes.length} bytes; an EDF header has 256 or more` };
-  if (bytes[0] === 255)
-    return { byte: 0, message: 'This is the 24-bit form (BDF), which is not read here. Export it as EDF' };
-  const version = textOf(bytes, 0, 8);
-  if (version !== '0')
-    return { byte: 0, message: `Not an EDF file: it should begin with 0, and begins with "${printable(version)}"` };
+  const sizes = readSizes(bytes);
+  if ('message' in sizes) return sizes;
+  const { count, headerBytes, secondsEach, promised } = sizes;
+  const signals: Signal[] = [];
+  let recordBytes = 0;
+  for (let place = 0; place < count; place += 1) {
+    const signal = readSignal(bytes, place, count, recordBytes);
+    if ('message' in signal) return signal;
+    signals.push(signal);
+    recordBytes += signal.samples * 2;
+  }
+  const counted = countRecords(bytes.length, headerBytes, recordBytes, promised);
+  if ('message' in counted) return counted;
+  const interrupted = textOf(bytes, 192, 44).startsWith('EDF+D');
+  const startedAt = startOf(bytes);
+  const noStart = 'The date and time of the start could not be read; times are counted from the start';
+  return {
+    headerBytes,
+    recordBytes,
+    records: counted.records,
+    secondsEach,
+    interrupted,
+    signals,
+    notes: startedAt === undefined ? [...counted.notes, noStart] : counted.notes,
+    ...(startedAt === undefined ? {} : { startedAt }),
+  };
+}
+
+interface Sizes {
+  /** how many signals */
+  count: number;
+  headerBytes: number;
+  secondsEach: number;
+  /** records by the header's own count; -1 where the recorder did not write it */
+  promised: number;
+}
+
+/** The numbers at the front of the header, which say how long everything else is. */
+function readSizes(bytes: Uint8Array): Sizes | FileProblem {
+  const notEdf = whyNotEdf(bytes);
+  if (notEdf) return notEdf;
   const count = numberAt(bytes, 252, 4, 'number of signals');
   if (typeof count !== 'number') return count;
   if (!Number.isInteger(count) || count < 1 || count > 512)
@@ -191,12 +237,12 @@ function readHeader(bytes: Uint8Array): Header | FileProblem {
       byte: bytes.length,
       message: `The file ends inside its header: ${headerBytes} bytes were expected, ${bytes.length} are there`,
     };
-  const told = numberAt(bytes, 184, 8, 'length of the header');
-  if (typeof told !== 'number') return told;
-  if (told !== headerBytes)
+  const written = numberAt(bytes, 184, 8, 'length of the header');
+  if (typeof written !== 'number') return written;
+  if (written !== headerBytes)
     return {
       byte: 184,
-      message: `The header says it is ${told} bytes long; with ${count} signals it must be ${headerBytes}`,
+      message: `The header says it is ${written} bytes long; with ${count} signals it must be ${headerBytes}`,
     };
   const secondsEach = numberAt(bytes, 244, 8, 'length of a record');
   if (typeof secondsEach !== 'number') return secondsEach;
@@ -206,50 +252,51 @@ function readHeader(bytes: Uint8Array): Header | FileProblem {
       message: `A record is said to last ${secondsEach} s; more than 0 and at most 3600 were expected`,
     };
   const promised = numberAt(bytes, 236, 8, 'number of records');
-  if (typeof promised !== 'number') return promised;
+  return typeof promised === 'number' ? { count, headerBytes, secondsEach, promised } : promised;
+}
 
-  const signals: Signal[] = [];
-  let offset = 0;
-  for (let place = 0; place < count; place += 1) {
-    const signal = readSignal(bytes, place, count, offset);
-    if ('message' in signal) return signal;
-    signals.push(signal);
-    offset += signal.samples * 2;
-  }
-  const recordBytes = offset;
-  const there = Math.floor((bytes.length - headerBytes) / recordBytes);
-  const over = bytes.length - headerBytes - there * recordBytes;
+function whyNotEdf(bytes: Uint8Array): FileProblem | undefined {
+  if (bytes.length < 256)
+    return { byte: bytes.length, message: `The file ends after ${bytes.length} bytes; an EDF header has 256 or more` };
+  if (bytes[0] === 255)
+    return { byte: 0, message: 'This is the 24-bit form (BDF), which is not read here. Export it as EDF' };
+  const version = textOf(bytes, 0, 8);
+  return version === '0'
+    ? undefined
+    : { byte: 0, message: `Not an EDF file: it should begin with 0, and begins with "${printable(version)}"` };
+}
+
+/** How many records to read: no more than the header promises, and no more than are there. */
+function countRecords(
+  bytes: number,
+  headerBytes: number,
+  recordBytes: number,
+  promised: number,
+): { records: number; notes: string[] } | FileProblem {
+  const there = Math.floor((bytes - headerBytes) / recordBytes);
+  const over = bytes - headerBytes - there * recordBytes;
   if (promised !== -1 && (!Number.isInteger(promised) || promised < 1))
     return { byte: 236, message: `The header names ${promised} records; 1 or more were expected` };
   if (there < 1)
+    return { byte: bytes, message: 'The file ends before its first record is complete: there is nothing to read' };
+  if (promised === -1)
     return {
-      byte: bytes.length,
-      message: 'The file ends before its first record is complete: there is nothing to read',
+      records: there,
+      notes: ['The recorder did not close the file: the number of records was counted, not read'],
     };
-  const records = promised === -1 ? there : Math.min(promised, there);
-  const notes: string[] = [];
-  if (promised === -1) notes.push('The recorder did not close the file: the number of records was counted, not read');
-  else if (there < promised)
-    notes.push(
-      `The file is cut off at byte ${bytes.length}: ${there} of ${promised} records are there, and only these are read`,
-    );
-  else if (there > promised || over > 0)
-    notes.push(`${bytes.length - headerBytes - promised * recordBytes} bytes after the last record were left out`);
-  const reserved = textOf(bytes, 192, 44);
-  const header: Header = {
-    headerBytes,
-    recordBytes,
+  const records = Math.min(promised, there);
+  if (there < promised)
+    return {
+      records,
+      notes: [
+        `The file is cut off at byte ${bytes}: ${there} of ${promised} records are there, and only these are read`,
+      ],
+    };
+  const left = bytes - headerBytes - promised * recordBytes;
+  return {
     records,
-    secondsEach,
-    interrupted: reserved.startsWith('EDF+D'),
-    signals,
-    notes,
+    notes: there > promised || over > 0 ? [`${left} bytes after the last record were left out`] : [],
   };
-  const startedAt = startOf(bytes);
-  if (startedAt === undefined)
-    notes.push('The date and time of the start could not be read; times are counted from the start');
-  else header.startedAt = startedAt;
-  return header;
 }
 
 function readSignal(bytes: Uint8Array, place: number, count: number, offset: number): Signal | FileProblem {

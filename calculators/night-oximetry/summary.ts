@@ -62,11 +62,7 @@ export function summarise(recording: Recording): Summarised {
   const lasts = durations(seconds, step);
   const rows = sortRows(recording);
   const recordedSeconds = (seconds.at(-1) ?? 0) - (seconds[0] ?? 0) + (lasts.at(-1) ?? 0);
-  const left = new Float64Array(4);
-  for (let at = 0; at < rows.length; at += 1) {
-    const kind = rows[at] ?? 0;
-    left[kind] = (left[kind] ?? 0) + (lasts[at] ?? 0);
-  }
+  const left = secondsByKind(rows, lasts);
   const usableSeconds = left[row.usable] ?? 0;
   if (!(usableSeconds > 0))
     return {
@@ -75,26 +71,8 @@ export function summarise(recording: Recording): Summarised {
     };
 
   const hours = hoursOf(recording, rows, lasts, Math.max(1, Math.ceil(recordedSeconds / 3600)));
-  const all = (of: (hour: HourFigures) => number) => hours.reduce((total, hour) => total + of(hour), 0);
-  const night: NightFigures = {
-    usableSeconds,
-    meanSpo2: all(({ meanSpo2 = 0, usableSeconds: seconds }) => meanSpo2 * seconds) / usableSeconds,
-    lowestSpo2: Math.min(...hours.map(({ lowestSpo2 }) => lowestSpo2 ?? Number.POSITIVE_INFINITY)),
-    below90Seconds: all(({ below90Seconds }) => below90Seconds),
-    atOrBelow88Seconds: all(({ atOrBelow88Seconds }) => atOrBelow88Seconds),
-    drops3: 0,
-    drops4: 0,
-  };
-  for (const [depth, name] of [
-    [3, 'drops3'],
-    [4, 'drops4'],
-  ] as const)
-    for (const start of findDrops(recording, rows, lasts, depth)) {
-      night[name] += 1;
-      const hour = hours[hourOf(seconds, start, hours.length)];
-      if (hour) hour[name] += 1;
-    }
-
+  countDrops(recording, rows, lasts, hours);
+  const night = nightOf(hours, usableSeconds);
   const usableHours = usableSeconds / 3600;
   const summary: NightSummary = {
     ...night,
@@ -115,6 +93,42 @@ export function summarise(recording: Recording): Summarised {
     cautions: cautionsOf(usableSeconds, recordedSeconds, step),
   };
   return { ok: true, summary };
+}
+
+/** How long the rows of each kind last, by the kind's number. */
+function secondsByKind(rows: Uint8Array, lasts: Float64Array): Float64Array {
+  const seconds = new Float64Array(4);
+  for (let at = 0; at < rows.length; at += 1) {
+    const kind = rows[at] ?? 0;
+    seconds[kind] = (seconds[kind] ?? 0) + (lasts[at] ?? 0);
+  }
+  return seconds;
+}
+
+/** Counts each drop in the hour in which it begins. */
+function countDrops(recording: Recording, rows: Uint8Array, lasts: Float64Array, hours: readonly HourFigures[]): void {
+  for (const [depth, name] of [
+    [3, 'drops3'],
+    [4, 'drops4'],
+  ] as const)
+    for (const start of findDrops(recording, rows, lasts, depth)) {
+      const hour = hours[hourOf(recording.seconds, start, hours.length)];
+      if (hour) hour[name] += 1;
+    }
+}
+
+/** The figures of the whole night, from those of its hours. */
+function nightOf(hours: readonly HourFigures[], usableSeconds: number): NightFigures {
+  const all = (of: (hour: HourFigures) => number) => hours.reduce((total, hour) => total + of(hour), 0);
+  return {
+    usableSeconds,
+    meanSpo2: all(({ meanSpo2 = 0, usableSeconds: seconds }) => meanSpo2 * seconds) / usableSeconds,
+    lowestSpo2: Math.min(...hours.map(({ lowestSpo2 }) => lowestSpo2 ?? Number.POSITIVE_INFINITY)),
+    below90Seconds: all(({ below90Seconds }) => below90Seconds),
+    atOrBelow88Seconds: all(({ atOrBelow88Seconds }) => atOrBelow88Seconds),
+    drops3: all(({ drops3 }) => drops3),
+    drops4: all(({ drops4 }) => drops4),
+  };
 }
 
 function cautionsOf(usable: number, recorded: number, step: number): string[] {
