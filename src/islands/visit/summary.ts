@@ -1,0 +1,34 @@
+import type { Decisions } from '../../../calculators/domain/decision.ts';
+import { tally, tallyWords, urgentFindings } from '../../../calculators/evaluate/group.ts';
+import { outsideUsual } from '../../../calculators/evaluate/outside-usual.ts';
+import { type Entries, isTouched } from './entries.ts';
+import type { Results } from './use-results.ts';
+
+/** The findings counted, for the bar under the form and for a screen reader. */
+export interface Summary {
+  /** Before anything is entered, hundreds of undecided criteria would only put a reader off. */
+  shown: boolean;
+  urgent: number;
+  /** the counts of what was found, in words */
+  found: string;
+  decided: number;
+  of: number;
+}
+
+export function summaryOf({ visit, findings, evidence }: Results, decisions: Decisions, entries: Entries): Summary {
+  const urgent = urgentFindings(findings, decisions).length;
+  const count = tally(findings);
+  const unusual = outsideUsual(visit, findings, evidence).length;
+  return {
+    shown: isTouched(entries) || count.met + urgent > 0,
+    urgent,
+    found: tallyWords(count, unusual),
+    decided: count.decided,
+    of: count.of,
+  };
+}
+
+export const spokenSummary = ({ shown, urgent, found, decided, of }: Summary): string =>
+  shown
+    ? `${urgent > 0 ? `${urgent} urgent. ` : ''}${found}, ${decided} of ${of} decided, the others cannot be told yet`
+    : '';
