@@ -1,6 +1,5 @@
 /** Comparators that hold a reading against a mark. */
 export const comparators = ['<', '<=', '>', '>=', 'present', 'absent'] as const;
-export type Comparator = (typeof comparators)[number];
 /** Rows that inform and are never evaluated: a schedule, a range to aim for, a background number. */
 export const silentComparators = ['info', 'at', 'consider', 'range'] as const;
 

@@ -47,7 +47,7 @@ export const Condition = z.object({
 export type Condition = z.infer<typeof Condition>;
 
 /** At least one of these signs. */
-export const AnyOf = z.object({ anyOf: z.array(slug) });
+const AnyOf = z.object({ anyOf: z.array(slug) });
 
 export const Requirement = z.union([AnyOf, Condition]);
 export type Requirement = z.infer<typeof Requirement>;

@@ -68,16 +68,6 @@ export const withinAWeek = (findings: readonly Finding[], decisions: Decisions):
     )
     .sort(byUrgency(decisions));
 
-/** The highest urgency that is shown; none where nothing asks for attention. */
-export function highestUrgency(findings: readonly Finding[]): Urgency | undefined {
-  const shown = findings.filter((finding) => needsAttention(finding) && mayLead(finding.criterion));
-  return shown.reduce<Urgency | undefined>(
-    (most, { criterion: { urgency } }) =>
-      most === undefined || urgencyOrder[urgency] < urgencyOrder[most] ? urgency : most,
-    undefined,
-  );
-}
-
 /** Urgent criteria that what was entered cannot tell: while there are any, 'none met' is no all-clear. */
 export const undecidedUrgent = (findings: readonly Finding[]): Finding[] =>
   findings.filter(({ criterion, result }) => result === 'cannot-tell' && isUrgent(criterion) && mayLead(criterion));

@@ -19,7 +19,6 @@ export const themes = [
   'equipment',
   'wishes',
 ] as const;
-export type Theme = (typeof themes)[number];
 
 const results = z._default(z.array(slug), []);
 

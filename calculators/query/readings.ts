@@ -36,7 +36,7 @@ export const flagsOf = (pairs: readonly Pair[], measures: Measures): Set<string>
   );
 
 /** Nothing said is not room air; a denial of oxygen is, and that is told as assumed. */
-export function breathingOf({ breathed, noOxygen, notAir }: SupportsSaid): Breathing {
+function breathingOf({ breathed, noOxygen, notAir }: SupportsSaid): Breathing {
   const air = breathed.length === 0 && noOxygen && !notAir;
   return {
     breathed,

@@ -9,7 +9,7 @@ import type { AskedReading, AskedVisit } from './asked.ts';
 import { ageWords } from './person.ts';
 import { supportWords } from './query-words.ts';
 
-export const supportName = (decision: string): string =>
+const supportName = (decision: string): string =>
   supportWords.find((one) => one.decision === decision)?.name ?? decision;
 
 export const readingName = ({ measure: id, reading }: AskedReading, measures: Measures): string => {

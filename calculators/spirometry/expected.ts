@@ -110,16 +110,6 @@ export function lowerLimitOf(expected: Expected, run: Run = plainly): number {
   return run(lowerLimit, { predicted, skewness, spread });
 }
 
-/** Volume that 5 % of healthy people exceed; none where the set publishes no spread. */
-export function upperLimitOf(expected: Expected): number | undefined {
-  if (expected.form === 'limit') return undefined;
-  const { predicted } = expected;
-  if (expected.form === 'normal') return predicted + 1.64 * expected.residual;
-  const { spread, skewness } = expected;
-  if (Math.abs(skewness) < nearlyZero) return predicted * Math.exp(1.645 * spread);
-  return predicted * (1 + 1.645 * skewness * spread) ** (1 / skewness);
-}
-
 /** @param measured  same unit as the prediction; above 0 */
 export const percentPredictedOf = (expected: Expected, measured: number, run: Run = plainly): number =>
   run(percentPredicted, { measured, predicted: expected.predicted });

@@ -22,7 +22,7 @@ const groupTerm = { means: 'group term (0 where the set has none)', unit: '', ra
 
 export const medianSpline = betweenQuarters('medianSpline', 'table value for M');
 export const spreadSpline = betweenQuarters('spreadSpline', 'table value for S');
-export const skewnessSpline = betweenQuarters('skewnessSpline', 'table value for L');
+const skewnessSpline = betweenQuarters('skewnessSpline', 'table value for L');
 
 export const median = formula({
   result: 'predicted',

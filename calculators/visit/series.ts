@@ -57,7 +57,7 @@ export const KeptSupport = z.strictObject({
 export type KeptSupport = z.infer<typeof KeptSupport>;
 
 /** Something to arrange. It is carried to the next visit, which opens with 'did it happen?' */
-export const KeptPlan = z.strictObject({
+const KeptPlan = z.strictObject({
   what: typed(most.line),
   owner: typed(most.line),
   due: isoDateOrBlank,
@@ -94,7 +94,7 @@ export const KeptVisit = z.strictObject({
 });
 export type KeptVisit = z.infer<typeof KeptVisit>;
 
-export const KeptPerson = z.strictObject({
+const KeptPerson = z.strictObject({
   /** what the reader calls the file; no name is asked for */
   label: z.optional(filled(most.label)),
   disease: z.optional(Disease),
@@ -102,7 +102,6 @@ export const KeptPerson = z.strictObject({
   sex: z.optional(Sex),
   heightCm: z.optional(height),
 });
-export type KeptPerson = z.infer<typeof KeptPerson>;
 
 export const Series = z.strictObject({
   format: z.literal(seriesFormat),

@@ -424,13 +424,6 @@ export function fallsOf(
   return { readings, missing };
 }
 
-/** The last visit with the falls added to its readings. */
-export function withFalls(visits: readonly PastVisit[], measures: Measures): Visit | undefined {
-  const last = inOrder(visits).at(-1)?.visit;
-  if (!last) return undefined;
-  return { ...last, readings: { ...fallsOf(visits, measures).readings, ...last.readings } };
-}
-
 interface Pair {
   earlier: TrendPoint;
   later: TrendPoint;

@@ -1,6 +1,6 @@
 import { type Agreement, agreementText, limits } from '../../calculators/agreement/agreement.ts';
 
-export const fileName = ({ agreed }: Pick<Agreement, 'agreed'>): string => `clinic-agreement-${agreed}.json`;
+const fileName = ({ agreed }: Pick<Agreement, 'agreed'>): string => `clinic-agreement-${agreed}.json`;
 
 /** Hand the agreement to the reader as a file. */
 export function saveFile(agreement: Agreement): void {

@@ -16,7 +16,7 @@ import { told } from '../told.ts';
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 /** The measures that these rows can ask about, with what those are made of; without what only other pages print. */
-export function measuresBehind(rows: readonly Criterion[]): Measures {
+function measuresBehind(rows: readonly Criterion[]): Measures {
   const wanted: Measures = {};
   const named = new Set(rows.flatMap(partsOfRow));
   const take = (id: string): void => {

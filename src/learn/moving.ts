@@ -7,4 +7,3 @@ export const movingGroups = {
 } as const;
 
 export const movingIds = Object.values(movingGroups).flat();
-export type MovingId = (typeof movingIds)[number];

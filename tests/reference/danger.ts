@@ -6,17 +6,11 @@ import { actOf, declinedLines, urgencyTitles } from '../../calculators/evaluate/
 import { derive } from '../../calculators/evaluate/derive.ts';
 import { type Evidence, evaluate, type Finding } from '../../calculators/evaluate/evaluate.ts';
 import { explain, supportWords } from '../../calculators/evaluate/explain.ts';
-import {
-  categoryOf,
-  highestUrgency,
-  needsAttention,
-  tally,
-  tallyWords,
-  type Urgency,
-} from '../../calculators/evaluate/group.ts';
+import { categoryOf, needsAttention, tally, tallyWords, type Urgency } from '../../calculators/evaluate/group.ts';
 import { outsideUsual, outsideWords } from '../../calculators/evaluate/outside-usual.ts';
 import { standingWords } from '../../calculators/standing.ts';
 import { noteText, plainNote } from '../../calculators/visit/note.ts';
+import { highestUrgency } from '../highest-urgency.ts';
 import { readDecisions, readEvidence, readSources } from '../read-content.ts';
 
 export interface Danger {

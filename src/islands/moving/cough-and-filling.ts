@@ -6,7 +6,7 @@ import coughGain from '../../../calculators/cough/cough-gain.ts';
 import { show } from '../../../calculators/quantity.ts';
 import { defineMoving } from './figure.ts';
 
-export const techniques = ['unassisted', 'manual', 'stacking', 'stackingAndManual', 'miE', 'miEAndManual'] as const;
+const techniques = ['unassisted', 'manual', 'stacking', 'stackingAndManual', 'miE', 'miEAndManual'] as const;
 type Technique = (typeof techniques)[number];
 
 /** Means of the studies, from content/facts.yaml; the page hands them in. */
@@ -41,7 +41,7 @@ const studies = {
 } as const;
 
 /** Gain over the unaided cough, in L/min and as a share of it, as the cough-gain calculator tells it. */
-export function gainOf(technique: Technique, helped: number, unassisted: number) {
+function gainOf(technique: Technique, helped: number, unassisted: number) {
   if (technique === 'unassisted') return undefined;
   const field = fieldOf[technique];
   const answer = coughGain.calculate({ unassisted, [field]: helped, state: 'stable', session: 'same' });

@@ -10,7 +10,7 @@ const columns = 220;
 const windowMinutes = 30;
 
 const summaries = new Map<NightName, ReturnType<typeof summarise>>();
-export function summaryOf(night: NightName): ReturnType<typeof summarise> {
+function summaryOf(night: NightName): ReturnType<typeof summarise> {
   const known = summaries.get(night) ?? summarise(nightOf(night));
   summaries.set(night, known);
   return known;

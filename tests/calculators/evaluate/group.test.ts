@@ -6,7 +6,6 @@ import {
   byDecision,
   byUrgency,
   categoryOf,
-  highestUrgency,
   mostUseful,
   needsAttention,
   tally,
@@ -163,25 +162,6 @@ describe('what is to be seen within a week', () => {
   });
 
   test('holds nothing that does not ask', () => expect(withinAWeek(nothingAsks, decisions)).toEqual([]));
-});
-
-describe('the highest urgency', () => {
-  const week = bare(row('nice-mnd-paco2-gt-6-kpa-within-1-week'));
-  const today = bare(row('fallback-chest-infection-with-weak-cough'));
-  const now = bare(row('fallback-choking-or-airway-blocked'));
-  const routine = bare(row('nice-mnd-fvc-lt-50'));
-
-  test('is the most urgent one, in whatever order they come', () => {
-    expect(highestUrgency([routine, week, now, today])).toBe('emergency');
-    expect(highestUrgency([routine, today, week])).toBe('same-day');
-    expect(highestUrgency([routine, week])).toBe('within-1-week');
-    expect(highestUrgency([routine])).toBe('routine');
-  });
-
-  test('there is none where nothing asks', () => {
-    expect(highestUrgency(nothingAsks)).toBeUndefined();
-    expect(highestUrgency([bare(row('gbs-egris-ge-5'))])).toBeUndefined();
-  });
 });
 
 describe('the order of findings', () => {

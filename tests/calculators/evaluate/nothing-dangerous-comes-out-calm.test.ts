@@ -11,19 +11,14 @@ import { type Reading, type Sign, supportStatuses, type Visit, wishList } from '
 import { actOf } from '../../../calculators/evaluate/act.ts';
 import { evaluate, type Finding } from '../../../calculators/evaluate/evaluate.ts';
 import { explain } from '../../../calculators/evaluate/explain.ts';
-import {
-  highestUrgency,
-  needsAttention,
-  tally,
-  tallyWords,
-  urgentFindings,
-} from '../../../calculators/evaluate/group.ts';
+import { needsAttention, tally, tallyWords, urgentFindings } from '../../../calculators/evaluate/group.ts';
 import { contradictions } from '../../../calculators/evaluate/implied.ts';
 import { outsideUsual } from '../../../calculators/evaluate/outside-usual.ts';
 import { readingWords } from '../../../calculators/evaluate/say.ts';
 import { convert } from '../../../calculators/quantity.ts';
 import { type NoteInput, noteText, plainNote } from '../../../calculators/visit/note.ts';
 import { Findings, Urgent, urgentLines } from '../../../src/islands/visit/Findings.tsx';
+import { highestUrgency } from '../../highest-urgency.ts';
 import { type Element, every, rendered, textOf } from './rendered.ts';
 import { anyReading, anyVisit, criteria, decisions, evidence, measures, reading, row, visit } from './setup.ts';
 

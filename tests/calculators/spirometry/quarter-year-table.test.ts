@@ -9,7 +9,7 @@ const small = quarterYearTable({ ages: [3, 4], values: [1, 2] });
 const read = (table: typeof small, age: number) => readTable(table, age, line, plainly);
 
 /** Every curve of every committed knot file. */
-const curves = globSync('calculators/spirometry/*-knots.json').flatMap((file) => {
+const curves = globSync('{calculators/spirometry,tests/reference/quantities}/*-knots.json').flatMap((file) => {
   const indices: Record<string, Record<string, { spline: Record<string, Knots | null> }>> = JSON.parse(
     readFileSync(file, 'utf8'),
   );
