@@ -12,7 +12,12 @@ export function askedTogether(ids: readonly string[], measures: Measures, criter
   return ids.filter((id) => {
     const measure = measures[id];
     return (
-      measure?.kind === 'sign' && measure.abnormal === 'yes' && !oneByOne.includes(measure.part) && !urgent.has(id)
+      measure?.kind === 'sign' &&
+      !measure.anyOf &&
+      !measure.allOf &&
+      measure.abnormal === 'yes' &&
+      !oneByOne.includes(measure.part) &&
+      !urgent.has(id)
     );
   });
 }

@@ -16,7 +16,8 @@ export function explain(finding: Finding, measures: Measures): string {
   const exceptions = parts.flatMap(({ assumed, condition }) =>
     assumed ? [`, ${requirementWords(condition, measures)}`] : [],
   );
-  if (result === 'met') return sentence(known.join(', and ') + exceptions.join(''));
+  if (result === 'met')
+    return sentence(known.join(', and ')) + exceptions.map((words) => ` It counts ${words.slice(2)}.`).join('');
   // Of a schedule or a limit that was left, where the reading is and not where it is not: '8 months is above 6 months'.
   if (result === 'not-met')
     return sentence(

@@ -11,6 +11,7 @@ import type { Measures } from '../domain/measure.ts';
 import type { Person } from '../domain/person.ts';
 import type { Visit } from '../domain/visit.ts';
 import { byAct } from '../evaluate/act.ts';
+import { derive } from '../evaluate/derive.ts';
 import { type Evidence, evaluate, type Finding } from '../evaluate/evaluate.ts';
 import { byUrgency, type Category, categoryOf, isUrgent, needsAttention } from '../evaluate/group.ts';
 import { type Contradiction, contradictions } from '../evaluate/implied.ts';
@@ -63,9 +64,11 @@ export function answerTo(
   const known: Visit = { ...inHand, ...typed };
   const age = known.ageYears;
   const child = asked.person.child === true && age === undefined;
-  const visit: Visit = age === undefined ? { ...known, ageYears: child ? childAge : adulthood } : known;
+  const whole = derive(known, { set: 'gli-2022-global' });
+  const visit: Visit = age === undefined ? { ...whole, ageYears: child ? childAge : adulthood } : whole;
   const findings = evaluate(visit, evidence).sort(byUrgency(decisions));
-  const said = new Set(Object.values(typed.readings));
+  // What follows from a typed reading is about it too: per kilogram, per cent predicted, the fall on lying flat.
+  const said = new Set([...Object.values(typed.readings), ...Object.values(visit.readings).filter(({ from }) => from)]);
   const about = findings.filter((finding) => isAbout(finding, typed, said, evidence.measures));
   const acting = about.filter(({ criterion }) => categoryOf(criterion) === 'acting' && criterion.use !== 'coverage');
   const leading = about.filter(({ criterion }) => ['acting', 'study'].includes(categoryOf(criterion)));

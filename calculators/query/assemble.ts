@@ -2,7 +2,7 @@
 import type { Measures } from '../domain/measure.ts';
 import { isAcute } from '../domain/person.ts';
 import type { Reading } from '../domain/visit.ts';
-import type { Ambiguous, AskedReading, AskedVisit, Hint } from './asked.ts';
+import type { Ambiguous, AskedReading, AskedVisit, Danger, Hint, Other } from './asked.ts';
 import type { Found } from './found.ts';
 import { meanings } from './meaning.ts';
 import type { PersonSaid } from './person.ts';
@@ -69,7 +69,7 @@ export function visitFrom(read: Read, measures: Measures, childHint: Hint): Aske
     asks,
     hints: person.child && person.ageYears === undefined ? [...hints, childHint] : hints,
     others: found.others,
-    dangers: signs.dangers,
+    dangers: [...signs.dangers, ...acidosis(found.others)],
     because: { ...supports.because, ...signs.because, ...oxygen.because },
     assumed: [
       ...new Set([
@@ -158,3 +158,11 @@ export const singleFrom = ({ who, found, unused, slips }: Read, part: AskedReadi
   assumed: [...slips, ...who.assumed, ...found.assumed, ...part.assumed],
   unused,
 });
+
+/** A pH below 7.35 is an emergency by itself in weak breathing muscles, whatever the carbon dioxide: common practice. */
+const acidosis = (others: readonly Other[]): Danger[] =>
+  others.flatMap(({ label, typed }) =>
+    label === 'pH' && Number(typed.replace(',', '.')) < 7.35
+      ? [{ page: '/urgent/drowsy-or-grey/', typed: `pH ${typed}` }]
+      : [],
+  );

@@ -3,6 +3,7 @@
  * for as whole words unless a table says otherwise.
  */
 
+import type { Sex } from '../domain/age-and-sex.ts';
 import type { Disease } from '../domain/diseases.ts';
 import type { Reading, SupportStatus, Wish } from '../domain/visit.ts';
 import type { Interface } from '../oxygen/interfaces.ts';
@@ -35,7 +36,7 @@ export const phraseParts: Readonly<Record<string, RegExp>> = {
  */
 export const diseaseWords: readonly [RegExp, Disease][] = [
   [
-    /(?:acute|new|fresh|recent)(?: high)?(?: c[1-8])? (?:sci|(?:spinal )?cord injury|spinal injury|tetra(?:plegi\w+)?|quad(?:riplegi\w+)?|c[1-8] (?:injury|fracture)|injury)|acute c[1-8]|(?:c[1-8] )?(?:sci|(?:spinal )?cord injury|spinal injury|tetraplegi\w+|quadriplegi\w+|(?<=c[1-8] )(?:injury|fracture)) (?:today|yesterday|last night|this (?:morning|week)|\d days? ago)/,
+    /(?:acute|new|fresh|recent)(?: high)?(?: c[1-8])? (?:sci|(?:spinal )?cord injury|spinal injury|tetra(?:plegi\w+)?|quad(?:riplegi\w+)?|c[1-8] (?:injury|fracture)|injury)|acute c[1-8]|bro(?:ke|ken)(?: his| her| their| my)? neck|fractured neck|c[1-8](?: injury| fracture)? (?:last week|(?:\d{1,2}|a few|few|two|three) (?:days|weeks) ago)|(?:c[1-8] )?(?:sci|(?:spinal )?cord injury|spinal injury|tetraplegi\w+|quadriplegi\w+|(?<=c[1-8] )(?:injury|fracture)) (?:today|yesterday|last night|last week|this (?:morning|week)|\d{1,2} days? ago|(?:\d|a few|few|two|three) weeks? ago)/,
     'sci-acute',
   ],
   [/als|mnd|motor neuron(?:e)?(?: disease)?|amyotrophic lateral sclerosis/, 'als'],
@@ -71,7 +72,7 @@ export const doseWords = /\d+(?:[.,]\d+)? ?(?:mg|mcg|micrograms?|milligrams?)(?:
 // ---- who ------------------------------------------------------------------------------------------------------------------
 
 /** A letter counts only right after something that was understood: '63 yo f'. */
-export const sexWords: readonly [RegExp, 'female' | 'male'][] = [
+export const sexWords: readonly [RegExp, Sex][] = [
   [/woman|female|girl|lady|(?<=\| ?)f/, 'female'],
   [/man|male|boy|gentleman|(?<=\| ?)m/, 'male'],
 ];
@@ -308,6 +309,24 @@ export const signWords: readonly SignWords[] = [
     yes: [unwell],
     danger: '/urgent/chest-infection/',
   },
+  {
+    words:
+      /vomit\w* (?:in|into|inside) (?:the |his |her )?mask|mask (?:is )?full of vomit|vomit\w* blood|cough\w* (?:up )?blood/,
+    yes: [unwell],
+    danger: '/urgent/cannot-clear-the-airway/',
+  },
+  {
+    words:
+      /(?:trach\w*|trachy|trachi|tracheostomy)(?: tube)? (?:has |is )?(?:came|come|fell|fallen|pulled|slipped) out|(?:blocked|stuck) trach\w*/,
+    yes: [unwell],
+    danger: '/breathing/tracheostomy-is-out-of-scope/',
+  },
+  {
+    words:
+      /(?:CANNOT|hard to|no longer) (?:lift|raise|hold up|hold)s? (?:his |her |their |the )?head(?: up)?(?: off (?:the |a )?pillow)?|head drops?|neck (?:is )?(?:very )?(?:weak|floppy)|weak neck/,
+    yes: ['neck-weakness'],
+    no: ['neck-weakness'],
+  },
   { words: /(?:autonomic )?dysreflexia/, yes: [unwell], danger: '/diseases/cord-injury/' },
   {
     words:
@@ -377,9 +396,7 @@ export const signWords: readonly SignWords[] = [
   {
     words:
       /(?:not|stopped|has stopped|isnt) breathing(?! (?:well|deep\w*|through|in|out|fast|hard))|(?:respiratory|breathing) arrest|apn(?:o)?eic/,
-    yes: [atRest],
-    child: { yes: [atRest, work] },
-    danger: drowsyOrGrey,
+    yes: ['not-breathing'],
   },
   {
     words:
@@ -795,7 +812,10 @@ export const offSupport =
 
 export const wishWordsTyped: readonly [RegExp, Wish][] = [
   [/comfort (?:care )?only|comfort care/, 'comfort-only'],
-  [/no hospital|does(?: not|nt) want hospital|stay(?:s)? at home whatever/, 'no-hospital'],
+  [
+    /no hospital|(?:does(?: not|nt)|do not|dont|refuses to|will not|wont) want (?:to (?:go|be) (?:to|in) |any )?hospital|not for hospital|refuses hospital|stay(?:s)? at home whatever/,
+    'no-hospital',
+  ],
 ];
 
 // ---- what was breathed ------------------------------------------------------------------------------------------------------

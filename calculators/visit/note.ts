@@ -318,9 +318,13 @@ const labelOf = ({ label }: Measure): string => label.replace(/, on air$/, '');
 const personLine = ({ disease, ageYears, sex, heightCm }: Visit): string =>
   [
     disease ? diseaseNames[disease] : 'disease not given',
-    ageYears === undefined ? 'age not given' : `${figure(ageYears)} years`,
+    ageYears === undefined ? 'age not given' : ageWords(ageYears),
     sex ?? 'sex not given',
     heightCm === undefined ? '' : `${figure(Math.round(heightCm))} cm`,
   ]
     .filter(Boolean)
     .join(', ');
+
+/** Months below two years, as they are counted at the bedside. */
+const ageWords = (years: number): string =>
+  years < 2 ? `${Math.round(years * 12)} months` : `${figure(Number(years.toFixed(1)))} years`;

@@ -282,7 +282,7 @@ describe('flags stand in the same sentence', () => {
   test('names keep their capitals', () => {
     const early = percent(88, { gas: 'air', flags: ['just-off-niv'] });
     expect(said('fallback-spo2-lt-90-any-gas', { spo2: early })).toBe(
-      'SpO2 88 % is below 90 % (flagged: off NIV for less than an hour, which reads high), unless the written plan names a usual value this low.',
+      'SpO2 88 % is below 90 % (flagged: off NIV for less than an hour, which reads high). It counts unless the written plan names a usual value this low.',
     );
   });
 });
@@ -425,7 +425,7 @@ describe('the criterion in words', () => {
     ]);
     const kept = madeUp({ measure: 'hypercapnia', comparator: 'present', alsoRequires: [without[0]] });
     const [one] = evaluate(visit({ signs: { hypercapnia: 'present' } }), { ...evidence, criteria: [kept] });
-    expect(one && explain(one, measures)).toBe('CO2 is raised, unless NIV is in use already.');
+    expect(one && explain(one, measures)).toBe('CO2 is raised. It counts unless NIV is in use already.');
   });
 
   test('without clauses of its own a sign is said with its name and its answer', () => {
