@@ -5,11 +5,12 @@ import { describe, expect, test } from 'vitest';
 import { convert } from '../../../calculators/quantity.ts';
 import { signsInDisease, signWords, supportWords } from '../../../calculators/query/query-words.ts';
 import { visitOf } from '../../../calculators/query/read-query.ts';
+import { samples } from '../../samples.ts';
 import { measures } from '../evaluate/setup.ts';
 import { asVisit, linesOf, read, said } from './lines.ts';
 
 const open = linesOf('lines-safety');
-const runs = { numRuns: 3000 };
+const runs = samples(600, 3000);
 
 /** Written by hand, not taken from the reader's own tables: a token that must be in the line for a sign to come out of it. */
 const signTokens: Record<string, RegExp> = {

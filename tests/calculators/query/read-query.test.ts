@@ -14,6 +14,7 @@ import {
   readQuery,
   termsOf,
 } from '../../../calculators/query/read-query.ts';
+import { samples } from '../../samples.ts';
 import { measures, numberMeasure } from '../evaluate/setup.ts';
 
 const terms = termsOf(measures);
@@ -491,7 +492,7 @@ describe('what is not understood', () => {
           );
         }
       }),
-      { numRuns: 3000 },
+      samples(600, 3000),
     );
   });
 });
