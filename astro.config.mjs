@@ -72,17 +72,17 @@ export default defineConfig({
               // What every page carries, in one file: it must not pull in the view library.
               {
                 name: 'page',
-                test: /preload-helper|src\/(person\/(store|strip)|agreement\/(store|line)|offline\/(register|age)|theme-tap)|criteria\/disease-short/,
+                test: /preload-helper|src\/(person\/(store|strip)|agreement\/(store|line)|offline\/(register|age)|theme-tap|today|base)\b|domain\/(disease-short|age-and-sex)/,
               },
               { name: 'preact', test: /node_modules\/(preact|@astrojs\/preact)/ },
               // Small parts that go together travel better together: what every sum computes with, and what every form draws.
               {
                 name: 'figures',
-                test: /calculators\/(calculator|quantity|outcome|read-number|standing|body-size\/shared-fields)\.ts/,
+                test: /calculators\/(calculator|quantity|outcome|out-of-range|read-number|standing|body-size\/shared-fields)\.ts/,
               },
               {
                 name: 'form',
-                test: /islands\/(QuantityInput|ChoiceInput|use-ready|typed-rows)/,
+                test: /islands\/(QuantityInput|ChoiceInput|ResultTable|use-ready|typed-rows)/,
               },
             ],
           },

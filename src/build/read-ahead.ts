@@ -2,7 +2,7 @@
  * The search page names in its head what its script will ask for, so that all of it is on its way at once instead of part
  * after part: somebody waits there for an answer. No other page does, so that none carries the list.
  */
-import { readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join, posix } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { AstroIntegration } from 'astro';
@@ -25,12 +25,21 @@ export function importedBy(script: string, read: (script: string) => string): st
   return [...found];
 }
 
-/** @param base  of the site, with a slash at both ends */
+/**
+ * @param base  of the site, with a slash at both ends
+ * @throws where the page's scripts, what they import or the end of its head is not found: it would read nothing ahead
+ */
 export function withReadAhead(html: string, base: string, read: (script: string) => string): string {
   const own = Array.from(html.matchAll(/<script type="module" src="([^"]+)"/g), ([, src = '']) =>
     src.slice(base.length),
   );
+  if (own.length === 0) throw new Error('read-ahead: the search page has no <script type="module" src="...">');
   const scripts = new Set(own.flatMap((script) => importedBy(script, read)));
+  if (scripts.size === 0)
+    throw new Error(
+      'read-ahead: the scripts of the search page import nothing; look at how this bundler writes imports',
+    );
+  if (!html.includes('</head>')) throw new Error('read-ahead: the search page has no </head>');
   const script = (file: string) => `<link rel="modulepreload" href="${base}${file}">`;
   const data = (file: string) => `<link rel="preload" as="fetch" crossorigin href="${base}${file}">`;
   // In the order of need: on a slow line they come one after the other. The page's own scripts stand last in its text.
@@ -54,6 +63,8 @@ export const readAhead = (): AstroIntegration => {
       'astro:build:done': ({ dir }) => {
         const root = fileURLToPath(dir);
         const file = join(root, 'search/index.html');
+        for (const data of [marks, pages])
+          if (!existsSync(join(root, data))) throw new Error(`read-ahead: ${data} was not built`);
         const read = (script: string) => readFileSync(join(root, script), 'utf8');
         writeFileSync(file, withReadAhead(readFileSync(file, 'utf8'), base, read));
       },
