@@ -1,6 +1,7 @@
 /**
  * Everything that `npm test` runs, in order: types, lint, the fast tests, two builds, the tests in a real browser.
- * A step that fails does not stop the next unless the next needs it. The last line counts every test that ran.
+ * A step that fails does not stop the next unless the next needs it. The last line counts tests: the type check, lint and
+ * builds are steps, and a step adds to it only when it fails.
  *
  *   node tests/run.ts         all of it
  *   node tests/run.ts unit    the fast tests alone
@@ -22,7 +23,7 @@ const cache = '.cache';
 const dist = join(cache, 'dist');
 const subDist = join(cache, 'dist-sub');
 const total: Counts = { passed: 0, failed: 0, skipped: 0 };
-const told: string[] = [];
+const summary: string[] = [];
 
 const env = {
   ...process.env,
@@ -47,13 +48,15 @@ async function step(name: string, work: () => Promise<Counts>): Promise<Counts> 
   const start = performance.now();
   const counts = await work();
   const seconds = ((performance.now() - start) / 1000).toFixed(1);
-  told.push(`${counts.failed === 0 ? 'ok  ' : 'FAIL'}  ${name}: ${seconds} s, ${countWords(counts)}`);
+  const tests = counts.passed + counts.skipped > 0 ? `, ${countWords(counts)}` : '';
+  summary.push(`${counts.failed === 0 ? 'ok  ' : 'FAIL'}  ${name}: ${seconds} s${tests}`);
   console.log(`--- ${name}: ${seconds} s`);
   for (const key of ['passed', 'failed', 'skipped'] as const) total[key] += counts[key];
   return counts;
 }
 
-const one = (passed: boolean): Counts => ({ passed: Number(passed), failed: Number(!passed), skipped: 0 });
+/** A step without tests of its own passes nothing; where it fails, the run must not end on '0 failed'. */
+const noTests = (succeeded: boolean): Counts => ({ passed: 0, failed: Number(!succeeded), skipped: 0 });
 const countWords = ({ passed, failed, skipped }: Counts): string =>
   `${passed} passed, ${failed} failed${skipped > 0 ? `, ${skipped} skipped` : ''}`;
 
@@ -95,7 +98,7 @@ const build =
   (outDir: string, extra: Record<string, string> = {}) =>
   async (): Promise<Counts> => {
     rmSync(outDir, { recursive: true, force: true });
-    return one(await run('astro', ['build'], { TIDEMARK_OUT: outDir, ...extra }));
+    return noTests(await run('astro', ['build'], { TIDEMARK_OUT: outDir, ...extra }));
   };
 
 /** The one build is the handbook alone, the other as a clinic hosts it: in a folder, with an agreement built in. */
@@ -108,7 +111,7 @@ async function site(): Promise<void> {
   await step('browser tests', async () => {
     if (built.failed + builtSub.failed > 0) {
       console.error('Not run: they need both builds');
-      return one(false);
+      return noTests(false);
     }
     try {
       const chromium = needChromium();
@@ -119,7 +122,7 @@ async function site(): Promise<void> {
       });
     } catch (error) {
       console.error(error instanceof Error ? error.message : error);
-      return one(false);
+      return noTests(false);
     }
   });
 }
@@ -135,11 +138,11 @@ if (!['all', 'unit', 'site'].includes(asked)) {
 mkdirSync(cache, { recursive: true });
 const start = performance.now();
 if (asked === 'all') {
-  await step('type check', async () => one(await run('npm', ['run', '--silent', 'check'])));
-  await step('lint and format', async () => one(await run('npm', ['run', '--silent', 'lint'])));
+  await step('type check', async () => noTests(await run('npm', ['run', '--silent', 'check'])));
+  await step('lint and format', async () => noTests(await run('npm', ['run', '--silent', 'lint'])));
 }
 if (asked !== 'site') await unit();
 if (asked !== 'unit') await site();
-console.log(`\n${told.join('\n')}\nIn all ${((performance.now() - start) / 1000).toFixed(0)} s\n`);
+console.log(`\n${summary.join('\n')}\nIn all ${((performance.now() - start) / 1000).toFixed(0)} s\n`);
 console.log(countWords(total));
 process.exitCode = total.failed === 0 && total.passed > 0 ? 0 : 1;

@@ -148,8 +148,8 @@ test('every measure that names a page has it', () => {
   expect(missing.map(([id, { page }]) => `${id}: ${page}`)).toEqual([]);
 });
 
-test('reading age, page by page, is printed', () => {
-  // Automated readability index on the prose alone; technical terms push it up, so it is a report and not a bar.
+test('the hardest page reads no harder than grade 8, about age 13 to 14', () => {
+  // Automated readability index on the prose alone.
   const rows = pages.map((page) => {
     const sentences = page.prose
       .split(/[.?!:](?=\s|$)|\n\s*(?:[-*]|\d+\.|#+)\s|\n\n/)
@@ -161,14 +161,12 @@ test('reading age, page by page, is printed', () => {
       grade: (4.71 * letters) / words.length + (0.5 * words.length) / Math.max(1, sentences) - 21.43,
     };
   });
+  rows.sort((a, b) => b.grade - a.grade);
+  const grades = rows.map(({ id, grade }) => `${id} ${grade.toFixed(1)}`);
   const mean = rows.reduce((sum, { grade }) => sum + grade, 0) / rows.length;
   console.log(
-    `Reading grade (automated readability index): mean ${mean.toFixed(1)} over ${rows.length} pages; hardest ${rows
-      .sort((a, b) => b.grade - a.grade)
-      .slice(0, 3)
-      .map(({ id, grade }) => `${id} ${grade.toFixed(1)}`)
-      .join(', ')}`,
+    `Reading grade: mean ${mean.toFixed(1)} over ${rows.length} pages; hardest ${grades.slice(0, 3).join(', ')}`,
   );
-  // Grade 9 is about age 14 to 15.
-  expect(mean).toBeLessThan(9);
+  expect(rows.length).toBeGreaterThan(80);
+  expect(grades.filter((_, place) => (rows[place]?.grade ?? 0) >= 8)).toEqual([]);
 });
