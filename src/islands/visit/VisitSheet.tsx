@@ -113,7 +113,7 @@ function TallyBar({ summary: { urgent, found, decided, of } }: { summary: Summar
   return (
     <p class="tally">
       <a class="button" href="#findings-title">
-        {urgent > 0 ? <b class="urgent">Urgent: {urgent}. </b> : 'Findings: '}
+        {urgent === '' ? 'Findings: ' : <b class="urgent">{urgent} </b>}
         {found}, {decided} of {of} decided
       </a>
     </p>

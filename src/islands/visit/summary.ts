@@ -1,4 +1,5 @@
 import type { Decisions } from '../../../calculators/domain/decision.ts';
+import { actOf, urgencyTitles } from '../../../calculators/evaluate/act.ts';
 import { tally, tallyWords, urgentFindings } from '../../../calculators/evaluate/group.ts';
 import { outsideUsual } from '../../../calculators/evaluate/outside-usual.ts';
 import { type Entries, isTouched } from './entries.ts';
@@ -8,7 +9,8 @@ import type { Results } from './use-results.ts';
 export interface Summary {
   /** Before anything is entered, hundreds of undecided criteria would only put a reader off. */
   shown: boolean;
-  urgent: number;
+  /** 'Emergency: call the emergency number now.' of the first urgent finding */
+  urgent: string;
   /** the counts of what was found, in words */
   found: string;
   decided: number;
@@ -16,11 +18,12 @@ export interface Summary {
 }
 
 export function summaryOf({ visit, findings, evidence }: Results, decisions: Decisions, entries: Entries): Summary {
-  const urgent = urgentFindings(findings, decisions).length;
+  const [first] = urgentFindings(findings, decisions);
+  const urgent = first ? `${urgencyTitles[first.criterion.urgency]}: ${actOf(first, entries.wishes)}` : '';
   const count = tally(findings);
   const unusual = outsideUsual(visit, findings, evidence).length;
   return {
-    shown: isTouched(entries) || count.met + urgent > 0,
+    shown: isTouched(entries) || count.met > 0 || first !== undefined,
     urgent,
     found: tallyWords(count, unusual),
     decided: count.decided,
@@ -30,5 +33,5 @@ export function summaryOf({ visit, findings, evidence }: Results, decisions: Dec
 
 export const spokenSummary = ({ shown, urgent, found, decided, of }: Summary): string =>
   shown
-    ? `${urgent > 0 ? `${urgent} urgent. ` : ''}${found}, ${decided} of ${of} decided, the others cannot be told yet`
+    ? `${urgent === '' ? '' : `${urgent} `}${found}, ${decided} of ${of} decided, the others cannot be told yet`
     : '';
