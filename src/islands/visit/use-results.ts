@@ -4,10 +4,10 @@ import { withLocal } from '../../../calculators/agreement/local-marks.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { VisitPart } from '../../../calculators/domain/measure.ts';
 import type { Visit } from '../../../calculators/domain/visit.ts';
+import { criteriaFor } from '../../../calculators/evaluate/criteria-for.ts';
 import { derive } from '../../../calculators/evaluate/derive.ts';
 import { type Evidence, evaluate, type Finding } from '../../../calculators/evaluate/evaluate.ts';
 import { categoryOf } from '../../../calculators/evaluate/group.ts';
-import { scopeOf } from '../../../calculators/evaluate/scope.ts';
 import type { KeptVisit } from '../../../calculators/visit/series.ts';
 import type { Compared } from './compare.ts';
 import { toVisit } from './entries.ts';
@@ -67,10 +67,8 @@ export function useResults(
     () =>
       before.length === 0
         ? []
-        : evidence.criteria.filter(
-            (row) => categoryOf(row) === 'acting' && scopeOf(row, person, measures[row.measure]) === 'in',
-          ),
-    [measures, evidence, before, person],
+        : criteriaFor(person, evidence, { certain: true }).filter((row) => categoryOf(row) === 'acting'),
+    [evidence, before, person],
   );
   const comparison = useMemo(
     () =>
