@@ -125,10 +125,10 @@ const slowDiseases = diseases.filter((disease) => !isAcute(disease));
 
 /** What the evaluator asks of a row to say for whom it holds, as the row of this mark answers it. */
 const scopedMark = ({ decision, disease, population, sex, rule }: AgreedMark): Scoped & Pick<Criterion, 'use'> => ({
-  // The clinic's own mark for urgent help is to be seen on the day.
-  urgency: rule === undefined && decision === 'urgent-help' ? 'same-day' : 'routine',
-  use: 'decision',
   ...rule,
+  // A clinic's own criterion for urgent help is to be seen on the day.
+  urgency: rule?.urgency ?? (rule === undefined && decision === 'urgent-help' ? 'same-day' : 'routine'),
+  use: rule?.use ?? 'decision',
   disease,
   population,
   sex,
