@@ -1,4 +1,5 @@
 import '../styles/form.css';
+import type { Ref } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { FileProblem } from '../../calculators/night-oximetry/recording.ts';
 import type { Answers, FromWorker, Night, ToWorker } from '../night-oximetry/messages.ts';
@@ -49,26 +50,7 @@ export function OvernightOximetry({ base }: { base: string }) {
     setFile(chosen);
     setAnswers(answered);
     setState({ is: 'reading', doing: 'Opening the file', share: 0 });
-    const failed = (message: string) => setState({ is: 'problems', problems: [{ message }] });
-    try {
-      const now = new Worker(new URL('../night-oximetry/worker.ts', import.meta.url), { type: 'module' });
-      worker.current = now;
-      now.addEventListener('message', ({ data }: MessageEvent<FromWorker>) => {
-        if (data.kind === 'progress') setState({ is: 'reading', doing: data.doing, share: data.share });
-        else {
-          setState(
-            data.kind === 'night' ? { is: 'read', night: data.night } : { is: 'problems', problems: data.problems },
-          );
-          stop();
-        }
-      });
-      now.addEventListener('error', () =>
-        failed('The part that reads recordings could not be started on this device. Reload the page and try again'),
-      );
-      now.postMessage({ file: chosen, answers: answered } satisfies ToWorker);
-    } catch {
-      failed('This browser cannot read a recording in the background. A newer one can');
-    }
+    worker.current = startReading({ file: chosen, answers: answered }, setState, stop);
   };
 
   return (
@@ -76,30 +58,12 @@ export function OvernightOximetry({ base }: { base: string }) {
       <form onSubmit={(event) => event.preventDefault()} autocomplete="off">
         <fieldset disabled={!ready}>
           {!ready && <p class="care late">Opening a recording needs the page's script. It has not loaded yet.</p>}
-          <div class="field">
-            <label for="night-file">A recording: a table (CSV, TXT) or European Data Format (EDF)</label>
-            <div class="entry">
-              <input
-                id="night-file"
-                ref={input}
-                type="file"
-                accept=".csv,.txt,.tsv,.edf,text/csv,text/plain"
-                aria-describedby="night-file-help"
-                onChange={(event) => {
-                  const chosen = event.currentTarget.files?.[0];
-                  if (chosen) read(chosen, {});
-                }}
-              />
-              {state.is !== 'empty' && (
-                <button type="button" onClick={clear}>
-                  Clear this recording
-                </button>
-              )}
-            </div>
-            <p class="small" id="night-file-help">
-              It is read on this device, sent nowhere and not kept. A name in the file is not read.
-            </p>
-          </div>
+          <Chooser
+            input={input}
+            isEmpty={state.is === 'empty'}
+            onChoose={(chosen) => read(chosen, {})}
+            onClear={clear}
+          />
         </fieldset>
       </form>
       <div role="status">
@@ -118,6 +82,67 @@ export function OvernightOximetry({ base }: { base: string }) {
         />
       )}
       {state.is === 'read' && <Read night={state.night} name={file?.name ?? ''} base={base} />}
+    </div>
+  );
+}
+
+/** Reads the file in the background and says how far it is. `end` is called when there is an answer. */
+function startReading(message: ToWorker, setState: (state: State) => void, end: () => void): Worker | undefined {
+  const failed = (words: string) => setState({ is: 'problems', problems: [{ message: words }] });
+  try {
+    const worker = new Worker(new URL('../night-oximetry/worker.ts', import.meta.url), { type: 'module' });
+    worker.addEventListener('message', ({ data }: MessageEvent<FromWorker>) => {
+      if (data.kind === 'progress') setState({ is: 'reading', doing: data.doing, share: data.share });
+      else {
+        setState(
+          data.kind === 'night' ? { is: 'read', night: data.night } : { is: 'problems', problems: data.problems },
+        );
+        end();
+      }
+    });
+    worker.addEventListener('error', () =>
+      failed('The part that reads recordings could not be started on this device. Reload the page and try again'),
+    );
+    worker.postMessage(message);
+    return worker;
+  } catch {
+    failed('This browser cannot read a recording in the background. A newer one can');
+    return undefined;
+  }
+}
+
+interface ChooserProps {
+  input: Ref<HTMLInputElement>;
+  isEmpty: boolean;
+  onChoose: (file: File) => void;
+  onClear: () => void;
+}
+
+function Chooser({ input, isEmpty, onChoose, onClear }: ChooserProps) {
+  return (
+    <div class="field">
+      <label for="night-file">A recording: a table (CSV, TXT) or European Data Format (EDF)</label>
+      <div class="entry">
+        <input
+          id="night-file"
+          ref={input}
+          type="file"
+          accept=".csv,.txt,.tsv,.edf,text/csv,text/plain"
+          aria-describedby="night-file-help"
+          onChange={(event) => {
+            const chosen = event.currentTarget.files?.[0];
+            if (chosen) onChoose(chosen);
+          }}
+        />
+        {!isEmpty && (
+          <button type="button" onClick={onClear}>
+            Clear this recording
+          </button>
+        )}
+      </div>
+      <p class="small" id="night-file-help">
+        It is read on this device, sent nowhere and not kept. A name in the file is not read.
+      </p>
     </div>
   );
 }

@@ -20,23 +20,13 @@ export function SeriesInput({ id, field, rows, problem, readingUnit, onType, onL
     onType(rows.map((row, place) => (place === at ? { ...row, [name]: typed } : row)));
   const setUnit = (name: string, unit: UnitCode) =>
     onType(rows.map((row) => ({ ...row, [name]: { text: row[name]?.text ?? '', unit } })));
-  const unitOf = (name: string, fallback: UnitCode): UnitCode => rows[0]?.[name]?.unit ?? fallback;
+  const unitOf = (name: string, fallback: UnitCode): UnitCode => unitIn(rows, name, fallback);
 
   const paste = (event: ClipboardEvent, at: number, from: number) => {
-    const lines = (event.clipboardData?.getData('text') ?? '').split(/\r?\n/).filter((line) => line.trim() !== '');
-    const cells = lines.map((line) => line.split(/\t|;/));
-    if (lines.length < 2 && (cells[0]?.length ?? 0) < 2) return;
+    const cells = cellsOf(event.clipboardData?.getData('text') ?? '');
+    if (cells.length < 2 && (cells[0]?.length ?? 0) < 2) return;
     event.preventDefault();
-    const next = [...rows];
-    for (const [down, line] of cells.slice(0, field.max - at).entries()) {
-      const row = { ...(next[at + down] ?? blankRow(field)) };
-      for (const [across, text] of line.entries()) {
-        const column = field.columns[from + across];
-        if (column) row[column.name] = { text: text.trim(), unit: unitOf(column.name, column.unit) };
-      }
-      next[at + down] = row;
-    }
-    onType(next);
+    onType(pasted(rows, cells, field, at, from));
   };
 
   return (
@@ -59,29 +49,15 @@ export function SeriesInput({ id, field, rows, problem, readingUnit, onType, onL
           <thead>
             <tr>
               <th scope="col">{field.row}</th>
-              {field.columns.map((column) => {
-                const accepts = [column.unit, ...(column.accepts ?? [])];
-                return (
-                  <th key={column.name} scope="col">
-                    {column.label}{' '}
-                    {accepts.length > 1 ? (
-                      <select
-                        aria-label={`Unit of ${column.label}`}
-                        value={unitOf(column.name, column.unit)}
-                        onChange={(event) => setUnit(column.name, event.currentTarget.value as UnitCode)}
-                      >
-                        {accepts.map((code) => (
-                          <option key={code} value={code}>
-                            {units[code].symbol || '-'}
-                          </option>
-                        ))}
-                      </select>
-                    ) : (
-                      units[column.unit === '{reading}' && readingUnit ? readingUnit : column.unit].symbol
-                    )}
-                  </th>
-                );
-              })}
+              {field.columns.map((column) => (
+                <ColumnHeading
+                  key={column.name}
+                  column={column}
+                  unit={unitOf(column.name, column.unit)}
+                  readingUnit={readingUnit}
+                  onUnit={(unit) => setUnit(column.name, unit)}
+                />
+              ))}
             </tr>
           </thead>
           <tbody>
@@ -123,5 +99,66 @@ export function SeriesInput({ id, field, rows, problem, readingUnit, onType, onL
         </button>
       )}
     </fieldset>
+  );
+}
+
+/** The unit chosen for a column: that of its first row. */
+const unitIn = (rows: readonly TypedRow[], name: string, fallback: UnitCode): UnitCode =>
+  rows[0]?.[name]?.unit ?? fallback;
+
+const cellsOf = (text: string): string[][] =>
+  text
+    .split(/\r?\n/)
+    .filter((line) => line.trim() !== '')
+    .map((line) => line.split(/\t|;/));
+
+/** The rows with the cells put in from one cell to the right and down; what does not fit the table is left out. */
+function pasted(
+  rows: readonly TypedRow[],
+  cells: readonly string[][],
+  field: SeriesField,
+  at: number,
+  from: number,
+): TypedRow[] {
+  const next = [...rows];
+  for (const [down, line] of cells.slice(0, field.max - at).entries()) {
+    const row = { ...(next[at + down] ?? blankRow(field)) };
+    for (const [across, text] of line.entries()) {
+      const column = field.columns[from + across];
+      if (column) row[column.name] = { text: text.trim(), unit: unitIn(rows, column.name, column.unit) };
+    }
+    next[at + down] = row;
+  }
+  return next;
+}
+
+interface ColumnHeadingProps {
+  column: SeriesField['columns'][number];
+  unit: UnitCode;
+  readingUnit: UnitCode | undefined;
+  onUnit: (unit: UnitCode) => void;
+}
+
+function ColumnHeading({ column, unit, readingUnit, onUnit }: ColumnHeadingProps) {
+  const accepts = [column.unit, ...(column.accepts ?? [])];
+  return (
+    <th scope="col">
+      {column.label}{' '}
+      {accepts.length > 1 ? (
+        <select
+          aria-label={`Unit of ${column.label}`}
+          value={unit}
+          onChange={(event) => onUnit(event.currentTarget.value as UnitCode)}
+        >
+          {accepts.map((code) => (
+            <option key={code} value={code}>
+              {units[code].symbol || '-'}
+            </option>
+          ))}
+        </select>
+      ) : (
+        units[column.unit === '{reading}' && readingUnit ? readingUnit : column.unit].symbol
+      )}
+    </th>
   );
 }

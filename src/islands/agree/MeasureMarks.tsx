@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import type { AgreedMark } from '../../../calculators/agreement/agreement.ts';
 import { notchWords, peopleWords } from '../../../calculators/agreement/agreement-words.ts';
@@ -107,49 +108,19 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
       onLeave={leave}
     />
   );
-  const item = (row: Criterion) => {
-    const kept = marks.some((mark) => mark.basis === row.id && isKept(mark, published));
-    const unchecked = row.standing === 'from-memory';
-    return (
-      <li key={row.id}>
-        <b>
-          {measure.short} {comparison(row, measure)}
-        </b>
-        {alsoWords(row, published.measures).map((part) => (
-          <span key={part} class="also">
-            {part}
-          </span>
-        ))}
-        <span class="by">
-          {published.data.sources[row.source] ?? row.source}, {row.locator} · {standingWords[row.standing]}
-        </span>
-        <span class="by">
-          {[
-            peopleWords({ ...row, rule: ruleOf(row) }),
-            uses[row.use],
-            row.status === 'current' ? '' : 'replaced edition',
-            equality(row),
-          ]
-            .filter(Boolean)
-            .join('. ')}
-          . {row.action} {row.context.charAt(0).toUpperCase() + row.context.slice(1)}.
-        </span>
-        <div class="entry">
-          {!unchecked && (
-            <button type="button" disabled={kept} onClick={() => add(keep(row, decision, nextId))}>
-              {kept ? 'Kept' : 'Keep this'}
-            </button>
-          )}
-          {(unchecked || measure.kind === 'number') && (
-            <button type="button" onClick={() => setForm({ basis: row })}>
-              {unchecked ? 'We have read its source' : 'Set another value'}
-            </button>
-          )}
-        </div>
-        {form?.basis?.id === row.id && own(row)}
-      </li>
-    );
-  };
+  const item = (row: Criterion) => (
+    <Offered
+      key={row.id}
+      row={row}
+      measure={measure}
+      published={published}
+      isAgreed={marks.some((mark) => mark.basis === row.id && isKept(mark, published))}
+      onKeep={() => add(keep(row, decision, nextId))}
+      onChange={() => setForm({ basis: row })}
+    >
+      {form?.basis?.id === row.id && own(row)}
+    </Offered>
+  );
   const checked = rows.filter((row) => categoryOf(row) !== 'unchecked');
   const memory = rows.filter((row) => categoryOf(row) === 'unchecked');
   return (
@@ -169,6 +140,62 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
       </button>
       {form && form.basis === undefined && own(undefined)}
     </>
+  );
+}
+
+interface OfferedProps {
+  row: Criterion;
+  measure: Measure;
+  published: PublishedHere;
+  /** it is in the agreement as it was published */
+  isAgreed: boolean;
+  onKeep: () => void;
+  onChange: () => void;
+  /** the form for another value, while it is open */
+  children: ComponentChildren;
+}
+
+/** One published criterion, to keep as it is or to change. */
+function Offered({ row, measure, published, isAgreed, onKeep, onChange, children }: OfferedProps) {
+  const unchecked = row.standing === 'from-memory';
+  return (
+    <li>
+      <b>
+        {measure.short} {comparison(row, measure)}
+      </b>
+      {alsoWords(row, published.measures).map((part) => (
+        <span key={part} class="also">
+          {part}
+        </span>
+      ))}
+      <span class="by">
+        {published.data.sources[row.source] ?? row.source}, {row.locator} · {standingWords[row.standing]}
+      </span>
+      <span class="by">
+        {[
+          peopleWords({ ...row, rule: ruleOf(row) }),
+          uses[row.use],
+          row.status === 'current' ? '' : 'replaced edition',
+          equality(row),
+        ]
+          .filter(Boolean)
+          .join('. ')}
+        . {row.action} {row.context.charAt(0).toUpperCase() + row.context.slice(1)}.
+      </span>
+      <div class="entry">
+        {!unchecked && (
+          <button type="button" disabled={isAgreed} onClick={onKeep}>
+            {isAgreed ? 'Kept' : 'Keep this'}
+          </button>
+        )}
+        {(unchecked || measure.kind === 'number') && (
+          <button type="button" onClick={onChange}>
+            {unchecked ? 'We have read its source' : 'Set another value'}
+          </button>
+        )}
+      </div>
+      {children}
+    </li>
   );
 }
 

@@ -49,7 +49,10 @@ export function OwnMark({
 }: Props) {
   const number = measure.kind === 'number';
   const start = basis && keep(basis, decision, nextId);
-  const [people, setPeople] = useState({ disease: start?.disease ?? disease, population: start?.population ?? 'any' });
+  const [people, setPeople] = useState<PeopleChosen>({
+    disease: start?.disease ?? disease,
+    population: start?.population ?? 'any',
+  });
   const [comparator, setComparator] = useState<string>(start?.comparator ?? '');
   const [typed, setTyped] = useState({
     text: start?.value === undefined ? '' : String(start.value),
@@ -64,17 +67,14 @@ export function OwnMark({
   // A pressure is typed as -35 by one clinic and 35 by the next.
   const magnitude = (value: number) => (number && measure.magnitude ? Math.abs(value) : value);
   const quantity = number ? readNumber(typed.text, typed.unit, measure.label, accepts) : undefined;
-  const mark: AgreedMark = {
-    ...(start ?? { id: nextId, decision, measure: measureId }),
-    disease: people.disease as AgreedMark['disease'],
-    population: people.population as AgreedMark['population'],
-    comparator: comparator as AgreedMark['comparator'],
-    ...(quantity?.ok ? { value: magnitude(quantity.quantity.value), unit: quantity.quantity.unit } : {}),
-    ...(reason.trim() ? { reason: reason.replace(/\s+/g, ' ').trim() } : {}),
-    ...(unchecked && read.role.trim() && read.locator.trim()
-      ? { read: { role: read.role.trim(), date: read.date, locator: read.locator.trim() } }
-      : {}),
-  };
+  const mark = markOf(
+    start ?? { id: nextId, decision, measure: measureId },
+    people,
+    comparator,
+    quantity?.ok ? { value: magnitude(quantity.quantity.value), unit: quantity.quantity.unit } : undefined,
+    reason,
+    unchecked ? read : undefined,
+  );
   const complete = comparator !== '' && (!number || quantity?.ok === true);
   const departs = complete ? departureOf(mark, published) : undefined;
   const found = complete ? markProblems(mark, [], published) : [];
@@ -85,12 +85,6 @@ export function OwnMark({
     ...found.map(({ at, message }) => `${at[0] === 'reason' || at[0] === 'read' ? '' : `${at[0]}: `}${message}`),
   ];
   const also = basis ? alsoWords(basis, published.measures) : [];
-  const offered = basis
-    ? basis.disease === 'any'
-      ? (['any', ...diseases] as const)
-      : [basis.disease]
-    : (['any', ...diseases] as const);
-  const ages = basis && basis.population !== 'any' ? [basis.population] : (['any', 'adult', 'child'] as const);
 
   return (
     <fieldset class="own">
@@ -100,31 +94,7 @@ export function OwnMark({
           : 'A mark of our own'}
       </legend>
       {also.length > 0 && <p class="small">The rule also asks, and keeps asking: {also.join(', ')}.</p>}
-      {offered.length > 1 && (
-        <ChoiceInput
-          id={`${name}-disease`}
-          label="For whom"
-          options={offered.map((code) => ({
-            value: code,
-            label: code === 'any' ? 'Any slow neuromuscular disease' : diseaseNames[code],
-          }))}
-          value={people.disease}
-          onChoose={(value) => setPeople({ ...people, disease: (value || 'any') as AgreedMark['disease'] })}
-        />
-      )}
-      {ages.length > 1 && (
-        <ChoiceInput
-          id={`${name}-ages`}
-          label="Ages"
-          options={[
-            { value: 'any', label: 'All' },
-            { value: 'adult', label: 'Adults' },
-            { value: 'child', label: 'Children' },
-          ]}
-          value={people.population}
-          onChoose={(value) => setPeople({ ...people, population: (value || 'any') as AgreedMark['population'] })}
-        />
-      )}
+      <People name={name} basis={basis} people={people} onChoose={setPeople} />
       <ChoiceInput
         id={`${name}-side`}
         label={number ? 'The mark is met' : 'The mark is met when it is'}
@@ -159,28 +129,7 @@ export function OwnMark({
           onInput={(event) => setReason(event.currentTarget.value)}
         />
       </div>
-      {unchecked && (
-        <fieldset class="field choice">
-          <legend>The team has read the source</legend>
-          <p class="small">
-            Nobody on this project has read this number at its source. It can act under your agreement only once
-            somebody in the clinic has.
-          </p>
-          <Text
-            id={`${name}-read-role`}
-            label="Who read it (role)"
-            value={read.role}
-            onType={(role) => setRead({ ...read, role })}
-          />
-          <Day id={`${name}-read-date`} label="On" value={read.date} onType={(date) => setRead({ ...read, date })} />
-          <Text
-            id={`${name}-read-locator`}
-            label="Where in the source (page, table, section)"
-            value={read.locator}
-            onType={(locator) => setRead({ ...read, locator })}
-          />
-        </fieldset>
-      )}
+      {unchecked && <SourceRead name={name} read={read} onType={setRead} />}
       {tried && missing.length > 0 && (
         <p class="problem" role="status">
           {missing.join('. ')}
@@ -201,6 +150,104 @@ export function OwnMark({
           Leave it
         </button>
       </div>
+    </fieldset>
+  );
+}
+
+/** The criterion as it would be agreed: only what was filled in, without spaces around it. */
+const markOf = (
+  start: Pick<AgreedMark, 'id' | 'decision' | 'measure'> & Partial<AgreedMark>,
+  people: PeopleChosen,
+  comparator: string,
+  amount: { value: number; unit: UnitCode } | undefined,
+  reason: string,
+  read: Reading | undefined,
+): AgreedMark => ({
+  ...start,
+  ...people,
+  comparator: comparator as AgreedMark['comparator'],
+  ...amount,
+  ...(reason.trim() ? { reason: reason.replace(/\s+/g, ' ').trim() } : {}),
+  ...(read?.role.trim() && read.locator.trim()
+    ? { read: { role: read.role.trim(), date: read.date, locator: read.locator.trim() } }
+    : {}),
+});
+
+type PeopleChosen = { disease: AgreedMark['disease']; population: AgreedMark['population'] };
+
+/** For whom it holds: what the published criterion it comes from allows. */
+function People({
+  name,
+  basis,
+  people,
+  onChoose,
+}: {
+  name: string;
+  basis: Criterion | undefined;
+  people: PeopleChosen;
+  onChoose: (people: PeopleChosen) => void;
+}) {
+  const offered = basis
+    ? basis.disease === 'any'
+      ? (['any', ...diseases] as const)
+      : [basis.disease]
+    : (['any', ...diseases] as const);
+  const ages = basis && basis.population !== 'any' ? [basis.population] : (['any', 'adult', 'child'] as const);
+  return (
+    <>
+      {offered.length > 1 && (
+        <ChoiceInput
+          id={`${name}-disease`}
+          label="For whom"
+          options={offered.map((code) => ({
+            value: code,
+            label: code === 'any' ? 'Any slow neuromuscular disease' : diseaseNames[code],
+          }))}
+          value={people.disease}
+          onChoose={(value) => onChoose({ ...people, disease: (value || 'any') as AgreedMark['disease'] })}
+        />
+      )}
+      {ages.length > 1 && (
+        <ChoiceInput
+          id={`${name}-ages`}
+          label="Ages"
+          options={[
+            { value: 'any', label: 'All' },
+            { value: 'adult', label: 'Adults' },
+            { value: 'child', label: 'Children' },
+          ]}
+          value={people.population}
+          onChoose={(value) => onChoose({ ...people, population: (value || 'any') as AgreedMark['population'] })}
+        />
+      )}
+    </>
+  );
+}
+
+type Reading = { role: string; date: string; locator: string };
+
+/** Who of the clinic has read the source of an unchecked number, when and where in it. */
+function SourceRead({ name, read, onType }: { name: string; read: Reading; onType: (read: Reading) => void }) {
+  return (
+    <fieldset class="field choice">
+      <legend>The team has read the source</legend>
+      <p class="small">
+        Nobody on this project has read this number at its source. It can act under your agreement only once somebody in
+        the clinic has.
+      </p>
+      <Text
+        id={`${name}-read-role`}
+        label="Who read it (role)"
+        value={read.role}
+        onType={(role) => onType({ ...read, role })}
+      />
+      <Day id={`${name}-read-date`} label="On" value={read.date} onType={(date) => onType({ ...read, date })} />
+      <Text
+        id={`${name}-read-locator`}
+        label="Where in the source (page, table, section)"
+        value={read.locator}
+        onType={(locator) => onType({ ...read, locator })}
+      />
     </fieldset>
   );
 }

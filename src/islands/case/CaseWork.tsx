@@ -1,9 +1,10 @@
 import '../../styles/form.css';
+import type { Ref } from 'preact';
 import { useEffect, useId, useMemo, useRef, useState } from 'preact/hooks';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { Measures } from '../../../calculators/domain/measure.ts';
 import type { Visit } from '../../../calculators/domain/visit.ts';
-import { evaluate } from '../../../calculators/evaluate/evaluate.ts';
+import { evaluate, type Finding } from '../../../calculators/evaluate/evaluate.ts';
 import { explain, supportWords } from '../../../calculators/evaluate/explain.ts';
 import type { Truth } from '../../../calculators/evaluate/logic.ts';
 import { type Standing, standingWords } from '../../../calculators/standing.ts';
@@ -35,7 +36,7 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
   const { asks, arrange, measures } = data;
   const id = useId();
   const ready = useReady();
-  const [said, setSaid] = useState<Record<string, Truth>>({});
+  const [predicted, setPredicted] = useState<Record<string, Truth>>({});
   const [ticked, setTicked] = useState<ReadonlySet<number>>(new Set());
   const [compared, setCompared] = useState(false);
   const title = useRef<HTMLHeadingElement>(null);
@@ -50,9 +51,8 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
     title.current?.focus();
   }, [compared]);
 
-  const same = findings.filter(({ criterion, result }) => said[criterion.id] === result).length;
   const again = () => {
-    setSaid({});
+    setPredicted({});
     setTicked(new Set());
     setCompared(false);
   };
@@ -86,8 +86,8 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
                       type="radio"
                       name={`${id}-${ask.id}`}
                       value={value}
-                      checked={said[ask.id] === value}
-                      onChange={() => setSaid((now) => ({ ...now, [ask.id]: value }))}
+                      checked={predicted[ask.id] === value}
+                      onChange={() => setPredicted((now) => ({ ...now, [ask.id]: value }))}
                     />
                     {label}
                   </label>
@@ -96,28 +96,17 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
             </fieldset>
           ))}
           <h2>What could be arranged?</h2>
-          <fieldset class="field choice">
-            <legend>
-              Tick what you would put to the team.{' '}
-              <span class="small">Explained afterwards, never marked right or wrong.</span>
-            </legend>
-            {arrange.map((option, place) => (
-              <label key={option} class="tick">
-                <input
-                  type="checkbox"
-                  checked={ticked.has(place)}
-                  onChange={() =>
-                    setTicked((now) => {
-                      const next = new Set(now);
-                      if (!next.delete(place)) next.add(place);
-                      return next;
-                    })
-                  }
-                />
-                <span>{option}</span>
-              </label>
-            ))}
-          </fieldset>
+          <Arrange
+            options={arrange}
+            ticked={ticked}
+            onTick={(place) =>
+              setTicked((now) => {
+                const next = new Set(now);
+                if (!next.delete(place)) next.add(place);
+                return next;
+              })
+            }
+          />
           <button class="main" type="submit">
             Compare
           </button>
@@ -127,45 +116,103 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
         )}
       </form>
       {compared && (
-        <section class="compared" aria-labelledby={`${id}-compared`}>
-          <h2 id={`${id}-compared`} tabIndex={-1} ref={title}>
-            Compared
-          </h2>
-          <p>
-            You and the evaluator say the same on {same} of {findings.length} marks.
-          </p>
-          <ul class="findings">
-            {findings.map((finding) => {
-              const ask = asks.find((one) => one.id === finding.criterion.id);
-              const own = answers.find(([value]) => value === said[finding.criterion.id])?.[1];
-              return (
-                <li key={finding.criterion.id} class={`finding ${finding.result}`} data-finding={finding.criterion.id}>
-                  <p class="said">
-                    <ResultMark result={finding.result} /> {explain(finding, measures)}
-                  </p>
-                  <p class="small">
-                    {own === undefined ? 'You left this open.' : `You said: ${own.toLowerCase()}.`}{' '}
-                    <a href={`${base}sources/${ask?.source}/#${finding.criterion.id}`}>{ask?.by}</a>,{' '}
-                    {standingWords[finding.criterion.standing]}. {finding.result === 'met' && finding.criterion.action}{' '}
-                    {finding.result === 'met' && finding.support && finding.support !== 'none' && (
-                      <strong>{supportWords[finding.support]}</strong>
-                    )}
-                  </p>
-                </li>
-              );
-            })}
-          </ul>
-          <p>
-            {ticked.size === 0
-              ? 'You ticked nothing to put to the team.'
-              : `You would put to the team: ${arrange.filter((_, place) => ticked.has(place)).join('; ')}.`}{' '}
-            What each of them would do, and why, is opened below.
-          </p>
-          <button type="button" onClick={again}>
-            Try it again
-          </button>
-        </section>
+        <Compared
+          data={data}
+          base={base}
+          findings={findings}
+          predicted={predicted}
+          ticked={ticked}
+          title={title}
+          onAgain={again}
+        />
       )}
     </div>
+  );
+}
+
+interface ComparedProps {
+  data: CaseData;
+  base: string;
+  findings: readonly Finding[];
+  predicted: Readonly<Record<string, Truth>>;
+  ticked: ReadonlySet<number>;
+  title: Ref<HTMLHeadingElement>;
+  onAgain: () => void;
+}
+
+/** What the reader predicted beside what the evaluator finds. */
+function Compared({
+  data: { asks, arrange, measures },
+  base,
+  findings,
+  predicted,
+  ticked,
+  title,
+  onAgain,
+}: ComparedProps) {
+  const id = useId();
+  const same = findings.filter(({ criterion, result }) => predicted[criterion.id] === result).length;
+  return (
+    <section class="compared" aria-labelledby={`${id}-compared`}>
+      <h2 id={`${id}-compared`} tabIndex={-1} ref={title}>
+        Compared
+      </h2>
+      <p>
+        You and the evaluator say the same on {same} of {findings.length} marks.
+      </p>
+      <ul class="findings">
+        {findings.map((finding) => {
+          const ask = asks.find((one) => one.id === finding.criterion.id);
+          const own = answers.find(([value]) => value === predicted[finding.criterion.id])?.[1];
+          return (
+            <li key={finding.criterion.id} class={`finding ${finding.result}`} data-finding={finding.criterion.id}>
+              <p class="said">
+                <ResultMark result={finding.result} /> {explain(finding, measures)}
+              </p>
+              <p class="small">
+                {own === undefined ? 'You left this open.' : `You said: ${own.toLowerCase()}.`}{' '}
+                <a href={`${base}sources/${ask?.source}/#${finding.criterion.id}`}>{ask?.by}</a>,{' '}
+                {standingWords[finding.criterion.standing]}. {finding.result === 'met' && finding.criterion.action}{' '}
+                {finding.result === 'met' && finding.support && finding.support !== 'none' && (
+                  <strong>{supportWords[finding.support]}</strong>
+                )}
+              </p>
+            </li>
+          );
+        })}
+      </ul>
+      <p>
+        {ticked.size === 0
+          ? 'You ticked nothing to put to the team.'
+          : `You would put to the team: ${arrange.filter((_, place) => ticked.has(place)).join('; ')}.`}{' '}
+        What each of them would do, and why, is opened below.
+      </p>
+      <button type="button" onClick={onAgain}>
+        Try it again
+      </button>
+    </section>
+  );
+}
+
+interface ArrangeProps {
+  options: readonly string[];
+  ticked: ReadonlySet<number>;
+  onTick: (place: number) => void;
+}
+
+function Arrange({ options, ticked, onTick }: ArrangeProps) {
+  return (
+    <fieldset class="field choice">
+      <legend>
+        Tick what you would put to the team.{' '}
+        <span class="small">Explained afterwards, never marked right or wrong.</span>
+      </legend>
+      {options.map((option, place) => (
+        <label key={option} class="tick">
+          <input type="checkbox" checked={ticked.has(place)} onChange={() => onTick(place)} />
+          <span>{option}</span>
+        </label>
+      ))}
+    </fieldset>
   );
 }

@@ -12,20 +12,15 @@ const pulsePlot = { top: top + plot.height + 44, height: 70 };
 
 /** The night as a picture: SpO2 from its lowest to its highest in each column, what was left out, and the pulse. */
 export function TraceView({ night }: { night: Night }) {
-  const { trace, summary, startedAt } = night;
+  const { trace, summary } = night;
   const [at, setAt] = useState(0);
   const floor = Math.min(80, Math.floor(summary.lowestSpo2 / 5) * 5 - 5);
   const x = (column: number) => left + (column / trace.columns) * plot.width;
   const y = (value: number) => top + ((100 - value) / (100 - floor)) * plot.height;
   const pulses = trace.pulseHighest && [...trace.pulseHighest].filter((value) => !Number.isNaN(value));
   const fastest = Math.max(100, ...(pulses ?? []));
-  const pulseY = (value: number) => pulsePlot.top + (1 - (value - 30) / (fastest - 30)) * pulsePlot.height;
   const hasPulse = pulses !== undefined && pulses.length > 0;
   const height = hasPulse ? pulsePlot.top + pulsePlot.height + 24 : top + plot.height + 44;
-  const recorded = trace.columns * trace.secondsEach;
-  const hours = Array.from({ length: Math.floor(recorded / 3600) + 1 }, (_, hour) => hour);
-  // Labels that would run into each other are left out; the lines stay.
-  const labelEvery = Math.max(1, Math.ceil(hours.length / 9));
   const levels = Array.from({ length: Math.floor((100 - floor) / 5) + 1 }, (_, step) => 100 - step * 5);
   const words = columnWords(night, at);
   return (
@@ -49,26 +44,7 @@ export function TraceView({ night }: { night: Night }) {
             </text>
           </g>
         ))}
-        {hours.map((hour) => (
-          <g key={hour}>
-            <line
-              x1={x((hour * 3600) / trace.secondsEach)}
-              x2={x((hour * 3600) / trace.secondsEach)}
-              y1={top}
-              y2={top + plot.height + 22}
-              class="grid"
-            />
-            {hour % labelEvery === 0 && (
-              <text
-                x={x((hour * 3600) / trace.secondsEach)}
-                y={top + plot.height + 38}
-                text-anchor={hour === 0 ? 'start' : 'middle'}
-              >
-                {momentWords(startedAt, hour * 3600).slice(0, 5)}
-              </text>
-            )}
-          </g>
-        ))}
+        <Hours night={night} x={x} />
         {[limits.below, limits.atOrBelow].map((level) => (
           <line
             key={level}
@@ -91,20 +67,7 @@ export function TraceView({ night }: { night: Night }) {
             class="left-out"
           />
         ))}
-        {hasPulse && trace.pulseLowest && trace.pulseHighest && (
-          <g>
-            <text x={left - 6} y={pulsePlot.top + 8} text-anchor="end">
-              {showNumber(fastest, 0)}
-            </text>
-            <text x={left - 6} y={pulsePlot.top + pulsePlot.height} text-anchor="end">
-              30
-            </text>
-            <path d={bars(trace.pulseLowest, trace.pulseHighest, x, pulseY)} class="pulse" />
-            <text x={left} y={pulsePlot.top + pulsePlot.height + 18}>
-              Pulse a minute
-            </text>
-          </g>
-        )}
+        {hasPulse && <Pulse trace={trace} x={x} fastest={fastest} />}
         <line x1={x(at + 0.5)} x2={x(at + 0.5)} y1={top} y2={height - 20} class="cursor" />
       </svg>
       <figcaption class="small">
@@ -125,6 +88,55 @@ export function TraceView({ night }: { night: Night }) {
         <output for="trace-at">{words}</output>
       </div>
     </figure>
+  );
+}
+
+/** A line at each hour, with its time. */
+function Hours({ night: { trace, startedAt }, x }: { night: Night; x: (column: number) => number }) {
+  const recorded = trace.columns * trace.secondsEach;
+  const at = (hour: number) => x((hour * 3600) / trace.secondsEach);
+  const hours = Array.from({ length: Math.floor(recorded / 3600) + 1 }, (_, hour) => hour);
+  // Labels that would run into each other are left out; the lines stay.
+  const labelEvery = Math.max(1, Math.ceil(hours.length / 9));
+  return (
+    <>
+      {hours.map((hour) => (
+        <g key={hour}>
+          <line x1={at(hour)} x2={at(hour)} y1={top} y2={top + plot.height + 22} class="grid" />
+          {hour % labelEvery === 0 && (
+            <text x={at(hour)} y={top + plot.height + 38} text-anchor={hour === 0 ? 'start' : 'middle'}>
+              {momentWords(startedAt, hour * 3600).slice(0, 5)}
+            </text>
+          )}
+        </g>
+      ))}
+    </>
+  );
+}
+
+interface PulseProps {
+  trace: Night['trace'];
+  x: (column: number) => number;
+  /** the top of the scale */
+  fastest: number;
+}
+
+function Pulse({ trace, x, fastest }: PulseProps) {
+  if (!trace.pulseLowest || !trace.pulseHighest) return null;
+  const pulseY = (value: number) => pulsePlot.top + (1 - (value - 30) / (fastest - 30)) * pulsePlot.height;
+  return (
+    <g>
+      <text x={left - 6} y={pulsePlot.top + 8} text-anchor="end">
+        {showNumber(fastest, 0)}
+      </text>
+      <text x={left - 6} y={pulsePlot.top + pulsePlot.height} text-anchor="end">
+        30
+      </text>
+      <path d={bars(trace.pulseLowest, trace.pulseHighest, x, pulseY)} class="pulse" />
+      <text x={left} y={pulsePlot.top + pulsePlot.height + 18}>
+        Pulse a minute
+      </text>
+    </g>
   );
 }
 

@@ -66,26 +66,14 @@ export function Note({ input }: { input: NoteInput }) {
     <section class="note" aria-labelledby="note-title">
       <h2 id="note-title">Note</h2>
       <p class="small">No name is asked for. Add what identifies the person where your policy lets you.</p>
-      <fieldset class="field choice">
-        <legend>Written for</legend>
-        <div class="entry">
-          {(['centre', 'family'] as const).map((one) => (
-            <label key={one} class="chip">
-              <input
-                type="radio"
-                name="note-words"
-                checked={words === one}
-                onChange={() => {
-                  setWords(one);
-                  setAside(false);
-                  setSaid('');
-                }}
-              />
-              {one === 'centre' ? 'The centre' : 'The person and family, in plain words'}
-            </label>
-          ))}
-        </div>
-      </fieldset>
+      <WrittenFor
+        words={words}
+        onChoose={(one) => {
+          setWords(one);
+          setAside(false);
+          setSaid('');
+        }}
+      />
       <div role="status">
         {edited && stale && (
           <div class="care">
@@ -128,22 +116,60 @@ export function Note({ input }: { input: NoteInput }) {
         <span role="status">{said}</span>
       </div>
       {edit && (
-        <div class="entry">
-          <button type="button" onClick={() => look(!aside)}>
-            {aside ? 'Back to my edited note' : 'See the note from the readings'}
-          </button>
-          {edited && stale && (
-            <button type="button" onClick={() => settle(edit.text)}>
-              My edited note is up to date
-            </button>
-          )}
-          {aside && (
-            <button type="button" class="clears" onClick={() => settle()}>
-              Delete my edited note
-            </button>
-          )}
-        </div>
+        <EditedNote
+          aside={aside}
+          isOlder={edited && stale}
+          onLook={look}
+          onUpToDate={() => settle(edit.text)}
+          onDelete={() => settle()}
+        />
       )}
     </section>
+  );
+}
+
+function WrittenFor({ words, onChoose }: { words: NoteFor; onChoose: (words: NoteFor) => void }) {
+  return (
+    <fieldset class="field choice">
+      <legend>Written for</legend>
+      <div class="entry">
+        {(['centre', 'family'] as const).map((one) => (
+          <label key={one} class="chip">
+            <input type="radio" name="note-words" checked={words === one} onChange={() => onChoose(one)} />
+            {one === 'centre' ? 'The centre' : 'The person and family, in plain words'}
+          </label>
+        ))}
+      </div>
+    </fieldset>
+  );
+}
+
+interface EditedNoteProps {
+  /** the note from the readings is looked at instead */
+  aside: boolean;
+  isOlder: boolean;
+  onLook: (readings: boolean) => void;
+  onUpToDate: () => void;
+  onDelete: () => void;
+}
+
+/** What can be done with a note that was edited. */
+function EditedNote({ aside, isOlder, onLook, onUpToDate, onDelete }: EditedNoteProps) {
+  return (
+    <div class="entry">
+      <button type="button" onClick={() => onLook(!aside)}>
+        {aside ? 'Back to my edited note' : 'See the note from the readings'}
+      </button>
+      {isOlder && (
+        <button type="button" onClick={onUpToDate}>
+          My edited note is up to date
+        </button>
+      )}
+      {aside && (
+        <button type="button" class="clears" onClick={onDelete}>
+          Delete my edited note
+        </button>
+      )}
+    </div>
   );
 }

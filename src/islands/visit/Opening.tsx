@@ -65,13 +65,7 @@ export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, tod
     }
     const read = files.readAny(text, data);
     if (!read.ok) {
-      setProblems(
-        read.problems
-          .slice(0, 8)
-          .map(
-            ({ path, line, message }) => `${name}${line ? `, line ${line}` : ''}${path ? `, ${path}` : ''}: ${message}`,
-          ),
-      );
+      setProblems(problemLines(read.problems, name));
       setSaid('Nothing was changed');
       return;
     }
@@ -89,22 +83,14 @@ export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, tod
           Open earlier visits
         </button>
         {kept && (
-          <>
-            <button type="button" onClick={() => void open(readKept() ?? '', 'kept visits')}>
-              Open what is kept on this device
-            </button>
-            <button
-              type="button"
-              class="clears"
-              onClick={() => {
-                clearKept();
-                setKept(false);
-                setSaid('Cleared from this device');
-              }}
-            >
-              Clear it from this device
-            </button>
-          </>
+          <OnDevice
+            onOpen={() => void open(readKept() ?? '', 'kept visits')}
+            onClear={() => {
+              clearKept();
+              setKept(false);
+              setSaid('Cleared from this device');
+            }}
+          />
         )}
       </div>
       <label class="hidden" for="series-file">
@@ -132,42 +118,13 @@ export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, tod
         </ul>
       )}
       {asked && (
-        <div class="care" role="alert">
-          <p>
-            {differs(person, asked.series.person)
-              ? 'The file is about another disease or sex than the sheet. Whose visits are these?'
-              : 'Something is on the sheet already. Are these visits of the same person?'}
-          </p>
-          <div class="entry">
-            {!differs(person, asked.series.person) && (
-              <button type="button" onClick={() => take(asked, 'same')}>
-                The same person
-              </button>
-            )}
-            <button type="button" onClick={() => take(asked, 'another')}>
-              Another person: clear the sheet first
-            </button>
-            <button type="button" onClick={() => setAsked(undefined)}>
-              Leave the file closed
-            </button>
-          </div>
-        </div>
+        <WhoseVisits
+          isOther={differs(person, asked.series.person)}
+          onTake={(whose) => take(asked, whose)}
+          onLeave={() => setAsked(undefined)}
+        />
       )}
-      {earlier.length > 0 && (
-        <details>
-          <summary>{visitsWords(earlier.length)} beside this one</summary>
-          <ul>
-            {earlier.map(({ date }) => (
-              <li key={date}>
-                {date}{' '}
-                <button type="button" onClick={() => onShow(date)}>
-                  Show on the sheet
-                </button>
-              </li>
-            ))}
-          </ul>
-        </details>
-      )}
+      {earlier.length > 0 && <EarlierVisits earlier={earlier} onShow={onShow} />}
       {entries.date !== '' && entries.date < today && isTouched(entries) && (
         <p>
           <button type="button" onClick={onBegin}>
@@ -176,20 +133,94 @@ export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, tod
         </p>
       )}
       <p role="status">{said}</p>
-      {leftOut.length > 0 && (
-        <details>
-          <summary>{leftOut.length} left out of the file</summary>
-          <ul>
-            {leftOut.slice(0, shownLeftOut).map((one) => (
-              <li key={one}>{one}</li>
-            ))}
-            {leftOut.length > shownLeftOut && <li>and {leftOut.length - shownLeftOut} more</li>}
-          </ul>
-        </details>
-      )}
+      {leftOut.length > 0 && <LeftOut leftOut={leftOut} />}
     </div>
   );
 }
+
+function OnDevice({ onOpen, onClear }: { onOpen: () => void; onClear: () => void }) {
+  return (
+    <>
+      <button type="button" onClick={onOpen}>
+        Open what is kept on this device
+      </button>
+      <button type="button" class="clears" onClick={onClear}>
+        Clear it from this device
+      </button>
+    </>
+  );
+}
+
+/** What is on the sheet and what was read are never mixed before someone says whose visits these are. */
+function WhoseVisits({
+  isOther,
+  onTake,
+  onLeave,
+}: {
+  isOther: boolean;
+  onTake: (whose: 'same' | 'another') => void;
+  onLeave: () => void;
+}) {
+  return (
+    <div class="care" role="alert">
+      <p>
+        {isOther
+          ? 'The file is about another disease or sex than the sheet. Whose visits are these?'
+          : 'Something is on the sheet already. Are these visits of the same person?'}
+      </p>
+      <div class="entry">
+        {!isOther && (
+          <button type="button" onClick={() => onTake('same')}>
+            The same person
+          </button>
+        )}
+        <button type="button" onClick={() => onTake('another')}>
+          Another person: clear the sheet first
+        </button>
+        <button type="button" onClick={onLeave}>
+          Leave the file closed
+        </button>
+      </div>
+    </div>
+  );
+}
+
+function EarlierVisits({ earlier, onShow }: Pick<Props, 'earlier' | 'onShow'>) {
+  return (
+    <details>
+      <summary>{visitsWords(earlier.length)} beside this one</summary>
+      <ul>
+        {earlier.map(({ date }) => (
+          <li key={date}>
+            {date}{' '}
+            <button type="button" onClick={() => onShow(date)}>
+              Show on the sheet
+            </button>
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}
+
+function LeftOut({ leftOut }: { leftOut: readonly string[] }) {
+  return (
+    <details>
+      <summary>{leftOut.length} left out of the file</summary>
+      <ul>
+        {leftOut.slice(0, shownLeftOut).map((one) => (
+          <li key={one}>{one}</li>
+        ))}
+        {leftOut.length > shownLeftOut && <li>and {leftOut.length - shownLeftOut} more</li>}
+      </ul>
+    </details>
+  );
+}
+
+const problemLines = (problems: readonly { path?: string; line?: number; message: string }[], name: string): string[] =>
+  problems
+    .slice(0, 8)
+    .map(({ path, line, message }) => `${name}${line ? `, line ${line}` : ''}${path ? `, ${path}` : ''}: ${message}`);
 
 const shownLeftOut = 50;
 const visitsWords = (count: number): string => `${count} ${count === 1 ? 'visit' : 'visits'}`;
