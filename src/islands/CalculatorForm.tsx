@@ -18,6 +18,7 @@ import { personChanged, readPerson, writePerson } from '../person/store.ts';
 import { type BesideProps, beside } from './beside/beside.ts';
 import { ChoiceInput } from './ChoiceInput.tsx';
 import { QuantityInput, type TypedQuantity } from './QuantityInput.tsx';
+import { ResultTable } from './ResultTable.tsx';
 import type { SeriesInput } from './SeriesInput.tsx';
 import { blankRows, type TypedRow } from './typed-rows.ts';
 import { useSettled } from './use-ready.ts';
@@ -95,53 +96,19 @@ export function CalculatorForm({ id, declared, Series }: Props) {
   return (
     <form onSubmit={(event) => event.preventDefault()} autocomplete="off">
       <fieldset disabled={calculator === undefined}>
-        {Object.entries(fields).map(([name, field]) => {
-          const entry = typed[name];
-          if (field.kind === 'choice')
-            return (
-              <ChoiceInput
-                key={name}
-                id={`${prefix}-${name}`}
-                label={field.label}
-                options={field.options}
-                value={typeof entry === 'string' ? entry : ''}
-                help={field.help}
-                problem={shown(name)}
-                optional={field.optional}
-                onChoose={(value) => change(name, value)}
-              />
-            );
-          if (field.kind === 'series')
-            return (
-              Series && (
-                <Series
-                  key={name}
-                  id={`${prefix}-${name}`}
-                  field={field}
-                  rows={Array.isArray(entry) ? entry : blankRows(field)}
-                  problem={shown(name)}
-                  readingUnit={readingUnit}
-                  onType={(rows) => change(name, rows)}
-                  onLeave={() => leave(name)}
-                />
-              )
-            );
-          return (
-            <QuantityInput
-              key={name}
-              id={`${prefix}-${name}`}
-              label={field.label}
-              typed={isQuantity(entry) ? entry : { text: '', unit: field.unit }}
-              accepts={[field.unit, ...(field.accepts ?? [])]}
-              help={field.help}
-              problem={shown(name)}
-              optional={field.optional}
-              readingUnit={readingUnit}
-              onType={(value) => change(name, value)}
-              onLeave={() => leave(name)}
-            />
-          );
-        })}
+        {Object.entries(fields).map(([name, field]) => (
+          <FieldInput
+            key={name}
+            id={`${prefix}-${name}`}
+            field={field}
+            entry={typed[name]}
+            problem={shown(name)}
+            readingUnit={readingUnit}
+            Series={Series}
+            onChange={(value) => change(name, value)}
+            onLeave={() => leave(name)}
+          />
+        ))}
       </fieldset>
       <div class="result">
         {calculator === undefined && (
@@ -164,6 +131,61 @@ export function CalculatorForm({ id, declared, Series }: Props) {
         {spoken}
       </p>
     </form>
+  );
+}
+
+interface FieldInputProps {
+  id: string;
+  field: Field;
+  entry: TypedField | undefined;
+  problem: string | undefined;
+  readingUnit: UnitCode | undefined;
+  Series: Props['Series'];
+  onChange: (value: TypedField) => void;
+  onLeave: () => void;
+}
+
+function FieldInput({ id, field, entry, problem, readingUnit, Series, onChange, onLeave }: FieldInputProps) {
+  if (field.kind === 'choice')
+    return (
+      <ChoiceInput
+        id={id}
+        label={field.label}
+        options={field.options}
+        value={typeof entry === 'string' ? entry : ''}
+        help={field.help}
+        problem={problem}
+        optional={field.optional}
+        onChoose={onChange}
+      />
+    );
+  if (field.kind === 'series')
+    return (
+      Series && (
+        <Series
+          id={id}
+          field={field}
+          rows={Array.isArray(entry) ? entry : blankRows(field)}
+          problem={problem}
+          readingUnit={readingUnit}
+          onType={onChange}
+          onLeave={onLeave}
+        />
+      )
+    );
+  return (
+    <QuantityInput
+      id={id}
+      label={field.label}
+      typed={isQuantity(entry) ? entry : { text: '', unit: field.unit }}
+      accepts={[field.unit, ...(field.accepts ?? [])]}
+      help={field.help}
+      problem={problem}
+      optional={field.optional}
+      readingUnit={readingUnit}
+      onType={onChange}
+      onLeave={onLeave}
+    />
   );
 }
 
@@ -212,31 +234,7 @@ function AnswerView({
       ))}
       {children}
       {answer.tables.map((table) => (
-        // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table scrolls sideways; a keyboard has to reach it to scroll
-        <section key={table.caption} class="scroll" tabIndex={0} aria-label={table.caption}>
-          <table>
-            <caption>{table.caption}</caption>
-            <thead>
-              <tr>
-                {table.columns.map((column) => (
-                  <th key={column} scope="col">
-                    {column}
-                  </th>
-                ))}
-              </tr>
-            </thead>
-            <tbody>
-              {table.rows.map((row) => (
-                <tr key={row.label}>
-                  <th scope="row">{row.label}</th>
-                  {row.cells.map((cell, place) => (
-                    <td key={`${place}:${cell}`}>{cell}</td>
-                  ))}
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </section>
+        <ResultTable key={table.caption} table={table} />
       ))}
       {answer.working.length > 0 && (
         <details>

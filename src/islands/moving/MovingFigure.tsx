@@ -1,3 +1,4 @@
+import { ResultTable } from '../ResultTable.tsx';
 import '../../styles/form.css';
 import '../../styles/moving.css';
 import { useId, useMemo, useState } from 'preact/hooks';
@@ -56,30 +57,7 @@ export function MovingFigure<C extends Controls, D>({ figure, data }: { figure: 
       <p class="tabled" id={`${id}-table`}>
         {table.caption}
       </p>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table scrolls sideways; a keyboard has to reach it to scroll */}
-      <section class="scroll" tabIndex={0} aria-labelledby={`${id}-table`}>
-        <table aria-labelledby={`${id}-table`}>
-          <thead>
-            <tr>
-              {table.columns.map((column) => (
-                <th key={column} scope="col">
-                  {column}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {table.rows.map((row) => (
-              <tr key={row.label}>
-                <th scope="row">{row.label}</th>
-                {row.cells.map((cell, place) => (
-                  <td key={`${place}:${cell}`}>{cell}</td>
-                ))}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </section>
+      <ResultTable table={table} labelledBy={`${id}-table`} />
       {picture.notes.map((note) => (
         <p key={note} class="small">
           {note}

@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact';
+import { sexOptions } from '../../../calculators/domain/age-and-sex.ts';
 import { type Disease, diseaseNames, diseases } from '../../../calculators/domain/diseases.ts';
 import type { Sex } from '../../../calculators/domain/person.ts';
 import type { UnitCode } from '../../../calculators/quantity.ts';
@@ -16,10 +17,6 @@ interface Props {
 }
 
 const diseaseOptions = diseases.map((code) => ({ value: code, label: diseaseNames[code] }));
-const sexOptions = [
-  { value: 'female', label: 'Female' },
-  { value: 'male', label: 'Male' },
-];
 
 /** Who the visit is about and when it was. No name is asked for. */
 export function PersonPart({ sheet, act, children }: Props) {

@@ -1,6 +1,7 @@
 /** Age and height as they are typed: text and unit. They become facts about the person when the field is left. */
 import { age, height } from '../../../calculators/body-size/shared-fields.ts';
 import type { Person } from '../../../calculators/domain/person.ts';
+import { outOfRange } from '../../../calculators/out-of-range.ts';
 import { convert, type UnitCode } from '../../../calculators/quantity.ts';
 import { readNumber } from '../../../calculators/read-number.ts';
 import type { TypedQuantity } from '../QuantityInput.tsx';
@@ -21,8 +22,7 @@ export function readPersonField(
   if (!read.ok) return { problem: read.message };
   const value = convert(read.quantity.value, read.quantity.unit, spec.unit as UnitCode);
   const [low, high] = spec.hard;
-  if (value < low || value > high)
-    return { problem: `${spec.label} is between ${low} and ${high} ${field === 'age' ? 'years' : 'cm'}` };
+  if (value < low || value > high) return { problem: outOfRange(spec, read.quantity.value, read.quantity.unit) };
   return { value };
 }
 
