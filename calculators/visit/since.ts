@@ -344,60 +344,22 @@ export function fallsOf(
     const measure = measures[id];
     return measure?.kind === 'number' ? pointsOf(id, measure, ordered, measures) : [];
   };
-  const put = (
-    id: string,
-    found: { value: number; unit: Reading['unit']; test: string; pair: Pair } | undefined,
-    why: string,
-  ) => {
+  const put = (id: string, found: Fall | undefined, why: string) => {
     if (now.visit.readings[id] !== undefined) return;
-    if (!found || !Number.isFinite(found.value)) {
-      missing[id] = why;
-      return;
-    }
-    const { value, unit, test, pair } = found;
-    const earlierFlags = pair.earlier.reading.flags ?? [];
-    const flags = [
-      ...new Set([...earlierFlags, ...(pair.later.reading.flags ?? [])].map((flag) => flagOfFall(id, flag, measures))),
-    ];
-    readings[id] = {
-      value,
-      unit,
-      from: earlierFlags.length > 0 ? [test, test] : [test],
-      ...(flags.length > 0 ? { flags } : {}),
-      ...(pair.later.reading.posture === undefined ? {} : { posture: pair.later.reading.posture }),
-    };
+    if (found && Number.isFinite(found.value)) readings[id] = fallReading(id, found, measures);
+    else missing[id] = why;
   };
 
   const monthly = (['snip', 'mip'] as const).map((test) => ({
     test,
     pair: pairOf(series(test), now.date, atLeastAMonth),
   }));
-  const perThree = monthly.flatMap(({ test, pair }) =>
-    typeof pair === 'string'
-      ? []
-      : [
-          {
-            test,
-            pair,
-            unit: 'cm[H2O]/(3.mo)' as const,
-            value: inThreeMonths(pair, pair.earlier.value - pair.later.value),
-          },
-        ],
+  const perThree = fallsIn(monthly, 'cm[H2O]/(3.mo)', (pair) =>
+    inThreeMonths(pair, pair.earlier.value - pair.later.value),
   );
   put('snip-or-mip-fall-per-3-months', largest(perThree), whyNot(monthly));
   const sniff = monthly.filter(({ test }) => test === 'snip');
-  const relative = sniff.flatMap(({ test, pair }) =>
-    typeof pair === 'string' || !(pair.earlier.value > 0)
-      ? []
-      : [
-          {
-            test,
-            pair,
-            unit: '%/(3.mo)' as const,
-            value: inThreeMonths(pair, ((pair.earlier.value - pair.later.value) / pair.earlier.value) * 100),
-          },
-        ],
-  );
+  const relative = fallsIn(sniff.filter(startsAboveZero), '%/(3.mo)', (pair) => inThreeMonths(pair, percentFall(pair)));
   put('snip-relative-fall-per-3-months', largest(relative), whyNot(sniff));
 
   const litres = firstAndLast(series('vc-litres'), now.date);
@@ -408,20 +370,45 @@ export function fallsOf(
     },
     ...(['mip', 'mep'] as const).map((test) => ({ test, pair: firstAndLast(series(test), now.date) })),
   ];
-  const fromFirst = first.flatMap(({ test, pair }) =>
-    typeof pair === 'string' || !(pair.earlier.value > 0)
-      ? []
-      : [
-          {
-            test,
-            pair,
-            unit: '%' as const,
-            value: ((pair.earlier.value - pair.later.value) / pair.earlier.value) * 100,
-          },
-        ],
-  );
+  const fromFirst = fallsIn(first.filter(startsAboveZero), '%', percentFall);
   put('vc-or-mip-or-mep-fall-from-baseline-percent', largest(fromFirst), whyNot(first));
   return { readings, missing };
+}
+
+/** Two tests to compare, or why there are none. */
+interface Tested {
+  test: string;
+  pair: Pair | string;
+}
+
+interface Fall {
+  test: string;
+  pair: Pair;
+  unit: Reading['unit'];
+  value: number;
+}
+
+const fallsIn = (tested: readonly Tested[], unit: Reading['unit'], fallIn: (pair: Pair) => number): Fall[] =>
+  tested.flatMap(({ test, pair }) => (typeof pair === 'string' ? [] : [{ test, pair, unit, value: fallIn(pair) }]));
+
+/** A share of the earlier value needs one above zero. */
+const startsAboveZero = ({ pair }: Tested): boolean => typeof pair !== 'string' && pair.earlier.value > 0;
+
+const percentFall = ({ earlier, later }: Pair): number => ((earlier.value - later.value) / earlier.value) * 100;
+
+/** The fall as a reading of today, with the flags of both tests and the posture of the later one. */
+function fallReading(id: string, { value, unit, test, pair }: Fall, measures: Measures): Reading {
+  const earlierFlags = pair.earlier.reading.flags ?? [];
+  const flags = [
+    ...new Set([...earlierFlags, ...(pair.later.reading.flags ?? [])].map((flag) => flagOfFall(id, flag, measures))),
+  ];
+  return {
+    value,
+    unit,
+    from: earlierFlags.length > 0 ? [test, test] : [test],
+    ...(flags.length > 0 ? { flags } : {}),
+    ...(pair.later.reading.posture === undefined ? {} : { posture: pair.later.reading.posture }),
+  };
 }
 
 interface Pair {
