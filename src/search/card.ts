@@ -4,6 +4,7 @@
  */
 
 import { standingLine } from '../../calculators/agreement/agreement-words.ts';
+import { adultsOfSex, personOfSex, sexOptions } from '../../calculators/domain/age-and-sex.ts';
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { diseaseShort } from '../../calculators/domain/disease-short.ts';
 import { type Disease, diseaseNames, diseases } from '../../calculators/domain/diseases.ts';
@@ -48,7 +49,7 @@ export function cardView(asked: AskedVisit, person: Person, answers: Answers, ba
     ...urgentView(asked, answer, context),
     ...asked.asks.map((ask) => askView(ask, answers.data, ways.view)),
     ...asked.hints.map((hint) => hintView(hint, base)),
-    ...metView(answer, context),
+    ...metView(asked, answer, context),
     ...onlyIfView(asked, answer, context, again),
     ...asideView(answer, context),
     ...foldsView(answer, context),
@@ -105,15 +106,10 @@ function chips(asked: AskedVisit, answer: LineAnswer, context: Context, again: A
     ...diseases.map((code: Disease) => [diseaseNames[code], () => set({ disease: code })] as const),
     ['Not known', () => without('disease')],
   ]);
-  change(
-    visit.sex ? `${visit.sex === 'female' ? 'Woman or girl' : 'Man or boy'}${mine('sex')}` : 'Sex?',
-    'Which sex?',
-    [
-      ['Female', () => set({ sex: 'female' })],
-      ['Male', () => set({ sex: 'male' })],
-      ['Not known', () => without('sex')],
-    ],
-  );
+  change(visit.sex ? `${personOfSex[visit.sex]}${mine('sex')}` : 'Sex?', 'Which sex?', [
+    ...sexOptions.map(({ value, label }) => [label, () => set({ sex: value })] as const),
+    ['Not known', () => without('sex')],
+  ]);
   const age = assumed.child
     ? 'A child (age?)'
     : assumed.adult
@@ -236,7 +232,7 @@ function urgentView(asked: AskedVisit, answer: LineAnswer, context: Context): HT
         make('ul', 'findings', ...answer.soon.map((statement) => statementItem(statement, context))),
       ),
     );
-  if (answer.emergency.length + answer.sameDay.length + answer.soon.length > 0)
+  if (answer.emergency.length + answer.sameDay.length + answer.soon.length + answer.met.length > 0)
     blocks.unshift(...declinedLines(answer.visit, context.data.decisions).map((line) => make('p', 'care', line)));
   for (const [disease, findings] of Map.groupBy(answer.urgentIf, ({ criterion }) => criterion.disease))
     blocks.push(
@@ -256,10 +252,16 @@ function urgentView(asked: AskedVisit, answer: LineAnswer, context: Context): HT
 
 // --- criteria --------------------------------------------------------------------------------------------------------
 
-function metView(answer: LineAnswer, context: Context): HTMLElement[] {
+function metView(asked: AskedVisit, answer: LineAnswer, context: Context): HTMLElement[] {
   const { met } = answer;
   if (met.length === 0) {
-    const urgent = answer.emergency.length + answer.sameDay.length + answer.urgentIf.length + answer.soon.length > 0;
+    const urgent =
+      answer.emergency.length +
+        answer.sameDay.length +
+        answer.urgentIf.length +
+        answer.soon.length +
+        asked.dangers.length >
+        0 || hoursCount(answer.visit);
     const nothing = answer.onlyIf.length + answer.notMet.length + answer.cannotTell.length === 0;
     return urgent
       ? []
@@ -331,7 +333,7 @@ function sourcesOf(findings: readonly Finding[], { data, base }: Context): Child
 const whoseWords = ({ criterion, missing }: Finding): string =>
   [
     missing.includes('disease') && criterion.disease !== 'any' ? diseaseShort[criterion.disease] : '',
-    missing.includes('sex') && criterion.sex ? (criterion.sex === 'male' ? 'men' : 'women') : '',
+    missing.includes('sex') && criterion.sex ? adultsOfSex[criterion.sex] : '',
     criterion.acute ? 'acute illness' : '',
   ]
     .filter(Boolean)
