@@ -61,8 +61,8 @@ function partsOf(text: string): Day | undefined {
 }
 
 /** The first and the last year in which anything here can be dated: nobody of today was seen before, or is seen after. */
-export const firstYear = 1900;
-export const lastYear = 2199;
+const firstYear = 1900;
+const lastYear = 2199;
 
 /**
  * Whether a text is a date as ISO 8601 writes it (four digits of year, two of month and day) that exists, from 1900-01-01

@@ -173,7 +173,7 @@ function statements(findings: readonly Finding[], evidence: Evidence, decisions:
   return [...found.values()];
 }
 
-export function ruleWords(criterion: Criterion, { measures }: Evidence): string {
+function ruleWords(criterion: Criterion, { measures }: Evidence): string {
   const measure = measures[criterion.measure];
   const main =
     measure?.kind === 'sign'

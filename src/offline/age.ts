@@ -7,7 +7,7 @@ export const usualMonths = 6;
  * The last day on which a copy still counts as new: so many months after the day it was built, or the last day of that
  * month where it is shorter.
  */
-export function lastFreshDay(built: string, months: number): string {
+function lastFreshDay(built: string, months: number): string {
   const [year = 0, month = 0, day = 0] = built.split('-').map(Number);
   const lastOfMonth = new Date(Date.UTC(year, month + months, 0)).getUTCDate();
   return new Date(Date.UTC(year, month - 1 + months, Math.min(day, lastOfMonth))).toISOString().slice(0, 10);
