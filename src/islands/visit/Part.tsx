@@ -1,6 +1,7 @@
 import type { NumberMeasure, SignMeasure, VisitPart } from '../../../calculators/domain/measure.ts';
 import type { Visit } from '../../../calculators/domain/visit.ts';
 import { askedTogether } from '../../../calculators/evaluate/asked-together.ts';
+import { criteriaFor } from '../../../calculators/evaluate/criteria-for.ts';
 import { predictedFvc } from '../../../calculators/evaluate/derive.ts';
 import { readingOf } from '../../../calculators/evaluate/readings.ts';
 import { readingWords } from '../../../calculators/evaluate/say.ts';
@@ -10,7 +11,7 @@ import { type ForcedSet, forcedSets } from '../../../calculators/spirometry/refe
 import type { KeptVisit } from '../../../calculators/visit/series.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import { type Entries, type Entry, without } from './entries.ts';
-import type { EvidenceData } from './evidence-data.ts';
+import { type EvidenceData, toEvidence } from './evidence-data.ts';
 import { entriesOf } from './kept.ts';
 import type { LastTime } from './last-time.ts';
 import { ReadingField } from './ReadingField.tsx';
@@ -53,7 +54,9 @@ export function Part({ part, ids, data, entries, visit, last, base, onChange }: 
   const signs = ids.filter((id) => measures[id]?.kind === 'sign');
   const answered =
     numbers.filter((id) => entries.readings[id]?.text).length + signs.filter((id) => entries.signs[id]).length;
-  const open = askedTogether(signs, measures, data.criteria).filter((id) => entries.signs[id] === undefined);
+  const open = askedTogether(signs, measures, criteriaFor(visit, toEvidence(data))).filter(
+    (id) => entries.signs[id] === undefined,
+  );
   return (
     <details class="part" open={part === 'look' || answered > 0}>
       <summary>
