@@ -85,7 +85,7 @@ export const AgreedRule = z.strictObject({
 });
 export type AgreedRule = z.infer<typeof AgreedRule>;
 
-/** That somebody in the clinic has read the source of a number which nobody on this project has. */
+/** That someone in the clinic has read the source of a number which nobody on this project has. */
 export const SourceRead = z.strictObject({ role: line(limits.name), date: isoDate, locator: line(limits.line) });
 export type SourceRead = z.infer<typeof SourceRead>;
 

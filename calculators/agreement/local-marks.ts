@@ -118,7 +118,7 @@ export function rowsBeside(mark: AgreedMark, evidence: Evidence): Criterion[] {
   );
 }
 
-/** For whom a mark is set: somebody with its disease, or with any slow one. */
+/** For whom a mark is set: someone with its disease, or with any slow one. */
 const peopleOf = ({ disease }: AgreedMark): Person[] =>
   (disease === 'any' ? slowDiseases : [disease]).map((one) => ({ disease: one }));
 const slowDiseases = diseases.filter((disease) => !isAcute(disease));

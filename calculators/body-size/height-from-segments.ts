@@ -97,7 +97,7 @@ const tibia2015: LineSet = {
   isFor: (age) => age >= 3 && age <= 12,
   only: { segment: 'tibialLength', words: 'the tibia' },
 };
-/** Its adult lines begin at 19: somebody of 18 years and eleven months is still 18. */
+/** Its adult lines begin at 19: someone of 18 years and eleven months is still 18. */
 const chumlea1994: LineSet = {
   name: 'Chumlea 1994',
   ages: '6 to 18',

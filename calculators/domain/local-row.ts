@@ -15,7 +15,7 @@
  */
 export type Departure = 'less-cautious' | 'more-cautious' | 'outside' | 'alone' | 'replaced' | 'other-conditions';
 
-/** That somebody in the clinic has read the source of the number. */
+/** That someone in the clinic has read the source of the number. */
 export interface ReadByClinic {
   role: string;
   date: string;

@@ -8,6 +8,7 @@
  * @source  this project's own evaluation rules 1 to 14, written 2026-11-25 from the published criteria
  */
 
+import { meets } from '../domain/comparator.ts';
 import type { Condition, Criterion, Requirement } from '../domain/criterion.ts';
 import type { Evidence } from '../domain/evidence.ts';
 import type { Measures, NumberMeasure } from '../domain/measure.ts';
@@ -183,7 +184,7 @@ function evaluateCondition(
   const order = orderOf(reading, condition, measure, unit);
   if (order === 0 && role === 'main' && criterion.atThreshold === 'cannot-tell')
     return tell('cannot-tell', reading, { kind: 'at-threshold' });
-  return tell(holds(order, condition.comparator) ? 'met' : 'not-met', reading);
+  return tell(meets(order, condition.comparator) ? 'met' : 'not-met', reading);
 }
 
 /** Of a sign that is any of several: which are there, down to the single ones. */
@@ -224,21 +225,6 @@ function fromAge(part: Part, { ageYears }: Visit): Part {
   if (ageYears === undefined)
     return part.truth === 'not-met' ? part : { ...part, truth: 'cannot-tell', obstacle: { kind: 'age', from } };
   return ageYears < from ? { ...part, truth: 'not-met', reading: undefined, obstacle: undefined } : part;
-}
-
-function holds(order: number, comparator: Condition['comparator']): boolean {
-  switch (comparator) {
-    case '<':
-      return order < 0;
-    case '<=':
-      return order <= 0;
-    case '>':
-      return order > 0;
-    case '>=':
-      return order >= 0;
-    default:
-      return false;
-  }
 }
 
 function orderOf(reading: Reading, condition: Condition, measure: NumberMeasure, unit: UnitCode): number {

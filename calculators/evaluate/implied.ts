@@ -6,6 +6,7 @@
  * Where an answer and a reading disagree the more serious of the two is used, and `contradictions` names the pair.
  */
 
+import { meets } from '../domain/comparator.ts';
 import type { ImpliedBy, Measures, SignMeasure } from '../domain/measure.ts';
 import type { Reading, Sign, Visit } from '../domain/visit.ts';
 import { compare, convert, convertible } from '../quantity.ts';
@@ -146,20 +147,11 @@ function holdsFor(rule: ImpliedBy, reading: Reading, { ageYears, sex }: Visit, m
   const methods = rule.methods ?? measure.methods;
   if (methods && reading.method !== undefined && !methods.includes(reading.method)) return false;
   if (measure.roomAir && reading.gas !== 'air') return false;
-  // A test that may read low cannot clear anybody, and one that was flagged at all is no proof of health.
+  // A test that may read low rules nothing out, and neither does one that was flagged.
   if (rule.clears && (reading.flags ?? []).length > 0) return false;
   const value = convert(measure.magnitude ? Math.abs(reading.value) : reading.value, reading.unit, rule.unit);
   const order = compare(value, rule.value, reading.unit !== rule.unit || reading.from !== undefined);
-  switch (rule.comparator) {
-    case '<':
-      return order < 0;
-    case '<=':
-      return order <= 0;
-    case '>':
-      return order > 0;
-    case '>=':
-      return order >= 0;
-  }
+  return meets(order, rule.comparator);
 }
 
 const ventilations = ['night-ventilation', 'daytime-ventilation'] as const;

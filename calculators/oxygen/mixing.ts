@@ -7,7 +7,7 @@
  * Air is taken as 21 %, the rounding that the trade and the Venturi ratio use (20.93 % measured).
  *
  * The same line turned round says which flow an FiO2 corresponds to. It is here to check an order that
- * somebody has written, never to choose one.
+ * someone has written, never to choose one.
  *
  * @source  conservation of mass; no population and no measurement stands behind it
  */

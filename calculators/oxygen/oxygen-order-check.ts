@@ -92,7 +92,7 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'This checks an order that somebody has written. It never sets one: no flow is changed because of a number here.',
+    'This checks an order that someone has written. It never sets one: no flow is changed because of a number here.',
     'If the halves of the order do not fit, ask the prescriber before anything is changed.',
     'The total flow moves with pressure, leak and breath, so a small difference means nothing.',
   ],

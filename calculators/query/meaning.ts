@@ -49,7 +49,7 @@ const valueWhileChanging = new Set([
 
 /**
  * A whole number that is possible in the usual unit is asked about, however low: a sniff of 4 can be 4 kPa, or 4 cmH2O in
- * somebody very weak. A figure after the point decides (1.9 is litres, not per cent).
+ * someone very weak. A figure after the point decides (1.9 is litres, not per cent).
  */
 function chosenFrom(options: readonly Fitted[], { value }: Typed): AskedReading[] {
   const likely = options.filter(({ fit }) => fit === 'plausible');

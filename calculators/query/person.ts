@@ -201,7 +201,7 @@ export interface PersonSaid {
   child: boolean;
   grown: boolean;
   assumed: string[];
-  /** words that name somebody and were not used: a disease that is not theirs, 'not male' */
+  /** words that name someone and were not used: a disease that is not theirs, 'not male' */
   unused: Taken[];
 }
 

@@ -1,6 +1,6 @@
 /**
  * The search page names in its head what its script will ask for, so that all of it is on its way at once instead of part
- * after part: somebody waits there for an answer. No other page does, so that none carries the list.
+ * after part: someone waits there for an answer. No other page does, so that none carries the list.
  */
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join, posix } from 'node:path';

@@ -155,7 +155,7 @@ export function readingsOf(one: Case): CaseReading[] {
   });
 }
 
-/** As it stood on paper: a minus sign stays where somebody wrote one. */
+/** As it stood on paper: a minus sign stays where someone wrote one. */
 function typed(one: Case, id: string): string | undefined {
   const reading = one.readings[id];
   const decimals = String(reading?.value ?? '').split('.')[1]?.length ?? 0;

@@ -56,7 +56,7 @@ export function writePerson(person: Person): void {
 export const readEntries = <T>(name: string): T | undefined => readHeld<T>(`${personKey}:${name}`);
 export const writeEntries = <T>(name: string, data: T): void => writeHeld(`${personKey}:${name}`, data);
 
-/** Everything typed goes, and with `another` somebody else's comes in its place. The pages that listen start afresh. */
+/** Everything typed goes, and with `another` someone else's comes in its place. The pages that listen start afresh. */
 export function nextPerson(another: Record<string, string> = {}): void {
   unlessRefused(() => {
     for (const key of heldKeys()) sessionStorage.removeItem(key);

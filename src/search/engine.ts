@@ -54,7 +54,7 @@ export async function search(base: string, query: string, most: number): Promise
     .map((hit) => (tellsOfExamples.test(hit.url) ? { ...hit, excerpt: '' } : hit));
 }
 
-/** Lessons and cases tell of invented people: their numbers must not stand under somebody's own reading. */
+/** Lessons and cases tell of invented people: their numbers must not stand under someone's own reading. */
 const tellsOfExamples = /\/learn\/./;
 
 /** For a word that is nowhere the engine offers pages with its first letter: that is nothing found. */

@@ -232,7 +232,7 @@ function SourceRead({ name, read, onType }: { name: string; read: Reading; onTyp
     <fieldset class="field choice">
       <legend>The team has read the source</legend>
       <p class="small">
-        Nobody on this project has read this number at its source. It can act under your agreement only once somebody in
+        Nobody on this project has read this number at its source. It can act under your agreement only once someone in
         the clinic has.
       </p>
       <Text

@@ -93,7 +93,7 @@ export const nights = {
     sags,
     oxygenFrom: 4,
     about: [
-      'The first half is like Night 1. At four hours somebody switched on oxygen. From there the trace is high and flat.',
+      'The first half is like Night 1. At four hours someone switched on oxygen. From there the trace is high and flat.',
       'Nothing about the breathing was changed. The sags are still there, only the saturation no longer shows them. Read alone, the second half looks healed; carbon dioxide could be anywhere.',
     ],
   },

@@ -71,7 +71,7 @@ export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, tod
     }
     setProblems([]);
     setSaid('');
-    // Never mixed without a word: what is on the sheet may be about somebody else.
+    // Never mixed without a word: what is on the sheet may be about someone else.
     if (isTouched(entries) || earlier.length > 0 || differs(person, read.series.person)) setAsked(read);
     else take(read, 'same');
   };

@@ -125,6 +125,6 @@ test('title, label and cautions say that it checks and never sets', () => {
   expect(calculator?.title).toBe('Check an oxygen order: do flow and FiO2 fit?');
   expect(calculator?.results.correspondingFlow?.help).toBe('To check the order with. Not a flow to set.');
   expect(given({}).cautions).toContain(
-    'This checks an order that somebody has written. It never sets one: no flow is changed because of a number here.',
+    'This checks an order that someone has written. It never sets one: no flow is changed because of a number here.',
   );
 });
