@@ -20,6 +20,7 @@ import { Case } from '../calculators/learning/case.ts';
 import { Competency } from '../calculators/learning/competency.ts';
 import { Term } from '../calculators/learning/glossary.ts';
 import { Question } from '../calculators/learning/question.ts';
+import { CalculationWords } from '../calculators/query/calculation-words.ts';
 import { emergencyKinds } from './emergency.ts';
 
 /** Many rows a file: `content/criteria/<source>.yaml` holds a list. */
@@ -107,6 +108,10 @@ export const collections = {
   }),
   criteria: defineCollection({ loader: rows('content/criteria/*.yaml'), schema: Criterion as never }),
   measures: defineCollection({ loader: file('content/measures.yaml'), schema: Measure as never }),
+  calculations: defineCollection({
+    loader: file('content/calculations.yaml'),
+    schema: CalculationWords as never,
+  }),
   decisions: defineCollection({ loader: file('content/decisions.yaml'), schema: Decision as never }),
   sources: defineCollection({ loader: file('content/sources.yaml'), schema: Source as never }),
   facts: defineCollection({ loader: file('content/facts.yaml'), schema: Fact as never }),

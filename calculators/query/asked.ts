@@ -3,6 +3,7 @@ import type { RawInputs } from '../calculator.ts';
 import { isAcute } from '../domain/diseases.ts';
 import type { Person } from '../domain/person.ts';
 import type { Reading, Sign, SupportStatus, Visit, Wish } from '../domain/visit.ts';
+import type { Quantity } from '../quantity.ts';
 
 /** `child` where the line says so, with or without an age. */
 export interface AskedPerson extends Person {
@@ -32,6 +33,13 @@ export interface AskedSum {
   person: AskedPerson;
   assumed: string[];
   unused: string[];
+}
+
+/** A calculation that the line names, with the numbers and choices that were taken out of the line for it. */
+export interface TakenCalculation {
+  calculator: string;
+  numbers: Record<string, Quantity>;
+  choices: Record<string, string>;
 }
 
 /** The number fits more than one measure, unit or device: the reader chooses. */
@@ -87,6 +95,8 @@ export interface AskedVisit {
   understood: string[];
   assumed: string[];
   notUnderstood: string[];
+  /** calculations that the line asks for by name */
+  taken?: TakenCalculation[];
 }
 
 export type Query = AskedReading | AskedSum | Ambiguous | Hint | AskedVisit | undefined;

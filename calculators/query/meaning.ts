@@ -79,7 +79,11 @@ const siblings: readonly (readonly string[])[] = [
 /** Nobody's first meaning of 'VC' or 'MIP': taken only when the unit was typed. */
 const onlyWithUnit = new Set(['vc-per-kilogram', 'mip-percent-predicted']);
 
-const lyingDown: Record<string, string> = { 'fvc-percent': 'fvc-supine-percent', 'vc-litres': 'vc-litres-supine' };
+/** The measure that a vital capacity is when it was taken lying flat. */
+export const lyingDown: Record<string, string> = {
+  'fvc-percent': 'fvc-supine-percent',
+  'vc-litres': 'vc-litres-supine',
+};
 
 /** What a fall or a rise of a measure may be. Where a change of it is not among the measures, there is no answer. */
 const changes: Record<'fall' | 'rise', Record<string, readonly string[]>> = {

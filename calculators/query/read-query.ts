@@ -6,7 +6,7 @@
  * something else. What was taken for granted is listed, and what was not understood is named and changes nothing.
  */
 import type { Measures } from '../domain/measure.ts';
-import type { Hint, Query } from './asked.ts';
+import type { AskedVisit, Hint, Query } from './asked.ts';
 import { isVisit, type Read, singleFrom, visitFrom } from './assemble.ts';
 import { takeBareAge } from './bare-age.ts';
 import { type Found, findAll } from './found.ts';
@@ -48,6 +48,12 @@ export function readQuery(line: string, measures: Measures, terms: Terms): Query
   return first.kind === 'reading'
     ? singleFrom(read, first)
     : { ...first, options: first.options.map((one) => (one.kind === 'reading' ? singleFrom(read, one) : one)) };
+}
+
+/** The same as a visit, whatever it says: a sex alone, or nothing. For what is left of a line when a calculation took its part. */
+export function readAsVisit(line: string, measures: Measures, terms: Terms): AskedVisit {
+  const typed = unglue(plain(line.replace(/[<\u2264]/g, ' below ').replace(/[>\u2265]/g, ' above ')), terms);
+  return visitFrom(readAll(typed, measures, terms), measures, childHint(line));
 }
 
 function readAll(typed: string, measures: Measures, terms: Terms): Read {

@@ -14,7 +14,7 @@ import type { Answer, Outcome } from '../../calculators/outcome.ts';
 import { show, type UnitCode, units } from '../../calculators/quantity.ts';
 import { type ReadNumber, readNumber } from '../../calculators/read-number.ts';
 import { register } from '../../calculators/register.ts';
-import { personChanged, readPerson, writePerson } from '../person/store.ts';
+import { personChanged, readEntries, readPerson, writePerson } from '../person/store.ts';
 import { type BesideProps, beside } from './beside/beside.ts';
 import { ChoiceInput } from './ChoiceInput.tsx';
 import { QuantityInput, type TypedQuantity } from './QuantityInput.tsx';
@@ -58,6 +58,9 @@ export function CalculatorForm({ id, declared, Series }: Props) {
         withPerson(fields, event instanceof CustomEvent && event.detail === 'next' ? blank(fields) : now),
       );
     fill();
+    // Numbers that a typed line already gave: see src/search/worked-out.ts.
+    const given = readEntries<RawInputs>(`fill:${id}`);
+    if (given) setTyped((now) => ({ ...now, ...typedFrom(fields, given) }));
     addEventListener(personChanged, fill);
     return () => removeEventListener(personChanged, fill);
   }, [id, fields]);
@@ -268,6 +271,20 @@ function chosenUnit(fields: Fields, typed: Typed): UnitCode | undefined {
     if (unit) return unit;
   }
   return undefined;
+}
+
+function typedFrom(fields: Fields, given: RawInputs): Typed {
+  const typed: Typed = {};
+  for (const [name, value] of Object.entries(given)) {
+    const field = fields[name];
+    if (field?.kind === 'choice') typed[name] = String(value);
+    else if (field?.kind === 'number')
+      typed[name] =
+        typeof value === 'object' && value !== null && 'unit' in value
+          ? { text: String(Number(value.value.toPrecision(6))), unit: value.unit as UnitCode }
+          : { text: String(value), unit: field.unit };
+  }
+  return typed;
 }
 
 const isQuantity = (entry: TypedField | undefined): entry is TypedQuantity =>

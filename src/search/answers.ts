@@ -1,5 +1,6 @@
 /** What an answer is made from, and the meanings that a line can have. */
 import type { Evidence } from '../../calculators/evaluate/evaluate.ts';
+import type { Calculations } from '../../calculators/query/calculation-words.ts';
 import type { AskedReading, AskedSum, AskedVisit, Query } from '../../calculators/query/read-query.ts';
 import type { EvidenceData } from '../islands/visit/evidence-data.ts';
 
@@ -7,6 +8,12 @@ export interface Answers {
   read: (line: string) => Query;
   evidence: Evidence;
   data: EvidenceData;
+  calculations: Calculations;
+}
+
+/** What the search page fetches before the first line. */
+export interface SearchData extends EvidenceData {
+  calculations: Calculations;
 }
 
 /** One of the meanings that a line can have. */

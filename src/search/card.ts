@@ -4,12 +4,11 @@
  */
 
 import { standingLine } from '../../calculators/agreement/agreement-words.ts';
-import { adultsOfSex, personOfSex, sexOptions } from '../../calculators/domain/age-and-sex.ts';
+import { adultsOfSex } from '../../calculators/domain/age-and-sex.ts';
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { diseaseShort } from '../../calculators/domain/disease-short.ts';
-import { type Disease, diseaseNames, diseases } from '../../calculators/domain/diseases.ts';
+import { type Disease, diseaseNames } from '../../calculators/domain/diseases.ts';
 import type { Person } from '../../calculators/domain/person.ts';
-import type { Reading } from '../../calculators/domain/visit.ts';
 import { declinedLines } from '../../calculators/evaluate/act.ts';
 import { contradictionWords } from '../../calculators/evaluate/contradiction-words.ts';
 import type { Finding } from '../../calculators/evaluate/evaluate.ts';
@@ -22,7 +21,9 @@ import { standingWords } from '../../calculators/standing.ts';
 import { type Child, link, make } from '../dom.ts';
 import type { Answers, Meaning } from './answers.ts';
 import { askView, hintView } from './ask.ts';
+import { type Again, chips } from './chips.ts';
 import { choice, replace } from './choice.ts';
+import { workedOut } from './worked-out.ts';
 
 interface Ways {
   chosen: (meaning: Meaning) => void;
@@ -47,6 +48,13 @@ export function cardView(asked: AskedVisit, person: Person, answers: Answers, ba
     chips(asked, answer, context, again),
     ...understood(asked),
     ...urgentView(asked, answer, context),
+    ...workedOut(
+      asked,
+      { ...person, ...asked.person },
+      answer.visit,
+      { words: answers.calculations, measures: answers.evidence.measures, base },
+      { person: (fact) => again({ ...asked, person: { ...asked.person, ...fact } }), asked: again },
+    ),
     ...asked.asks.map((ask) => askView(ask, answers.data, ways.view)),
     ...asked.hints.map((hint) => hintView(hint, base)),
     ...metView(asked, answer, context),
@@ -60,7 +68,10 @@ export function cardView(asked: AskedVisit, person: Person, answers: Answers, ba
 
 // --- what was understood ---------------------------------------------------------------------------------------------
 
-function title({ readings, signs, person, others }: AskedVisit, { evidence: { measures } }: Context): string {
+function title(
+  { readings, signs, person, others, taken }: AskedVisit,
+  { evidence: { measures }, calculations }: Context,
+): string {
   const numbers = Object.entries(readings).map(([id, reading]) => {
     const measure = measures[id];
     if (!measure) return id;
@@ -73,79 +84,10 @@ function title({ readings, signs, person, others }: AskedVisit, { evidence: { me
   );
   const words = [...numbers, ...others.map(({ label, typed }) => `${label} ${typed}`), ...present].join(' \u00b7 ');
   if (words !== '') return words.charAt(0).toUpperCase() + words.slice(1);
+  const [calculation] = taken ?? [];
+  if (calculation) return calculations[calculation.calculator]?.title ?? 'Worked out';
   return person.disease ? diseaseNames[person.disease] : 'Understood';
 }
-
-type Again = (changed: AskedVisit, whose?: Person) => void;
-
-/** Who and how, each as a button that changes it; what is not known is offered. */
-function chips(asked: AskedVisit, answer: LineAnswer, context: Context, again: Again): HTMLElement {
-  const box = make('div', 'entry chips');
-  const { person } = asked;
-  const { visit, assumed } = answer;
-  const mine = (fact: keyof Person) => (assumed.inHand.includes(fact) ? ', from the visit sheet' : '');
-  const change = (words: string, question: string, options: readonly (readonly [string, () => void])[]) => {
-    const button = make('button', 'fact', words);
-    button.type = 'button';
-    button.setAttribute('aria-label', `${words}: change`);
-    button.addEventListener('click', () =>
-      replace(
-        box,
-        choice(question, options, (pick) => pick()),
-      ),
-    );
-    box.append(button);
-  };
-  const set = (fact: Partial<Person>) => again({ ...asked, person: { ...person, ...fact } });
-  const without = (fact: 'disease' | 'sex') => {
-    const { [fact]: _mine, ...others } = context.person;
-    const { [fact]: _typed, ...rest } = person;
-    again({ ...asked, person: rest }, others);
-  };
-  change(visit.disease ? `${diseaseShort[visit.disease]}${mine('disease')}` : 'Disease?', 'Which disease?', [
-    ...diseases.map((code: Disease) => [diseaseNames[code], () => set({ disease: code })] as const),
-    ['Not known', () => without('disease')],
-  ]);
-  change(visit.sex ? `${personOfSex[visit.sex]}${mine('sex')}` : 'Sex?', 'Which sex?', [
-    ...sexOptions.map(({ value, label }) => [label, () => set({ sex: value })] as const),
-    ['Not known', () => without('sex')],
-  ]);
-  const age = assumed.child
-    ? 'A child (age?)'
-    : assumed.adult
-      ? 'An adult (assumed)'
-      : `${ageWords(visit.ageYears)}${mine('ageYears')}`;
-  change(age, 'Which age?', [
-    ...[1, 3, 6, 9, 12, 15, 17].map((years) => [`${years} years`, () => set({ ageYears: years })] as const),
-    ['Adult', () => set({ ageYears: 40 })],
-  ]);
-  for (const [id, reading] of Object.entries(asked.readings)) {
-    const measure = context.evidence.measures[id];
-    if (measure?.kind === 'number' && measure.roomAir)
-      change(
-        reading.gas ? gasChip[reading.gas] : 'Air, oxygen or NIV?',
-        'Taken on',
-        (['air', 'oxygen', 'ventilation'] as const).map(
-          (gas) => [gasChip[gas], () => again(onGas(asked, id, gas))] as const,
-        ),
-      );
-  }
-  return box;
-}
-
-const gasChip: Record<NonNullable<Reading['gas']>, string> = {
-  air: 'On room air',
-  oxygen: 'On oxygen',
-  ventilation: 'On NIV',
-};
-
-const onGas = (asked: AskedVisit, id: string, gas: NonNullable<Reading['gas']>): AskedVisit => ({
-  ...asked,
-  readings: { ...asked.readings, ...(asked.readings[id] ? { [id]: { ...asked.readings[id], gas } } : {}) },
-});
-
-const ageWords = (years: number | undefined): string =>
-  years === undefined ? '' : years < 1 ? `${Math.round(years * 12)} months` : `${Number(years.toFixed(1))} years`;
 
 /** What the heading and the chips do not show, and what was not understood: nobody may believe that a word was used. */
 function understood(asked: AskedVisit): HTMLElement[] {
@@ -254,6 +196,8 @@ function urgentView(asked: AskedVisit, answer: LineAnswer, context: Context): HT
 
 function metView(asked: AskedVisit, answer: LineAnswer, context: Context): HTMLElement[] {
   const { met } = answer;
+  // A calculation and nothing about the person's breathing: there is nothing to compare.
+  if (asked.taken && Object.keys(asked.readings).length + Object.keys(asked.signs).length === 0) return [];
   if (met.length === 0) {
     const urgent =
       answer.emergency.length +
@@ -275,7 +219,7 @@ function metView(asked: AskedVisit, answer: LineAnswer, context: Context): HTMLE
     make(
       'h3',
       '',
-      `Meets ${met.length} ${met.length === 1 ? 'criterion' : 'criteria'}: ${groups.map(([purpose]) => purpose).join('; ')}`,
+      `Meets ${met.length} ${met.length === 1 ? 'criterion' : 'criteria'}${groups.length > 1 ? `: ${groups.map(([purpose]) => purpose).join('; ')}` : ''}`,
     ),
     ...groups.map(([purpose, some]) =>
       make(
@@ -343,6 +287,12 @@ const whoseWords = ({ criterion, missing }: Finding): string =>
 const explainMet = (finding: Finding, { evidence }: Context): string =>
   explain({ ...finding, result: 'met', missing: [] }, evidence.measures);
 
+/** What the criteria of 'only if' wait for, each once; the first few say enough. */
+function hangOn({ onlyIf }: LineAnswer, { evidence: { measures } }: Context): string[] {
+  const names = [...new Set(onlyIf.flatMap(({ missing }) => missing))].map((id) => measures[id]?.short ?? id);
+  return names.length > 5 ? [...names.slice(0, 5), `${names.length - 5} more`] : names;
+}
+
 function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Context, again: Again): HTMLElement[] {
   if (answer.onlyIf.length === 0) return [];
   const { measures } = context.evidence;
@@ -374,7 +324,12 @@ function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Context, aga
     make(
       'details',
       'only',
-      make('summary', '', `Only if something else is so (${count}${urgent > 0 ? ', urgent among them' : ''})`),
+      make(
+        'summary',
+        '',
+        `${count} more if something else is so${urgent > 0 ? ', urgent among them' : ''}`,
+        make('span', 'small', ` It depends on: ${hangOn(answer, context).join('; ')}.`),
+      ),
       list,
     ),
   ];

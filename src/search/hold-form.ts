@@ -6,8 +6,8 @@ import { readPerson } from '../person/store.ts';
 import { answerView, warmAnswers } from './answer.ts';
 
 export async function holdOnPage(form: HTMLFormElement): Promise<void> {
-  const field = form.querySelector<HTMLInputElement>('input[name="q"]');
-  const name = form.querySelector<HTMLInputElement>('input[name="m"]')?.value ?? '';
+  const field = form.querySelector('input');
+  const name = form.dataset.measure ?? '';
   const place = form.nextElementSibling;
   if (!field || !(place instanceof HTMLElement)) return;
   const answers = await warmAnswers(base);

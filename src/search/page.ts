@@ -42,7 +42,8 @@ interface Parts {
   status: HTMLElement;
 }
 
-function start({ field, instant, list, status }: Parts): void {
+/** @returns what answers the field again */
+function start({ field, instant, list, status }: Parts): () => void {
   let latest = 0;
   let speaking: ReturnType<typeof setTimeout> | undefined;
 
@@ -60,7 +61,8 @@ function start({ field, instant, list, status }: Parts): void {
     latest += 1;
     const mine = latest;
     const stale = () => mine !== latest;
-    history.replaceState(history.state, '', query === '' ? location.pathname : `?q=${encodeURIComponent(query)}`);
+    // After '#' it reaches no server, not even on a reload without the saved copy.
+    history.replaceState(history.state, '', query === '' ? location.pathname : `#q=${encodeURIComponent(query)}`);
     if (query === '') {
       instant.replaceChildren();
       list.replaceChildren();
@@ -106,6 +108,8 @@ function start({ field, instant, list, status }: Parts): void {
   field.addEventListener('input', () => void run());
   field.form?.addEventListener('submit', (event) => {
     event.preventDefault();
+    // The keyboard goes: the answer needs the room.
+    field.blur();
     void run(0);
   });
   addEventListener(personChanged, (event) => {
@@ -115,6 +119,7 @@ function start({ field, instant, list, status }: Parts): void {
   });
   addEventListener(agreementChanged, () => void run(0));
   if (field.value) void run(0);
+  return () => void run(0);
 }
 
 const summary = (told: string, pages: number): string =>
@@ -191,10 +196,16 @@ const instant = document.querySelector<HTMLElement>('#instant');
 const list = document.querySelector<HTMLElement>('#results');
 const status = document.querySelector<HTMLElement>('#search-status');
 if (field && instant && list && status) {
-  const address = new URLSearchParams(location.search);
-  // A measuring page's field sends the number and the name of its measure apart.
-  field.value = field.value || [address.get('m'), address.get('q')].filter(Boolean).join(' ');
-  start({ field, instant, list, status });
+  const typedBefore = () => new URLSearchParams(location.hash.slice(1)).get('q') ?? '';
+  // An address kept from an earlier version has it after '?'.
+  field.value = field.value || typedBefore() || (new URLSearchParams(location.search).get('q') ?? '');
+  const again = start({ field, instant, list, status });
+  addEventListener('hashchange', () => {
+    const line = typedBefore();
+    if (line === '' || line === field.value) return;
+    field.value = line;
+    again();
+  });
   // The marks first, alone: a reading typed in the first second waits for nothing else.
   void warmAnswers(base)
     .catch(() => undefined)

@@ -2,8 +2,8 @@
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import { isEvaluated } from '../../../calculators/domain/criterion.ts';
 import type { Measures } from '../../../calculators/domain/measure.ts';
-import { criteria, decisions, measures, sources } from '../../evidence.ts';
-import type { EvidenceData } from '../../islands/visit/evidence-data.ts';
+import { calculations, criteria, decisions, measures, sources } from '../../evidence.ts';
+import type { SearchData } from '../../search/answers.ts';
 
 const short = ({
   read: _read,
@@ -32,7 +32,8 @@ const named: Measures = Object.fromEntries(
 );
 
 export const GET = () => {
-  const data: EvidenceData = {
+  const data: SearchData = {
+    calculations,
     criteria: criteria.filter(isEvaluated).map(short),
     measures: named,
     decisions: Object.fromEntries(

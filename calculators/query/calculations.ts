@@ -1,0 +1,234 @@
+/**
+ * Calculations that a typed line asks for by name ('ulna 24 cm female 50 years'), or that follow from its readings (sitting
+ * and lying vital capacity). Their numbers are taken out of the line before the rest is read as a visit, so that the length
+ * of a forearm can become neither a height nor a pressure.
+ */
+import type { RawInputs } from '../calculator.ts';
+import type { Person } from '../domain/person.ts';
+import { isUnit, type Quantity } from '../quantity.ts';
+import type { AskedVisit, TakenCalculation } from './asked.ts';
+import type { Calculations, CalculationWords, ChoiceWords, NumberWords } from './calculation-words.ts';
+
+/** A calculation that can be tried. Fields that are still missing are asked for by the calculator itself. */
+export interface WantedCalculation {
+  calculator: string;
+  title: string;
+  inputs: RawInputs;
+  assumed: string[];
+  /** asked for by name; otherwise its readings are there and it follows from them */
+  taken: TakenCalculation | undefined;
+}
+
+// ---- out of the line -------------------------------------------------------------------------------------------------------
+
+const escaped = (phrase: string): string => phrase.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&').replace(/[ -]/g, '[- ]?');
+/** Longest first, so that 'ulna length' is taken whole. */
+const anyOf = (phrases: readonly string[]): string =>
+  [...phrases]
+    .sort((a, b) => b.length - a.length)
+    .map(escaped)
+    .join('|');
+const number = String.raw`(?<![\d.,/])(?<value>\d+(?:[.,]\d+)?)`;
+const between = ` ?(?:is|of|was|:|=|at|about)? ?`;
+
+/** A line from which pieces are taken; what is taken leaves the end of a clause behind. */
+class Line {
+  text: string;
+  /** the pieces, as typed */
+  readonly pieces: string[] = [];
+  constructor(text: string) {
+    this.text = text;
+  }
+  find(pattern: string): RegExpExecArray | null {
+    return new RegExp(`(?<![a-z0-9])(?:${pattern})(?![a-z0-9])`, 'd').exec(this.text);
+  }
+  /** Takes the group called 'it' where the pattern has one, else all that was found. */
+  take(pattern: string): RegExpExecArray | null {
+    const found = this.find(pattern);
+    if (!found) return null;
+    const [from, to] = found.indices?.groups?.it ?? [found.index, found.index + found[0].length];
+    this.pieces.push(this.text.slice(from, to).trim());
+    this.text = `${this.text.slice(0, from)} ; ${this.text.slice(to)}`;
+    return found;
+  }
+}
+
+/**
+ * @param typed  the line in small letters
+ * @returns the calculations it names, the line without what was taken for them, and the pieces that were read and left in it
+ */
+export function takeCalculations(
+  typed: string,
+  words: Calculations,
+): { taken: TakenCalculation[]; rest: string; peeked: string[] } {
+  let rest = typed;
+  const taken: TakenCalculation[] = [];
+  const peeked: string[] = [];
+  if (!/\d/.test(typed)) return { taken, rest, peeked };
+  for (const [calculator, spec] of Object.entries(words)) {
+    if (spec.words.length === 0) continue;
+    const line = new Line(rest);
+    const found = takeOne(calculator, spec, line);
+    if (!found) continue;
+    taken.push(found);
+    if (spec.peek) peeked.push(...line.pieces);
+    else rest = line.text;
+  }
+  return { taken, rest, peeked };
+}
+
+function takeOne(calculator: string, spec: CalculationWords, line: Line): TakenCalculation | undefined {
+  const trigger = anyOf(spec.words);
+  if (!line.find(trigger)) return undefined;
+  const numbers: Record<string, Quantity> = {};
+  for (const [name, one] of Object.entries(spec.numbers)) {
+    const found = takeNumber(one, line, trigger);
+    if (found) numbers[name] = found;
+  }
+  const choices: Record<string, string> = {};
+  for (const [name, choice] of Object.entries(spec.choices)) {
+    const value = chosen(choice, line, choices) ?? byUnit(choice, numbers);
+    if (value !== undefined) choices[name] = value;
+  }
+  const own = Object.values(spec.numbers).filter((one) => one.reading === undefined && one.label === undefined);
+  if (own.some((one) => !one.optional) && Object.keys(numbers).length + Object.keys(choices).length === 0)
+    return undefined;
+  for (let again = line.take(trigger); again; again = line.take(trigger));
+  return { calculator, numbers, choices };
+}
+
+const quantity = (found: RegExpExecArray | null, unit: string | undefined): Quantity | undefined =>
+  found && unit !== undefined && isUnit(unit)
+    ? { value: Number((found.groups?.value ?? '').replace(',', '.')), unit }
+    : undefined;
+
+/** By its unit wherever it stands; without one only right beside its words and inside its range. */
+function takeNumber(spec: NumberWords, line: Line, trigger: string): Quantity | undefined {
+  const own = spec.words.length > 0 ? anyOf(spec.words) : undefined;
+  for (const [code, spellings] of Object.entries(spec.units)) {
+    const withUnit = `${number} ?(?:${anyOf(spellings)})`;
+    const found = (own && line.take(`(?:${own})${between}${withUnit}`)) || line.take(withUnit);
+    if (found) return quantity(found, code);
+  }
+  if (!spec.range) return undefined;
+  const [low, high] = spec.range;
+  const beside = own ?? trigger;
+  const bare = String.raw`(?![.,]?\d| ?%)`;
+  for (const pattern of [`(?:${beside})${between}(?<it>${number})${bare}`, `(?<it>${number}) ?(?:${beside})`]) {
+    const value = quantity(line.find(pattern), spec.unit)?.value;
+    if (value === undefined || value < low || value > high) continue;
+    // Words of its own go with the number; the words that ask for the calculation are still needed.
+    return quantity(line.take(own ? pattern.replace('(?<it>', '(?:') : pattern), spec.unit);
+  }
+  return undefined;
+}
+
+function chosen(
+  { options, frames, when = {} }: ChoiceWords,
+  line: Line,
+  choices: Record<string, string>,
+): string | undefined {
+  if (Object.entries(when).some(([other, value]) => (choices[other] ?? value) !== value)) return undefined;
+  // Not yet known whose list it is of: the letter stays for the other list too.
+  const sure = Object.keys(when).every((other) => choices[other] !== undefined);
+  for (const [value, spellings] of Object.entries(options)) {
+    const phrases = frames ? frames.flatMap((frame) => spellings.map((one) => frame.replace('{}', one))) : spellings;
+    if (sure ? line.take(anyOf(phrases)) : line.find(anyOf(phrases))) return value;
+  }
+  return undefined;
+}
+
+const byUnit = ({ fromUnit, units }: ChoiceWords, numbers: Record<string, Quantity>): string | undefined =>
+  fromUnit === undefined ? undefined : units[numbers[fromUnit]?.unit ?? ''];
+
+// ---- with the rest of the line ---------------------------------------------------------------------------------------------
+
+/**
+ * The calculations of a line with everything that the line gave for them: those that it names first.
+ *
+ * @param person  of the line, and where it says nothing of the visit sheet
+ */
+export function calculationsOf(asked: AskedVisit, person: Person, words: Calculations): WantedCalculation[] {
+  const { taken = [] } = asked;
+  const named = taken.flatMap((one) => {
+    const spec = words[one.calculator];
+    return spec ? [wanted(one.calculator, spec, asked, person, one)] : [];
+  });
+  const following = Object.entries(words).flatMap(([calculator, spec]) =>
+    named.some((one) => one.calculator === calculator) || !follows(spec, asked, person)
+      ? []
+      : [wanted(calculator, spec, asked, person)],
+  );
+  return [...named, ...following];
+}
+
+function wanted(
+  calculator: string,
+  spec: CalculationWords,
+  asked: AskedVisit,
+  person: Person,
+  taken?: TakenCalculation,
+): WantedCalculation {
+  const always = Object.entries(spec.choices).flatMap(([name, one]) =>
+    one.always === undefined ? [] : [[name, one.always] as const],
+  );
+  return {
+    calculator,
+    title: spec.title,
+    inputs: {
+      ...personInputs(person),
+      ...Object.fromEntries(always),
+      ...readingInputs(spec, asked),
+      ...taken?.choices,
+      ...taken?.numbers,
+    },
+    assumed: assumedOf(spec, taken),
+    taken,
+  };
+}
+
+/** What was read out of a unit, or is always taken, in words. */
+const assumedOf = ({ choices }: CalculationWords, taken: TakenCalculation | undefined): string[] =>
+  Object.entries(choices).flatMap(([name, { assumed, fromUnit, units }]) => {
+    const value = taken?.choices[name];
+    if (typeof assumed === 'string') return value === undefined ? [assumed] : [];
+    const unit = fromUnit === undefined ? undefined : taken?.numbers[fromUnit]?.unit;
+    const words = value !== undefined && unit !== undefined && units[unit] === value ? assumed?.[value] : undefined;
+    return words === undefined ? [] : [words];
+  });
+
+const personInputs = ({ sex, ageYears, heightCm }: Person): RawInputs => ({
+  ...(sex === undefined ? {} : { sex }),
+  ...(ageYears === undefined ? {} : { age: { value: ageYears, unit: 'a' } }),
+  ...(heightCm === undefined ? {} : { height: { value: heightCm, unit: 'cm' } }),
+});
+
+function labelled(asked: AskedVisit, label: string): number | undefined {
+  const typed = asked.others.find((one) => one.label === label)?.typed;
+  const value = typed === undefined ? Number.NaN : Number(typed.replace(',', '.'));
+  return Number.isFinite(value) ? value : undefined;
+}
+
+function readingInputs(spec: CalculationWords, asked: AskedVisit): RawInputs {
+  const inputs: RawInputs = {};
+  for (const [name, { reading, label }] of Object.entries(spec.numbers)) {
+    const read = reading === undefined ? undefined : asked.readings[reading];
+    const value = label === undefined ? undefined : labelled(asked, label);
+    if (read) inputs[name] = { value: read.value, unit: read.unit };
+    else if (value !== undefined) inputs[name] = value;
+  }
+  return inputs;
+}
+
+const personField = { sex: 'sex', age: 'ageYears', height: 'heightCm' } as const;
+
+function follows({ follows: needs }: CalculationWords, asked: AskedVisit, person: Person): boolean {
+  if (!needs) return false;
+  const { readings, labels, person: facts, typedIn } = needs;
+  return (
+    readings.every((id) => asked.readings[id] !== undefined) &&
+    labels.every((label) => labelled(asked, label) !== undefined) &&
+    facts.every((fact) => person[personField[fact]] !== undefined) &&
+    (typedIn === undefined || readings.some((id) => typedIn.includes(asked.readings[id]?.unit ?? '')))
+  );
+}
