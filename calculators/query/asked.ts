@@ -40,6 +40,8 @@ export interface TakenCalculation {
   calculator: string;
   numbers: Record<string, Quantity>;
   choices: Record<string, string>;
+  /** units that were taken for granted, in words */
+  assumed: string[];
 }
 
 /** The number fits more than one measure, unit or device: the reader chooses. */
@@ -107,6 +109,7 @@ export const gasUnknown = 'nothing about what was breathed';
 /** Nothing that a criterion could be about: the disease, a support or an age alone. Its pages are the answer then. */
 export const saysNothing = (asked: NonNullable<Query>): boolean =>
   asked.kind === 'visit' &&
+  (asked.taken ?? []).length === 0 &&
   [asked.readings, asked.signs].every((some) => Object.keys(some).length === 0) &&
   // What was assumed, as an age, is offered to be changed.
   [asked.asks, asked.hints, asked.others, asked.dangers, asked.assumed].every(({ length }) => length === 0) &&

@@ -13,6 +13,8 @@ const NumberWords = z.object({
   range: z.optional(z.tuple([z.number(), z.number()])),
   reading: z.optional(slug),
   label: z.optional(text),
+  gives: z.optional(slug),
+  besideOnly: z.optional(z.literal(true)),
   optional: z.optional(z.literal(true)),
 });
 
@@ -29,6 +31,7 @@ const ChoiceWords = z.object({
 export const CalculationWords = z.object({
   title: text,
   words,
+  weak: z._default(words, []),
   follows: z.optional(
     z.object({
       readings: z._default(z.array(slug), []),

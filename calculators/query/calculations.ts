@@ -5,7 +5,7 @@
  */
 import type { RawInputs } from '../calculator.ts';
 import type { Person } from '../domain/person.ts';
-import { isUnit, type Quantity } from '../quantity.ts';
+import { isUnit, type Quantity, type UnitCode, units } from '../quantity.ts';
 import type { AskedVisit, TakenCalculation } from './asked.ts';
 import type { Calculations, CalculationWords, ChoiceWords, NumberWords } from './calculation-words.ts';
 
@@ -33,14 +33,16 @@ const between = ` ?(?:is|of|was|:|=|at|about)? ?`;
 
 /** A line from which pieces are taken; what is taken leaves the end of a clause behind. */
 class Line {
+  readonly typed: string;
   text: string;
   /** the pieces, as typed */
   readonly pieces: string[] = [];
   constructor(text: string) {
+    this.typed = text;
     this.text = text;
   }
-  find(pattern: string): RegExpExecArray | null {
-    return new RegExp(`(?<![a-z0-9])(?:${pattern})(?![a-z0-9])`, 'd').exec(this.text);
+  find(pattern: string, text = this.text): RegExpExecArray | null {
+    return new RegExp(`(?<![a-z0-9])(?:${pattern})(?![a-z0-9])`, 'd').exec(text);
   }
   /** Takes the group called 'it' where the pattern has one, else all that was found. */
   take(pattern: string): RegExpExecArray | null {
@@ -53,20 +55,22 @@ class Line {
   }
 }
 
-/**
- * @param typed  the line in small letters
- * @returns the calculations it names, the line without what was taken for them, and the pieces that were read and left in it
- */
-export function takeCalculations(
-  typed: string,
-  words: Calculations,
-): { taken: TakenCalculation[]; rest: string; peeked: string[] } {
+/** What a line asks to be worked out, and the line without it. */
+export interface LineTaken {
+  taken: TakenCalculation[];
+  /** the line without the pieces that no other part of the reader may see */
+  rest: string;
+  /** pieces that were read and that say something else besides: a cannula, that oxygen is breathed */
+  peeked: string[];
+}
+
+/** @param typed  the line in small letters */
+export function takeCalculations(typed: string, words: Calculations): LineTaken {
   let rest = typed;
   const taken: TakenCalculation[] = [];
   const peeked: string[] = [];
   if (!/\d/.test(typed)) return { taken, rest, peeked };
   for (const [calculator, spec] of Object.entries(words)) {
-    if (spec.words.length === 0) continue;
     const line = new Line(rest);
     const found = takeOne(calculator, spec, line);
     if (!found) continue;
@@ -78,11 +82,15 @@ export function takeCalculations(
 }
 
 function takeOne(calculator: string, spec: CalculationWords, line: Line): TakenCalculation | undefined {
-  const trigger = anyOf(spec.words);
+  const all = [...spec.words, ...spec.weak];
+  if (all.length === 0) return undefined;
+  const trigger = anyOf(all);
   if (!line.find(trigger)) return undefined;
+  const strong = spec.words.length > 0 && line.find(anyOf(spec.words)) !== null;
   const numbers: Record<string, Quantity> = {};
+  const assumed: string[] = [];
   for (const [name, one] of Object.entries(spec.numbers)) {
-    const found = takeNumber(one, line, trigger);
+    const found = takeNumber(one, line, trigger, assumed);
     if (found) numbers[name] = found;
   }
   const choices: Record<string, string> = {};
@@ -91,10 +99,11 @@ function takeOne(calculator: string, spec: CalculationWords, line: Line): TakenC
     if (value !== undefined) choices[name] = value;
   }
   const own = Object.values(spec.numbers).filter((one) => one.reading === undefined && one.label === undefined);
-  if (own.some((one) => !one.optional) && Object.keys(numbers).length + Object.keys(choices).length === 0)
-    return undefined;
+  const hasNumber = Object.keys(numbers).length > 0;
+  if (!strong && !hasNumber) return undefined;
+  if (own.some((one) => !one.optional) && !hasNumber && Object.keys(choices).length === 0) return undefined;
   for (let again = line.take(trigger); again; again = line.take(trigger));
-  return { calculator, numbers, choices };
+  return { calculator, numbers, choices, assumed };
 }
 
 const quantity = (found: RegExpExecArray | null, unit: string | undefined): Quantity | undefined =>
@@ -103,11 +112,12 @@ const quantity = (found: RegExpExecArray | null, unit: string | undefined): Quan
     : undefined;
 
 /** By its unit wherever it stands; without one only right beside its words and inside its range. */
-function takeNumber(spec: NumberWords, line: Line, trigger: string): Quantity | undefined {
+function takeNumber(spec: NumberWords, line: Line, trigger: string, assumed: string[]): Quantity | undefined {
   const own = spec.words.length > 0 ? anyOf(spec.words) : undefined;
   for (const [code, spellings] of Object.entries(spec.units)) {
     const withUnit = `${number} ?(?:${anyOf(spellings)})`;
-    const found = (own && line.take(`(?:${own})${between}${withUnit}`)) || line.take(withUnit);
+    const found =
+      (own && line.take(`(?:${own})${between}${withUnit}`)) || (spec.besideOnly ? null : line.take(withUnit));
     if (found) return quantity(found, code);
   }
   if (!spec.range) return undefined;
@@ -117,6 +127,7 @@ function takeNumber(spec: NumberWords, line: Line, trigger: string): Quantity | 
   for (const pattern of [`(?:${beside})${between}(?<it>${number})${bare}`, `(?<it>${number}) ?(?:${beside})`]) {
     const value = quantity(line.find(pattern), spec.unit)?.value;
     if (value === undefined || value < low || value > high) continue;
+    if (Object.keys(spec.units).length > 0) assumed.push(`${value} ${units[spec.unit as UnitCode].symbol}`);
     // Words of its own go with the number; the words that ask for the calculation are still needed.
     return quantity(line.take(own ? pattern.replace('(?<it>', '(?:') : pattern), spec.unit);
   }
@@ -133,13 +144,27 @@ function chosen(
   const sure = Object.keys(when).every((other) => choices[other] !== undefined);
   for (const [value, spellings] of Object.entries(options)) {
     const phrases = frames ? frames.flatMap((frame) => spellings.map((one) => frame.replace('{}', one))) : spellings;
-    if (sure ? line.take(anyOf(phrases)) : line.find(anyOf(phrases))) return value;
+    // 'ideal weight 58 kg' says which weight, after its number was taken.
+    if (sure ? (line.take(anyOf(phrases)) ?? line.find(anyOf(phrases), line.typed)) : line.find(anyOf(phrases)))
+      return value;
   }
   return undefined;
 }
 
 const byUnit = ({ fromUnit, units }: ChoiceWords, numbers: Record<string, Quantity>): string | undefined =>
   fromUnit === undefined ? undefined : units[numbers[fromUnit]?.unit ?? ''];
+
+/** Numbers of a calculation that are readings too: a weight, a usual weight. */
+export function readingsTaken(taken: readonly TakenCalculation[], words: Calculations): Record<string, Quantity> {
+  return Object.fromEntries(
+    taken.flatMap(({ calculator, numbers }) =>
+      Object.entries(numbers).flatMap(([name, quantity]) => {
+        const gives = words[calculator]?.numbers[name]?.gives;
+        return gives === undefined ? [] : [[gives, quantity] as const];
+      }),
+    ),
+  );
+}
 
 // ---- with the rest of the line ---------------------------------------------------------------------------------------------
 
@@ -152,7 +177,7 @@ export function calculationsOf(asked: AskedVisit, person: Person, words: Calcula
   const { taken = [] } = asked;
   const named = taken.flatMap((one) => {
     const spec = words[one.calculator];
-    return spec ? [wanted(one.calculator, spec, asked, person, one)] : [];
+    return spec && answerable(spec, one, asked) ? [wanted(one.calculator, spec, asked, person, one)] : [];
   });
   const following = Object.entries(words).flatMap(([calculator, spec]) =>
     named.some((one) => one.calculator === calculator) || !follows(spec, asked, person)
@@ -161,6 +186,16 @@ export function calculationsOf(asked: AskedVisit, person: Person, words: Calcula
   );
   return [...named, ...following];
 }
+
+/** Words that are said of many things count only where there is something to work out. */
+const answerable = ({ numbers }: CalculationWords, taken: TakenCalculation, asked: AskedVisit): boolean => {
+  const readings = Object.values(numbers).flatMap(({ reading = [], optional }) => (optional ? [] : reading));
+  return (
+    Object.keys(taken.numbers).length + Object.keys(taken.choices).length > 0 ||
+    readings.length === 0 ||
+    readings.some((id) => asked.readings[id] !== undefined)
+  );
+};
 
 function wanted(
   calculator: string,
@@ -182,7 +217,7 @@ function wanted(
       ...taken?.choices,
       ...taken?.numbers,
     },
-    assumed: assumedOf(spec, taken),
+    assumed: [...(taken?.assumed ?? []), ...assumedOf(spec, taken)],
     taken,
   };
 }

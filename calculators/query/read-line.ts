@@ -4,7 +4,7 @@
  */
 import type { AskedReading, AskedVisit, Query } from './asked.ts';
 import type { Calculations } from './calculation-words.ts';
-import { takeCalculations } from './calculations.ts';
+import { readingsTaken, takeCalculations } from './calculations.ts';
 import { plain } from './text.ts';
 
 /** One reading is a visit with nothing else in it. */
@@ -34,7 +34,17 @@ export function readLine(
 ): Query {
   const { taken, rest, peeked } = takeCalculations(plain(line), words);
   if (taken.length === 0) return read.line(line);
-  const visit = read.visit(rest);
+  const only = read.visit(peeked.reduce((text, piece) => text.replace(piece, ' ; '), rest));
+  // A cannula and its flow are a calculation, and part of a visit only where the line speaks of someone.
+  const visit = peeked.length > 0 && saysMore(only) ? read.visit(rest) : only;
   const known = new Set(peeked.flatMap((piece) => [piece, ...piece.split(' ')]));
-  return { ...visit, taken, notUnderstood: visit.notUnderstood.filter((word) => !known.has(word)) };
+  return {
+    ...visit,
+    readings: { ...readingsTaken(taken, words), ...visit.readings },
+    taken,
+    notUnderstood: visit.notUnderstood.filter((word) => !known.has(word)),
+  };
 }
+
+const saysMore = ({ person, readings, signs, supports }: AskedVisit): boolean =>
+  person.disease !== undefined || [readings, signs, supports].some((some) => Object.keys(some).length > 0);

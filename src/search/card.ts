@@ -82,7 +82,9 @@ function title(
   const present = Object.entries(signs).flatMap(([id, sign]) =>
     sign === 'present' ? [measures[id]?.short ?? id] : [`no ${measures[id]?.short ?? id}`],
   );
-  const words = [...numbers, ...others.map(({ label, typed }) => `${label} ${typed}`), ...present].join(' \u00b7 ');
+  const told = [...numbers, ...others.map(({ label, typed }) => `${label} ${typed}`)];
+  // Signs stand among the buttons; they are the heading where nothing was measured.
+  const words = (told.length > 0 ? told : present).join(' \u00b7 ');
   if (words !== '') return words.charAt(0).toUpperCase() + words.slice(1);
   const [calculation] = taken ?? [];
   if (calculation) return calculations[calculation.calculator]?.title ?? 'Worked out';
@@ -391,7 +393,8 @@ const withoutSource = (action: string): string => {
   return words.charAt(0).toUpperCase() + words.slice(1);
 };
 
-function waysOn({ readings }: AskedVisit, { evidence, base }: Context): HTMLElement {
+function waysOn(asked: AskedVisit, { evidence, base }: Context): HTMLElement {
+  const { readings, signs, supports } = asked;
   const pages = new Map(
     Object.keys(readings).flatMap((id) => {
       const measure = evidence.measures[id];
@@ -401,6 +404,10 @@ function waysOn({ readings }: AskedVisit, { evidence, base }: Context): HTMLElem
   const ways = make('p', '');
   for (const [page, name] of pages)
     ways.append(link(base + page.slice(1), `All criteria on ${name}, and how to measure it`), ' \u00b7 ');
-  ways.append(link(`${base}visit/`, 'Visit sheet'), ' \u00b7 ', link(`${base}urgent/`, 'Urgent help'));
-  return ways;
+  ways.append(link(`${base}urgent/`, 'Urgent help'));
+  if ([readings, signs, supports].every((some) => Object.keys(some).length === 0)) return ways;
+  const open = make('button', '', 'Open in the visit sheet');
+  open.type = 'button';
+  open.addEventListener('click', () => void import('./to-sheet.ts').then(({ toSheet }) => toSheet(asked, base, open)));
+  return make('div', '', open, ways);
 }

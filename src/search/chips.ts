@@ -107,8 +107,8 @@ function readingChips(asked: AskedVisit, { measures }: Evidence, offer: Offer, a
         (['air', 'oxygen', 'ventilation'] as const).map((gas) => [gasChip[gas], () => set({ gas })] as const),
       );
     const flat = lyingDown[id];
-    if (flat !== undefined)
-      offer(postureChip[reading.posture ?? 'upright'], `${measure.short} taken`, [
+    if (flat !== undefined && reading.posture !== undefined)
+      offer(postureChip[reading.posture], `${measure.short} taken`, [
         [postureChip.upright, () => set({ posture: 'upright' })],
         [postureChip.supine, () => again(renamed(asked, id, flat))],
       ]);

@@ -152,7 +152,7 @@ function lookUp(
 function lookUpVisit(
   query: string,
   asked: AskedVisit,
-  { data }: Answers,
+  { data, calculations }: Answers,
 ): { words: string; first?: string | undefined } {
   const denied = Object.entries(asked.because).flatMap(([id, typed]) =>
     asked.signs[id] === 'absent' || asked.supports[id] === 'none' ? [typed] : [],
@@ -160,6 +160,12 @@ function lookUpVisit(
   const said = denied.reduce((line, typed) => line.replace(typed, ' '), query.toLowerCase());
   const readings = Object.keys(asked.readings).map((id) => data.measures[id]);
   const words = said.replace(/\S*\d\S*|%|\b(?:l|ml|kg|kpa|mmhg|cmh2o|lpm)\b/g, ' ');
+  const [calculation] = asked.taken ?? [];
+  if (calculation && readings.length + Object.keys(asked.signs).length === 0)
+    return {
+      words: calculations[calculation.calculator]?.title ?? query,
+      first: `/calculators/${calculation.calculator}/`,
+    };
   const first = asked.dangers[0]?.page ?? (Object.keys(asked.signs).length === 0 ? readings[0]?.page : undefined);
   return { words: [...readings.map((measure) => measure?.label ?? ''), words].join(' ').trim(), first };
 }

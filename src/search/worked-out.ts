@@ -83,7 +83,9 @@ function itemView(
   return [
     make('p', 'said', make('b', '', wanted.title)),
     ...bothSexes,
-    ...outcome.problems.map((problem) => askFor(problem, wanted, calculator, asked, change)),
+    ...(bothSexes.length > 0 ? [] : outcome.problems).map((problem) =>
+      askFor(problem, wanted, calculator, asked, change),
+    ),
     note(wanted, calculator, undefined, base),
   ];
 }
@@ -131,7 +133,10 @@ function note(
 ): HTMLElement {
   const from = Object.entries(calculator.fields).flatMap(([name, field]) => {
     const given = inputs[name];
-    return given === undefined ? [] : [`${field.label} ${inputWords(field, given)}`];
+    if (given === undefined) return [];
+    const words = inputWords(field, given);
+    const label = field.label.charAt(0).toLowerCase() + field.label.slice(1);
+    return [field.kind === 'choice' ? words.charAt(0).toLowerCase() + words.slice(1) : `${label} ${words}`];
   });
   const way = link(
     `${base}calculators/${id}/`,
@@ -141,7 +146,7 @@ function note(
   return make(
     'p',
     'small',
-    from.length > 0 ? `From ${from.join(', ')}. ` : '',
+    from.length > 0 ? `From: ${from.join(', ')}. ` : '',
     assumed.length > 0 ? `Assumed: ${assumed.join('; ')}. ` : '',
     way,
   );
