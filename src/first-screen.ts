@@ -4,6 +4,16 @@ export interface Door {
   to: string;
 }
 
+/** Readings in the order in which they are used; pages that are not named come after these. */
+export const readingsFirst = [
+  '/measuring/vital-capacity/',
+  '/measuring/sniff-pressure/',
+  '/measuring/mouth-pressure/',
+  '/measuring/cough-flow/',
+  '/measuring/saturation/',
+  '/measuring/carbon-dioxide/',
+];
+
 export const signs: Door[] = [
   { words: 'Newly drowsy, confused or grey', to: '/urgent/drowsy-or-grey/' },
   { words: 'Airway that will not clear', to: '/urgent/cannot-clear-the-airway/' },

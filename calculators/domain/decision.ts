@@ -12,6 +12,8 @@ export const Decision = z.object({
   supports: z.array(z.enum(supports)),
   /** by support: what its criteria are for, in two to four words ('start night NIV') */
   purposes: z.partialRecord(z.enum(supports), text),
+  /** supports of other decisions whose criteria open this question: a referral comes before night ventilation */
+  openedBy: z._default(z.array(z.enum(supports)), []),
   /** never shown among clinical need */
   coverage: z.optional(z.literal(true)),
   /** the support whose status turns 'start' into 'review'; what the reader is asked */

@@ -99,7 +99,6 @@ function readingChips(asked: AskedVisit, { measures }: Evidence, offer: Offer, a
     if (measure?.kind !== 'number') continue;
     const set = (fact: Partial<Reading>) =>
       again({ ...asked, readings: { ...asked.readings, [id]: { ...reading, ...fact } } });
-    const others = Object.keys(asked.readings).length > 1;
     if (measure.roomAir)
       offer(
         reading.gas ? gasChip[reading.gas] : 'Air, oxygen or NIV?',
@@ -112,18 +111,18 @@ function readingChips(asked: AskedVisit, { measures }: Evidence, offer: Offer, a
         [postureChip.upright, () => set({ posture: 'upright' })],
         [postureChip.supine, () => again(renamed(asked, id, flat))],
       ]);
-    if (others)
-      offer(`${measure.short} \u00d7`, `Leave out ${measure.short}?`, [
-        [
-          'Leave it out',
-          () => {
-            const { [id]: _gone, ...rest } = asked.readings;
-            again({ ...asked, readings: rest, parts: asked.parts.filter((part) => part.measure !== id) });
-          },
-        ],
-        ['Keep it', () => again(asked)],
-      ]);
   }
+  const several = Object.keys(asked.readings);
+  if (several.length > 1)
+    offer('Leave one out', 'Which reading is not meant?', [
+      ...several.map((id) => [measures[id]?.short ?? id, () => again(leftOut(asked, id))] as const),
+      ['None', () => again(asked)],
+    ]);
+}
+
+function leftOut(asked: AskedVisit, id: string): AskedVisit {
+  const { [id]: _gone, ...rest } = asked.readings;
+  return { ...asked, readings: rest, parts: asked.parts.filter((part) => part.measure !== id) };
 }
 
 /** Vital capacity lying flat is a measure of its own. */

@@ -45,7 +45,7 @@ function write({ person: { child: _, ...person }, readings, signs, supports, wis
         ...(gas ? { gas } : {}),
         ...(posture ? { posture } : {}),
         ...(method ? { method } : {}),
-        ...(flags ? { flags } : {}),
+        ...(flags ? { flags: [...flags] } : {}),
       },
     ]),
   );

@@ -136,7 +136,7 @@ function note(
     if (given === undefined) return [];
     const words = inputWords(field, given);
     const label = field.label.charAt(0).toLowerCase() + field.label.slice(1);
-    return [field.kind === 'choice' ? words.charAt(0).toLowerCase() + words.slice(1) : `${label} ${words}`];
+    return [field.kind === 'choice' ? words : `${label} ${words}`];
   });
   const way = link(
     `${base}calculators/${id}/`,
