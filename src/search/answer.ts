@@ -11,13 +11,13 @@ import {
   type AskedSum,
   type AskedVisit,
   type Query,
-  readQuery,
-  termsOf,
+  reader,
+  vocabularyOf,
 } from '../../calculators/query/read-query.ts';
 import { inForce } from '../agreement/in-force.ts';
 import { agreementChanged } from '../agreement/store.ts';
 import { link, make } from '../dom.ts';
-import { type EvidenceData, toEvidence } from '../islands/visit/evidence-data.ts';
+import { type SearchData, toEvidence } from '../islands/visit/evidence-data.ts';
 import type { Answers, Meaning } from './answers.ts';
 import { askView, hintView } from './ask.ts';
 import { cardView } from './card.ts';
@@ -27,14 +27,11 @@ let loading: Promise<Answers> | undefined;
 /** Fetch the criteria ahead of the first line. */
 export function warmAnswers(base: string): Promise<Answers> {
   loading ??= Promise.all([fetch(`${base}data/marks.json`).then((response) => response.json()), inForce()]).then(
-    ([data, agreement]: [EvidenceData, Agreement | undefined]) => {
-      const terms = termsOf(data.measures);
-      return {
-        data,
-        evidence: withLocal(toEvidence(data), agreement),
-        read: (line: string) => readQuery(line, data.measures, terms),
-      };
-    },
+    ([data, agreement]: [SearchData, Agreement | undefined]) => ({
+      data,
+      evidence: withLocal(toEvidence(data), agreement),
+      read: reader(data.measures, vocabularyOf(data.words)).read,
+    }),
   );
   loading.catch(() => {
     loading = undefined;

@@ -3,7 +3,8 @@ import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import { isEvaluated } from '../../../calculators/domain/criterion.ts';
 import type { Measures } from '../../../calculators/domain/measure.ts';
 import { criteria, decisions, measures, sources } from '../../evidence.ts';
-import type { EvidenceData } from '../../islands/visit/evidence-data.ts';
+import type { SearchData } from '../../islands/visit/evidence-data.ts';
+import { words } from '../../vocabulary.ts';
 
 const short = ({
   read: _read,
@@ -32,7 +33,8 @@ const named: Measures = Object.fromEntries(
 );
 
 export const GET = () => {
-  const data: EvidenceData = {
+  const data: SearchData = {
+    words,
     criteria: criteria.filter(isEvaluated).map(short),
     measures: named,
     decisions: Object.fromEntries(
