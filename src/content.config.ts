@@ -76,6 +76,23 @@ const agreements: Loader = {
   },
 };
 
+/** The words that the search understands, as they are written: `src/vocabulary.ts` reads all files as one. */
+const wordTexts: Loader = {
+  name: 'words',
+  load: async ({ store, watcher, config }) => {
+    const root = new URL('.', config.root).pathname;
+    const load = () => {
+      store.clear();
+      for (const name of globSync('content/words/*.yaml', { cwd: root }).sort())
+        store.set({ id: basename(name, '.yaml'), data: { text: readFileSync(root + name, 'utf8') } });
+    };
+    load();
+    watcher?.on('change', (changed) => {
+      if (changed.includes('content/words/')) load();
+    });
+  },
+};
+
 const handbook = defineCollection({
   loader: glob({ base: './content/handbook', pattern: '**/*.mdx' }),
   schema: zod.object({
@@ -106,6 +123,7 @@ export const collections = {
     loader: agreements,
     schema: zod.object({ name: zod.string(), text: zod.string() }),
   }),
+  words: defineCollection({ loader: wordTexts, schema: zod.object({ text: zod.string() }) }),
   criteria: defineCollection({ loader: rows('content/criteria/*.yaml'), schema: Criterion as never }),
   measures: defineCollection({ loader: file('content/measures.yaml'), schema: Measure as never }),
   calculations: defineCollection({

@@ -9,6 +9,7 @@ import type { PersonSaid } from './person.ts';
 import type { SignsSaid } from './signs.ts';
 import type { SupportsSaid } from './supports.ts';
 import { readingName, understoodWords } from './understood.ts';
+import type { Vocabulary } from './vocabulary.ts';
 
 export interface Read {
   found: Found;
@@ -51,14 +52,14 @@ export function isVisit({ found, who, signs, supports, parts, asks, hints }: Rea
   );
 }
 
-export function visitFrom(read: Read, measures: Measures, childHint: Hint): AskedVisit {
+export function visitFrom(read: Read, measures: Measures, words: Vocabulary, childHint: Hint): AskedVisit {
   const { found, who, signs, supports, asks, hints, unused, slips } = read;
   const oxygen = oxygenSaid(read, measures);
   const parts = [...read.parts, ...oxygen.parts];
   const person = signs.assumesChild ? { ...who.person, child: true as const } : who.person;
   const { readings, left } = oneOfEach(parts);
   const ownAssumed = (part: AskedReading): string[] =>
-    part.assumed.map((words) => (parts.length > 1 ? `${measures[part.measure]?.short}: ${words}` : words));
+    part.assumed.map((one) => (parts.length > 1 ? `${measures[part.measure]?.short}: ${one}` : one));
   const visit = {
     person,
     readings,
@@ -85,7 +86,11 @@ export function visitFrom(read: Read, measures: Measures, childHint: Hint): Aske
     ],
     notUnderstood: unused,
   };
-  return { kind: 'visit', ...visit, understood: understoodWords(visit, [...signs.noted, ...supports.noted], measures) };
+  return {
+    kind: 'visit',
+    ...visit,
+    understood: understoodWords(visit, [...signs.noted, ...supports.noted], measures, words),
+  };
 }
 
 /** One reading a measure: of two, the one on room air, else the first. */

@@ -6,8 +6,7 @@
 import type { Found } from './found.ts';
 import type { Typed } from './numbers.ts';
 import type { Pair } from './pair.ts';
-import type { AgeTyped } from './person.ts';
-import { adultDiseases } from './query-words.ts';
+import { type AgeTyped, adultDiseases } from './person.ts';
 
 /** Takes the number out of its pair, where it was in one. A number after the disease comes before one in front of it. */
 export function takeBareAge(found: Found, pairs: readonly Pair[]): AgeTyped | undefined {

@@ -1,10 +1,10 @@
 /** How the readings of a line were taken: posture, method, flags, by night, and whether a change is told. */
 
 import type { Reading } from '../domain/visit.ts';
-import { type Concept, phrase, takeConcepts } from './concepts.ts';
-import { changedOver, changeWords, flagWords, methodWords, nightWords } from './query-words.ts';
+import { type Concept, takeConcepts } from './concepts.ts';
 import type { Gas } from './supports.ts';
-import { type Scanner, type Taken, whole } from './text.ts';
+import type { Scanner, Taken } from './text.ts';
+import { madeOnce } from './vocabulary.ts';
 
 /** What is said about one reading, once it is known which. */
 export interface Said {
@@ -31,33 +31,43 @@ export interface Conditions {
 
 export type Flag = readonly string[];
 
-const flagTable = flagWords.map(([words, ids]) => ({ pattern: phrase(words), what: ids }));
-export const takeFlags = (scan: Scanner): Concept<Flag>[] => takeConcepts(scan, flagTable);
+const flagTable = madeOnce(({ flags, phrase }) =>
+  flags.map(({ words, flags: ids }) => ({ pattern: phrase(words), what: ids })),
+);
+export const takeFlags = (scan: Scanner): Concept<Flag>[] => takeConcepts(scan, flagTable(scan.words));
 
-const night = whole(nightWords);
-const overTimeWords = whole(changedOver);
-const lyingWords = /\b(?:lying flat|lying down|supine|lying|flat)\b/;
-const sittingWords = /\b(?:sitting|upright|seated)\b/;
+const patterns = madeOnce(({ manner, methods, changes, phrase }) => ({
+  night: phrase(manner.night),
+  overTime: phrase(manner.overTime),
+  lying: phrase(manner.lying),
+  sitting: phrase(manner.sitting),
+  methods: methods.map(({ words, method }) => ({ pattern: phrase(words), method })),
+  changes: changes.map(({ words, change }) => ({
+    change,
+    pattern: phrase(words),
+    to: new RegExp(`(?<![a-z0-9])(?:${words})[ |]*(?<=[ |])to(?![a-z])`),
+  })),
+}));
 
 export function takeConditions(scan: Scanner): Conditions {
   // A method can be part of the measure's own name, which is no longer in the rest.
-  const method = methodWords.find(([pattern]) => pattern.test(scan.text));
-  if (method) scan.take(method[0]);
+  const { night, overTime, lying: lyingWords, sitting: sittingWords, methods, changes } = patterns(scan.words);
+  const method = methods.find(({ pattern }) => pattern.test(scan.text));
+  if (method) scan.take(method.pattern);
   const nights: Taken[] = [];
   for (let match = night.exec(scan.rest); match; match = night.exec(scan.rest))
     nights.push(scan.cut(match.index, match.index + match[0].length));
   const lying = scan.take(lyingWords);
   const sitting = scan.take(sittingWords);
   // 'dropped to 84' tells a value, 'dropped 12' a fall.
-  for (const [pattern] of changeWords)
-    scan.take(new RegExp(`(?<![a-z0-9])(?:${pattern.source})[ |]*(?<=[ |])to(?![a-z])`));
-  const change = changeWords.find(([pattern]) => scan.take(whole(pattern)))?.[1];
+  for (const { to } of changes) scan.take(to);
+  const change = changes.find(({ pattern }) => scan.take(pattern))?.change;
   return {
     posture: lying ? 'supine' : sitting ? 'upright' : undefined,
     postureAt: (lying ?? sitting)?.index ?? 0,
-    method: method?.[1],
+    method: method?.method,
     change,
-    overTime: overTimeWords.test(scan.text),
+    overTime: overTime.test(scan.text),
     nights,
   };
 }

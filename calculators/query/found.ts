@@ -28,10 +28,10 @@ import {
   takeHeight,
   takeWho,
 } from './person.ts';
-import type { SignWords } from './query-words.ts';
 import { takeSigns } from './signs.ts';
 import { type Support, takeAir, takeBareAir, takeSupports, takeWishes } from './supports.ts';
 import { type Scanner, scanner, type Taken } from './text.ts';
+import type { SignWords, Vocabulary } from './vocabulary.ts';
 
 export interface Found {
   text: string;
@@ -57,8 +57,8 @@ export interface Found {
 
 const countsDays = new Set(['days-since-start', 'interval-months']);
 
-export function findAll(text: string, terms: Terms): Found {
-  const scan = scanner(text);
+export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
+  const scan = scanner(text, words);
   const doses = takeDoses(scan);
   const diseases = takeDiseases(scan);
   const numbered = /\d/.test(text);
@@ -69,7 +69,7 @@ export function findAll(text: string, terms: Terms): Found {
   const ages = takeAge(
     scan,
     diseases.flatMap(({ what }) => (what.kind === 'disease' ? [what.disease] : [])),
-    saysYoung(text),
+    saysYoung(text, words),
     longNames.some(({ measures }) => measures.some((id) => countsDays.has(id))),
   );
   const compared = takeCompared(scan);
@@ -112,7 +112,7 @@ export function findAll(text: string, terms: Terms): Found {
       ...numbers.asides,
       ...(row?.unused ?? []).map((typed) => ({ at: row?.at ?? 0, end: row?.at ?? 0, typed })),
     ],
-    left: leftWords(scan.rest).map(({ at, typed }) => ({ at, end: at + typed.length, typed })),
+    left: leftWords(scan).map(({ at, typed }) => ({ at, end: at + typed.length, typed })),
   };
 }
 

@@ -6,7 +6,12 @@ import { convert, type UnitCode, units } from '../quantity.ts';
 import { type AskedPerson, type AskedReading, gasUnknown } from './asked.ts';
 import type { Said } from './conditions.ts';
 import type { Typed } from './numbers.ts';
-import { gasSaid } from './query-words.ts';
+
+const gasSaid: Record<NonNullable<Reading['gas']>, string> = {
+  air: 'on air',
+  oxygen: 'on oxygen',
+  ventilation: 'on ventilation',
+};
 
 interface Fitted extends AskedReading {
   fit: 'low' | 'plausible' | 'high';
@@ -115,7 +120,8 @@ function measuresMeant(named: readonly string[], measures: Measures, { posture, 
   return [...new Set(meant)].filter((id) => measures[id]?.kind === 'number');
 }
 
-const isChange = (id: string): boolean => /\b(?:fall|drop|rise|loss)\b/.test(id);
+const changeIn = new Set(['fall', 'drop', 'rise', 'loss']);
+const isChange = (id: string): boolean => id.split('-').some((part) => changeIn.has(part));
 
 function readingsOf(
   id: string,

@@ -5,7 +5,7 @@
 import type { AskedReading, AskedVisit, Query } from './asked.ts';
 import type { Calculations } from './calculation-words.ts';
 import { readingsTaken, takeCalculations } from './calculations.ts';
-import { plain } from './text.ts';
+import type { Reader } from './read-query.ts';
 
 /** One reading is a visit with nothing else in it. */
 export const visitOfReading = (asked: AskedReading): AskedVisit => ({
@@ -26,17 +26,13 @@ export const visitOfReading = (asked: AskedReading): AskedVisit => ({
   notUnderstood: asked.unused,
 });
 
-/** @param read  reads a line without calculations: as what it is, and as a visit whatever it says */
-export function readLine(
-  line: string,
-  read: { line: (line: string) => Query; visit: (line: string) => AskedVisit },
-  words: Calculations,
-): Query {
-  const { taken, rest, peeked } = takeCalculations(plain(line), words);
-  if (taken.length === 0) return read.line(line);
-  const only = read.visit(peeked.reduce((text, piece) => text.replace(piece, ' ; '), rest));
+/** @param reader  reads a line without calculations */
+export function readLine(line: string, reader: Reader, words: Calculations): Query {
+  const { taken, rest, peeked } = takeCalculations(reader.plain(line), words);
+  if (taken.length === 0) return reader.read(line);
+  const only = reader.readVisit(peeked.reduce((text, piece) => text.replace(piece, ' ; '), rest));
   // A cannula and its flow are a calculation, and part of a visit only where the line speaks of someone.
-  const visit = peeked.length > 0 && saysMore(only) ? read.visit(rest) : only;
+  const visit = peeked.length > 0 && saysMore(only) ? reader.readVisit(rest) : only;
   const known = new Set(peeked.flatMap((piece) => [piece, ...piece.split(' ')]));
   return {
     ...visit,

@@ -7,6 +7,7 @@ import type { PersonSaid } from './person.ts';
 import type { SignsSaid } from './signs.ts';
 import type { SupportsSaid } from './supports.ts';
 import type { Taken } from './text.ts';
+import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
 /** Carbon dioxide and bicarbonate of a row, each as if it had been named. */
 export function rowPairs({ row }: Found): Pair[] {
@@ -57,6 +58,7 @@ export function readingsSaid(
   pairs: readonly Pair[],
   { who, signs, supports }: { who: PersonSaid; signs: SignsSaid; supports: SupportsSaid },
   measures: Measures,
+  words: Vocabulary,
 ): ReadingsSaid {
   const flags = new Set([...found.flags.filter(({ negated }) => !negated).flatMap(({ what }) => what), ...signs.flags]);
   const breathing = breathingOf(supports);
@@ -69,7 +71,7 @@ export function readingsSaid(
       measures,
     );
     said.unused.push(...read.unused);
-    const hint = takenAtNight(pair, found) ? nightHint(read) : undefined;
+    const hint = takenAtNight(pair, found, words) ? nightHint(read) : undefined;
     if (hint) said.hints.push(hint);
     else {
       said.parts.push(...read.readings);
@@ -89,12 +91,14 @@ function bothPostures(pair: Pair): Pair[] {
   ];
 }
 
-const lightAfter =
-  /^ ?(?:(?:%|on|in|air|room|ra|oxygen|o2|niv|bi-?level|\d+(?:[.,]\d+)?|l|lpm|l\/min|was|at|the|during|kpa|mm ?hg|lowest|average|mean|minimum|min|of) ?)*$/;
-const lightBefore = /^ ?(?:(?:the|average|lowest|mean|min|minimum|of) ?)*$/;
+const beside = madeOnce(({ manner, filled }) => ({
+  lightAfter: new RegExp(`^ ?(?:(?:${filled(manner.nightAfter)}) ?)*$`),
+  lightBefore: new RegExp(`^ ?(?:(?:${filled(manner.nightBefore)}) ?)*$`),
+}));
 
 /** Only where the word stands right beside the reading: 'choking at night, sats 84' is not a saturation at night. */
-function takenAtNight({ name, quantities }: Pair, { conditions, text }: Found): boolean {
+function takenAtNight({ name, quantities }: Pair, { conditions, text }: Found, words: Vocabulary): boolean {
+  const { lightAfter, lightBefore } = beside(words);
   const end = Math.max(name.end, ...quantities.map((one) => one.end));
   const start = Math.min(name.at, ...quantities.map(({ at }) => at));
   return conditions.nights.some(

@@ -7,10 +7,7 @@ import { readingWords } from '../evaluate/say.ts';
 import { convert, showNumber } from '../quantity.ts';
 import type { AskedReading, AskedVisit } from './asked.ts';
 import { ageWords } from './person.ts';
-import { supportWords } from './query-words.ts';
-
-const supportName = (decision: string): string =>
-  supportWords.find((one) => one.decision === decision)?.name ?? decision;
+import type { Vocabulary } from './vocabulary.ts';
 
 export const readingName = ({ measure: id, reading }: AskedReading, measures: Measures): string => {
   const measure = measures[id];
@@ -21,8 +18,10 @@ export function understoodWords(
   visit: Omit<AskedVisit, 'understood' | 'kind'>,
   noted: readonly string[],
   measures: Measures,
+  words: Vocabulary,
 ): string[] {
   const { person, signs, supports, wishes, others, parts } = visit;
+  const supportName = (id: string) => words.supports.find(({ decision }) => decision === id)?.name ?? id;
   const shortOf = (id: string) => measures[id]?.short ?? id;
   return [
     ...(person.disease ? [diseaseNames[person.disease]] : []),

@@ -7,7 +7,7 @@ import type { Agreement } from '../../calculators/agreement/agreement.ts';
 import { withLocal } from '../../calculators/agreement/local-marks.ts';
 import type { Person } from '../../calculators/domain/person.ts';
 import { readLine, visitOfReading } from '../../calculators/query/read-line.ts';
-import { type AskedSum, type Query, readAsVisit, readQuery, termsOf } from '../../calculators/query/read-query.ts';
+import { type AskedSum, type Query, reader, vocabularyOf } from '../../calculators/query/read-query.ts';
 import { inForce } from '../agreement/in-force.ts';
 import { agreementChanged } from '../agreement/store.ts';
 import { link, make } from '../dom.ts';
@@ -22,20 +22,12 @@ let loading: Promise<Answers> | undefined;
 export function warmAnswers(base: string): Promise<Answers> {
   loading ??= Promise.all([fetch(`${base}data/marks.json`).then((response) => response.json()), inForce()]).then(
     ([data, agreement]: [SearchData, Agreement | undefined]) => {
-      const terms = termsOf(data.measures);
+      const lines = reader(data.measures, vocabularyOf(data.words));
       return {
         data,
         evidence: withLocal(toEvidence(data), agreement),
         calculations: data.calculations,
-        read: (line: string) =>
-          readLine(
-            line,
-            {
-              line: (text) => readQuery(text, data.measures, terms),
-              visit: (text) => readAsVisit(text, data.measures, terms),
-            },
-            data.calculations,
-          ),
+        read: (line: string) => readLine(line, lines, data.calculations),
       };
     },
   );

@@ -1,7 +1,7 @@
 /** What an answer is made from, and the meanings that a line can have. */
 import type { Evidence } from '../../calculators/evaluate/evaluate.ts';
 import type { Calculations } from '../../calculators/query/calculation-words.ts';
-import type { AskedReading, AskedSum, AskedVisit, Query } from '../../calculators/query/read-query.ts';
+import type { AskedReading, AskedSum, AskedVisit, Query, WordData } from '../../calculators/query/read-query.ts';
 import type { EvidenceData } from '../islands/visit/evidence-data.ts';
 
 export interface Answers {
@@ -14,6 +14,7 @@ export interface Answers {
 /** What the search page fetches before the first line. */
 export interface SearchData extends EvidenceData {
   calculations: Calculations;
+  words: WordData;
 }
 
 /** One of the meanings that a line can have. */

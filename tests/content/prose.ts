@@ -91,7 +91,13 @@ const read = (pattern: string, prose: (file: string, text: string) => Prose[]): 
 
 export const allProse = (): Prose[] => [
   ...read('content/handbook/**/*.mdx', pageProse),
-  ...read('content/**/*.yaml', (file, text) => yamlProse(file, text)),
+  // In the words of the search, a misspelling is there on purpose; what is told of one is prose.
+  ...read('content/!(words)/*.yaml', (file, text) => yamlProse(file, text)),
+  ...read('content/!(calculations).yaml', (file, text) => yamlProse(file, text)),
+  ...read('content/calculations.yaml', (file, text) =>
+    lines(file, text.replace(/^(?! +(?:title|assumed): ).*$/gm, '')),
+  ),
+  ...read('content/words/*.yaml', (file, text) => lines(file, text.replace(/^(?! +as: ).*$/gm, ''))),
   ...read('calculators/**/*.ts', codeProse),
   ...read('src/**/*.tsx', codeProse),
   ...read('src/**/*.astro', astroProse),

@@ -6,7 +6,7 @@ import { openTab, type Tab } from './browser.ts';
 
 let tab: Tab;
 beforeEach(async () => {
-  await tab?.close();
+  await tab?.context.close();
   tab = await openTab(browser, server.root);
 });
 

@@ -4,6 +4,7 @@ import { isEvaluated } from '../../../calculators/domain/criterion.ts';
 import type { Measures } from '../../../calculators/domain/measure.ts';
 import { calculations, criteria, decisions, measures, sources } from '../../evidence.ts';
 import type { SearchData } from '../../search/answers.ts';
+import { words } from '../../vocabulary.ts';
 
 const short = ({
   read: _read,
@@ -34,6 +35,7 @@ const named: Measures = Object.fromEntries(
 export const GET = () => {
   const data: SearchData = {
     calculations,
+    words,
     criteria: criteria.filter(isEvaluated).map(short),
     measures: named,
     decisions: Object.fromEntries(

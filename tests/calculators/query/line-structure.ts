@@ -10,9 +10,7 @@ import type { AskedVisit } from '../../../calculators/query/asked.ts';
 import { CalculationWords } from '../../../calculators/query/calculation-words.ts';
 import { calculationsOf } from '../../../calculators/query/calculations.ts';
 import { readLine } from '../../../calculators/query/read-line.ts';
-import { readAsVisit, readQuery, termsOf } from '../../../calculators/query/read-query.ts';
-import { measures } from '../evaluate/setup.ts';
-import { asVisit, type Line } from './lines.ts';
+import { asVisit, type Line, lineReader } from './lines.ts';
 
 export interface StructuredLine extends Line {
   class: string;
@@ -30,16 +28,7 @@ export const calculationWords = Object.fromEntries(
     ([id, words]) => [id, CalculationWords.parse(words)] as const,
   ),
 );
-const terms = termsOf(measures);
-export const readWhole = (line: string) =>
-  readLine(
-    line,
-    {
-      line: (text) => readQuery(text, measures, terms),
-      visit: (text) => readAsVisit(text, measures, terms),
-    },
-    calculationWords,
-  );
+export const readWhole = (line: string) => readLine(line, lineReader, calculationWords);
 
 const same = (a: number, b: number): boolean => Math.abs(a - b) <= Math.max(1e-6, Math.abs(b) * 1e-4);
 /** Equal within half of the last digit that was written. */

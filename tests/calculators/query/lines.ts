@@ -6,9 +6,10 @@ import {
   type AskedSum,
   type AskedVisit,
   type Query,
-  readQuery,
-  termsOf,
+  reader,
+  vocabularyOf,
 } from '../../../calculators/query/read-query.ts';
+import { readWordContent } from '../../read-content.ts';
 import { measures } from '../evaluate/setup.ts';
 
 export interface Line {
@@ -33,8 +34,9 @@ export interface Line {
 
 export const linesOf = (file: string): Line[] => parse(readFileSync(`tests/reference/${file}.yaml`, 'utf8'));
 
-const terms = termsOf(measures);
-export const read = (line: string): Query => readQuery(line, measures, terms);
+export const vocabulary = vocabularyOf(readWordContent());
+export const lineReader = reader(measures, vocabulary);
+export const read: (line: string) => Query = lineReader.read;
 
 const words = (list: readonly string[]): string[] => list.flatMap((one) => String(one).split(' ')).sort();
 const round = (value: number | undefined): number | undefined =>

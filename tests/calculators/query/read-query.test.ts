@@ -7,18 +7,12 @@ import { type Disease, diseaseNames } from '../../../calculators/domain/diseases
 import type { Reading } from '../../../calculators/domain/visit.ts';
 import { nameWithValue, readingWords } from '../../../calculators/evaluate/say.ts';
 import { convert, units } from '../../../calculators/quantity.ts';
-import {
-  type AskedReading,
-  type AskedSum,
-  type Query,
-  readQuery,
-  termsOf,
-} from '../../../calculators/query/read-query.ts';
+import { termsOf } from '../../../calculators/query/names.ts';
+import type { AskedReading, AskedSum, Query } from '../../../calculators/query/read-query.ts';
 import { samples } from '../../samples.ts';
 import { measures, numberMeasure } from '../evaluate/setup.ts';
+import { read, vocabulary } from './lines.ts';
 
-const terms = termsOf(measures);
-const read = (line: string): Query => readQuery(line, measures, terms);
 const plain = (text: string): string => text.replace(/\s+/g, ' ').trim();
 const nameOf = (one: AskedReading | AskedSum): string => {
   if (one.kind === 'sum') return one.title;
@@ -453,7 +447,7 @@ describe('what is not understood', () => {
   });
 
   const word = fc.oneof(
-    fc.constantFrom(...[...terms.keys()].slice(0, 400)),
+    fc.constantFrom(...[...termsOf(measures, vocabulary).keys()].slice(0, 400)),
     fc.constantFrom(
       'l',
       'l/min',
