@@ -95,7 +95,7 @@ export const allProse = (): Prose[] => [
   ...read('content/!(words)/*.yaml', (file, text) => yamlProse(file, text)),
   ...read('content/!(calculations).yaml', (file, text) => yamlProse(file, text)),
   ...read('content/calculations.yaml', (file, text) =>
-    lines(file, text.replace(/^(?! +(?:title|assumed): ).*$/gm, '')),
+    lines(file, text.replace(/^(?! +(?:title|assumed): ).*$|^ +(?:title|assumed): /gm, '')),
   ),
   ...read('content/words/*.yaml', (file, text) => lines(file, text.replace(/^(?! +as: ).*$/gm, ''))),
   ...read('calculators/**/*.ts', codeProse),
