@@ -23,10 +23,16 @@ export interface Conditions {
   posture: Reading['posture'];
   /** place of the posture in the line: with two numbers it belongs to one of them */
   postureAt: number;
+  /** where both postures are told: each with its place */
+  postures: { posture: NonNullable<Reading['posture']>; at: number; end: number }[];
   method: string | undefined;
   change: 'fall' | 'rise' | undefined;
+  /** end of the word that tells the change */
+  changeEnd: number;
   overTime: boolean;
   nights: Taken[];
+  /** 'awake', beside a night */
+  awake: Taken[];
 }
 
 export type Flag = readonly string[];
@@ -41,6 +47,7 @@ const patterns = madeOnce(({ manner, methods, changes, phrase }) => ({
   overTime: phrase(manner.overTime),
   lying: phrase(manner.lying),
   sitting: phrase(manner.sitting),
+  awake: phrase(manner.awake),
   methods: methods.map(({ words, method }) => ({ pattern: phrase(words), method })),
   changes: changes.map(({ words, change }) => ({
     change,
@@ -51,23 +58,56 @@ const patterns = madeOnce(({ manner, methods, changes, phrase }) => ({
 
 export function takeConditions(scan: Scanner): Conditions {
   // A method can be part of the measure's own name, which is no longer in the rest.
-  const { night, overTime, lying: lyingWords, sitting: sittingWords, methods, changes } = patterns(scan.words);
+  const {
+    night,
+    overTime,
+    lying: lyingWords,
+    sitting: sittingWords,
+    awake: awakeWords,
+    methods,
+    changes,
+  } = patterns(scan.words);
   const method = methods.find(({ pattern }) => pattern.test(scan.text));
   if (method) scan.take(method.pattern);
   const nights: Taken[] = [];
   for (let match = night.exec(scan.rest); match; match = night.exec(scan.rest))
     nights.push(scan.cut(match.index, match.index + match[0].length));
+  const awake = nights.length > 0 ? takeEach(scan, awakeWords) : [];
   const lying = scan.take(lyingWords);
   const sitting = scan.take(sittingWords);
   // 'dropped to 84' tells a value, 'dropped 12' a fall.
   for (const { to } of changes) scan.take(to);
-  const change = changes.find(({ pattern }) => scan.take(pattern))?.change;
+  const changed = firstChange(scan, changes);
   return {
     posture: lying ? 'supine' : sitting ? 'upright' : undefined,
     postureAt: (lying ?? sitting)?.index ?? 0,
     method: method?.method,
-    change,
+    change: changed?.change,
+    changeEnd: changed?.match ? changed.match.index + changed.match[0].length : 0,
     overTime: overTime.test(scan.text),
     nights,
+    awake,
+    postures: lying && sitting ? [placeOf('supine', lying), placeOf('upright', sitting)] : [],
   };
+}
+
+const placeOf = (posture: NonNullable<Reading['posture']>, match: RegExpExecArray) => ({
+  posture,
+  at: match.index,
+  end: match.index + match[0].length,
+});
+
+const takeEach = (scan: Scanner, pattern: RegExp): Taken[] => {
+  const found: Taken[] = [];
+  for (let match = pattern.exec(scan.rest); match; match = pattern.exec(scan.rest))
+    found.push(scan.cut(match.index, match.index + match[0].length));
+  return found;
+};
+
+function firstChange(scan: Scanner, changes: readonly { pattern: RegExp; change: 'fall' | 'rise' }[]) {
+  for (const { pattern, change } of changes) {
+    const match = scan.take(pattern);
+    if (match) return { change, match };
+  }
+  return undefined;
 }

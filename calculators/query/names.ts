@@ -130,11 +130,36 @@ export function unslip(
     .join(' ');
 }
 
+/**
+ * Words that nothing else in the line understands, each as the word that a slip of the finger away was meant: the first letter
+ * is the same, and no second word is as near.
+ */
+export function respelt(text: string, strange: ReadonlySet<string>, vocabulary: Vocabulary, slips: string[]): string {
+  const { ordinary } = known(vocabulary);
+  return text
+    .split(' ')
+    .map((typed) => {
+      if (!/^[a-z]{5,}$/.test(typed) || !strange.has(typed) || ordinary.has(typed)) return typed;
+      const most = typed.length >= 8 ? 2 : 1;
+      const near = vocabulary.spelling.filter((word) => word[0] === typed[0] && withinSlips(typed, word, most));
+      const nearest = near.filter((word) => withinSlips(typed, word, 1));
+      const [meant, ...more] = nearest.length > 0 ? nearest : near;
+      if (meant === undefined || more.length > 0) return typed;
+      slips.push(`\u201c${typed}\u201d read as ${meant}`);
+      return meant;
+    })
+    .join(' ');
+}
+
 /** 'sits' and 'eats' are words of their own: a name of four letters is meant only where its letters are all there. */
 const couldMean = (typed: string, word: string): boolean =>
   word.length === 4
     ? [...typed].sort().join('') === [...word].sort().join('') && withinSlips(typed, word, 1)
     : withinSlips(typed, word, typed.length >= 8 ? 2 : 1);
+
+/** Whether nothing is lost by not using the words. */
+export const isPassing = (typed: string, words: Vocabulary): boolean =>
+  typed.split(' ').every((word) => known(words).passing.has(word));
 
 /** Words that nothing took, without those said in passing. */
 export const leftWords = ({ rest, words }: Scanner): { at: number; typed: string }[] =>

@@ -11,6 +11,7 @@ export interface Typed extends Taken {
 }
 
 const decimal = (text: string): number => Number(text.replace(',', '.'));
+const phOf = (typed: string): Other => ({ label: 'pH', typed, value: decimal(typed) });
 
 /** pH, carbon dioxide and bicarbonate, as they stand in a report. */
 export interface GasRow {
@@ -75,7 +76,7 @@ export function takeGasRow(scan: Scanner): GasRow | undefined {
     ph: match[1] ?? '',
     co2: carbon,
     bicarbonate: undefined,
-    others: [{ label: 'pH', typed: match[1] ?? '' }],
+    others: [phOf(match[1] ?? '')],
     unused: more,
     assumed: [],
   };
@@ -83,7 +84,8 @@ export function takeGasRow(scan: Scanner): GasRow | undefined {
   if (bicarbonate !== undefined && isBicarbonate(decimal(bicarbonate), carbon))
     row.bicarbonate = typed(bicarbonate, 'mmol/L');
   else if (bicarbonate !== undefined) row.unused.unshift(bicarbonate);
-  if (third !== undefined && third !== bicarbonate) row.others.push({ label: 'PaO2', typed: third });
+  if (third !== undefined && third !== bicarbonate)
+    row.others.push({ label: 'PaO2', typed: third, value: decimal(third) });
   row.assumed.push(
     `in the order pH, PaCO2, ${row.others.length > 1 ? 'PaO2' : ''}${row.others.length > 1 && row.bicarbonate ? ', ' : ''}${row.bicarbonate ? 'bicarbonate' : ''}`.replace(
       /, $/,
@@ -127,7 +129,7 @@ export function takeLonePh(scan: Scanner, names: Name[]): { others: Other[]; hin
         say: `${typed} can be a pH or a carbon dioxide in kPa. Type \u201cph ${typed}\u201d or \u201cco2 ${typed} kpa\u201d`,
       });
     } else {
-      found.others.push({ label: 'pH', typed });
+      found.others.push(phOf(typed));
       found.assumed.push(`${typed} is a pH`);
     }
   }
@@ -139,10 +141,13 @@ export function takeOthers(scan: Scanner): Other[] {
   const found: Other[] = [];
   if (reversed) {
     scan.cut(reversed.index, reversed.index + reversed[0].length);
-    found.push({ label: 'pH', typed: reversed[1] ?? '' });
+    found.push(phOf(reversed[1] ?? ''));
   }
   for (const { name, pattern } of patterns(scan.words).labelled)
-    for (const match of takeAll(scan, pattern)) found.push({ label: name, typed: (match[1] ?? '').trim() });
+    for (const match of takeAll(scan, pattern)) {
+      const typed = (match[1] ?? '').trim();
+      found.push({ label: name, typed, value: decimal(/-?\d+(?:[.,]\d+)?/.exec(typed)?.[0] ?? '') });
+    }
   return found;
 }
 
@@ -150,7 +155,16 @@ export function takeOthers(scan: Scanner): Other[] {
 export const takeDoses = (scan: Scanner): Taken[] => cutAll(scan, patterns(scan.words).doses);
 
 /** 'down from 70', 'fell from 95 to 84': the value before, which is neither today's nor a fall. */
-export const takeEarlier = (scan: Scanner): Taken[] => cutAll(scan, patterns(scan.words).earlier);
+export const takeEarlier = (scan: Scanner): Typed[] =>
+  cutAll(scan, patterns(scan.words).earlier).map((one) => {
+    const match = /-?\d+(?:[.,]\d+)?/.exec(one.typed);
+    const after = one.typed.slice((match?.index ?? 0) + (match?.[0].length ?? 0));
+    const unit = patterns(scan.words).units.find(({ pattern }) => pattern.test(after))?.unit;
+    return { ...one, value: decimal(match?.[0] ?? ''), unit };
+  });
+
+/** 'dropped 12 points': a fall in points of per cent, which no measure holds. */
+export const takePoints = (scan: Scanner): Taken[] => cutAll(scan, patterns(scan.words).points);
 
 /** 'sats 80s': no number that could be compared. */
 export const takeTens = (scan: Scanner): Hint[] =>
@@ -159,16 +173,12 @@ export const takeTens = (scan: Scanner): Hint[] =>
     say: `\u201c${typed}\u201d is not one number. Type the lowest one seen`,
   }));
 
-/**
- * 'day 4', '25.11.2026', '120/80', '20/8', '3rd'.
- * @param changed  a fall or a rise is told: in points it is worked out from two values, and no measure holds it
- */
-export const takeAsides = (scan: Scanner, changed: boolean): Taken[] => [
+/** 'day 4', '25.11.2026', '120/80', '20/8', '3rd'. */
+export const takeAsides = (scan: Scanner): Taken[] => [
   ...cutAll(scan, /(?<![\d.])\d{1,4}[./-]\d{1,2}[./-]\d{2,4}(?![\d.])/),
   ...cutAll(scan, patterns(scan.words).asides),
   ...cutAll(scan, /(?<![\d.,a-z])\d+(?:[.,]\d+)? ?\/ ?\d[\d/]*/),
   ...cutAll(scan, patterns(scan.words).ordinals),
-  ...(changed ? cutAll(scan, patterns(scan.words).points) : []),
 ];
 
 /** The number of a threshold that is looked for: 'below 50'. */

@@ -41,7 +41,7 @@ export function saidAbout(
   quantity: Typed,
   pair: Pair,
   pairs: readonly Pair[],
-  conditions: Conditions,
+  { conditions, text }: { conditions: Conditions; text: string },
   breathing: Breathing,
   flags: ReadonlySet<string>,
 ): Said {
@@ -49,7 +49,7 @@ export function saidAbout(
   return {
     gas: gas ?? breathing.otherwise,
     gasAssumed: gas === undefined ? breathing.otherwiseAssumed : undefined,
-    posture: postureOf(quantity, pair, pairs, conditions),
+    posture: postureOf(quantity, pair, pairs, conditions, text),
     method: conditions.method,
     flags,
     change: conditions.change,
@@ -73,9 +73,11 @@ function postureOf(
   quantity: Typed,
   pair: Pair,
   pairs: readonly Pair[],
-  { posture, postureAt }: Conditions,
+  { posture, postureAt, postures }: Conditions,
+  text: string,
 ): Said['posture'] {
   if (posture === undefined) return undefined;
+  if (postures.length > 1 && pair.quantities.length > 1) return ownPosture(quantity, pair, postures, text);
   if (pairs.length > 1) {
     const starts = pairs.map(({ name, quantities }) => Math.min(name.at, quantities[0]?.at ?? name.at));
     const owner = Math.max(
@@ -87,6 +89,22 @@ function postureOf(
   // 'fvc 48 supine 35': the posture is that of the number after it.
   const lying = pair.quantities.find(({ at }) => at > postureAt) ?? pair.quantities.at(-1);
   return posture === 'supine' && quantity !== lying ? undefined : posture;
+}
+
+/** 'vc 3.1 sitting 2.5 lying', 'vc sitting 3.1 lying 2.5': the first number and the first posture say which way round. */
+function ownPosture(
+  quantity: Typed,
+  { quantities }: Pair,
+  postures: Conditions['postures'],
+  text: string,
+): Said['posture'] {
+  const places = [...postures].sort((a, b) => a.at - b.at);
+  const [first] = quantities;
+  const leads = first !== undefined && (places[0]?.end ?? 0) <= first.at;
+  const own = leads
+    ? places.filter(({ end }) => end <= quantity.at).at(-1)
+    : places.find(({ at }) => at >= quantity.end && !/\d/.test(text.slice(quantity.end, at)));
+  return own?.posture;
 }
 
 export interface PairRead {

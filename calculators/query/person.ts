@@ -117,7 +117,9 @@ function offeredAge(scan: Scanner, diseases: readonly Disease[], young: boolean)
     const years = Number(match[1]) / per;
     if (years > 120 || (adult && years < 16) || (per === 52 && !young)) continue;
     const taken = scan.cut(match.index, match.index + match[0].length);
-    return { ...taken, years, ...(!isChild(years) || young ? {} : { assumed: `age ${ageWords(years)}?` }) };
+    // 'sci 40 years' can be how long.
+    const sure = young || (!isChild(years) && !adult);
+    return { ...taken, years, ...(sure ? {} : { assumed: `age ${ageWords(years)}?` }) };
   }
   return undefined;
 }

@@ -59,6 +59,25 @@ export interface Guard {
   as?: string | undefined;
 }
 
+/** What a night is measured by, and the value from which one taken asleep may count for it. */
+export interface NightMeasure {
+  kind: 'co2' | 'saturation';
+  measure: string;
+  above?: number | undefined;
+  below?: number | undefined;
+  unit?: UnitCode | undefined;
+}
+
+/** A subject that has a page. */
+export interface TopicWords {
+  id: string;
+  words: string;
+  page: string;
+  /** the heading that answers, and its address in the page */
+  section?: string | undefined;
+  anchor?: string | undefined;
+}
+
 type Words<Names extends string> = Record<Names, string>;
 
 export interface WordData {
@@ -69,7 +88,26 @@ export interface WordData {
   diseases: { words: string; disease: Disease }[];
   sexes: { words: string; sex: Sex }[];
   people: Words<'infant' | 'child' | 'grown' | 'height' | 'feet' | 'inches' | 'metres' | 'lengthsBefore'>;
-  time: Words<'before' | 'after' | 'supports' | 'about'>;
+  time: Words<
+    | 'before'
+    | 'after'
+    | 'supports'
+    | 'about'
+    | 'ago'
+    | 'later'
+    | 'now'
+    | 'then'
+    | 'was'
+    | 'since'
+    | 'earlier'
+    | 'over'
+    | 'lastYear'
+    | 'lastMonth'
+  >;
+  /** numbers as words */
+  counts: Record<string, number>;
+  /** January first */
+  monthNames: string[];
   negation: Words<
     | 'before'
     | 'stopping'
@@ -99,8 +137,20 @@ export interface WordData {
   methods: { words: string; method: string }[];
   flags: { words: string; flags: string[] }[];
   manner: Words<
-    'night' | 'lying' | 'sitting' | 'compared' | 'overTime' | 'nightAfter' | 'nightBefore' | 'tens' | 'earlier'
+    | 'night'
+    | 'lying'
+    | 'sitting'
+    | 'compared'
+    | 'overTime'
+    | 'nightAfter'
+    | 'nightBefore'
+    | 'tens'
+    | 'earlier'
+    | 'awake'
+    | 'gasAsleep'
+    | 'fallBy'
   >;
+  nightMeasures: NightMeasure[];
   changes: { words: string; change: 'fall' | 'rise' }[];
   names: { measure: string; names: string[] }[];
   guards: Guard[];
@@ -111,6 +161,11 @@ export interface WordData {
     'otherUnits' | 'asides' | 'pressures' | 'gasRow' | 'gasUnits' | 'doses' | 'notDoseAfter' | 'points' | 'ordinals'
   >;
   passing: string[];
+  /** well spelt, for a slip of the finger */
+  spelling: string[];
+  topics: TopicWords[];
+  /** a question begins */
+  asking: string;
 }
 
 export interface Vocabulary extends WordData {

@@ -176,13 +176,17 @@ describe('a word that nobody knows', () => {
   test('is listed, and changes nothing else', () => {
     for (const [index, { line, kind }] of open.entries()) {
       if (kind === 'sum' || kind === 'none' || kind === 'hint') continue;
-      const { assumes, understands, not = [], ...before } = said(line);
+      const { assumes, understands, hints: _, not = [], asked = [], ...before } = said(line);
       for (const place of places) {
         const word = strange[index % strange.length] ?? '';
         const after = said(place(line, word));
-        const { not: left = [], assumes: _, understands: __, ...rest } = after;
+        // In a question it is looked up.
+        const { not: left = [], asked: lookedUp = [], assumes: __, understands: ___, hints: ____, ...rest } = after;
         expect([place(line, word), rest]).toEqual([place(line, word), before]);
-        expect([place(line, word), left]).toEqual([place(line, word), [...not, word].sort()]);
+        expect([place(line, word), [...left, ...lookedUp].sort()]).toEqual([
+          place(line, word),
+          [...not, ...asked, word].sort(),
+        ]);
         expect(after.assumes).toBe(assumes);
         expect(after.understands).toBe(understands);
       }
@@ -286,8 +290,8 @@ describe('the order of the clauses', () => {
     fc.assert(
       fc.property(fc.shuffledSubarray(clauses, { minLength: 3 }), (some) => {
         const plain = clauses.filter((one) => some.includes(one)).join(', ');
-        const { assumes: _, understands: __, ...first } = said(plain);
-        const { assumes: ___, understands: ____, ...second } = said(some.join(', '));
+        const { assumes: _, understands: __, hints: _____, ...first } = said(plain);
+        const { assumes: ___, understands: ____, hints: ______, ...second } = said(some.join(', '));
         expect([some.join(', '), second]).toEqual([some.join(', '), first]);
       }),
       { numRuns: 500 },
