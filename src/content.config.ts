@@ -20,7 +20,7 @@ import { Case } from '../calculators/learning/case.ts';
 import { Competency } from '../calculators/learning/competency.ts';
 import { Term } from '../calculators/learning/glossary.ts';
 import { Question } from '../calculators/learning/question.ts';
-import { emergencyKinds } from './emergency.ts';
+import { emergencyKinds } from './safety/emergency.ts';
 
 /** Many rows a file: `content/criteria/<source>.yaml` holds a list. */
 const rows = (pattern: string): Loader => ({
@@ -57,7 +57,7 @@ const documents = (pattern: string): Loader => ({
 });
 
 /**
- * Agreements as they are written. `src/clinic.ts` reads them: unlike other content they may be anybody's, and are held
+ * Agreements as they are written. `src/agreement/built-in.ts` reads them: unlike other content they may be anybody's, and are held
  * against the whole handbook at once. TIDEMARK_AGREEMENT names another file to build in than content/agreement/clinic.yaml,
  * or says 'none'.
  */

@@ -37,6 +37,8 @@ import {
   type Line,
   leastSquares,
   lineReaches,
+  type NoDate,
+  type Reaches,
   reachOf,
   scatterAbout,
   slopeHalfWidth,
@@ -395,72 +397,83 @@ interface Plan {
   cautions: string[];
 }
 
-/** Whether the readings allow a date to plan by, and what has to be said beside it. */
+/** What makes the slope weak, however the dates come out. */
+function weaknesses({ count }: Line, sameMethod: boolean): string[] {
+  return [
+    ...(sameMethod
+      ? []
+      : ['Not known whether posture and method stayed the same: the slope is weak, and no date is given.']),
+    ...(count === 2 ? ['Two readings only: the slope is weak, and no date is given. A third reading is needed.'] : []),
+    ...(count > 2 && count < 6
+      ? [`${count} readings are few: the next one can move the line and its interval a good deal.`]
+      : []),
+  ];
+}
+
+/**
+ * Whether the readings allow a date to plan by, and the cautions that belong beside it or stand in its place.
+ *
+ * @param last       the last reading, in the test's unit
+ * @param threshold  the value to plan for, in the test's unit; undefined where none was typed
+ */
 function planBy(
   line: Line,
   last: number,
-  mark: number | undefined,
+  threshold: number | undefined,
   sameMethod: boolean,
   chosen: DeclineTest,
   step: Step,
 ): Plan {
   const test: Test = tests[chosen];
-  const weak = [
-    ...(sameMethod
-      ? []
-      : ['Not known whether posture and method stayed the same: the slope is weak, and no date is given.']),
-    ...(line.count === 2
-      ? ['Two readings only: the slope is weak, and no date is given. A third reading is needed.']
-      : []),
-    ...(line.count > 2 && line.count < 6
-      ? [`${line.count} readings are few: the next one can move the line and its interval a good deal.`]
-      : []),
-  ];
-  if (mark === undefined) return { cautions: weak };
-  const shown = show(mark, test.unit, test.decimals);
-  if (last <= mark)
+  const weak = weaknesses(line, sameMethod);
+  if (threshold === undefined) return { cautions: weak };
+  const shown = show(threshold, test.unit, test.decimals);
+  if (last <= threshold)
     return { cautions: [`The last reading is already at or below ${shown}: there is nothing to predict.`, ...weak] };
   if (!sameMethod || line.count === 2) return { cautions: weak };
-  const found = datesFor(line, mark, step);
-  const none = (why: string): Plan => ({ cautions: [why, ...weak] });
-  switch (found) {
+  const dates = datesFor(line, threshold, step);
+  if (typeof dates !== 'string') return { days: dates, cautions: [...doubtsOf(dates, line, shown), ...weak] };
+  return {
+    ...(dates === 'line-already-there' ? { days: { earliest: line.lastDay } } : {}),
+    cautions: [...whyNoDate(dates, line, test, shown), ...weak],
+  };
+}
+
+/** Why there is no date, or none but the last reading's own; `shown` is the threshold with its unit. */
+function whyNoDate(reason: NoDate, line: Line, test: Test, shown: string): string[] {
+  switch (reason) {
     case 'line-already-there':
-      return {
-        days: { earliest: line.lastDay },
-        cautions: [
-          `The line is already at or below ${shown}, though the last reading is above it. Plan as if the mark were crossed.`,
-          ...weak,
-        ],
-      };
+      return [
+        `The line is already at or below ${shown}, though the last reading is above it. Plan as if the mark were crossed.`,
+      ];
     case 'no-interval':
-      // Said by `width`, whether or not there is a mark to plan for.
-      return { cautions: weak };
+      // `width` gives the reason, whether or not there is a threshold to plan for.
+      return [];
     case 'not-falling':
-      return none('The line is not falling, so no date is given. Keep measuring: a fall can begin later.');
+      return ['The line is not falling, so no date is given. Keep measuring: a fall can begin later.'];
     case 'fall-not-sure':
-      return none(
+      return [
         `The fall could be chance: the 95 % interval of the change, ${slopeInterval(line, test)}, contains zero. So no date is given. A fall is not ruled out: measure again.`,
-      );
+      ];
     case 'too-far':
-      return none(
+      return [
         `On this line ${shown} is more than ${horizonMonths} months off. That far ahead a line is a guess, and no date is given.`,
-      );
-    default:
-      return {
-        days: found,
-        cautions: [
-          ...(found.earliest <= line.lastDay
-            ? [
-                `The interval already reaches ${shown}: the next reading could be at the mark. The readings scatter too much for a later date.`,
-              ]
-            : []),
-          ...(found.line - line.lastDay > line.lastDay - line.firstDay
-            ? ['The line reaches the mark further ahead than the readings reach back. Plan by the earliest day only.']
-            : []),
-          ...weak,
-        ],
-      };
+      ];
   }
+}
+
+/** What makes a date that is given doubtful. */
+function doubtsOf({ earliest, line: onLine }: Reaches, { firstDay, lastDay }: Line, shown: string): string[] {
+  return [
+    ...(earliest <= lastDay
+      ? [
+          `The interval already reaches ${shown}: the next reading could be at the mark. The readings scatter too much for a later date.`,
+        ]
+      : []),
+    ...(onLine - lastDay > lastDay - firstDay
+      ? ['The line reaches the mark further ahead than the readings reach back. Plan by the earliest day only.']
+      : []),
+  ];
 }
 
 const slopeUnits = {

@@ -17,9 +17,9 @@ import {
 import { agreedMarksFor, departureOf } from '../../calculators/agreement/local-marks.ts';
 import type { Disease } from '../../calculators/domain/diseases.ts';
 import { convert, isUnit } from '../../calculators/quantity.ts';
-import { base } from '../base.ts';
+import { base } from '../browser/base.ts';
+import { make, makeSvg } from '../browser/dom.ts';
 import { notchesOf } from '../components/gauge-layout.ts';
-import { make, makeSvg } from '../dom.ts';
 import { inForce } from './in-force.ts';
 import { type PublishedHere, published } from './published.ts';
 

@@ -10,7 +10,7 @@ import { join, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { AstroIntegration } from 'astro';
 import pkg from '../../package.json' with { type: 'json' };
-import { buildDate } from '../checks-due.ts';
+import { buildDate } from '../evidence/checks-due.ts';
 
 /** Parts of the search engine that no page asks for: its ready-made interfaces, and the wasm for pages without a language. */
 const unused = ['pagefind/pagefind-*.{js,css}', 'pagefind/wasm.unknown.pagefind'];

@@ -9,9 +9,9 @@ import { alsoWords, comparison, flagWords, readingWords } from '../../calculator
 import type { Case } from '../../calculators/learning/case.ts';
 import { visitOf } from '../../calculators/learning/case-visit.ts';
 import { show } from '../../calculators/quantity.ts';
-import { criteria, decisionOf, decisions, evidence, measures, need, sources } from '../evidence.ts';
+import { criteria, decisionOf, decisions, evidence, measures, need, sources } from '../evidence/evidence.ts';
+import { fillNumbers } from '../evidence/fill-numbers.ts';
 import type { CaseData } from '../islands/case/CaseWork.tsx';
-import { told } from '../told.ts';
 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
@@ -102,7 +102,7 @@ export function caseData(id: string, one: Case): CaseData {
       standing: row.standing,
       support: decisionOf(row),
     })),
-    arrange: one.arrange.map(({ text }) => told(text)),
+    arrange: one.arrange.map(({ text }) => fillNumbers(text)),
   };
 }
 
@@ -118,8 +118,12 @@ export function findingsOf(one: Case): Finding[] {
 
 /** What could be arranged and why, with the explanation: printed once, folded, and opened when the reader has compared. */
 export const reasonsOf = (one: Case) => ({
-  arrange: one.arrange.map((option) => ({ ...option, text: told(option.text), because: told(option.because) })),
-  explanation: one.explanation.map(told),
+  arrange: one.arrange.map((option) => ({
+    ...option,
+    text: fillNumbers(option.text),
+    because: fillNumbers(option.because),
+  })),
+  explanation: one.explanation.map(fillNumbers),
 });
 
 export interface CaseReading {

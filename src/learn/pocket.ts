@@ -3,7 +3,7 @@ import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { visitParts } from '../../calculators/domain/visit-parts.ts';
 import { besideMark, comparison, withUnit } from '../../calculators/evaluate/say.ts';
 import { convert, show, type UnitCode, units } from '../../calculators/quantity.ts';
-import { criteria, decisions, evidence, measures, need, sources } from '../evidence.ts';
+import { criteria, decisions, evidence, measures, need, sources } from '../evidence/evidence.ts';
 import { leadsOnSheet, type Sheet, type SheetPart, sheetParts } from './pocket-marks.ts';
 
 export { markSheets } from './pocket-marks.ts';

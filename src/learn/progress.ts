@@ -2,7 +2,7 @@
  * What a student has done, on this device only: which questions were answered rightly and which cases were compared, each
  * with its day. Nothing about any person, nothing sent anywhere; one tap clears it.
  */
-import { today } from '../today.ts';
+import { today } from '../browser/today.ts';
 
 const key = 'tidemark:progress';
 export const progressChanged = 'tidemark:progress-changed';

@@ -1,5 +1,5 @@
 /** A newer version is never forced on a page: it is offered, and a page of the version before goes on until it is loaded again. */
-import { make } from '../dom.ts';
+import { make } from '../browser/dom.ts';
 
 const laterKey = 'tidemark:later';
 let bar: HTMLElement | undefined;

@@ -1,5 +1,5 @@
 /** The page about the saved copy: what is here, how far saving is, and the buttons that change it. */
-import { base } from '../base.ts';
+import { base } from '../browser/base.ts';
 import { use } from './notice.ts';
 
 interface Version {

@@ -2,7 +2,7 @@
  * 'Next person': asks where something was entered, says what is cleared, and can bring it back for five minutes. The copy
  * is kept in this page's memory alone, and goes as soon as anything is entered for someone else: two people never mix.
  */
-import { make } from '../dom.ts';
+import { make } from '../browser/dom.ts';
 import { type Copy, copyOfPerson, enteredInWords, holdAgain, keptOnDevice } from './in-hand.ts';
 import { emptySearchLines, fillFields } from './page-fields.ts';
 import { still } from './still.ts';

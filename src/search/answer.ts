@@ -16,7 +16,7 @@ import {
 } from '../../calculators/query/read-query.ts';
 import { inForce } from '../agreement/in-force.ts';
 import { agreementChanged } from '../agreement/store.ts';
-import { link, make } from '../dom.ts';
+import { link, make } from '../browser/dom.ts';
 import { type EvidenceData, toEvidence } from '../islands/visit/evidence-data.ts';
 import type { Answers, Meaning } from './answers.ts';
 import { askView, hintView } from './ask.ts';

@@ -10,7 +10,7 @@ import { alsoWords, comparison } from '../../../calculators/evaluate/say.ts';
 import type { UnitCode } from '../../../calculators/quantity.ts';
 import { readNumber } from '../../../calculators/read-number.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
-import { today } from '../../today.ts';
+import { today } from '../../browser/today.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import { QuantityInput } from '../QuantityInput.tsx';
 import { Day, Text } from './HeaderFields.tsx';

@@ -2,7 +2,7 @@
 import { type AgreedMark, type Agreement, hiddenCharacter } from '../../../calculators/agreement/agreement.ts';
 import { type ReadAgreement, readAgreement } from '../../../calculators/agreement/read-agreement.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
-import { today } from '../../today.ts';
+import { today } from '../../browser/today.ts';
 
 export interface Draft {
   clinic: string;

@@ -2,7 +2,7 @@
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import { isEvaluated } from '../../../calculators/domain/criterion.ts';
 import type { Measures } from '../../../calculators/domain/measure.ts';
-import { criteria, decisions, measures, sources } from '../../evidence.ts';
+import { criteria, decisions, measures, sources } from '../../evidence/evidence.ts';
 import type { EvidenceData } from '../../islands/visit/evidence-data.ts';
 
 const short = ({

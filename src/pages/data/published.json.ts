@@ -5,7 +5,7 @@ import type { Measure, Measures } from '../../../calculators/domain/measure.ts';
 import { type Group, groupNames } from '../../../calculators/spirometry/reference-set.ts';
 import { forcedSets } from '../../../calculators/spirometry/reference-sets.ts';
 import type { PublishedData } from '../../agreement/published.ts';
-import { criteria, decisions, measures, sources } from '../../evidence.ts';
+import { criteria, decisions, measures, sources } from '../../evidence/evidence.ts';
 
 // Rows that only inform stay: a gauge draws some of them, and the digest of what was agreed on passes over them.
 const short = ({ read: _read, settle: _settle, strength: _strength, ...row }: Criterion): Criterion =>

@@ -1,9 +1,9 @@
 /** The agreement that a clinic has built into its own copy of the site, where there is one; and the demonstration. */
 import { getCollection } from 'astro:content';
-import { onEvidence } from '../calculators/agreement/agreed-evidence.ts';
-import type { Agreement } from '../calculators/agreement/agreement.ts';
-import { agreementFromYaml } from './agreement/yaml.ts';
-import { decisions, evidence } from './evidence.ts';
+import { onEvidence } from '../../calculators/agreement/agreed-evidence.ts';
+import type { Agreement } from '../../calculators/agreement/agreement.ts';
+import { decisions, evidence } from '../evidence/evidence.ts';
+import { agreementFromYaml } from './yaml.ts';
 
 const published = { ...evidence, decisions };
 const files = new Map((await getCollection('agreement')).map(({ id, data }) => [id, data]));

@@ -1,9 +1,9 @@
 /** Which pages a decision has: one for it, and one for each disease with marks or a judgement of its own. */
 import { getCollection } from 'astro:content';
-import type { Criterion } from '../calculators/domain/criterion.ts';
-import { type Disease, diseases } from '../calculators/domain/person.ts';
-import { criteriaFor } from '../calculators/evaluate/criteria-for.ts';
-import { decisions, evidence } from './evidence.ts';
+import type { Criterion } from '../../calculators/domain/criterion.ts';
+import { type Disease, diseases } from '../../calculators/domain/person.ts';
+import { criteriaFor } from '../../calculators/evaluate/criteria-for.ts';
+import { decisions, evidence } from '../evidence/evidence.ts';
 
 export const marksFor = (decision: string, disease?: Disease): Criterion[] =>
   criteriaFor({ disease }, evidence, { decision });

@@ -1,5 +1,5 @@
 /** Where a source is described: on a page of its own when marks rest on it, else among the sources behind prose. */
-import { criteria } from './evidence.ts';
+import { criteria } from '../evidence/evidence.ts';
 
 const withMarks = new Set(criteria.map((row) => row.source));
 

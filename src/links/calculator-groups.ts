@@ -1,4 +1,4 @@
-import type { CalculatorGroup } from '../calculators/calculator.ts';
+import type { CalculatorGroup } from '../../calculators/calculator.ts';
 
 /** Headings of the register, by what the reader has in hand. */
 export const groupTitles: Record<CalculatorGroup, { title: string; hand: string }> = {
