@@ -6,8 +6,8 @@
  */
 
 import type { Criterion } from '../domain/criterion.ts';
-import type { AgreedMark, Agreement } from './agreement.ts';
-import { basisOf, isKept, type Published, rowsBeside, ruleOf, stable } from './local-marks.ts';
+import type { AgreedCriterion, Agreement } from './agreement.ts';
+import { basisOf, isAsPublished, type Published, rowsBeside, ruleOf, stable } from './local-criteria.ts';
 
 /** A short, stable name for a text: two 32-bit mixings, 53 bits of them, in letters and digits. */
 export function digestText(text: string): string {
@@ -50,18 +50,18 @@ export const agreementDigest = (agreement: Agreement): string => digestText(stab
 
 /** All published marks beside any of the agreement's, each once. */
 const rowsUnder = (agreement: Agreement, published: Published): Criterion[] => [
-  ...new Set(agreement.marks.flatMap((mark) => rowsBeside(mark, published))),
+  ...new Set(agreement.marks.flatMap((criterion) => rowsBeside(criterion, published))),
 ];
 
 /** The agreement with the published marks of today recorded under it. */
 export const onEvidence = (agreement: Agreement, published: Published, date: string): Agreement => ({
   ...agreement,
   evidence: { date, digest: digestOf(rowsUnder(agreement, published)) },
-  marks: agreement.marks.map((mark) => ({ ...mark, beside: besideDigest(rowsBeside(mark, published)) })),
+  marks: agreement.marks.map((criterion) => ({ ...criterion, beside: besideDigest(rowsBeside(criterion, published)) })),
 });
 
 export interface Affected {
-  mark: AgreedMark;
+  criterion: AgreedCriterion;
   /** the published mark it was taken from is gone, or says something else now; or only its neighbours changed */
   why: 'basis-gone' | 'basis-changed' | 'beside-changed';
   /** the published marks beside it as they are now */
@@ -70,21 +70,25 @@ export interface Affected {
 
 /** Marks for the team to look at again, since what is published beside them has changed. A mark that records nothing cannot be told. */
 export function changedEvidence(agreement: Agreement, published: Published): Affected[] {
-  return agreement.marks.flatMap((mark) => {
-    const now = rowsBeside(mark, published);
-    const why = changeUnder(mark, now, published);
-    return why === undefined ? [] : [{ mark, why, now }];
+  return agreement.marks.flatMap((criterion) => {
+    const now = rowsBeside(criterion, published);
+    const why = changeUnder(criterion, now, published);
+    return why === undefined ? [] : [{ criterion, why, now }];
   });
 }
 
-function changeUnder(mark: AgreedMark, now: readonly Criterion[], published: Published): Affected['why'] | undefined {
-  if (mark.basis !== undefined && basisOf(mark, published) === undefined) return 'basis-gone';
-  if (!besideChanged(mark, now)) return undefined;
-  return mark.basis !== undefined && mark.reason === undefined && !isKept(mark, published)
+function changeUnder(
+  criterion: AgreedCriterion,
+  now: readonly Criterion[],
+  published: Published,
+): Affected['why'] | undefined {
+  if (criterion.basis !== undefined && basisOf(criterion, published) === undefined) return 'basis-gone';
+  if (!besideChanged(criterion, now)) return undefined;
+  return criterion.basis !== undefined && criterion.reason === undefined && !isAsPublished(criterion, published)
     ? 'basis-changed'
     : 'beside-changed';
 }
 
 /** Known to have changed: false when the mark does not say what stood beside it. */
-export const besideChanged = ({ beside }: AgreedMark, now: readonly Criterion[]): boolean =>
+export const besideChanged = ({ beside }: AgreedCriterion, now: readonly Criterion[]): boolean =>
   beside !== undefined && beside !== besideDigest(now);

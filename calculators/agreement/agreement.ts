@@ -90,7 +90,7 @@ export const SourceRead = z.strictObject({ role: line(limits.name), date: isoDat
 export type SourceRead = z.infer<typeof SourceRead>;
 
 /** One mark that a clinic has set: a published one kept, one with another value, or one of its own. */
-export const AgreedMark = z.strictObject({
+export const AgreedCriterion = z.strictObject({
   id: localId,
   decision: localId,
   disease: z.enum([...diseases, 'any']),
@@ -110,7 +110,7 @@ export const AgreedMark = z.strictObject({
   /** digest of the published marks that stood beside it when it was agreed */
   beside: z.optional(shortDigest),
 });
-export type AgreedMark = z.infer<typeof AgreedMark>;
+export type AgreedCriterion = z.infer<typeof AgreedCriterion>;
 
 /** The sets that a clinic can name as its default, with the groups that each publishes. */
 export const agreedSets: Record<ForcedSet, readonly Group[]> = {
@@ -153,7 +153,7 @@ export const Agreement = z.strictObject({
     .check(z.maxLength(limits.waits)),
   /** the published marks it was agreed on */
   evidence: z.strictObject({ date: isoDate, digest: z.optional(shortDigest) }),
-  marks: z.array(AgreedMark).check(z.maxLength(limits.marks)),
+  marks: z.array(AgreedCriterion).check(z.maxLength(limits.marks)),
 });
 export type Agreement = z.infer<typeof Agreement>;
 

@@ -25,14 +25,18 @@ export interface HeightError {
  * Taken as +-1.96 standard errors, about the middle 95 of 100 people. That step is ours; the papers
  * print the standard error alone, and the interval for one new person is a little wider.
  */
-export const fromStandardError = (cm: number, whose: string): HeightError => ({
+export const fromStandardError = (cm: number, publication: string): HeightError => ({
   below: 1.96 * cm,
   above: 1.96 * cm,
-  from: `1.96 times the standard error of ${cm} cm that ${whose} printed. Taking it as a 95 % range is our step, not the paper\u2019s`,
+  from: `1.96 times the standard error of ${cm} cm that ${publication} printed. Taking it as a 95 % range is our step, not the paper\u2019s`,
 });
 
 /** Limits of agreement that a later study found between measured and estimated height. */
-export const fromLimits = (below: number, above: number, whose: string): HeightError => ({ below, above, from: whose });
+export const fromLimits = (below: number, above: number, publication: string): HeightError => ({
+  below,
+  above,
+  from: publication,
+});
 
 /** Results of every height estimate. `heightError` is the single figure that the predicted vital capacity takes. */
 export const heightResults = {

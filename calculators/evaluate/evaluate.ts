@@ -143,8 +143,8 @@ function evaluateRequirement(
   }
   const part = fromAge(evaluateCondition(requirement, 'also', criterion, known), known.visit);
   const assumed = part.truth === 'cannot-tell' && requirement.unanswered !== undefined;
-  const told: Part = assumed ? { ...part, truth: requirement.unanswered ?? part.truth, assumed } : part;
-  return { truth: told.truth, parts: [told] };
+  const counted: Part = assumed ? { ...part, truth: requirement.unanswered ?? part.truth, assumed } : part;
+  return { truth: counted.truth, parts: [counted] };
 }
 
 function evaluateCondition(
@@ -154,7 +154,7 @@ function evaluateCondition(
   { visit, implied, measures }: Known,
 ): Part {
   const { measure: id } = condition;
-  const tell = (truth: Truth, reading?: Reading, obstacle?: Obstacle): Part => ({
+  const partWith = (truth: Truth, reading?: Reading, obstacle?: Obstacle): Part => ({
     measure: id,
     role,
     condition,
@@ -164,12 +164,12 @@ function evaluateCondition(
   });
   if (condition.comparator === 'present' || condition.comparator === 'absent') {
     const sign = signOf(id, visit, measures);
-    if (sign === undefined) return tell('cannot-tell', undefined, { kind: 'not-asked' });
-    const told = tell(sign === condition.comparator ? 'met' : 'not-met');
+    if (sign === undefined) return partWith('cannot-tell', undefined, { kind: 'not-asked' });
+    const answered = partWith(sign === condition.comparator ? 'met' : 'not-met');
     const from = impliedFor(id, sign, visit, implied, measures);
     const items = sign === 'present' ? presentItems(id, visit, measures) : [];
     return {
-      ...told,
+      ...answered,
       ...(items.length > 0 ? { items } : {}),
       ...(from ? { reading: from.reading, impliedBy: from.from } : {}),
     };
@@ -177,14 +177,14 @@ function evaluateCondition(
   const measure = measures[id];
   const reading = readingOf(id, visit, measures);
   if (reading === undefined || measure?.kind !== 'number')
-    return tell('cannot-tell', undefined, { kind: 'not-measured', because: visit.notDone?.[id] });
+    return partWith('cannot-tell', undefined, { kind: 'not-measured', because: visit.notDone?.[id] });
   const unit = condition.unit ?? measure.unit;
   const obstacle = obstacleOf(reading, measure, criterion, role, unit);
-  if (obstacle) return tell('cannot-tell', reading, obstacle);
+  if (obstacle) return partWith('cannot-tell', reading, obstacle);
   const order = orderOf(reading, condition, measure, unit);
   if (order === 0 && role === 'main' && criterion.atThreshold === 'cannot-tell')
-    return tell('cannot-tell', reading, { kind: 'at-threshold' });
-  return tell(meets(order, condition.comparator) ? 'met' : 'not-met', reading);
+    return partWith('cannot-tell', reading, { kind: 'at-threshold' });
+  return partWith(meets(order, condition.comparator) ? 'met' : 'not-met', reading);
 }
 
 /** Of a sign that is any of several: which are there, down to the single ones. */

@@ -83,9 +83,9 @@ function partWords(part: Part, measures: Measures, contrary = false): string {
       : contrary
         ? comparison({ ...condition, comparator: opposite[condition.comparator] }, measure)
         : `not ${comparison(condition, measure)}`;
-  const held = `${nameWithValue(measure, id)} ${readingWords(reading, measure, condition)} ${are} ${where}`;
+  const sentence = `${nameWithValue(measure, id)} ${readingWords(reading, measure, condition)} ${are} ${where}`;
   const flagged = flagWords(reading, measure, measures);
-  return flagged.length === 0 ? held : `${held} (flagged: ${flagged.join('; ')})`;
+  return flagged.length === 0 ? sentence : `${sentence} (flagged: ${flagged.join('; ')})`;
 }
 
 /** A sign, with what it is made of and the reading that it follows from: 'CO2 is raised (PaCO2 58 mmHg, arterial)' */

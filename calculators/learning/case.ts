@@ -70,8 +70,8 @@ export const Case = z
   })
   .check(
     z.refine(({ ask, expected }) => {
-      const told = [...expected.met, ...expected['not-met'], ...expected['cannot-tell']];
-      return told.length === ask.length && ask.every((id) => told.includes(id));
+      const predicted = [...expected.met, ...expected['not-met'], ...expected['cannot-tell']];
+      return predicted.length === ask.length && ask.every((id) => predicted.includes(id));
     }, 'expected: every mark asked about stands in exactly one of met, not-met and cannot-tell'),
   );
 export type Case = z.infer<typeof Case>;

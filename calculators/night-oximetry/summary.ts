@@ -207,10 +207,10 @@ function sortRows({ seconds, spo2 }: Recording): Uint8Array {
       }
       // Still low after a minute: no lost contact lasts so long and reads so steadily, and a low stretch is never hidden.
       if (!ended)
-        for (let kept = fallStart; kept < at; kept += 1)
-          if (rows[kept] === row.fastFall) {
-            rows[kept] = row.usable;
-            usable[count] = kept;
+        for (let restored = fallStart; restored < at; restored += 1)
+          if (rows[restored] === row.fastFall) {
+            rows[restored] = row.usable;
+            usable[count] = restored;
             count += 1;
           }
       fallStart = -1;

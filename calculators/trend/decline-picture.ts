@@ -12,7 +12,7 @@ export interface DeclinePicture {
   readings: DatedValue[];
   /** value of the line at evenly spaced days; low and high are absent where the line has no interval */
   path: { day: number; value: number; low?: number; high?: number }[];
-  mark?: number;
+  threshold?: number;
   /** days on the scale of the readings, where a date is given */
   earliest?: number;
   crossing?: number;
@@ -31,7 +31,7 @@ const steps = 24;
 export function pictureOf(
   test: DeclineTest,
   readings: readonly DatedValue[],
-  mark: number | undefined,
+  threshold: number | undefined,
   dates: { earliest?: number | undefined; crossing?: number | undefined },
 ): DeclinePicture | undefined {
   const line = lineOf(test, readings);
@@ -45,12 +45,12 @@ export function pictureOf(
   const drawn = [
     ...readings.map(({ value }) => value),
     ...path.flatMap(({ value, low, high }) => [value, low ?? value, high ?? value]),
-    ...(mark === undefined ? [] : [mark]),
+    ...(threshold === undefined ? [] : [threshold]),
   ];
   return {
     readings: [...readings].sort((a, b) => a.day - b.day),
     path,
-    ...(mark === undefined ? {} : { mark }),
+    ...(threshold === undefined ? {} : { threshold }),
     ...(earliest === undefined ? {} : { earliest }),
     ...(crossing === undefined ? {} : { crossing }),
     lastDay,

@@ -345,7 +345,7 @@ export default defineCalculator({
     'A date to plan by is not a decision, and the absence of a date is not safety.',
   ],
   citations,
-  compute: ({ test: chosen, sameMethod, readings, mark: typedMark, wait }, step) => {
+  compute: ({ test: chosen, sameMethod, readings, mark: typedThreshold, wait }, step) => {
     if (sameMethod === 'no')
       return refuse(
         'sameMethod',
@@ -354,8 +354,8 @@ export default defineCalculator({
     const test: Test = tests[chosen];
     const size = (value: number) => (test.magnitude ? Math.abs(value) : value);
     const values = readings.map(({ row, time, value }) => ({ row, day: time, value: size(value) }));
-    const mark = typedMark === undefined ? undefined : size(typedMark);
-    const problems = [...misread(test, values, mark), ...sameDay(readings)];
+    const threshold = typedThreshold === undefined ? undefined : size(typedThreshold);
+    const problems = [...misread(test, values, threshold), ...sameDay(readings)];
     if (problems.length > 0) return { ok: false, problems };
 
     const line = lineOf(chosen, values, step);
@@ -370,7 +370,7 @@ export default defineCalculator({
     const error = half === undefined ? undefined : daysInMonth * half;
     const atFirst = valueOn(line, line.firstDay);
     const last = values.reduce((latest, reading) => (reading.day > latest.day ? reading : latest)).value;
-    const plan = planBy(line, last, mark, sameMethod === 'yes', chosen, step);
+    const plan = planBy(line, last, threshold, sameMethod === 'yes', chosen, step);
     const timing = plan.days ? timesAfterLast(line, plan.days, wait, step) : undefined;
     return {
       results: {
@@ -525,7 +525,11 @@ function timesAfterLast(line: Line, days: NonNullable<Plan['days']>, waitWeeks: 
   };
 }
 
-function misread(test: Test, values: readonly { row: number; value: number }[], mark: number | undefined): Problem[] {
+function misread(
+  test: Test,
+  values: readonly { row: number; value: number }[],
+  threshold: number | undefined,
+): Problem[] {
   const [low, high] = test.limits;
   const problem = (field: string, start: string, value: number): Problem[] =>
     value >= low && value <= high
@@ -538,7 +542,7 @@ function misread(test: Test, values: readonly { row: number; value: number }[], 
         ];
   return [
     ...values.flatMap(({ row, value }) => problem('readings', `Row ${row}`, value)),
-    ...(mark === undefined ? [] : problem('mark', 'Mark', mark)),
+    ...(threshold === undefined ? [] : problem('mark', 'Mark', threshold)),
   ];
 }
 

@@ -39,7 +39,7 @@ const days = { unit: 'day', range: [0, 1500] } as const;
 const slopeSymbol = { means: 'change a day', unit: 'day^-1', range: [-0.5, -0.01] } as const;
 const meanDaySymbol = { means: 'mean of the days', ...days } as const;
 const meanValueSymbol = { means: 'mean of the readings', unit: '', range: [60, 120] } as const;
-const markSymbol = { means: 'mark', unit: '', range: [10, 40] } as const;
+const thresholdSymbol = { means: 'mark', unit: '', range: [10, 40] } as const;
 const countSymbol = { means: 'number of readings', unit: '', range: [3, 20] } as const;
 const daySpreadSymbol = {
   means: 'sum of squared distances of the days from their mean',
@@ -117,7 +117,7 @@ export const lineReaches = formula({
   result: 'day',
   unit: 'day',
   text: 'meanDay + (mark - meanValue) / slope',
-  symbols: { meanDay: meanDaySymbol, mark: markSymbol, meanValue: meanValueSymbol, slope: slopeSymbol },
+  symbols: { meanDay: meanDaySymbol, mark: thresholdSymbol, meanValue: meanValueSymbol, slope: slopeSymbol },
   run: ({ meanDay, mark, meanValue, slope }) => meanDay + (mark - meanValue) / slope,
 });
 
@@ -132,7 +132,7 @@ export const edgeReaches = formula({
   symbols: {
     meanDay: meanDaySymbol,
     meanValue: meanValueSymbol,
-    mark: markSymbol,
+    mark: thresholdSymbol,
     reach: reachSymbol,
     count: countSymbol,
     slope: slopeSymbol,

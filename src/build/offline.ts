@@ -14,7 +14,7 @@ import { buildDate } from '../evidence/checks-due.ts';
 
 /** Parts of the search engine that no page asks for: its ready-made interfaces, and the wasm for pages without a language. */
 const unused = ['pagefind/pagefind-*.{js,css}', 'pagefind/wasm.unknown.pagefind'];
-const keptScripts = ['pagefind/pagefind-worker.js'];
+const neededScripts = ['pagefind/pagefind-worker.js'];
 
 /** The whole site in one file (src/build/archive.ts). Whoever has the saved copy does not need it. */
 export const archiveName = 'tidemark.zip';
@@ -76,7 +76,7 @@ export const offline = (): AstroIntegration => ({
   hooks: {
     'astro:build:done': async ({ dir, logger }) => {
       const root = fileURLToPath(dir);
-      const drop = globSync(unused, { cwd: root }).filter((name) => !keptScripts.includes(name.split(sep).join('/')));
+      const drop = globSync(unused, { cwd: root }).filter((name) => !neededScripts.includes(name.split(sep).join('/')));
       await Promise.all(drop.map((name) => rm(join(root, name))));
       const { files, bytes } = await writeWorker(root, { version: pkg.version, built: buildDate });
       logger.info(`${files.length} files, ${(bytes / 1e6).toFixed(2)} MB before compression`);

@@ -27,7 +27,7 @@ interface Props {
 
 export function GaugeDrawing({ id, measure, layout, disease, notches = [] }: Props) {
   const spoken = layout.ticks
-    .map(({ lines: [mark, ...who] }) => `${mark}: ${who.join(' ').replace(/\*/g, ' with other findings')}`)
+    .map(({ lines: [threshold, ...who] }) => `${threshold}: ${who.join(' ').replace(/\*/g, ' with other findings')}`)
     .join('. ');
   const arrow = (x: number, y: number, side: 'below' | 'above') =>
     side === 'below' ? `M${x} ${y}v11m-4 -4l4 4l4 -4` : `M${x} ${y}v-11m-4 4l4 -4l4 4`;

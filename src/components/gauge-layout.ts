@@ -174,11 +174,11 @@ export interface Notch {
 
 /** Where a clinic's own marks are cut into the staff; one beyond the scale stands at its end. Labels never overlap. */
 export function notchesOf(
-  marks: readonly { value: number; words: string }[],
+  thresholds: readonly { value: number; words: string }[],
   { low, high, top, bottom }: Pick<GaugeLayout, 'low' | 'high' | 'top' | 'bottom'>,
 ): Notch[] {
   let free = Number.NEGATIVE_INFINITY;
-  return [...marks]
+  return [...thresholds]
     .sort((a, b) => b.value - a.value)
     .map(({ value, words }) => {
       const share = Math.min(1.02, Math.max(-0.02, (value - low) / (high - low)));

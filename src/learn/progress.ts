@@ -20,8 +20,8 @@ const isDays = (value: unknown): value is Record<string, string> =>
 /** What cannot be read counts as nothing done. */
 export function progress(): Progress {
   try {
-    const kept: unknown = JSON.parse(localStorage.getItem(key) ?? '{}');
-    const { questions, cases } = kept as Partial<Progress>;
+    const stored: unknown = JSON.parse(localStorage.getItem(key) ?? '{}');
+    const { questions, cases } = stored as Partial<Progress>;
     return { questions: isDays(questions) ? questions : {}, cases: isDays(cases) ? cases : {} };
   } catch {
     return { questions: {}, cases: {} };

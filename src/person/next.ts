@@ -3,10 +3,10 @@
  * is kept in this page's memory alone, and goes as soon as anything is entered for someone else: two people never mix.
  */
 import { make } from '../browser/dom.ts';
-import { type Copy, copyOfPerson, enteredInWords, holdAgain, keptOnDevice } from './in-hand.ts';
+import { type Copy, copyOfPerson, enteredInWords, storeAgain, visitsSavedOnDevice } from './in-hand.ts';
 import { emptySearchLines, fillFields } from './page-fields.ts';
 import { still } from './still.ts';
-import { isHeld, nextPerson, personChanged } from './store.ts';
+import { isAnythingStored, nextPerson, personChanged } from './store.ts';
 import { personWords } from './words.ts';
 
 const minutes = 5;
@@ -36,7 +36,7 @@ let status: HTMLElement | undefined;
 /** Whose readings these are, in the line at the top; what is written there by the page itself stays until this is known. */
 export function nameIn(strip: HTMLElement): void {
   const words = strip.querySelector('span');
-  if (words && isHeld())
+  if (words && isAnythingStored())
     still(() => {
       words.hidden = false;
       words.replaceChildren(personWords());
@@ -67,7 +67,7 @@ export function askNext(from: HTMLElement): void {
         '',
         make('p', '', 'This clears:'),
         make('ul', '', ...entered.map((line) => make('li', '', line))),
-        ...(keptOnDevice()
+        ...(visitsSavedOnDevice()
           ? [make('p', '', 'It does not clear the visits kept on this device. Clear those on the visit sheet.')]
           : []),
         make(
@@ -136,14 +136,14 @@ function makeOffer(copy: Copy): void {
 function bringBack(): void {
   const { copy } = offer ?? {};
   // Checked once more: something may have been entered that no event told of.
-  if (!copy || isHeld()) {
+  if (!copy || isAnythingStored()) {
     endOffer();
     return;
   }
   endOffer(true);
-  nextPerson(copy.held);
+  nextPerson(copy.stored);
   // The forms take the fields for typed, one by one: what is held of the person is written once more when all are there.
-  void fillFields(copy.fields).then(() => holdAgain(copy.held));
+  void fillFields(copy.fields).then(() => storeAgain(copy.stored));
   say(`Brought back: ${personWords()}.`);
   focusOn(line());
 }
@@ -157,7 +157,7 @@ function endOffer(quietly = false): void {
   still(() => {
     place.replaceWith(next);
     const strip = line();
-    if (strip) strip.hidden = !isHeld();
+    if (strip) strip.hidden = !isAnythingStored();
   });
   if (quietly) return;
   say('The person cleared before can no longer be brought back.');
@@ -188,8 +188,8 @@ function listen(): void {
   };
   for (const typed of ['input', 'change'])
     document.addEventListener(typed, (event) => inMain(event) && entered(), true);
-  document.addEventListener('click', (event) => inMain(event) && setTimeout(() => isHeld() && endOffer()));
-  addEventListener(personChanged, () => isHeld() && endOffer());
+  document.addEventListener('click', (event) => inMain(event) && setTimeout(() => isAnythingStored() && endOffer()));
+  addEventListener(personChanged, () => isAnythingStored() && endOffer());
   document.addEventListener('visibilitychange', endOverdue);
   addEventListener('pagehide', () => {
     closeQuestion();

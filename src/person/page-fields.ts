@@ -43,7 +43,7 @@ export function emptySearchLines(): void {
   for (const field of document.querySelectorAll<HTMLInputElement>("main form.find input:not([type='hidden'])"))
     if (field.value !== '') {
       field.value = '';
-      tell(field, 'input');
+      dispatchEvents(field, 'input');
     }
 }
 
@@ -62,7 +62,7 @@ export const copyFields = (): { fields: FieldCopy[]; rows: number[] } => ({
 
 /** The page's own script takes each value in as if it were typed, and has to have drawn one before it is given the next. */
 const drawn = (): Promise<void> => new Promise((done) => setTimeout(done));
-const tell = (field: Field, ...events: string[]): void => {
+const dispatchEvents = (field: Field, ...events: string[]): void => {
   for (const event of events) field.dispatchEvent(new Event(event, { bubbles: true }));
 };
 
@@ -84,12 +84,12 @@ export async function fillFields({ fields: before, rows }: ReturnType<typeof cop
       const data = new DataTransfer();
       for (const file of was.files) data.items.add(file);
       field.files = data.files;
-      tell(field, 'change');
+      dispatchEvents(field, 'change');
     } else if (isTick(field)) {
       if (was.checked && !field.checked) field.click();
     } else if (field.type !== 'file' && field.value !== was.value) {
       field.value = was.value;
-      tell(field, 'input', 'change');
+      dispatchEvents(field, 'input', 'change');
     }
     await drawn();
   }

@@ -3,7 +3,7 @@
  * and the question before anything is cleared, are fetched only while something is held.
  */
 import { still } from './still.ts';
-import { dropExpired, isHeld, nextPerson, personChanged } from './store.ts';
+import { dropExpired, isAnythingStored, nextPerson, personChanged } from './store.ts';
 
 const strip = document.querySelector<HTMLElement>('[data-person]');
 const button = strip?.querySelector('button');
@@ -11,9 +11,9 @@ const asking = () => import('./next.ts');
 
 function draw() {
   if (!strip) return;
-  const held = isHeld();
-  strip.hidden = !held && !strip.querySelector('.undo');
-  if (held)
+  const anythingStored = isAnythingStored();
+  strip.hidden = !anythingStored && !strip.querySelector('.undo');
+  if (anythingStored)
     asking().then(
       ({ nameIn }) => nameIn(strip),
       () => undefined,

@@ -4,7 +4,7 @@
  */
 
 import type { Agreement } from '../../calculators/agreement/agreement.ts';
-import { withLocal } from '../../calculators/agreement/local-marks.ts';
+import { withLocal } from '../../calculators/agreement/local-criteria.ts';
 import type { Person } from '../../calculators/domain/person.ts';
 import {
   type AskedReading,

@@ -82,8 +82,8 @@ describe.each(cases.map(({ id, one }) => [id, one] as const))('case %s', (_, one
     const own = new Set([
       ...Object.entries(one.readings).flatMap(([id, { value, unit }]) => {
         const measure = evidence.measures[id];
-        const told = measure?.kind === 'number' ? convert(value, unit, measure.unit) : value;
-        return [value, told].flatMap((figure) => [String(Math.abs(figure)), Math.abs(figure).toFixed(1)]);
+        const converted = measure?.kind === 'number' ? convert(value, unit, measure.unit) : value;
+        return [value, converted].flatMap((figure) => [String(Math.abs(figure)), Math.abs(figure).toFixed(1)]);
       }),
       ...[ageYears, heightCm].map(String),
       ...figures(`${one.title} ${one.story}`),

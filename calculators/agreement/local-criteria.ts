@@ -13,14 +13,14 @@ import type { Person } from '../domain/person.ts';
 import { criteriaFor } from '../evaluate/criteria-for.ts';
 import { type Scoped, scopeOf } from '../evaluate/scope.ts';
 import { compare, convert, convertible } from '../quantity.ts';
-import type { AgreedMark, AgreedRule, Agreement } from './agreement.ts';
+import type { AgreedCriterion, AgreedRule, Agreement } from './agreement.ts';
 
 /** The handbook as an agreement is held against it. */
 export interface Published extends Evidence {
   decisions: Decisions;
 }
 
-export const localId = (mark: Pick<AgreedMark, 'id'>): string => `local:${mark.id}`;
+export const localId = (criterion: Pick<AgreedCriterion, 'id'>): string => `local:${criterion.id}`;
 
 const ruleFields = [
   'support',
@@ -56,7 +56,7 @@ export function ruleOf(row: Criterion): AgreedRule {
 }
 
 /** The published mark as the team takes it over whole. */
-export function keep(row: Criterion, decision: string, id: string): AgreedMark {
+export function keep(row: Criterion, decision: string, id: string): AgreedCriterion {
   return {
     id,
     decision,
@@ -64,7 +64,7 @@ export function keep(row: Criterion, decision: string, id: string): AgreedMark {
     population: row.population,
     ...(row.sex ? { sex: row.sex } : {}),
     measure: row.measure,
-    comparator: row.comparator as AgreedMark['comparator'],
+    comparator: row.comparator as AgreedCriterion['comparator'],
     ...(typeof row.value === 'number' ? { value: row.value } : {}),
     ...(row.unit && typeof row.value === 'number' ? { unit: row.unit } : {}),
     basis: row.id,
@@ -72,29 +72,29 @@ export function keep(row: Criterion, decision: string, id: string): AgreedMark {
   };
 }
 
-export const basisOf = ({ basis }: AgreedMark, { criteria }: Pick<Evidence, 'criteria'>): Criterion | undefined =>
+export const basisOf = ({ basis }: AgreedCriterion, { criteria }: Pick<Evidence, 'criteria'>): Criterion | undefined =>
   basis === undefined ? undefined : criteria.find((row) => row.id === basis);
 
 /** Whether the mark is the published one that it names, number and conditions. It may be kept for fewer people. */
-export function isKept(mark: AgreedMark, published: Pick<Evidence, 'criteria'>): boolean {
-  const basis = basisOf(mark, published);
+export function isAsPublished(criterion: AgreedCriterion, published: Pick<Evidence, 'criteria'>): boolean {
+  const basis = basisOf(criterion, published);
   return (
     basis !== undefined &&
-    basis.measure === mark.measure &&
-    basis.comparator === mark.comparator &&
-    sameNumber(mark, basis) &&
-    sameRule(mark, basis)
+    basis.measure === criterion.measure &&
+    basis.comparator === criterion.comparator &&
+    sameNumber(criterion, basis) &&
+    sameRule(criterion, basis)
   );
 }
 
-const sameNumber = (mark: AgreedMark, row: Criterion): boolean => {
-  if (mark.value === undefined || mark.unit === undefined) return mark.value === row.value;
-  if (typeof row.value !== 'number' || row.unit === undefined || !convertible(mark.unit, row.unit)) return false;
-  return compare(convert(mark.value, mark.unit, row.unit), row.value, mark.unit !== row.unit) === 0;
+const sameNumber = (criterion: AgreedCriterion, row: Criterion): boolean => {
+  if (criterion.value === undefined || criterion.unit === undefined) return criterion.value === row.value;
+  if (typeof row.value !== 'number' || row.unit === undefined || !convertible(criterion.unit, row.unit)) return false;
+  return compare(convert(criterion.value, criterion.unit, row.unit), row.value, criterion.unit !== row.unit) === 0;
 };
 
-const sameRule = (mark: AgreedMark, basis: Criterion): boolean =>
-  stable(asked(mark.rule ?? {})) === stable(asked(ruleOf(basis)));
+const sameRule = (criterion: AgreedCriterion, basis: Criterion): boolean =>
+  stable(asked(criterion.rule ?? {})) === stable(asked(ruleOf(basis)));
 
 /** What a rule asks of a reading. How it is said, and the diseases it was since taken out of, make no agreed rule another. */
 const asked = ({ notFor: _n, attentionWhen: _w, act: _a, urgentPage: _p, ...rule }: AgreedRule): AgreedRule => rule;
@@ -108,10 +108,10 @@ export const stable = (value: unknown): string =>
   );
 
 /** Every published mark that a team looks at when it sets this one: same decision and measure, and people in common. */
-export function rowsBeside(mark: AgreedMark, evidence: Evidence): Criterion[] {
-  const { decision, measure, population } = mark;
-  const people = peopleOf(mark);
-  return criteriaFor({ sex: mark.sex }, evidence, { decision, measure, evaluated: true }).filter(
+export function rowsBeside(criterion: AgreedCriterion, evidence: Evidence): Criterion[] {
+  const { decision, measure, population } = criterion;
+  const people = peopleOf(criterion);
+  return criteriaFor({ sex: criterion.sex }, evidence, { decision, measure, evaluated: true }).filter(
     (row) =>
       (population === row.population || population === 'any' || row.population === 'any') &&
       people.some((person) => scopeOf(row, person, evidence.measures[row.measure]) !== 'out'),
@@ -119,12 +119,18 @@ export function rowsBeside(mark: AgreedMark, evidence: Evidence): Criterion[] {
 }
 
 /** For whom a mark is set: someone with its disease, or with any slow one. */
-const peopleOf = ({ disease }: AgreedMark): Person[] =>
+const peopleOf = ({ disease }: AgreedCriterion): Person[] =>
   (disease === 'any' ? slowDiseases : [disease]).map((one) => ({ disease: one }));
 const slowDiseases = diseases.filter((disease) => !isAcute(disease));
 
 /** What the evaluator asks of a row to say for whom it holds, as the row of this mark answers it. */
-const scopedMark = ({ decision, disease, population, sex, rule }: AgreedMark): Scoped & Pick<Criterion, 'use'> => ({
+const scopedCriterion = ({
+  decision,
+  disease,
+  population,
+  sex,
+  rule,
+}: AgreedCriterion): Scoped & Pick<Criterion, 'use'> => ({
   ...rule,
   // A clinic's own criterion for urgent help is to be seen on the day.
   urgency: rule?.urgency ?? (rule === undefined && decision === 'urgent-help' ? 'same-day' : 'routine'),
@@ -135,8 +141,8 @@ const scopedMark = ({ decision, disease, population, sex, rule }: AgreedMark): S
 });
 
 /** The agreement's marks that may be shown for this person: the rule of the evaluator, so that a page shows no other. */
-export const agreedMarksFor = (person: Person, { marks }: Agreement, { measures }: Pick<Evidence, 'measures'>) =>
-  marks.filter((mark) => scopeOf(scopedMark(mark), person, own(measures, mark.measure)) !== 'out');
+export const agreedCriteriaFor = (person: Person, { marks }: Agreement, { measures }: Pick<Evidence, 'measures'>) =>
+  marks.filter((criterion) => scopeOf(scopedCriterion(criterion), person, own(measures, criterion.measure)) !== 'out');
 
 export interface Span {
   /** in the measure's own unit */
@@ -144,21 +150,21 @@ export interface Span {
   high: number;
 }
 
-type Numbered = Pick<AgreedMark, 'comparator' | 'value' | 'unit'>;
+type Numbered = Pick<AgreedCriterion, 'comparator' | 'value' | 'unit'>;
 
 /** Numbers read at a source or in a summary, in force, on the same side of the measure as the mark. */
-function numbersBeside(mark: AgreedMark, published: Evidence, measure: Measure): Numbered[] {
+function numbersBeside(criterion: AgreedCriterion, published: Evidence, measure: Measure): Numbered[] {
   if (measure.kind !== 'number') return [];
-  return rowsBeside(mark, published)
-    .filter((row) => row.standing !== 'from-memory' && row.status === 'current' && sameUse(mark, row))
+  return rowsBeside(criterion, published)
+    .filter((row) => row.standing !== 'from-memory' && row.status === 'current' && sameUse(criterion, row))
     .flatMap((row) =>
-      [row, ...(row.alternative ? [row.alternative] : [])].filter((part) => part.measure === mark.measure),
+      [row, ...(row.alternative ? [row.alternative] : [])].filter((part) => part.measure === criterion.measure),
     )
     .flatMap(({ comparator, value, unit }) =>
-      typeof value === 'number' && comparator.charAt(0) === mark.comparator.charAt(0)
+      typeof value === 'number' && comparator.charAt(0) === criterion.comparator.charAt(0)
         ? [
             {
-              comparator: comparator as AgreedMark['comparator'],
+              comparator: comparator as AgreedCriterion['comparator'],
               value: convert(value, unit ?? measure.unit, measure.unit),
               unit: measure.unit,
             },
@@ -168,37 +174,38 @@ function numbersBeside(mark: AgreedMark, published: Evidence, measure: Measure):
 }
 
 /** A limit of a device or an interval is never a number to start support at. */
-const sameUse = (mark: AgreedMark, row: Criterion): boolean => {
+const sameUse = (criterion: AgreedCriterion, row: Criterion): boolean => {
   const kind = (use: string) => (use === 'decision' || use === 'evidence' ? 'need' : use);
-  return kind(row.use) === kind(mark.rule?.use ?? 'decision');
+  return kind(row.use) === kind(criterion.rule?.use ?? 'decision');
 };
 
 /** The published numbers from the lowest to the highest, in the measure's own unit. */
-export function publishedSpan(mark: AgreedMark, published: Evidence): Span | undefined {
-  const measure = published.measures[mark.measure];
-  const values = measure === undefined ? [] : numbersBeside(mark, published, measure).map(({ value }) => value ?? 0);
+export function publishedSpan(criterion: AgreedCriterion, published: Evidence): Span | undefined {
+  const measure = published.measures[criterion.measure];
+  const values =
+    measure === undefined ? [] : numbersBeside(criterion, published, measure).map(({ value }) => value ?? 0);
   return values.length === 0 ? undefined : { low: Math.min(...values), high: Math.max(...values) };
 }
 
 /** @returns how a mark departs from the published ones, or nothing when it is one of them or lies among them */
-export function departureOf(mark: AgreedMark, published: Evidence): Departure | undefined {
-  const basis = basisOf(mark, published);
-  if (isKept(mark, published)) return basis?.status === 'current' ? undefined : 'replaced';
-  if (basis !== undefined && !sameRule(mark, basis)) return 'other-conditions';
-  const measure = published.measures[mark.measure];
-  if (measure?.kind !== 'number' || mark.value === undefined)
-    return rowsBeside(mark, published).some(
-      (row) => row.comparator === mark.comparator && row.standing !== 'from-memory',
+export function departureOf(criterion: AgreedCriterion, published: Evidence): Departure | undefined {
+  const basis = basisOf(criterion, published);
+  if (isAsPublished(criterion, published)) return basis?.status === 'current' ? undefined : 'replaced';
+  if (basis !== undefined && !sameRule(criterion, basis)) return 'other-conditions';
+  const measure = published.measures[criterion.measure];
+  if (measure?.kind !== 'number' || criterion.value === undefined)
+    return rowsBeside(criterion, published).some(
+      (row) => row.comparator === criterion.comparator && row.standing !== 'from-memory',
     )
       ? undefined
       : 'alone';
-  const beside = numbersBeside(mark, published, measure);
+  const beside = numbersBeside(criterion, published, measure);
   if (beside.length === 0) return 'alone';
-  const own: Numbered = { ...mark, value: convert(mark.value, mark.unit ?? measure.unit, measure.unit) };
-  const converted = mark.unit !== undefined && mark.unit !== measure.unit;
+  const own: Numbered = { ...criterion, value: convert(criterion.value, criterion.unit ?? measure.unit, measure.unit) };
+  const converted = criterion.unit !== undefined && criterion.unit !== measure.unit;
   // For a number that calls for support, the mark that more readings meet is the more careful one. For a caution, a
   // schedule or a limit that is not known, and nothing is said about it.
-  const careful = ['decision', 'evidence'].includes(mark.rule?.use ?? 'decision');
+  const careful = ['decision', 'evidence'].includes(criterion.rule?.use ?? 'decision');
   const order = (other: Numbered) => carefulness(own, other, converted);
   const below = beside.every((other) => order(other) < 0);
   const above = beside.every((other) => order(other) > 0);
@@ -217,35 +224,35 @@ const own = <T>(from: Record<string, T>, id: string): T | undefined => (Object.h
 
 /** The agreement's marks as rows for the evaluator. A mark on a measure or decision that this handbook does not have is left out. */
 export function asCriteria(agreement: Agreement, published: Published): Criterion[] {
-  return agreement.marks.flatMap((mark) => {
-    const support = mark.rule?.support ?? own(published.decisions, mark.decision)?.supports[0];
-    if (support === undefined || own(published.measures, mark.measure) === undefined) return [];
-    const basis = basisOf(mark, published);
-    const { measure, comparator, value, unit, rule } = mark;
+  return agreement.marks.flatMap((criterion) => {
+    const support = criterion.rule?.support ?? own(published.decisions, criterion.decision)?.supports[0];
+    if (support === undefined || own(published.measures, criterion.measure) === undefined) return [];
+    const basis = basisOf(criterion, published);
+    const { measure, comparator, value, unit, rule } = criterion;
     const row: Criterion = {
       ...rule,
-      ...scopedMark(mark),
-      id: localId(mark),
+      ...scopedCriterion(criterion),
+      id: localId(criterion),
       support,
       measure,
       comparator,
       value,
       unit,
       alsoRequires: rule?.alsoRequires ?? [],
-      context: mark.reason ?? '',
+      context: criterion.reason ?? '',
       action: basis?.action ?? 'What the clinic has agreed on.',
       strength: '',
       source: 'agreement',
-      locator: mark.basis === undefined ? 'own mark' : `from ${mark.basis}`,
+      locator: criterion.basis === undefined ? 'own mark' : `from ${criterion.basis}`,
       status: 'current',
       standing: basis?.standing ?? 'common-practice',
       read: '',
       local: {
         clinic: agreement.clinic,
         agreed: agreement.agreed,
-        departs: departureOf(mark, published),
-        reason: mark.reason,
-        read: mark.read,
+        departs: departureOf(criterion, published),
+        reason: criterion.reason,
+        read: criterion.read,
       },
     };
     return [row];

@@ -21,7 +21,7 @@ export interface Sheet {
   children: boolean;
 }
 
-export const markSheets: Record<string, Sheet> = {
+export const criteriaSheets: Record<string, Sheet> = {
   als: { title: 'Marks: ALS and motor neurone disease', diseases: ['als'], children: false },
   dmd: { title: 'Marks: Duchenne', diseases: ['dmd'], children: true },
   sma: { title: 'Marks: spinal muscular atrophy', diseases: ['sma'], children: true },
@@ -86,8 +86,8 @@ function wordsOf(row: Criterion, measures: Measures): string {
   ].filter(Boolean);
   const words = [main, ...alsoWords(row, measures)].join(', ').replace(/ present\b/g, '');
   const when = whenWords[row.urgency];
-  const said = when === undefined ? `${words.charAt(0).toUpperCase()}${words.slice(1)}` : `${when}${words}`;
-  return `${said}${who.length > 0 ? ` (${who.join(', ')})` : ''}`;
+  const sentence = when === undefined ? `${words.charAt(0).toUpperCase()}${words.slice(1)}` : `${when}${words}`;
+  return `${sentence}${who.length > 0 ? ` (${who.join(', ')})` : ''}`;
 }
 
 /** The marks that a sheet shows for one of its diseases. */
