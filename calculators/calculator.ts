@@ -20,7 +20,7 @@ export interface Citation {
   note?: string;
 }
 
-/** A number that a reader types, with the limits it is held to. */
+/** A number that a reader types, with the limits outside which it is questioned or refused. */
 export interface TypedNumber {
   label: string;
   /** unit that `compute` receives */
@@ -46,10 +46,10 @@ export interface NumberField extends TypedNumber {
 export interface ChoiceField {
   kind: 'choice';
   label: string;
-  /** `unit`: what numbers told in '{reading}' are in when this is chosen, for the screen to print beside them */
+  /** `unit`: the unit of fields declared in '{reading}' when this is chosen, for the screen to print beside them */
   options: readonly { value: string; label: string; unit?: UnitCode }[];
   optional?: true;
-  /** chosen when the reader has not said; leave out where a silent choice could mislead */
+  /** used when the reader chooses nothing; leave out where a silent choice could mislead */
   initial?: string;
   help?: string;
 }
@@ -131,7 +131,7 @@ export interface Formula<V extends string = string> {
 /** Declare a formula; the symbol names are inferred, so `run` cannot ask for one that is not declared. */
 export const formula = <const V extends string>(f: Formula<V>): Formula<V> => f;
 
-/** Where a calculator's sums hold. Printed; the refusals themselves are in the fields and in `compute`. */
+/** For whom and where a calculation is valid. Printed; the refusals themselves are in the fields and in `compute`. */
 export interface Holds {
   population: string;
   ages?: string;

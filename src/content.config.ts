@@ -1,5 +1,5 @@
 /**
- * The one gate through which content/ enters the site: every file is held to the schemas that live beside the code
+ * The one gate through which content/ enters the site: every file is checked by the schemas that live beside the code
  * relying on them, in calculators/domain/ and calculators/learning/. A file that does not fit stops the build with its name, the field and
  * the reason.
  */
@@ -22,7 +22,7 @@ import { Term } from '../calculators/learning/glossary.ts';
 import { Question } from '../calculators/learning/question.ts';
 import { emergencyKinds } from './safety/emergency.ts';
 
-/** Many rows a file: `content/criteria/<source>.yaml` holds a list. */
+/** Many rows a file: `content/criteria/<source>.yaml` is a list. */
 const rows = (pattern: string): Loader => ({
   name: 'rows',
   load: async ({ store, parseData, watcher, config }) => {

@@ -1,4 +1,4 @@
-/** How a clinic's marks are said: the rule, for whom, by whom, and how it departs from what is published. */
+/** A clinic's criteria in words: the rule, for whom, by whom, and how it departs from what is published. */
 
 import type { Criterion } from '../domain/criterion.ts';
 import { diseaseShort } from '../domain/disease-short.ts';
@@ -49,7 +49,7 @@ export function peopleWords({
     .join('; ');
 }
 
-/** Shown with the mark wherever it is shown. */
+/** Printed beside the criterion wherever it is shown. */
 export const departureWords: Record<Departure, string> = {
   'less-cautious': 'Less cautious than every published mark beside it',
   'more-cautious': 'Outside the span of the published marks beside it, on the more cautious side',
@@ -70,7 +70,7 @@ export function spanWords(criterion: AgreedCriterion, evidence: Evidence): strin
   return `published: ${withUnit(ends, measure.unit)}`;
 }
 
-/** Where a mark comes from: kept, changed, or the clinic's own. */
+/** Where a criterion comes from: adopted as published, changed, or the clinic's own. */
 export function originWords(
   criterion: AgreedCriterion,
   evidence: Evidence,
@@ -88,7 +88,10 @@ export function originWords(
 export const readWords = ({ read }: Pick<AgreedCriterion, 'read'>): string =>
   read === undefined ? '' : `read at its source by ${read.role}, ${read.date}, ${read.locator}`;
 
-/** 'Agreed by Tern Valley Neuromuscular Clinic, 2026-11-25', with its departure; or how well a published mark is known. */
+/**
+ * 'Agreed by Tern Valley Neuromuscular Clinic, 2026-11-25', with its departure; or how well a published criterion is
+ * known.
+ */
 export function standingLine({ local, standing, checked }: Criterion): string {
   if (local === undefined) return `${standingWords[standing]}${checked ? `, ${checked}` : ''}`;
   const read = readWords(local).replace(/^r/, 'R');

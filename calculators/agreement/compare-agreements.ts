@@ -14,7 +14,7 @@ export interface AgreementDifference {
   phones: Change<Agreement['phones'][number]>[];
   waits: Change<Agreement['waits'][number]>[];
   marks: Change<AgreedCriterion>[];
-  /** marks that are the same in both */
+  /** criteria that are the same in both */
   same: AgreedCriterion[];
 }
 
@@ -53,11 +53,11 @@ export function compareAgreements(from: Agreement | undefined, to: Agreement | u
 export const isSame = ({ header, phones, waits, marks }: AgreementDifference): boolean =>
   header.length + phones.length + waits.length + marks.length === 0;
 
-/** Marks that answer the same question for the same people. */
+/** Criteria that answer the same question for the same people. */
 const whatIsDecided = ({ decision, measure, disease, population, sex, comparator }: AgreedCriterion): string =>
   [decision, measure, disease, population, sex ?? '', comparator.charAt(0)].join('|');
 
-/** What a mark says; its id and the digest beside it are records, not decisions. */
+/** What a criterion says, without its id and digest: those are records, not decisions. */
 const withoutRecord = ({
   id: _id,
   beside: _beside,

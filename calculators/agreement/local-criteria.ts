@@ -1,6 +1,6 @@
 /**
- * A clinic's own marks beside the published ones: as rows that the evaluator takes, and how far each departs from what
- * is published. Nothing here hides or changes a published mark.
+ * A clinic's own criteria beside the published ones: as rows that the evaluator takes, and how far each departs from
+ * what is published. Nothing here hides or changes a published criterion.
  */
 
 import type { Criterion } from '../domain/criterion.ts';
@@ -15,7 +15,7 @@ import { type Scoped, scopeOf } from '../evaluate/scope.ts';
 import { compare, convert, convertible } from '../quantity.ts';
 import type { AgreedCriterion, AgreedRule, Agreement } from './agreement.ts';
 
-/** The handbook as an agreement is held against it. */
+/** The handbook's data that an agreement is compared with. */
 export interface Published extends Evidence {
   decisions: Decisions;
 }
@@ -35,9 +35,12 @@ const ruleFields = [
   'urgentPage',
 ] as const;
 
-/** What a published mark asks besides its own comparison, as it is copied into an agreement; what is usual is left out. */
+/**
+ * What a published criterion asks besides its own comparison, as it is copied into an agreement; what is usual is left
+ * out.
+ */
 export function ruleOf(row: Criterion): AgreedRule {
-  // The note of an exception is part of what is said; any other is the handbook's own remark.
+  // The note of an exception is printed with the rule; any other note is the handbook's own remark.
   const plain = ({ note, ...condition }: NonNullable<Criterion['alternative']>) =>
     condition.unanswered && note ? { ...condition, note } : condition;
   const rule = {
@@ -55,7 +58,7 @@ export function ruleOf(row: Criterion): AgreedRule {
   return Object.fromEntries(Object.entries(rule).filter(([, value]) => value !== undefined));
 }
 
-/** The published mark as the team takes it over whole. */
+/** The published criterion as a team adopts it, with nothing changed. */
 export function keep(row: Criterion, decision: string, id: string): AgreedCriterion {
   return {
     id,
@@ -75,7 +78,7 @@ export function keep(row: Criterion, decision: string, id: string): AgreedCriter
 export const basisOf = ({ basis }: AgreedCriterion, { criteria }: Pick<Evidence, 'criteria'>): Criterion | undefined =>
   basis === undefined ? undefined : criteria.find((row) => row.id === basis);
 
-/** Whether the mark is the published one that it names, number and conditions. It may be kept for fewer people. */
+/** Whether number and conditions are those of the published criterion that it names. It may apply to fewer people. */
 export function isAsPublished(criterion: AgreedCriterion, published: Pick<Evidence, 'criteria'>): boolean {
   const basis = basisOf(criterion, published);
   return (
@@ -96,7 +99,10 @@ const sameNumber = (criterion: AgreedCriterion, row: Criterion): boolean => {
 const sameRule = (criterion: AgreedCriterion, basis: Criterion): boolean =>
   stable(asked(criterion.rule ?? {})) === stable(asked(ruleOf(basis)));
 
-/** What a rule asks of a reading. How it is said, and the diseases it was since taken out of, make no agreed rule another. */
+/**
+ * What a rule asks of a reading. Its wording, and diseases that were taken out of it since, do not make it a different
+ * rule.
+ */
 const asked = ({ notFor: _n, attentionWhen: _w, act: _a, urgentPage: _p, ...rule }: AgreedRule): AgreedRule => rule;
 
 /** The same text for the same data, whatever order its fields came in. */
@@ -107,7 +113,10 @@ export const stable = (value: unknown): string =>
       : part,
   );
 
-/** Every published mark that a team looks at when it sets this one: same decision and measure, and people in common. */
+/**
+ * Every published criterion that a team looks at when it sets this one: same decision and measure, and people in
+ * common.
+ */
 export function rowsBeside(criterion: AgreedCriterion, evidence: Evidence): Criterion[] {
   const { decision, measure, population } = criterion;
   const people = peopleOf(criterion);
@@ -118,12 +127,12 @@ export function rowsBeside(criterion: AgreedCriterion, evidence: Evidence): Crit
   );
 }
 
-/** For whom a mark is set: someone with its disease, or with any slow one. */
+/** For whom a criterion is set: someone with its disease, or with any slow one. */
 const peopleOf = ({ disease }: AgreedCriterion): Person[] =>
   (disease === 'any' ? slowDiseases : [disease]).map((one) => ({ disease: one }));
 const slowDiseases = diseases.filter((disease) => !isAcute(disease));
 
-/** What the evaluator asks of a row to say for whom it holds, as the row of this mark answers it. */
+/** The fields by which the evaluator decides to whom a criterion applies, filled in for a clinic's own. */
 const scopedCriterion = ({
   decision,
   disease,
@@ -140,7 +149,7 @@ const scopedCriterion = ({
   sex,
 });
 
-/** The agreement's marks that may be shown for this person: the rule of the evaluator, so that a page shows no other. */
+/** The agreement's criteria that may be shown for this person, by the evaluator's own rule. */
 export const agreedCriteriaFor = (person: Person, { marks }: Agreement, { measures }: Pick<Evidence, 'measures'>) =>
   marks.filter((criterion) => scopeOf(scopedCriterion(criterion), person, own(measures, criterion.measure)) !== 'out');
 
@@ -152,7 +161,7 @@ export interface Span {
 
 type Numbered = Pick<AgreedCriterion, 'comparator' | 'value' | 'unit'>;
 
-/** Numbers read at a source or in a summary, in force, on the same side of the measure as the mark. */
+/** Numbers read at a source or in a summary, in force, on the same side of the measure as the clinic's. */
 function numbersBeside(criterion: AgreedCriterion, published: Evidence, measure: Measure): Numbered[] {
   if (measure.kind !== 'number') return [];
   return rowsBeside(criterion, published)
@@ -187,7 +196,7 @@ export function publishedSpan(criterion: AgreedCriterion, published: Evidence): 
   return values.length === 0 ? undefined : { low: Math.min(...values), high: Math.max(...values) };
 }
 
-/** @returns how a mark departs from the published ones, or nothing when it is one of them or lies among them */
+/** @returns how a criterion departs from the published ones; undefined when it is one of them or lies among them */
 export function departureOf(criterion: AgreedCriterion, published: Evidence): Departure | undefined {
   const basis = basisOf(criterion, published);
   if (isAsPublished(criterion, published)) return basis?.status === 'current' ? undefined : 'replaced';
@@ -203,8 +212,8 @@ export function departureOf(criterion: AgreedCriterion, published: Evidence): De
   if (beside.length === 0) return 'alone';
   const own: Numbered = { ...criterion, value: convert(criterion.value, criterion.unit ?? measure.unit, measure.unit) };
   const converted = criterion.unit !== undefined && criterion.unit !== measure.unit;
-  // For a number that calls for support, the mark that more readings meet is the more careful one. For a caution, a
-  // schedule or a limit that is not known, and nothing is said about it.
+  // For a number that calls for support, the threshold that more readings meet is the more careful one. For a caution,
+  // a schedule or a limit it is not known which one is, and the result is 'outside'.
   const careful = ['decision', 'evidence'].includes(criterion.rule?.use ?? 'decision');
   const order = (other: Numbered) => carefulness(own, other, converted);
   const below = beside.every((other) => order(other) < 0);
@@ -222,7 +231,10 @@ function carefulness(a: Numbered, b: Numbered, converted: boolean): number {
 
 const own = <T>(from: Record<string, T>, id: string): T | undefined => (Object.hasOwn(from, id) ? from[id] : undefined);
 
-/** The agreement's marks as rows for the evaluator. A mark on a measure or decision that this handbook does not have is left out. */
+/**
+ * The agreement's criteria as rows for the evaluator. A criterion on a measure or decision that this handbook does not
+ * have is left out.
+ */
 export function asCriteria(agreement: Agreement, published: Published): Criterion[] {
   return agreement.marks.flatMap((criterion) => {
     const support = criterion.rule?.support ?? own(published.decisions, criterion.decision)?.supports[0];
@@ -259,7 +271,7 @@ export function asCriteria(agreement: Agreement, published: Published): Criterio
   });
 }
 
-/** The handbook's evidence with the clinic's marks beside it. */
+/** The handbook's evidence with the clinic's criteria beside it. */
 export function withLocal<T extends Published>(published: T, agreement: Agreement | undefined): T {
   return agreement === undefined
     ? published

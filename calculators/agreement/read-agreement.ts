@@ -1,6 +1,6 @@
 /**
  * From a text that may come from anywhere to an agreement, or to messages that name the place. Nothing of the text is
- * used before all of it fits: first its size, then its form, then every id, unit and number held against the handbook.
+ * used before all of it fits: first its size, then its form, then every id, unit and number compared with the handbook.
  */
 
 import { comparators } from '../domain/comparator.ts';
@@ -98,7 +98,7 @@ function notOurs(value: unknown): PlacedProblem | undefined {
   return undefined;
 }
 
-/** What a field should hold, by its name: said the same whatever is wrong with it. */
+/** What a field should contain, by its name: one wording whatever is wrong with it. */
 const expectations: Record<string, string> = {
   value: 'a number above 0',
   unit: 'a unit code such as %, L/min or cm[H2O]',
@@ -161,7 +161,7 @@ function meaningProblems(agreement: Agreement, published: Published): PlacedProb
   return problems;
 }
 
-/** What stops one mark; also for a form that is still being filled in. */
+/** What stops one criterion; also for a form that is still being filled in. */
 export function criterionProblems(criterion: AgreedCriterion, at: Path, published: Published): PlacedProblem[] {
   const problem = (field: string, message: string): PlacedProblem => ({ at: [...at, field], message });
   const decision = Object.hasOwn(published.decisions, criterion.decision)
@@ -194,7 +194,7 @@ export function criterionProblems(criterion: AgreedCriterion, at: Path, publishe
   return problems;
 }
 
-/** The mark's own comparison and those of its rule: known measures, the right kind, a unit that fits, a number that can be. */
+/** Its own comparison and those of its rule: known measures, the right kind, a unit that fits, a number that can be. */
 function conditionProblems(criterion: AgreedCriterion, at: Path, published: Published): PlacedProblem[] {
   const also = criterion.rule?.alsoRequires ?? [];
   const parts: [Condition, Path][] = [
@@ -251,7 +251,7 @@ function conditionProblem(
 
 const unitName = (unit: AgreedCriterion['unit'] & string): string => `"${unit}"`;
 
-/** A support that belongs to another decision would put the mark on a page that the team did not look at. */
+/** A support that belongs to another decision would put the criterion on a page that the team did not look at. */
 function ruleProblems({ rule, decision }: AgreedCriterion, at: Path, { decisionOf }: Published): PlacedProblem[] {
   if (rule?.support === undefined || decisionOf(rule.support) === decision) return [];
   return [{ at: [...at, 'rule', 'support'], message: `expected a support of "${decision}", found "${rule.support}"` }];

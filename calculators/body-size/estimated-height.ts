@@ -88,7 +88,7 @@ export const heightCautions = [
   'Use the same method at each visit. A change of method can look like a change in lung function.',
 ] as const;
 
-/** Age as a message prints it. Cut, not rounded: nobody of 17.96 is told that 18 is too young. */
+/** Age as a message prints it. Cut, not rounded: someone of 17.96 must not read that 18 is too young. */
 export const showAge = (years: number): string => `${Math.floor(years * 10) / 10}`;
 
 export const guidelineAdvice: Citation = {

@@ -8,7 +8,7 @@
  *
  * Three lines were read, in the paper's abstract or in pages that print the equation, and one of them
  * gives the answer. The lines of 1994 and 1998 were not read in their papers: those of 1994 in copies by
- * others, those of 1998 nowhere. They stand in a table of their own, each with how it was checked, and
+ * others, those of 1998 nowhere. They are in a table of their own, each with how it was checked, and
  * never give the answer.
  *
  * Adult lines begin at 19 years. At 18 the lines for 6 to 18 years hold (`height-from-segments`): for a

@@ -67,7 +67,7 @@ const childRule = formula({
   run: ({ height }) => 5 * height - 400,
 });
 
-/** A Wright-scale flow on the EU scale. Holds from 60 to 800 L/min; `compute` sees to that. */
+/** A Wright-scale flow on the EU scale. Valid from 60 to 800 L/min; `compute` refuses other flows. */
 export const euFromWright = formula({
   result: 'eu',
   unit: 'L/minute',

@@ -1,9 +1,9 @@
 /**
- * Holds every published criterion against one visit.
+ * Compares one visit with every published criterion.
  *
  * Three results: met, not met, cannot tell. A reading that is missing, unusable or taken under other conditions than
- * the mark's gives 'cannot tell', never 'not met'; only when another part is known false is the whole known false.
- * Nothing is averaged, nothing is chosen: findings of different sources stand side by side.
+ * the criterion's gives 'cannot tell', never 'not met'; only when another part is known false is the whole known false.
+ * Nothing is averaged, nothing is chosen: findings of different sources are listed side by side.
  *
  * @source  this project's own evaluation rules 1 to 14, written 2026-11-25 from the published criteria
  */
@@ -21,7 +21,7 @@ import { readingOf, signOf } from './readings.ts';
 
 export type { Evidence } from '../domain/evidence.ts';
 
-/** Why a part cannot be told. */
+/** Why the result of a comparison is 'cannot tell'. */
 export type Obstacle =
   | { kind: 'not-measured'; because?: string | undefined }
   | { kind: 'not-asked' }
@@ -52,7 +52,10 @@ export interface Finding {
   criterion: Criterion;
   result: Truth;
   parts: Part[];
-  /** what a visit could still measure, ask or note (`age`, `sex`, `disease`) to settle it; empty unless it cannot be told */
+  /**
+   * what a visit could still measure, ask or note (`age`, `sex`, `disease`) to decide it; empty unless the result is
+   * 'cannot tell'
+   */
   missing: string[];
   /** quality flags of the readings it rests on, by measure */
   flags: { measure: string; flag: string }[];
@@ -234,7 +237,7 @@ function orderOf(reading: Reading, condition: Condition, measure: NumberMeasure,
   return compare(convert(typed, reading.unit, unit), condition.value ?? Number.NaN, converted);
 }
 
-/** What keeps a reading from being held against this mark; the main reasons are that it was taken on oxygen or lying down. */
+/** Why a reading cannot be compared with this threshold; most often it was taken on oxygen or lying down. */
 function obstacleOf(
   reading: Reading,
   measure: NumberMeasure,

@@ -3,8 +3,8 @@
  *
  * The sets disagree so much that the choice can matter more than the reading: for a man of 40 the
  * predicted expiratory pressure is 233 cmH2O in one and 141 in another, and the same 116 is 50 or 82 per
- * cent. So one set is named and used, none is averaged, and the spread is said aloud. Sets that nobody
- * here has read stand in a table of their own.
+ * cent. So one set is named and used, none is averaged, and the spread is printed. Sets that nobody
+ * here has read are in a table of their own.
  */
 
 import type { Formula } from '../calculator.ts';
@@ -20,7 +20,7 @@ export interface ExtraRow {
   set: SetId;
   /** where it differs from the set's name */
   label?: string;
-  /** undefined when the row does not hold for this person */
+  /** cmH2O; undefined when the row does not apply to this person */
   predicted?: number | undefined;
   lower?: number;
   /** printed in place of the lower limit, such as a range */
@@ -97,7 +97,7 @@ interface Row {
   label: string;
   /** whether its numbers were read anywhere; false for those from memory */
   read: boolean;
-  /** cmH2O; undefined where the set does not hold for this person */
+  /** cmH2O; undefined where the set does not apply to this person */
   predicted?: number | undefined;
   lower: string;
   known: string;

@@ -46,7 +46,7 @@ export interface NightSummary extends NightFigures {
   hours: HourFigures[];
   /** for each row of the recording, one of `row` */
   rows: Uint8Array;
-  /** said beside the figures: short trace, much left out */
+  /** printed beside the figures: short trace, much left out */
   cautions: string[];
 }
 
@@ -306,7 +306,7 @@ export function findDrops(
   return found;
 }
 
-/** Each hour's sums, kept in plain arrays of numbers: objects would be the slow part of a long night. */
+/** Totals of each hour, in plain arrays of numbers: objects would make a long night slow. */
 function hoursOf({ seconds, spo2 }: Recording, rows: Uint8Array, lasts: Float64Array, count: number): HourFigures[] {
   const usable = new Float64Array(count);
   const sums = new Float64Array(count);

@@ -2,7 +2,7 @@
  * How far an uncertain height moves a prediction.
  *
  * Many people with neuromuscular disease cannot stand to be measured. A height from the ulna or the arm span is
- * an estimate, give or take some centimetres, and every predicted volume rises with height. So the whole sum is
+ * an estimate, give or take some centimetres, and every predicted volume rises with height. So the whole calculation is
  * done again at the smallest and at the largest height, and the ends are shown as low and high.
  */
 import type { NumberField } from '../calculator.ts';

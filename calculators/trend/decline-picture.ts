@@ -1,6 +1,7 @@
 /**
  * What the decline chart draws: the readings, the line through them, the band in which a single further
- * reading would fall, and the days on which the mark is reached. The same sums as the answer, from `line.ts`.
+ * reading would fall, and the days on which the threshold is reached. The same calculations as the answer, from
+ * `line.ts`.
  *
  * Two readings give a line and no band: they say nothing about their own scatter. Nor is there a band where no repeatability
  * is published; where it is, the band is never narrower.
@@ -17,7 +18,7 @@ export interface DeclinePicture {
   earliest?: number;
   crossing?: number;
   lastDay: number;
-  /** what the drawing has to hold */
+  /** the range of the two axes */
   days: [number, number];
   values: [number, number];
 }
@@ -39,7 +40,7 @@ export function pictureOf(
   const { firstDay, lastDay } = line;
   const earliest = dates.earliest === undefined ? undefined : lastDay + dates.earliest;
   const crossing = dates.crossing === undefined ? undefined : lastDay + dates.crossing;
-  // Three months on, as in the table of next readings, or as far as the mark.
+  // Three months on, as in the table of next readings, or as far as the threshold.
   const end = Math.max(lastDay + 91, earliest ?? 0, crossing ?? 0);
   const path = Array.from({ length: steps + 1 }, (_, at) => pointOn(line, firstDay + ((end - firstDay) * at) / steps));
   const drawn = [

@@ -1,12 +1,12 @@
 /**
- * How fast a reading is falling, and when the fall could reach a mark.
+ * How fast a reading is falling, and when the fall could reach a threshold.
  *
  *   slope a month  = least-squares slope x 30.4375 days
  *   relative slope = 100 x slope / value of the line at the first reading
- *   earliest       = day on which the lower edge of the 95 per cent prediction interval is at the mark
+ *   earliest       = day on which the lower edge of the 95 per cent prediction interval is at the threshold
  *   arrange by     = earliest - usual wait
  *
- * Support that takes weeks to arrange has to be asked for before the mark, not at it. Two readings give
+ * Support that takes weeks to arrange has to be asked for before the threshold, not at it. Two readings give
  * a slope and no date. Three or more give a line, a scatter, and a date to plan by: the EARLIEST day the
  * readings allow, not the day the line itself would choose. There is no date where the interval of the
  * slope contains zero, and none where the line itself needs more than two years.
@@ -14,7 +14,7 @@
  * The interval is never narrower than the published repeatability of the test (`repeatability.ts`). Where
  * none is published, as for a cough flow, there is neither interval nor date.
  *
- * Lungs seldom fall along a ruler. In the ALS series behind the warning here most people followed to
+ * Decline is seldom a straight line. In the ALS series behind the warning here most people followed to
  * death had a bend, and fell faster after it.
  *
  * @param readings  { time: days since any fixed day, value: in the unit of the test }[], two or more dates,
@@ -48,7 +48,7 @@ import {
 
 interface Test {
   name: string;
-  /** as it stands inside a sentence, of two of them */
+  /** plural, as used inside a sentence */
   plural: string;
   unit: UnitCode;
   /** name of the result that carries its slope; one each, so that points, litres and pressures never mix */
@@ -411,7 +411,7 @@ function weaknesses({ count }: Line, sameMethod: boolean): string[] {
 }
 
 /**
- * Whether the readings allow a date to plan by, and the cautions that belong beside it or stand in its place.
+ * Whether the readings allow a date to plan by, and the cautions to print beside it or in its place.
  *
  * @param last       the last reading, in the test's unit
  * @param threshold  the value to plan for, in the test's unit; undefined where none was typed
@@ -563,7 +563,7 @@ function sameDay(readings: readonly SeriesRow<'time' | 'value'>[]): Problem[] {
   });
 }
 
-/** Where the next readings would fall if the line holds: the picture to hold the next visit against. */
+/** Where the next readings would fall if the line holds: for comparing the next visit with it. */
 function nextReadings(line: Line, test: Test): ResultTable {
   return {
     caption: 'Where the next reading would fall if the line holds (95 % interval)',

@@ -1,6 +1,7 @@
 /**
  * Write the offline worker with the list of every file of this build. One list, one cache, one version: a page never
- * mixes with the next build's. Each file stands with a hash of its content, which the worker holds every answer to.
+ * mixes with the next build's. Each file stands with a hash of its content, with which the worker compares every
+ * answer.
  */
 import { createHash } from 'node:crypto';
 import { globSync } from 'node:fs';

@@ -1,4 +1,6 @@
-/** A case made ready for its page: what is read, what is asked, and just the evidence that the asked marks rest on. */
+/**
+ * A case prepared for its page: what is read, what is asked, and only the evidence that the criteria asked about need.
+ */
 
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { diseaseNames } from '../../calculators/domain/diseases.ts';
@@ -69,7 +71,7 @@ const rowOf = (id: string): Criterion => {
   return found;
 };
 
-/** The mark as it is asked about: 'NICE NG42. FVC below 80 % predicted, and symptoms or signs present' */
+/** The criterion as the case asks about it: 'NICE NG42. FVC below 80 % predicted, and symptoms or signs present' */
 const askWords = (row: Criterion): string => {
   const measure = measures[row.measure];
   return [capital(`${measure?.short ?? row.measure} ${comparison(row, measure)}`), ...alsoWords(row, measures)].join(
@@ -106,7 +108,10 @@ export function caseData(id: string, one: Case): CaseData {
   };
 }
 
-/** The findings on the asked marks, for readers without the script: the same evaluator, run when the site is built. */
+/**
+ * The findings on the criteria asked about, for readers without the script: the same evaluator, run when the site is
+ * built.
+ */
 export function findingsOf(one: Case): Finding[] {
   const found = evaluate(visitOf(one), evidence);
   return one.ask.map((id) => {

@@ -1,4 +1,4 @@
-/** Which marks stand on a pocket sheet, and in which words; from the evidence that is handed in, so that it can be tested. */
+/** Which criteria a pocket sheet prints, and in which words; from the evidence passed in, so that it can be tested. */
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import type { Decisions } from '../../calculators/domain/decision.ts';
 import { type Disease, diseaseNames } from '../../calculators/domain/diseases.ts';
@@ -17,7 +17,7 @@ export interface SheetEvidence extends Evidence {
 export interface Sheet {
   title: string;
   diseases: readonly Disease[];
-  /** whether children's marks belong on it */
+  /** whether criteria for children belong on it */
   children: boolean;
 }
 
@@ -30,7 +30,7 @@ export const criteriaSheets: Record<string, Sheet> = {
   acute: { title: 'Marks: Guillain-Barr\u00e9 and myasthenia, in hospital', diseases: ['gbs', 'mg'], children: false },
 };
 
-/** One line of a sheet: a mark in words, with everybody who publishes it. */
+/** One line of a sheet: a criterion in words, with every source that publishes it. */
 export interface SheetLine {
   words: string;
   /** short names of sources, with a sign for those read in a summary and for common practice */
@@ -90,7 +90,7 @@ function wordsOf(row: Criterion, measures: Measures): string {
   return `${sentence}${who.length > 0 ? ` (${who.join(', ')})` : ''}`;
 }
 
-/** The marks that a sheet shows for one of its diseases. */
+/** The criteria that a sheet shows for one of its diseases. */
 export const sheetCriteria = (
   disease: Disease,
   { children }: Pick<Sheet, 'children'>,
@@ -98,7 +98,7 @@ export const sheetCriteria = (
 ): Criterion[] =>
   criteriaFor({ disease }, evidence).filter((row) => leadsOnSheet(row) && (children || row.population !== 'child'));
 
-/** A sheet's marks under the decisions they belong to, urgent ones first. */
+/** A sheet's criteria under the decisions they belong to, urgent ones first. */
 export function sheetParts(sheet: Sheet, evidence: SheetEvidence): SheetPart[] {
   const { decisionOf, decisions } = evidence;
   const orderOf = (decision: string) => decisions[decision]?.order ?? 0;

@@ -130,7 +130,7 @@ export const listedPages: Listed[] = [
   ...tools.map((page) => ({ ...page, kind: 'tool' as const })),
 ];
 
-/** Said after the title where the title alone could be taken for a handbook page. */
+/** Printed after the title where the title alone could be taken for a handbook page. */
 export const kindWords: Record<Listed['kind'], string> = {
   page: '',
   calculator: 'calculator',

@@ -1,4 +1,6 @@
-/** Where a source is described: on a page of its own when marks rest on it, else among the sources behind prose. */
+/**
+ * Where a source is described: on a page of its own when criteria come from it, else among the sources behind prose.
+ */
 import { criteria } from '../evidence/evidence.ts';
 
 const withCriteria = new Set(criteria.map((row) => row.source));

@@ -1,4 +1,4 @@
-/** A newer version is never forced on a page: it is offered, and a page of the version before goes on until it is loaded again. */
+/** A newer version is offered, never forced: a page of the version before works until it is loaded again. */
 import { make } from '../browser/dom.ts';
 
 const laterKey = 'tidemark:later';
@@ -35,7 +35,7 @@ function draw(words: string, yes: string, act: () => void): void {
   bar = make('div', 'notice', message, now, later);
   bar.setAttribute('role', 'status');
   document.body.append(bar);
-  // A region speaks of what changes in it: it has to be there first.
+  // A screen reader announces what changes in a region, so the region has to be there first.
   setTimeout(() => {
     message.textContent = words;
   }, 100);

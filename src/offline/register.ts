@@ -58,7 +58,7 @@ if (import.meta.env.PROD) {
   addEventListener('online', install);
 }
 
-/** An old copy says so and goes on working. A clinic's own limit holds while its agreement is in force. */
+/** An old copy says so and goes on working. A clinic's own limit applies while its agreement is in force. */
 const old = document.querySelector<HTMLElement>('[data-built]');
 const age = () => {
   const { built = '', stale } = old?.dataset ?? {};

@@ -32,10 +32,13 @@ interface Build {
   bytes: number;
 }
 
-/** What is in force, kept beside the copies so that it outlives this worker. */
+/**
+ * Which version is in use, stored beside the copies so that it outlives this worker. Devices have it stored: do not
+ * rename its fields.
+ */
 interface State {
   current?: Version;
-  /** tabs opened before the last change of version, by client id: the cache they go on with */
+  /** by client id, the cache of each tab that was opened before the last change of version */
   held: Record<string, string>;
 }
 
@@ -288,7 +291,7 @@ let lastMessage: Promise<void> = Promise.resolve();
 
 /** One after the other: how far saving was must not arrive after how it ended. */
 function postToPages(message: object): Promise<void> {
-  // A message that could not be sent must not keep back the next.
+  // A message that could not be sent must not stop the next.
   lastMessage = lastMessage
     .catch(() => undefined)
     .then(async () => {

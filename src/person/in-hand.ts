@@ -19,7 +19,7 @@ export function enteredInWords(): string[] {
   try {
     storedKeys();
   } catch {
-    // Nothing can be counted where nothing can be kept; what is on the page is still lost.
+    // Where the browser refuses storage nothing can be counted, but what is on the page would still be lost.
     return ['everything entered on this page'];
   }
   const visit = readEntries<Partial<Entries>>('visit');
@@ -52,7 +52,10 @@ function visitInWords(visit: Partial<Entries>): string[] {
   ]);
 }
 
-/** What stays although the person is cleared: it was kept on purpose, and has a button of its own. */
+/**
+ * Whether visits stay on this device although the person is cleared: they were saved on purpose, and have a button of
+ * their own.
+ */
 export const visitsSavedOnDevice = (): boolean => readKept() !== undefined;
 
 export interface Copy {
@@ -60,7 +63,7 @@ export interface Copy {
   fields: ReturnType<typeof copyFields>;
 }
 
-/** @returns nothing where the browser refuses its storage: what was never held cannot be brought back */
+/** @returns undefined where the browser refuses its storage: what was never stored cannot be brought back */
 export function copyOfPerson(): Copy | undefined {
   try {
     const stored = Object.fromEntries(storedKeys().map((key) => [key, sessionStorage.getItem(key) ?? '']));
@@ -70,7 +73,7 @@ export function copyOfPerson(): Copy | undefined {
   }
 }
 
-/** What is held, as it was: nobody is asked to start afresh. */
+/** Puts the copy back into storage, without the event that makes pages start afresh. */
 export function storeAgain(stored: Copy['stored']): void {
   Object.assign(sessionStorage, stored);
   dispatchEvent(new CustomEvent(personChanged));

@@ -1,6 +1,6 @@
 /**
  * 'Next person': asks where something was entered, says what is cleared, and can bring it back for five minutes. The copy
- * is kept in this page's memory alone, and goes as soon as anything is entered for someone else: two people never mix.
+ * is in this page's memory alone, and is dropped as soon as anything is entered for someone else: two people never mix.
  */
 import { make } from '../browser/dom.ts';
 import { type Copy, copyOfPerson, enteredInWords, storeAgain, visitsSavedOnDevice } from './in-hand.ts';
@@ -24,7 +24,7 @@ interface Question {
 }
 interface Offer {
   place: HTMLElement;
-  /** whose place it takes in the line at the top */
+  /** the button that it replaces in the line at the top */
   button: HTMLElement;
   copy: Copy;
   until: number;
@@ -33,7 +33,7 @@ let question: Question | undefined;
 let offer: Offer | undefined;
 let status: HTMLElement | undefined;
 
-/** Whose readings these are, in the line at the top; what is written there by the page itself stays until this is known. */
+/** Names the person in the line at the top. The text that the page came with stays until something is stored. */
 export function nameIn(strip: HTMLElement): void {
   const words = strip.querySelector('span');
   if (words && isAnythingStored())
@@ -135,14 +135,15 @@ function makeOffer(copy: Copy): void {
 
 function bringBack(): void {
   const { copy } = offer ?? {};
-  // Checked once more: something may have been entered that no event told of.
+  // Checked once more: something may have been entered without an event.
   if (!copy || isAnythingStored()) {
     endOffer();
     return;
   }
   endOffer(true);
   nextPerson(copy.stored);
-  // The forms take the fields for typed, one by one: what is held of the person is written once more when all are there.
+  // The forms react to each field as if it were typed, and write the person anew. So the stored person is written back
+  // at the end.
   void fillFields(copy.fields).then(() => storeAgain(copy.stored));
   say(`Brought back: ${personWords()}.`);
   focusOn(line());
@@ -181,7 +182,9 @@ function listen(): void {
   status.setAttribute('role', 'status');
   document.body.append(status);
   const inMain = ({ target }: Event) => target instanceof Element && target.closest('main') !== null;
-  /** Something is entered for the next person, or for the one who is being asked about: what was said no longer holds. */
+  /**
+   * Something is entered, for the next person or the one being asked about: the question and the offer are out of date.
+   */
   const entered = () => {
     closeQuestion();
     endOffer();
@@ -212,7 +215,9 @@ function withId<T extends HTMLElement>(element: T, id: string): T {
   return element;
 }
 
-/** A region speaks of what changes in it, after the focus has moved. */
+/**
+ * A screen reader announces what changes in a region: after the focus has moved, or the two would interrupt each other.
+ */
 const say = (words: string): void => {
   setTimeout(() => {
     if (status) status.textContent = words;

@@ -1,10 +1,13 @@
 /**
- * The one person in hand. Held in this tab only (session storage goes when the tab closes), for twelve hours at most;
+ * The current person. Stored in this tab only (session storage goes when the tab closes), for twelve hours at most;
  * 'next person' clears everything typed for the last one. Nothing is sent anywhere.
  */
 import type { Person } from '../../calculators/domain/person.ts';
 
-/** What kind of person this is; everything else typed for them starts with the same words, so that one sweep clears it. */
+/**
+ * Key of disease, age, sex and height. Every other key about the person begins with it, so that one loop clears them
+ * all.
+ */
 const personKey = 'tidemark:person';
 const twelveHours = 43_200_000;
 export const personChanged = 'tidemark:person-changed';
@@ -27,7 +30,7 @@ function unlessRefused<T>(use: () => T): T | undefined {
   }
 }
 
-/** @returns undefined when nothing is held, it has expired, or the browser keeps no session storage */
+/** @returns undefined when nothing is stored, it has expired, or the browser refuses session storage */
 const readStored = <T>(key: string): T | undefined =>
   unlessRefused(() => {
     const text = sessionStorage.getItem(key);
@@ -56,7 +59,9 @@ export function writePerson(person: Person): void {
 export const readEntries = <T>(name: string): T | undefined => readStored<T>(`${personKey}:${name}`);
 export const writeEntries = <T>(name: string, data: T): void => writeStored(`${personKey}:${name}`, data);
 
-/** Everything typed goes, and with `another` someone else's comes in its place. The pages that listen start afresh. */
+/**
+ * Clears everything typed; with `another`, stores those entries instead. Pages that listen for the event start afresh.
+ */
 export function nextPerson(another: Record<string, string> = {}): void {
   unlessRefused(() => {
     for (const key of storedKeys()) sessionStorage.removeItem(key);
@@ -65,5 +70,5 @@ export function nextPerson(another: Record<string, string> = {}): void {
   dispatchEvent(new CustomEvent(personChanged, { detail: 'next' }));
 }
 
-/** A tab left open overnight is another visit in the morning. */
+/** Clears what has expired: a tab left open overnight is another visit in the morning. */
 export const dropExpired = (): void => unlessRefused(() => storedKeys().forEach(readStored));

@@ -42,7 +42,7 @@ export function savedOffline(dist: string): { files: number; bytes: number } {
 export interface ScriptWeight {
   /** loaded by the page on its own, before the reader does anything */
   atOnce: number;
-  /** with every sum on the page brought into view */
+  /** with every calculator on the page brought into view */
   inAll: number;
   requests: number;
 }

@@ -140,7 +140,7 @@ export async function paintAgainstBare(
   }
 }
 
-/** The longest task of a page at a processor four times slower, ms, while it loads and its sums wake. */
+/** The longest task of a page at a processor four times slower, ms, while it loads and its calculators start. */
 export async function longestTask(browser: Browser, dist: string, path: string, runs: number): Promise<number> {
   const server = await serve(dist);
   const longest: number[] = [];
@@ -168,7 +168,7 @@ export async function longestTask(browser: Browser, dist: string, path: string, 
 }
 
 export interface Found {
-  /** from the start of loading the page to the marks on the screen, typed as soon as there is a field */
+  /** from the start of loading the page to the criteria on the screen, typed as soon as there is a field */
   openToMarks: number;
   /** from the last key to the answer, everything loaded before */
   warmAnswer: number;

@@ -103,7 +103,7 @@ describe('the whole spread', () => {
         'night-ventilation-als',
         (row) =>
           ['als', 'any'].includes(row.disease) &&
-          // ALS is a disease of adults: a mark for children is never shown for it
+          // ALS is a disease of adults: a criterion for children is never shown for it
           row.population !== 'child' &&
           forDecision(row, ['night-ventilation', 'watching-closer', 'coverage']) &&
           [row.measure, row.alternative?.measure ?? ''].some((measure) => measures.includes(measure)),

@@ -38,7 +38,7 @@ const lessons: Lesson[] = globSync('content/handbook/learn/*.mdx')
   })
   .sort((a, b) => a.data.lesson - b.data.lesson);
 
-/** Marks and facts that a text names in braces and that do not exist. */
+/** Criteria and facts that a text names in braces and that do not exist. */
 const wrongNames = (text: string): string[] => {
   const { marks, facts: named } = partsOf(text);
   return [...marks.filter((id) => !rows.has(id)), ...named.filter((id) => !facts[id])];

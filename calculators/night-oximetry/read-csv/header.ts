@@ -89,7 +89,7 @@ function isNumbers(row: readonly string[]): boolean {
   return recognised > 0 && filled.length > 1 && recognised + filled.filter(isMissing).length > filled.length / 2;
 }
 
-/** Headings of that many columns; a mark at the end of one line and not of the others makes no column. */
+/** Headings of that many columns; a separator at the end of one line and not of the others makes no column. */
 function headingsOf(above: readonly string[] | undefined, width: number): string[] | undefined {
   if (!above || isNumbers(above)) return undefined;
   if (above.length === width + 1 && above.at(-1) === '') return above.slice(0, width);

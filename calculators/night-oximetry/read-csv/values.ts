@@ -11,7 +11,7 @@ export function toNumber(cell: string, { separator }: Delimiter): number {
   const found = /^([+-]?\d+(?:[.,]\d+)?)\s*(?:%|bpm|\/min|1\/min|s|ms)?$/i.exec(cell);
   if (!found) return Number.NaN;
   const digits = found[1] ?? '';
-  // Inside quotes even a comma table can hold 96,5; unquoted it would have been parted.
+  // Inside quotes even a comma-separated table can contain 96,5; without quotes it would have been split.
   return Number(separator === ',' || digits.includes(',') ? digits.replace(',', '.') : digits);
 }
 

@@ -148,7 +148,7 @@ const inUnit = (entry: RawEntry, unit: UnitCode): number =>
   typeof entry === 'object' && entry !== null ? convert(entry.value, entry.unit as UnitCode, unit) : Number(entry);
 const isFilled = (entry: RawEntry): boolean => entry !== undefined && entry !== null && entry !== '';
 
-/** Pressures are held by their size, as in the sum. */
+/** Pressures are taken without their sign, as in the calculation. */
 function readingsOf({ readings }: RawInputs) {
   const rows = Array.isArray(readings) ? (readings as readonly Readonly<Record<string, RawEntry>>[]) : [];
   return rows

@@ -1,7 +1,7 @@
 /**
  * A figure that moves: what a reader can change, and the picture that follows. One declaration is what the screen draws,
- * what the server prints at its first values, and what the tests hold to the calculators. No figure does a sum of its own:
- * every number in `picture` comes out of calculators/.
+ * what the server prints at its first values, and what the tests compare with the calculators. No figure does a
+ * calculation of its own: every number in `picture` comes out of calculators/.
  */
 import type { ResultTable } from '../../../calculators/outcome.ts';
 import type { UnitCode } from '../../../calculators/quantity.ts';

@@ -1,4 +1,7 @@
-/** How far ahead a line can be trusted: the more the readings scatter and the fewer they are, the sooner the mark could come. */
+/**
+ * How far ahead a line can be trusted: the more the readings scatter and the fewer they are, the sooner the threshold
+ * could be reached.
+ */
 import type { ResultTable } from '../../../calculators/outcome.ts';
 import { daysInMonth, show } from '../../../calculators/quantity.ts';
 import { lineOf } from '../../../calculators/trend/decline-line.ts';

@@ -15,7 +15,10 @@ const gases = [
   { value: 'unknown', label: 'Not known' },
 ];
 
-/** The night's figures onto the visit sheet: first what was breathed, and never over what stands there without asking. */
+/**
+ * Copies the night's figures to the visit sheet: asks first what was breathed, and asks before it replaces anything
+ * there.
+ */
 export function ToVisit({ night, base }: { night: Night; base: string }) {
   const [gas, setGas] = useState('');
   const [asked, setAsked] = useState(false);

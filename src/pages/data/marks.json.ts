@@ -1,4 +1,7 @@
-/** The marks without their prose: what it takes to hold a typed reading against them at once. Small, and kept offline like the rest. */
+/**
+ * The criteria without their prose: what it takes to compare a typed reading with them at once. Small, and saved
+ * offline like the rest.
+ */
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import { isEvaluated } from '../../../calculators/domain/criterion.ts';
 import type { Measures } from '../../../calculators/domain/measure.ts';
@@ -20,7 +23,7 @@ const short = ({
   strength: '',
   context: '',
   locator: '',
-  // What an urgent row asks for and what a caution warns of are said in the answer; the rest is a tap away.
+  // The answer prints what an urgent row asks for and what a caution warns of; the rest is a tap away.
   action: rest.urgency === 'routine' && rest.use !== 'caution' ? '' : action,
 });
 

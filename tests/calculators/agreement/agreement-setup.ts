@@ -19,7 +19,7 @@ export const publishedCriterion = (id: string, more: Partial<AgreedCriterion> = 
   return { ...keep(found, published.decisionOf(found.support) ?? '', `${id}-kept`), ...more };
 };
 
-/** A vital capacity that the clinic asks night ventilation for, in ALS, without a published mark behind it. */
+/** A vital capacity that the clinic asks night ventilation for, in ALS, without a published criterion behind it. */
 export const ownCriterion = (more: Partial<AgreedCriterion> = {}): AgreedCriterion => ({
   id: 'own',
   decision: 'night-ventilation',
@@ -47,7 +47,7 @@ export const agreement = (more: Partial<Agreement> = {}): Agreement => ({
   ...more,
 });
 
-/** Published marks that a clinic can keep: those a reading can meet, payer rules apart. */
+/** Published criteria that a clinic can adopt: those a reading can meet, payer rules apart. */
 export const keepable: Criterion[] = published.criteria.filter(
   (one) => isEvaluated(one) && published.measures[one.measure]?.kind !== 'schedule' && one.support !== 'coverage-us',
 );
@@ -89,7 +89,10 @@ const anyCriterion: fc.Arbitrary<Omit<AgreedCriterion, 'id'>> = fc
     return own;
   });
 
-/** Agreements of any clinic that fit the handbook: published marks kept or changed, marks of its own, any words. */
+/**
+ * Agreements of any clinic that fit the handbook: published criteria adopted or changed, criteria of its own, any
+ * words.
+ */
 export const anyAgreement: fc.Arbitrary<Agreement> = fc
   .record({
     clinic: words(80),

@@ -1,4 +1,4 @@
-/** How a clinic's marks are said, beside the published ones. */
+/** A clinic's criteria in words, beside the published ones. */
 import { describe, expect, test } from 'vitest';
 import {
   notchWords,

@@ -29,7 +29,7 @@ const seen = (readings: Record<string, Reading>, signs: Record<string, Sign> = {
 const percent = (value: number, more: Partial<Reading> = {}) => reading(value, '%', more);
 const pressure = (value: number, more: Partial<Reading> = {}) => reading(value, 'cm[H2O]', more);
 
-/** Everything a reader is told about each mark, for comparing two visits that should say the same. */
+/** Everything a reader sees of each finding, for comparing two visits that should give the same. */
 const summaries = (findings: readonly Finding[]) =>
   findings.map(({ criterion, result, missing, flags, parts }) => ({
     id: criterion.id,

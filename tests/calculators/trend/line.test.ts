@@ -25,7 +25,7 @@ const dated = (line: Line, threshold: number): Reaches | undefined => {
 };
 const onLine = (start: number, slope: number, days: number[]) =>
   days.map((day) => ({ day, value: start + slope * day }));
-/** Five readings around a fall of 0.1 a day; every sum below can be done by hand. */
+/** Five readings around a fall of 0.1 a day; every calculation below can be done by hand. */
 const wobbling = [
   { day: 0, value: 80 },
   { day: 50, value: 76 },
