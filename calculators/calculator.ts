@@ -55,7 +55,7 @@ export interface ChoiceField {
 }
 
 /** One number of each row of a series. */
-export interface SeriesColumn extends TypedNumber {
+interface SeriesColumn extends TypedNumber {
   name: string;
 }
 
@@ -88,7 +88,7 @@ type ValueOf<F extends Field> = F extends { kind: 'number' }
       : never;
 
 /** What `compute` receives: numbers in each field's own unit, choices as their value, a series as its filled rows. */
-export type InputsOf<F extends Fields> = {
+type InputsOf<F extends Fields> = {
   [K in keyof F]: F[K] extends { optional: true } ? ValueOf<F[K]> | undefined : ValueOf<F[K]>;
 };
 
@@ -141,13 +141,13 @@ export interface Holds {
 
 export type Step = <V extends string>(formula: Formula<V>, values: Record<V, number>) => number;
 
-export interface Computed {
+interface Computed {
   results: Record<string, Omit<ResultValue, 'unit'>>;
   cautions?: string[];
   tables?: ResultTable[];
 }
 
-export interface CalculatorSpec<F extends Fields, R extends Record<string, ResultSpec>> {
+interface CalculatorSpec<F extends Fields, R extends Record<string, ResultSpec>> {
   /** equals the file name */
   id: string;
   title: string;

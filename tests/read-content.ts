@@ -14,7 +14,7 @@ import { schemaFaults } from '../calculators/exchange/schema-faults.ts';
 import { Term } from '../calculators/learning/glossary.ts';
 
 /** A row of a content file that does not fit its schema: one for each field. */
-export interface BadRow {
+interface BadRow {
   file: string;
   /** its id, or its place where it has none */
   row: string;

@@ -39,7 +39,7 @@ const shortDigest = z.string().check(z.regex(/^[0-9a-z]{1,13}$/, 'expected a dig
 const aboveZero = z.number().check(z.positive());
 const count = z.number().check(z.int(), z.minimum(0), z.maximum(60));
 
-export const phoneNumber = /^\+?[0-9(][0-9 ()./-]{1,28}( ?(ext|x)\.? ?[0-9]{1,6})?$/i;
+const phoneNumber = /^\+?[0-9(][0-9 ()./-]{1,28}( ?(ext|x)\.? ?[0-9]{1,6})?$/i;
 
 /** One comparison that a rule asks besides its main one. */
 const Part = z.strictObject({

@@ -9,7 +9,7 @@ export interface Change<T> {
   to?: T | undefined;
 }
 
-export interface AgreementDifference {
+interface AgreementDifference {
   header: (Change<string> & { field: HeaderField })[];
   phones: Change<Agreement['phones'][number]>[];
   waits: Change<Agreement['waits'][number]>[];

@@ -15,7 +15,7 @@ import { type AgreedCriterion, Agreement, hiddenCharacter, limits } from './agre
 import { departureWords } from './agreement-words.ts';
 import { basisOf, departureOf, isAsPublished, type Published, rowsBeside } from './local-criteria.ts';
 
-export interface AgreementProblem {
+interface AgreementProblem {
   /** 'marks[3].value'; empty when it is about the whole text */
   path: string;
   line?: number | undefined;

@@ -12,7 +12,7 @@
 import { defineCalculator, formula } from '../calculator.ts';
 import { mercury } from './shared-fields.ts';
 
-export const toMercury = formula({
+const toMercury = formula({
   result: 'mmHg',
   unit: 'mmHg',
   text: 'pressure * 1000 / 133.322387415',

@@ -38,7 +38,7 @@ const line = (constant: number, slopes: Slopes): Formula =>
   straightLine({ name: 'height', unit: 'cm' }, constant, slopes);
 
 /** Lines that were read. Ages in years, both ends included. */
-export const checkedLines = {
+const checkedLines = {
   'chumlea-1985': {
     name: 'Chumlea 1985',
     ages: [60, 90],
@@ -58,7 +58,7 @@ export const checkedLines = {
     female: line(91.45, { kneeHeight: 1.53, age: -0.16 }),
   },
 } as const satisfies Record<string, { name: string; ages: readonly [number, number] } & Record<Sex, Formula>>;
-export type CheckedLine = keyof typeof checkedLines;
+type CheckedLine = keyof typeof checkedLines;
 
 interface Unread {
   set: string;

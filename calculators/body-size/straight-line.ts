@@ -13,7 +13,7 @@ const variables = {
   segment: { means: 'length of the segment', unit: 'cm', range: [10, 45] },
 } as const satisfies Record<string, FormulaSymbol>;
 
-export type Variable = keyof typeof variables;
+type Variable = keyof typeof variables;
 export type Slopes = Partial<Record<Variable, number>>;
 
 /**

@@ -94,7 +94,7 @@ export const sets = {
   'hong-kong-2012-child': { scale: 'eu', ages: [6, 19], heights: [100, 200] },
   'child-height-rule': { scale: 'wright', ages: [5, 18], heights: [100, 170] },
 } as const;
-export type PefSet = keyof typeof sets;
+type PefSet = keyof typeof sets;
 
 const wrightLimits = [60, 800] as const;
 

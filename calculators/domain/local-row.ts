@@ -16,7 +16,7 @@
 export type Departure = 'less-cautious' | 'more-cautious' | 'outside' | 'alone' | 'replaced' | 'other-conditions';
 
 /** That someone in the clinic has read the source of the number. */
-export interface ReadByClinic {
+interface ReadByClinic {
   role: string;
   date: string;
   locator: string;

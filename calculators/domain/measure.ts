@@ -129,8 +129,7 @@ export const SignMeasure = z.object({
 export type SignMeasure = z.infer<typeof SignMeasure>;
 
 /** Not a reading: a schedule or a moment that criteria mention. Never entered, never evaluated. */
-export const ScheduleMeasure = z.object({ ...common, kind: z.literal('schedule'), unit: z.optional(Unit) });
-export type ScheduleMeasure = z.infer<typeof ScheduleMeasure>;
+const ScheduleMeasure = z.object({ ...common, kind: z.literal('schedule'), unit: z.optional(Unit) });
 
 export const Measure = z.discriminatedUnion('kind', [NumberMeasure, SignMeasure, ScheduleMeasure]);
 export type Measure = z.infer<typeof Measure>;

@@ -23,7 +23,7 @@ export interface Ask {
   certain?: true;
 }
 
-export interface InScope {
+interface InScope {
   criterion: Criterion;
   scope: Exclude<Scope, 'out'>;
 }

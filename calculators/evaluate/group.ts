@@ -32,7 +32,6 @@ export const needsAttention = ({ criterion, result, parts }: Finding): boolean =
   (criterion.attentionWhen === undefined || !parts.some(({ role, truth }) => role === 'also' && truth === 'not-met'));
 
 const urgencyOrder = { emergency: 0, 'same-day': 1, 'within-1-week': 2, routine: 3 } as const;
-export type Urgency = keyof typeof urgencyOrder;
 
 export const isUrgent = ({ urgency }: Criterion): boolean => urgency === 'emergency' || urgency === 'same-day';
 

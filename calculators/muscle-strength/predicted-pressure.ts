@@ -149,7 +149,7 @@ const sizes: Record<PublishedSet['people'], Partial<Record<Size, readonly [numbe
 const sizeNames = { height: 'Height', weight: 'Weight', waist: 'Waist' } as const;
 type Size = keyof typeof sizeNames;
 
-export type Prediction =
+type Prediction =
   | { ok: true; line: Line; predicted: number; lower?: number; values: Record<string, number> }
   /** `inTable` says the same in a few words */
   | { ok: false; field: 'age' | 'set' | Size; message: string; inTable: string };

@@ -29,7 +29,7 @@ export const inKPa = formula({
   run: ({ pressure }) => (pressure * 98.0665) / 1000,
 });
 
-export const inMmHg = formula({
+const inMmHg = formula({
   result: 'millimetresOfMercury',
   unit: 'mmHg',
   text: 'pressure * 98.0665 / 133.322387415',

@@ -28,7 +28,7 @@ export interface NightFigures {
 }
 
 /** One hour of the recording, counted from its start; a figure is absent where the hour has no usable row. */
-export interface HourFigures extends Omit<NightFigures, 'meanSpo2' | 'lowestSpo2'> {
+interface HourFigures extends Omit<NightFigures, 'meanSpo2' | 'lowestSpo2'> {
   startSeconds: number;
   meanSpo2?: number;
   lowestSpo2?: number;
@@ -50,7 +50,7 @@ export interface NightSummary extends NightFigures {
   cautions: string[];
 }
 
-export type Summarised = { ok: true; summary: NightSummary } | { ok: false; message: string };
+type Summarised = { ok: true; summary: NightSummary } | { ok: false; message: string };
 
 /** smaller differences come from storing decimals in binary, not from blood */
 const tiny = 1e-4;
@@ -150,7 +150,7 @@ function cautionsOf(usable: number, recorded: number, step: number): string[] {
 }
 
 /** Median step between rows, from at most some thousand of them spread over the night. */
-export function usualStep(seconds: Float64Array): number {
+function usualStep(seconds: Float64Array): number {
   const every = Math.max(1, Math.floor(seconds.length / 4096));
   const steps: number[] = [];
   for (let at = every; at < seconds.length; at += every) {
@@ -252,12 +252,7 @@ function longestRun({ seconds, spo2 }: Recording, rows: Uint8Array, lasts: Float
  * The highest value of the last 90 seconds is kept in a queue whose values fall from front to back, so that each row
  * enters and leaves once.
  */
-export function findDrops(
-  { seconds, spo2 }: Recording,
-  rows: Uint8Array,
-  lasts: Float64Array,
-  depth: number,
-): number[] {
+function findDrops({ seconds, spo2 }: Recording, rows: Uint8Array, lasts: Float64Array, depth: number): number[] {
   const found: number[] = [];
   const queue = new Int32Array(rows.length);
   let head = 0;

@@ -43,7 +43,7 @@ export const ukSizes = {
   J: { litres: 6800, fullBar: 137, standing: 'from-memory' },
 } as const satisfies Record<string, { litres: number; fullBar: number; standing: Standing }>;
 
-export type UsSize = keyof typeof usSizes;
+type UsSize = keyof typeof usSizes;
 export type UkSize = keyof typeof ukSizes;
 
 /** Pressure at which US cylinders are full: 2000 to 2200 psi. The lower end is what a plan may count on. */

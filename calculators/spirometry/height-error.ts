@@ -23,7 +23,7 @@ export const heightError = {
 } as const satisfies NumberField;
 
 type Value = { value: number; low?: number; high?: number };
-export type ReadingValues = { [K in keyof Reading]: Value };
+type ReadingValues = { [K in keyof Reading]: Value };
 
 /**
  * @param reading  at the height entered

@@ -35,7 +35,7 @@ const labelGap = 6;
 const charactersALine = 34;
 const topMargin = 16;
 
-export interface GaugeRow {
+interface GaugeRow {
   criterion: Criterion;
   value: number;
   who: string;
@@ -171,7 +171,7 @@ function stepsOf(low: number, high: number): number[] {
 /** The staff's place across, in the drawing's own units. */
 export const staff = 96;
 
-export interface Notch {
+interface Notch {
   /** the piece taken out of the staff */
   cut: string;
   edge: string;

@@ -131,7 +131,7 @@ export const reasonsOf = (one: Case) => ({
   explanation: one.explanation.map(fillNumbers),
 });
 
-export interface CaseReading {
+interface CaseReading {
   label: string;
   value: string;
   taken: string;

@@ -6,10 +6,10 @@ import type { Evidence } from '../../calculators/domain/evidence.ts';
 import type { Measures } from '../../calculators/domain/measure.ts';
 import type { Source } from '../../calculators/domain/source.ts';
 import { criteriaFor } from '../../calculators/evaluate/criteria-for.ts';
-import { categoryOf } from '../../calculators/evaluate/group.ts';
+import { categoryOf, isUrgent } from '../../calculators/evaluate/group.ts';
 import { alsoWords, comparison } from '../../calculators/evaluate/say.ts';
 
-export interface SheetEvidence extends Evidence {
+interface SheetEvidence extends Evidence {
   decisions: Decisions;
   sources: Readonly<Record<string, Pick<Source, 'short'>>>;
 }
@@ -31,7 +31,7 @@ export const criteriaSheets: Record<string, Sheet> = {
 };
 
 /** One line of a sheet: a criterion in words, with every source that publishes it. */
-export interface SheetLine {
+interface SheetLine {
   words: string;
   /** short names of sources, with a sign for those read in a summary and for common practice */
   by: string;
@@ -46,8 +46,6 @@ const signOf: Partial<Record<Criterion['standing'], string>> = {
   'checked-in-summary': ' (s)',
   'common-practice': ' (p)',
 };
-
-const isUrgent = ({ urgency }: Criterion): boolean => urgency === 'emergency' || urgency === 'same-day';
 
 /** What leads a page and can be read off in a doorway: numbers, and the urgent signs, an urgent warning among them. */
 export const leadsOnSheet = (row: Criterion): boolean =>

@@ -8,13 +8,6 @@ import { leadsOnSheet, type Sheet, type SheetPart, sheetParts } from './pocket-c
 
 export { criteriaSheets } from './pocket-criteria.ts';
 
-/** Newest date on which a criterion was read at its source. */
-export const evidenceDate: string =
-  criteria
-    .map((row) => row.checked ?? '')
-    .sort()
-    .at(-1) ?? '';
-
 /** A sheet's criteria under the decisions they belong to, urgent ones first. */
 export const partsOf = (sheet: Sheet): SheetPart[] => sheetParts(sheet, { ...evidence, decisions, sources });
 

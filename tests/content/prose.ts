@@ -70,7 +70,7 @@ export function codeProse(file: string, text: string): Prose[] {
   return found;
 }
 
-export function astroProse(file: string, text: string): Prose[] {
+function astroProse(file: string, text: string): Prose[] {
   const prose = text
     .replace(/^---\n[\s\S]*?\n---\n/, blank)
     .replace(/<(script|style)[\s\S]*?<\/\1>/g, blank)

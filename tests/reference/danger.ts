@@ -1,17 +1,20 @@
 /** The danger table as visits, and everything the pure code says about one: what the sheet, the note and the card print. */
 import { readFileSync } from 'node:fs';
 import { parse } from 'yaml';
+import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { type Visit, wishWords } from '../../calculators/domain/visit.ts';
 import { actOf, declinedLines, urgencyTitles } from '../../calculators/evaluate/act.ts';
 import { derive } from '../../calculators/evaluate/derive.ts';
 import { type Evidence, evaluate, type Finding } from '../../calculators/evaluate/evaluate.ts';
 import { explain, supportWords } from '../../calculators/evaluate/explain.ts';
-import { categoryOf, needsAttention, tally, tallyWords, type Urgency } from '../../calculators/evaluate/group.ts';
+import { categoryOf, needsAttention, tally, tallyWords } from '../../calculators/evaluate/group.ts';
 import { outsideUsual, outsideWords } from '../../calculators/evaluate/outside-usual.ts';
 import { standingWords } from '../../calculators/standing.ts';
 import { noteText, plainNote } from '../../calculators/visit/note.ts';
 import { highestUrgency } from '../highest-urgency.ts';
 import { readDecisions, readEvidence, readSources } from '../read-content.ts';
+
+type Urgency = Criterion['urgency'];
 
 export interface Danger {
   id: string;

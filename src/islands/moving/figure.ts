@@ -6,7 +6,7 @@
 import type { ResultTable } from '../../../calculators/outcome.ts';
 import type { UnitCode } from '../../../calculators/quantity.ts';
 
-export interface Slide {
+interface Slide {
   kind: 'slide';
   label: string;
   unit: UnitCode;
@@ -30,7 +30,7 @@ export type ValuesOf<C extends Controls> = {
   [K in keyof C]: C[K] extends Slide ? number : C[K] extends { options: readonly { value: infer V }[] } ? V : never;
 };
 
-export interface Axis {
+interface Axis {
   label: string;
   low: number;
   high: number;

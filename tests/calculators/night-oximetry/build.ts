@@ -36,7 +36,7 @@ export interface EdfSignal {
   stored: number[];
 }
 
-export interface EdfFile {
+interface EdfFile {
   signals: EdfSignal[];
   records: number;
   secondsEach?: number;
