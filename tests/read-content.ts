@@ -17,7 +17,7 @@ import type { Known } from '../calculators/query/word-files.ts';
 import { headingsOf, readWords } from '../src/build/read-words.ts';
 
 /** A row of a content file that does not fit its schema: one for each field. */
-export interface BadRow {
+interface BadRow {
   file: string;
   /** its id, or its place where it has none */
   row: string;

@@ -7,7 +7,7 @@ import { comparison, flagWords, nameWithValue, readingWords, requirementWords, s
 
 /**
  * 'FVC 49.6 % predicted is below 50 % predicted.' 'Cannot tell: PaCO2 was not measured.'
- * A quality flag stands in the same sentence as the number it belongs to.
+ * A quality flag is printed in the same sentence as the number it belongs to.
  */
 export function explain(finding: Finding, measures: Measures): string {
   const { result, parts } = finding;
@@ -40,7 +40,7 @@ export function explain(finding: Finding, measures: Measures): string {
   );
 }
 
-/** Without the single signs that make up a list: where they stand in a list of their own already. */
+/** Leaves out the single signs that make up a list, for places that list them already. */
 export const withoutItems = (finding: Finding): Finding => ({
   ...finding,
   parts: finding.parts.map((part) => (part.items === undefined ? part : { ...part, items: undefined })),
@@ -83,9 +83,9 @@ function partWords(part: Part, measures: Measures, contrary = false): string {
       : contrary
         ? comparison({ ...condition, comparator: opposite[condition.comparator] }, measure)
         : `not ${comparison(condition, measure)}`;
-  const held = `${nameWithValue(measure, id)} ${readingWords(reading, measure, condition)} ${are} ${where}`;
+  const sentence = `${nameWithValue(measure, id)} ${readingWords(reading, measure, condition)} ${are} ${where}`;
   const flagged = flagWords(reading, measure, measures);
-  return flagged.length === 0 ? held : `${held} (flagged: ${flagged.join('; ')})`;
+  return flagged.length === 0 ? sentence : `${sentence} (flagged: ${flagged.join('; ')})`;
 }
 
 /** A sign, with what it is made of and the reading that it follows from: 'CO2 is raised (PaCO2 58 mmHg, arterial)' */

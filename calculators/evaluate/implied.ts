@@ -136,7 +136,7 @@ function holdsFor(rule: ImpliedBy, reading: Reading, { ageYears, sex }: Visit, m
   if (measure?.kind !== 'number' || !Number.isFinite(reading.value) || !convertible(reading.unit, rule.unit))
     return false;
   if (rule.sex !== undefined && sex !== rule.sex) return false;
-  // With the age unknown an alarm stands and an all-clear does not.
+  // With the age unknown an alarm counts and an all-clear does not.
   if (ageYears === undefined && rule.answer === 'absent' && (rule.minAgeYears ?? rule.belowAgeYears) !== undefined)
     return false;
   if (

@@ -4,13 +4,13 @@
  */
 
 import type { Agreement } from '../../calculators/agreement/agreement.ts';
-import { withLocal } from '../../calculators/agreement/local-marks.ts';
+import { withLocal } from '../../calculators/agreement/local-criteria.ts';
 import type { Person } from '../../calculators/domain/person.ts';
 import { readLine, visitOfReading } from '../../calculators/query/read-line.ts';
 import { type AskedSum, type Query, reader, vocabularyOf } from '../../calculators/query/read-query.ts';
 import { inForce } from '../agreement/in-force.ts';
 import { agreementChanged } from '../agreement/store.ts';
-import { link, make } from '../dom.ts';
+import { link, make } from '../browser/dom.ts';
 import { toEvidence } from '../islands/visit/evidence-data.ts';
 import type { Answers, Meaning, SearchData } from './answers.ts';
 import { askView, hintView } from './ask.ts';

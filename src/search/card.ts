@@ -18,7 +18,7 @@ import { nameWithValue, readingWords, signClause } from '../../calculators/evalu
 import { answerTo, hoursCount, type LineAnswer, type Statement } from '../../calculators/query/answer.ts';
 import type { AskedVisit, Query } from '../../calculators/query/read-query.ts';
 import { standingWords } from '../../calculators/standing.ts';
-import { type Child, link, make } from '../dom.ts';
+import { type Child, link, make } from '../browser/dom.ts';
 import type { Answers, Meaning } from './answers.ts';
 import { askView, hintView } from './ask.ts';
 import { type Again, chips } from './chips.ts';

@@ -5,8 +5,8 @@
 
 import { type AskedVisit, type Query, saysNothing } from '../../calculators/query/read-query.ts';
 import { agreementChanged } from '../agreement/store.ts';
-import { base } from '../base.ts';
-import { link, make } from '../dom.ts';
+import { base } from '../browser/base.ts';
+import { link, make } from '../browser/dom.ts';
 import { personChanged, readPerson } from '../person/store.ts';
 import { answerView, warmAnswers } from './answer.ts';
 import type { Answers } from './answers.ts';

@@ -14,7 +14,7 @@ import type { Calculations } from '../../calculators/query/calculation-words.ts'
 import { calculationsOf, type WantedCalculation } from '../../calculators/query/calculations.ts';
 import type { AskedVisit } from '../../calculators/query/read-query.ts';
 import { register } from '../../calculators/register.ts';
-import { type Child, link, make } from '../dom.ts';
+import { type Child, link, make } from '../browser/dom.ts';
 import { writeEntries } from '../person/store.ts';
 import { choice } from './choice.ts';
 

@@ -1,4 +1,7 @@
-/** The button that goes round the colours. Without script the system's setting rules, and no button shows. */
+/**
+ * The button that changes the colours, one choice after another. Without script the system's setting applies and no
+ * button is shown.
+ */
 import { type Theme, themeKey, themes, themeWords } from './theme.ts';
 
 const button = document.querySelector<HTMLButtonElement>('[data-theme-tap]');

@@ -1,14 +1,14 @@
 /** The evidence as the pages use it: read once through the content gate, with its cross references resolved. */
 import { getCollection } from 'astro:content';
-import type { Criterion } from '../calculators/domain/criterion.ts';
-import type { Decision, Decisions } from '../calculators/domain/decision.ts';
-import type { Fact } from '../calculators/domain/fact.ts';
-import type { Measure, Measures } from '../calculators/domain/measure.ts';
-import type { Source } from '../calculators/domain/source.ts';
-import type { Evidence } from '../calculators/evaluate/evaluate.ts';
-import { calculators } from '../calculators/index.ts';
-import type { Term } from '../calculators/learning/glossary.ts';
-import type { Calculations, CalculationWords } from '../calculators/query/calculation-words.ts';
+import type { Criterion } from '../../calculators/domain/criterion.ts';
+import type { Decision, Decisions } from '../../calculators/domain/decision.ts';
+import type { Fact } from '../../calculators/domain/fact.ts';
+import type { Measure, Measures } from '../../calculators/domain/measure.ts';
+import type { Source } from '../../calculators/domain/source.ts';
+import type { Evidence } from '../../calculators/evaluate/evaluate.ts';
+import { calculators } from '../../calculators/index.ts';
+import type { Term } from '../../calculators/learning/glossary.ts';
+import type { Calculations, CalculationWords } from '../../calculators/query/calculation-words.ts';
 import { overdue } from './checks-due.ts';
 
 type Named<T> = Record<string, T>;

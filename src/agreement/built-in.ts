@@ -1,14 +1,17 @@
 /** The agreement that a clinic has built into its own copy of the site, where there is one; and the demonstration. */
 import { getCollection } from 'astro:content';
-import { onEvidence } from '../calculators/agreement/agreed-evidence.ts';
-import type { Agreement } from '../calculators/agreement/agreement.ts';
-import { agreementFromYaml } from './agreement/yaml.ts';
-import { decisions, evidence } from './evidence.ts';
+import { onEvidence } from '../../calculators/agreement/agreed-evidence.ts';
+import type { Agreement } from '../../calculators/agreement/agreement.ts';
+import { decisions, evidence } from '../evidence/evidence.ts';
+import { agreementFromYaml } from './yaml.ts';
 
 const published = { ...evidence, decisions };
 const files = new Map((await getCollection('agreement')).map(({ id, data }) => [id, data]));
 
-/** Held against the handbook when the site is built: one that does not fit stops the build with the place. */
+/**
+ * Checked against the handbook when the site is built: one that does not fit stops the build and names the place in the
+ * file.
+ */
 function read(id: string): Agreement | undefined {
   const file = files.get(id);
   if (file === undefined) return undefined;

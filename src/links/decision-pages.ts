@@ -1,17 +1,20 @@
-/** Which pages a decision has: one for it, and one for each disease with marks or a judgement of its own. */
+/** Which pages a decision has: one for it, and one for each disease with criteria or a judgement of its own. */
 import { getCollection } from 'astro:content';
-import type { Criterion } from '../calculators/domain/criterion.ts';
-import { type Disease, diseases } from '../calculators/domain/person.ts';
-import { criteriaFor } from '../calculators/evaluate/criteria-for.ts';
-import { decisions, evidence } from './evidence.ts';
+import type { Criterion } from '../../calculators/domain/criterion.ts';
+import { type Disease, diseases } from '../../calculators/domain/person.ts';
+import { criteriaFor } from '../../calculators/evaluate/criteria-for.ts';
+import { decisions, evidence } from '../evidence/evidence.ts';
 
-export const marksFor = (decision: string, disease?: Disease): Criterion[] =>
+export const criteriaOf = (decision: string, disease?: Disease): Criterion[] =>
   criteriaFor({ disease }, evidence, { decision });
 
-/** Diseases with marks or a judgement of their own for a decision; and 'other-chronic' for the marks that name none. */
+/**
+ * Diseases with criteria or a judgement of their own for a decision; and 'other-chronic' for the criteria that name
+ * none.
+ */
 export function diseasesOf(decision: string): Disease[] {
   return diseases.filter((disease) => {
-    const rows = marksFor(decision, disease);
+    const rows = criteriaOf(decision, disease);
     return (
       decisions[decision]?.judgement[disease] !== undefined ||
       rows.some((row) => (disease === 'other-chronic' ? row.disease === 'any' && !row.acute : row.disease === disease))

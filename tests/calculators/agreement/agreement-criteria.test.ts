@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { AgreedMark, Agreement } from '../../../calculators/agreement/agreement.ts';
-import { markWords, originWords, standingLine } from '../../../calculators/agreement/agreement-words.ts';
-import { asCriteria, departureOf, keep, withLocal } from '../../../calculators/agreement/local-marks.ts';
+import type { AgreedCriterion, Agreement } from '../../../calculators/agreement/agreement.ts';
+import { criterionWords, originWords, standingLine } from '../../../calculators/agreement/agreement-words.ts';
+import { asCriteria, departureOf, keep, withLocal } from '../../../calculators/agreement/local-criteria.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { Visit } from '../../../calculators/domain/visit.ts';
 import { evaluate } from '../../../calculators/evaluate/evaluate.ts';
@@ -16,11 +16,12 @@ import {
 import { noteText } from '../../../calculators/visit/note.ts';
 import { samples } from '../../samples.ts';
 import { anyVisit, decisions, reading, row, visit } from '../evaluate/setup.ts';
-import { agreement, anyAgreement, keepable, keptMark, ownMark, published } from './agreement-setup.ts';
+import { agreement, anyAgreement, keepable, ownCriterion, published, publishedCriterion } from './agreement-setup.ts';
 
-const findings = (marks: AgreedMark[], seen: Visit) =>
+const findings = (marks: AgreedCriterion[], seen: Visit) =>
   evaluate(seen, withLocal(published, agreement({ marks }))).filter(({ criterion }) => criterion.local);
-const result = (mark: AgreedMark, seen: Visit): string => findings([mark], seen)[0]?.result ?? 'out-of-scope';
+const result = (criterion: AgreedCriterion, seen: Visit): string =>
+  findings([criterion], seen)[0]?.result ?? 'out-of-scope';
 const vitalCapacity = (value: number, more: Partial<Visit> = {}): Visit =>
   visit({ readings: { 'fvc-percent': reading(value, '%') }, ...more });
 
@@ -30,42 +31,42 @@ describe('a clinic\u2019s own criterion at a visit', () => {
     [65, 'not-met'],
     [65.1, 'not-met'],
   ])('a vital capacity of %s against below 65 is %s', (value, expected) => {
-    expect(result(ownMark(), vitalCapacity(value))).toBe(expected);
+    expect(result(ownCriterion(), vitalCapacity(value))).toBe(expected);
   });
 
   test('65 itself meets at or below 65', () => {
-    expect(result(ownMark({ comparator: '<=' }), vitalCapacity(65))).toBe('met');
+    expect(result(ownCriterion({ comparator: '<=' }), vitalCapacity(65))).toBe('met');
   });
 
   test('without the reading it cannot be told', () => {
-    expect(result(ownMark(), visit())).toBe('cannot-tell');
+    expect(result(ownCriterion(), visit())).toBe('cannot-tell');
   });
 
   test('a criterion for ALS is not lent to Duchenne, and one for adults is not shown for a child', () => {
-    expect(result(ownMark(), vitalCapacity(40, { disease: 'dmd' }))).toBe('out-of-scope');
-    expect(result(ownMark(), vitalCapacity(40, { ageYears: 12 }))).toBe('out-of-scope');
+    expect(result(ownCriterion(), vitalCapacity(40, { disease: 'dmd' }))).toBe('out-of-scope');
+    expect(result(ownCriterion(), vitalCapacity(40, { ageYears: 12 }))).toBe('out-of-scope');
   });
 
   test('a saturation taken on oxygen cannot tell anything about a room-air criterion of the clinic either', () => {
-    const mark = ownMark({ decision: 'watching-closer', measure: 'spo2', comparator: '<=', value: 93 });
+    const criterion = ownCriterion({ decision: 'watching-closer', measure: 'spo2', comparator: '<=', value: 93 });
     const taken = (gas: 'air' | 'oxygen') => visit({ readings: { spo2: reading(90, '%', { gas }) } });
-    expect(result(mark, taken('air'))).toBe('met');
-    expect(result(mark, taken('oxygen'))).toBe('cannot-tell');
+    expect(result(criterion, taken('air'))).toBe('met');
+    expect(result(criterion, taken('oxygen'))).toBe('cannot-tell');
   });
 
   test('carbon dioxide in kilopascals is compared with a threshold in millimetres of mercury', () => {
-    const mark = ownMark({ measure: 'paco2', comparator: '>=', value: 45, unit: 'mm[Hg]' });
+    const criterion = ownCriterion({ measure: 'paco2', comparator: '>=', value: 45, unit: 'mm[Hg]' });
     // 45 mmHg is 5.9995 kPa: 6 is above, 5.99 below
-    expect(result(mark, visit({ readings: { paco2: reading(6, 'kPa', { method: 'arterial', gas: 'air' }) } }))).toBe(
-      'met',
-    );
-    expect(result(mark, visit({ readings: { paco2: reading(5.99, 'kPa', { method: 'arterial', gas: 'air' }) } }))).toBe(
-      'not-met',
-    );
+    expect(
+      result(criterion, visit({ readings: { paco2: reading(6, 'kPa', { method: 'arterial', gas: 'air' }) } })),
+    ).toBe('met');
+    expect(
+      result(criterion, visit({ readings: { paco2: reading(5.99, 'kPa', { method: 'arterial', gas: 'air' }) } })),
+    ).toBe('not-met');
   });
 
   test('one on urgent help leads with the urgent findings', () => {
-    const mark = ownMark({
+    const criterion = ownCriterion({
       decision: 'urgent-help',
       disease: 'any',
       population: 'any',
@@ -74,7 +75,7 @@ describe('a clinic\u2019s own criterion at a visit', () => {
       unit: '%',
     });
     const seen = visit({ readings: { spo2: reading(91, '%', { gas: 'air' }) } });
-    expect(urgentFindings(findings([mark], seen), decisions)).toHaveLength(1);
+    expect(urgentFindings(findings([criterion], seen), decisions)).toHaveLength(1);
   });
 });
 
@@ -82,17 +83,17 @@ describe('a published criterion that was kept', () => {
   test('asks for all that the published one asks, and agrees with it at every visit', () => {
     fc.assert(
       fc.property(fc.constantFrom(...keepable), anyVisit, (from, seen) => {
-        const mark = keep(from, published.decisionOf(from.support) ?? '', 'kept');
+        const criterion = keep(from, published.decisionOf(from.support) ?? '', 'kept');
         const both = evaluate(seen, {
           ...published,
-          criteria: [...asCriteria(agreement({ marks: [mark] }), published), from],
+          criteria: [...asCriteria(agreement({ marks: [criterion] }), published), from],
         });
         expect(both.length === 0 || both.length === 2).toBe(true);
         expect(both[0]?.result).toBe(both[1]?.result);
-        const [kept, own] = both;
-        if (kept && own) {
-          expect(needsAttention(kept)).toBe(needsAttention(own));
-          expect(isUrgent(kept.criterion)).toBe(isUrgent(own.criterion));
+        const [asPublished, own] = both;
+        if (asPublished && own) {
+          expect(needsAttention(asPublished)).toBe(needsAttention(own));
+          expect(isUrgent(asPublished.criterion)).toBe(isUrgent(own.criterion));
         }
       }),
       samples(600, 3000),
@@ -101,8 +102,8 @@ describe('a published criterion that was kept', () => {
 
   test('keeps for whom it is not, what asks for attention, its urgency, its act and its page', () => {
     for (const from of keepable) {
-      const mark = keep(from, published.decisionOf(from.support) ?? '', 'kept');
-      const [local] = asCriteria(agreement({ marks: [mark] }), published);
+      const criterion = keep(from, published.decisionOf(from.support) ?? '', 'kept');
+      const [local] = asCriteria(agreement({ marks: [criterion] }), published);
       const of = ({
         notFor,
         attentionWhen,
@@ -125,26 +126,26 @@ describe('a published criterion that was kept', () => {
   });
 
   test('a kept schedule asks for attention when it is overdue, not when it was kept', () => {
-    const mark = keptMark('chest-nmd-pft-at-least-every-6-months');
+    const criterion = publishedCriterion('chest-nmd-pft-at-least-every-6-months');
     const asks = (months: number) =>
-      findings([mark], visit({ readings: { 'interval-months': reading(months, 'mo') } })).map(needsAttention);
+      findings([criterion], visit({ readings: { 'interval-months': reading(months, 'mo') } })).map(needsAttention);
     expect(asks(5)).toEqual([false]);
     expect(asks(8)).toEqual([true]);
   });
 
   test('with another value keeps its other conditions', () => {
-    const mark = keptMark('nice-mnd-fvc-lt-80-with-symptoms', { value: 75, reason: 'Long waits' });
+    const criterion = publishedCriterion('nice-mnd-fvc-lt-80-with-symptoms', { value: 75, reason: 'Long waits' });
     const symptoms = { 'symptoms-or-signs-of-respiratory-impairment': 'present' as const };
-    expect(result(mark, vitalCapacity(74))).toBe('cannot-tell');
-    expect(result(mark, vitalCapacity(74, { signs: symptoms }))).toBe('met');
-    expect(result(mark, vitalCapacity(76, { signs: symptoms }))).toBe('not-met');
-    expect(markWords(mark, published.measures)).toBe(
+    expect(result(criterion, vitalCapacity(74))).toBe('cannot-tell');
+    expect(result(criterion, vitalCapacity(74, { signs: symptoms }))).toBe('met');
+    expect(result(criterion, vitalCapacity(76, { signs: symptoms }))).toBe('not-met');
+    expect(criterionWords(criterion, published.measures)).toBe(
       'FVC below 75\u00a0% predicted, only if there are symptoms or signs of respiratory impairment',
     );
   });
 
   test('means the same when the handbook\u2019s own row changes afterwards', () => {
-    const mark = keptMark('aan-als-fvc-lt-50');
+    const criterion = publishedCriterion('aan-als-fvc-lt-50');
     const changed = {
       ...published,
       criteria: published.criteria.map((one) =>
@@ -153,7 +154,7 @@ describe('a published criterion that was kept', () => {
           : one,
       ),
     };
-    const [local] = asCriteria(agreement({ marks: [mark] }), changed);
+    const [local] = asCriteria(agreement({ marks: [criterion] }), changed);
     expect(local).toMatchObject({ value: 50, alsoRequires: [] });
   });
 });
@@ -176,16 +177,16 @@ describe('the clinic\u2019s criteria beside the published ones', () => {
     const group = byDecision(evaluate(seen, withLocal(published, agreement())), decisions).find(
       ({ decision }) => decision === 'night-ventilation',
     );
-    const met = group?.categories.acting.filter(({ result: told }) => told === 'met') ?? [];
+    const met = group?.categories.acting.filter(({ result }) => result === 'met') ?? [];
     expect(met.slice(0, 2).map(({ criterion }) => criterion.id)).toEqual(['local:aan-als-fvc-lt-50-kept', 'local:own']);
     expect(met.slice(2).every(({ criterion }) => criterion.local === undefined)).toBe(true);
   });
 
   test('an unchecked number that the team has read acts under its agreement, and says who read it', () => {
-    const mark = keptMark('ca-als-fvc-upright-lt-65', {
+    const criterion = publishedCriterion('ca-als-fvc-upright-lt-65', {
       read: { role: 'Physician', date: '2026-11-20', locator: 'table 2' },
     });
-    const [local] = asCriteria(agreement({ marks: [mark] }), published);
+    const [local] = asCriteria(agreement({ marks: [criterion] }), published);
     expect(local && categoryOf(local)).toBe('acting');
     expect(local && standingLine(local)).toBe(
       'Agreed by Tern Valley, 2026-11-25. Read at its source by Physician, 2026-11-20, table 2',
@@ -206,7 +207,10 @@ describe('the clinic\u2019s criteria beside the published ones', () => {
 
   test('the note says whose criteria they are, apart from the published ones', () => {
     const seen = vitalCapacity(40);
-    const known = withLocal(published, agreement({ marks: [keptMark('aan-als-fvc-lt-50'), ownMark({ value: 45 })] }));
+    const known = withLocal(
+      published,
+      agreement({ marks: [publishedCriterion('aan-als-fvc-lt-50'), ownCriterion({ value: 45 })] }),
+    );
     const note = noteText({
       visit: seen,
       findings: evaluate(seen, known),
@@ -228,7 +232,7 @@ describe('the clinic\u2019s criteria beside the published ones', () => {
   });
 
   test('a measure that this handbook does not have gives no row, and breaks nothing', () => {
-    const marks = [ownMark({ measure: 'grip' }), ownMark({ decision: 'constructor' }), ownMark()];
+    const marks = [ownCriterion({ measure: 'grip' }), ownCriterion({ decision: 'constructor' }), ownCriterion()];
     expect(asCriteria({ ...agreement(), marks } as Agreement, published).map(({ id }) => id)).toEqual(['local:own']);
   });
 });
@@ -236,65 +240,65 @@ describe('the clinic\u2019s criteria beside the published ones', () => {
 describe('how a criterion of the clinic departs from what is published', () => {
   // Night ventilation in ALS, vital capacity: published, checked and in force are below 50 (AAN 2009, CHEST 2023) and
   // below 80 with symptoms (CHEST 2023).
-  test.each<[string, AgreedMark, string | undefined]>([
-    ['between the published ones', ownMark({ value: 65 }), undefined],
-    ['equal to one of them', ownMark({ value: 50 }), undefined],
-    ['below all of them: fewer people are found', ownMark({ value: 49 }), 'less-cautious'],
-    ['above all of them: more people are found', ownMark({ value: 85 }), 'more-cautious'],
+  test.each<[string, AgreedCriterion, string | undefined]>([
+    ['between the published ones', ownCriterion({ value: 65 }), undefined],
+    ['equal to one of them', ownCriterion({ value: 50 }), undefined],
+    ['below all of them: fewer people are found', ownCriterion({ value: 49 }), 'less-cautious'],
+    ['above all of them: more people are found', ownCriterion({ value: 85 }), 'more-cautious'],
     [
       'at or below the highest: one reading more than below it',
-      ownMark({ value: 80, comparator: '<=' }),
+      ownCriterion({ value: 80, comparator: '<=' }),
       'more-cautious',
     ],
-    ['on the side where nothing is published', ownMark({ value: 50, comparator: '>' }), 'alone'],
+    ['on the side where nothing is published', ownCriterion({ value: 50, comparator: '>' }), 'alone'],
     [
       'on a measure without a published criterion for this decision',
-      ownMark({ measure: 'respiratory-rate', comparator: '>', value: 25, unit: '/min' }),
+      ownCriterion({ measure: 'respiratory-rate', comparator: '>', value: 25, unit: '/min' }),
       'alone',
     ],
-    ['kept', keptMark('aan-als-fvc-lt-50'), undefined],
-    ['kept for fewer people', keptMark('chest-nmd-fvc-lt-50', { disease: 'sma' }), undefined],
+    ['kept', publishedCriterion('aan-als-fvc-lt-50'), undefined],
+    ['kept for fewer people', publishedCriterion('chest-nmd-fvc-lt-50', { disease: 'sma' }), undefined],
     // Apnoea index in Duchenne: at or above 5 is from memory, above 10 is of a replaced edition. Neither counts.
     [
       'where only an unchecked and a replaced number are published',
-      ownMark({ measure: 'ahi', disease: 'dmd', population: 'any', comparator: '>=', value: 5, unit: '/h' }),
+      ownCriterion({ measure: 'ahi', disease: 'dmd', population: 'any', comparator: '>=', value: 5, unit: '/h' }),
       'alone',
     ],
     [
       'kept, with a condition more',
-      keptMark('aan-als-fvc-lt-50', {
+      publishedCriterion('aan-als-fvc-lt-50', {
         rule: { support: 'bilevel-niv-start', alsoRequires: [{ measure: 'orthopnoea', comparator: 'present' }] },
       }),
       'other-conditions',
     ],
-    ['kept from a replaced edition', keptMark('eur2002-als-fvc-le-80-and-night-desaturation'), 'replaced'],
+    ['kept from a replaced edition', publishedCriterion('eur2002-als-fvc-le-80-and-night-desaturation'), 'replaced'],
     // Dependency: above 18 h a day is checked and in force; above 16 is from memory and replaced, and does not count.
     [
       'for a criterion that is met above: a lower number finds more people',
-      ownMark({ decision: 'dependency', measure: 'niv-hours', comparator: '>', value: 14, unit: 'h/d' }),
+      ownCriterion({ decision: 'dependency', measure: 'niv-hours', comparator: '>', value: 14, unit: 'h/d' }),
       'more-cautious',
     ],
     [
       'for a criterion that is met above: a higher number finds fewer',
-      ownMark({ decision: 'dependency', measure: 'niv-hours', comparator: '>', value: 20, unit: 'h/d' }),
+      ownCriterion({ decision: 'dependency', measure: 'niv-hours', comparator: '>', value: 20, unit: 'h/d' }),
       'less-cautious',
     ],
     // A caution and a schedule do not say which way is the careful one.
-    ['of a schedule', keptMark('chest-nmd-pft-at-least-every-6-months', { value: 24 }), 'outside'],
-  ])('%s', (_, mark, expected) => {
-    expect(departureOf(mark, published)).toBe(expected);
+    ['of a schedule', publishedCriterion('chest-nmd-pft-at-least-every-6-months', { value: 24 }), 'outside'],
+  ])('%s', (_, criterion, expected) => {
+    expect(departureOf(criterion, published)).toBe(expected);
   });
 
   test('45 mmHg told as kilopascals is the same threshold', () => {
-    const mark = keptMark('aci2012-paco2-ge-45', { value: (45 * 133.322387415) / 1000, unit: 'kPa' });
-    expect(departureOf(mark, published)).toBeUndefined();
-    expect(originWords(mark, published, (id) => id)).toMatch(/^Kept as published: aci-niv-2012/);
+    const criterion = publishedCriterion('aci2012-paco2-ge-45', { value: (45 * 133.322387415) / 1000, unit: 'kPa' });
+    expect(departureOf(criterion, published)).toBeUndefined();
+    expect(originWords(criterion, published, (id) => id)).toMatch(/^Kept as published: aci-niv-2012/);
   });
 
   test('no kept criterion of a current source departs', () => {
     for (const from of keepable) {
-      const mark = keep(from, published.decisionOf(from.support) ?? '', 'kept');
-      expect([from.id, departureOf(mark, published)]).toEqual([
+      const criterion = keep(from, published.decisionOf(from.support) ?? '', 'kept');
+      expect([from.id, departureOf(criterion, published)]).toEqual([
         from.id,
         from.status === 'current' ? undefined : 'replaced',
       ]);
@@ -305,8 +309,8 @@ describe('how a criterion of the clinic departs from what is published', () => {
     fc.assert(
       fc.property(fc.integer({ min: 1, max: 150 }), fc.integer({ min: 1, max: 150 }), (a, b) => {
         const [low, high] = [Math.min(a, b), Math.max(a, b)];
-        if (departureOf(ownMark({ value: high }), published) === 'less-cautious')
-          expect(departureOf(ownMark({ value: low }), published)).toBe('less-cautious');
+        if (departureOf(ownCriterion({ value: high }), published) === 'less-cautious')
+          expect(departureOf(ownCriterion({ value: low }), published)).toBe('less-cautious');
       }),
     );
   });

@@ -1,4 +1,7 @@
-/** What a reader can have in hand besides a reading, and the page that answers it. Addresses are held to exist by the build. */
+/**
+ * What a reader can come with besides a reading, and the page that answers it. The browser tests check that each
+ * address exists.
+ */
 export interface Door {
   words: string;
   to: string;

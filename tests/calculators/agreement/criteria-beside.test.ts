@@ -1,14 +1,14 @@
 /** Which published criteria a team is shown beside its own: those about the same thing in people whom both can mean. */
 import { describe, expect, test } from 'vitest';
-import { publishedSpan, rowsBeside } from '../../../calculators/agreement/local-marks.ts';
+import { publishedSpan, rowsBeside } from '../../../calculators/agreement/local-criteria.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import { row } from '../evaluate/setup.ts';
-import { ownMark, published } from './agreement-setup.ts';
+import { ownCriterion, published } from './agreement-setup.ts';
 
 const like = (more: Partial<Criterion>): Criterion =>
   ({ ...row('aan-als-fvc-lt-50'), id: 'made', ...more }) as Criterion;
-const beside = (own: Parameters<typeof ownMark>[0], other: Partial<Criterion>): boolean =>
-  rowsBeside(ownMark(own), { ...published, criteria: [like(other)] }).length === 1;
+const beside = (own: Parameters<typeof ownCriterion>[0], other: Partial<Criterion>): boolean =>
+  rowsBeside(ownCriterion(own), { ...published, criteria: [like(other)] }).length === 1;
 
 describe('the same people', () => {
   test.each([
@@ -58,7 +58,10 @@ describe('the same people', () => {
 
 describe('the span', () => {
   const span = (...rows: Partial<Criterion>[]) =>
-    publishedSpan(ownMark(), { ...published, criteria: rows.map((more, at) => like({ id: `made-${at}`, ...more })) });
+    publishedSpan(ownCriterion(), {
+      ...published,
+      criteria: rows.map((more, at) => like({ id: `made-${at}`, ...more })),
+    });
   test('runs from the lowest to the highest number in force', () => {
     expect(span({ value: 50 }, { value: 80 }, { value: 65 })).toEqual({ low: 50, high: 80 });
   });

@@ -1,4 +1,4 @@
-/** Which marks stand on a pocket sheet, and in which words; from the evidence that is handed in, so that it can be tested. */
+/** Which criteria a pocket sheet prints, and in which words; from the evidence passed in, so that it can be tested. */
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import type { Decisions } from '../../calculators/domain/decision.ts';
 import { type Disease, diseaseNames } from '../../calculators/domain/diseases.ts';
@@ -6,10 +6,10 @@ import type { Evidence } from '../../calculators/domain/evidence.ts';
 import type { Measures } from '../../calculators/domain/measure.ts';
 import type { Source } from '../../calculators/domain/source.ts';
 import { criteriaFor } from '../../calculators/evaluate/criteria-for.ts';
-import { categoryOf } from '../../calculators/evaluate/group.ts';
+import { categoryOf, isUrgent } from '../../calculators/evaluate/group.ts';
 import { alsoWords, comparison } from '../../calculators/evaluate/say.ts';
 
-export interface SheetEvidence extends Evidence {
+interface SheetEvidence extends Evidence {
   decisions: Decisions;
   sources: Readonly<Record<string, Pick<Source, 'short'>>>;
 }
@@ -17,11 +17,11 @@ export interface SheetEvidence extends Evidence {
 export interface Sheet {
   title: string;
   diseases: readonly Disease[];
-  /** whether children's marks belong on it */
+  /** whether criteria for children belong on it */
   children: boolean;
 }
 
-export const markSheets: Record<string, Sheet> = {
+export const criteriaSheets: Record<string, Sheet> = {
   als: { title: 'Marks: ALS and motor neurone disease', diseases: ['als'], children: false },
   dmd: { title: 'Marks: Duchenne', diseases: ['dmd'], children: true },
   sma: { title: 'Marks: spinal muscular atrophy', diseases: ['sma'], children: true },
@@ -30,8 +30,8 @@ export const markSheets: Record<string, Sheet> = {
   acute: { title: 'Marks: Guillain-Barr\u00e9 and myasthenia, in hospital', diseases: ['gbs', 'mg'], children: false },
 };
 
-/** One line of a sheet: a mark in words, with everybody who publishes it. */
-export interface SheetLine {
+/** One line of a sheet: a criterion in words, with every source that publishes it. */
+interface SheetLine {
   words: string;
   /** short names of sources, with a sign for those read in a summary and for common practice */
   by: string;
@@ -46,8 +46,6 @@ const signOf: Partial<Record<Criterion['standing'], string>> = {
   'checked-in-summary': ' (s)',
   'common-practice': ' (p)',
 };
-
-const isUrgent = ({ urgency }: Criterion): boolean => urgency === 'emergency' || urgency === 'same-day';
 
 /** What leads a page and can be read off in a doorway: numbers, and the urgent signs, an urgent warning among them. */
 export const leadsOnSheet = (row: Criterion): boolean =>
@@ -86,11 +84,11 @@ function wordsOf(row: Criterion, measures: Measures): string {
   ].filter(Boolean);
   const words = [main, ...alsoWords(row, measures)].join(', ').replace(/ present\b/g, '');
   const when = whenWords[row.urgency];
-  const said = when === undefined ? `${words.charAt(0).toUpperCase()}${words.slice(1)}` : `${when}${words}`;
-  return `${said}${who.length > 0 ? ` (${who.join(', ')})` : ''}`;
+  const sentence = when === undefined ? `${words.charAt(0).toUpperCase()}${words.slice(1)}` : `${when}${words}`;
+  return `${sentence}${who.length > 0 ? ` (${who.join(', ')})` : ''}`;
 }
 
-/** The marks that a sheet shows for one of its diseases. */
+/** The criteria that a sheet shows for one of its diseases. */
 export const sheetCriteria = (
   disease: Disease,
   { children }: Pick<Sheet, 'children'>,
@@ -98,7 +96,7 @@ export const sheetCriteria = (
 ): Criterion[] =>
   criteriaFor({ disease }, evidence).filter((row) => leadsOnSheet(row) && (children || row.population !== 'child'));
 
-/** A sheet's marks under the decisions they belong to, urgent ones first. */
+/** A sheet's criteria under the decisions they belong to, urgent ones first. */
 export function sheetParts(sheet: Sheet, evidence: SheetEvidence): SheetPart[] {
   const { decisionOf, decisions } = evidence;
   const orderOf = (decision: string) => decisions[decision]?.order ?? 0;

@@ -1,9 +1,9 @@
 /** Every page that can be looked up, with the words it is looked up by: for the list of all pages, and for search. */
 import { getCollection } from 'astro:content';
-import { calculators } from '../calculators/index.ts';
+import { calculators } from '../../calculators/index.ts';
+import { measures, sources } from '../evidence/evidence.ts';
+import type { Listed } from '../search/rank.ts';
 import { allDecisions, decisionAddress } from './decision-pages.ts';
-import { measures, sources } from './evidence.ts';
-import type { Listed } from './search/rank.ts';
 import { sourceAddress } from './source-address.ts';
 
 /** Pages of the site itself, which no collection lists. */
@@ -130,7 +130,7 @@ export const listedPages: Listed[] = [
   ...tools.map((page) => ({ ...page, kind: 'tool' as const })),
 ];
 
-/** Said after the title where the title alone could be taken for a handbook page. */
+/** Printed after the title where the title alone could be taken for a handbook page. */
 export const kindWords: Record<Listed['kind'], string> = {
   page: '',
   calculator: 'calculator',

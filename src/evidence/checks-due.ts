@@ -1,5 +1,5 @@
-/** When a checked mark is due to be read again. The build warns of each that is overdue. */
-import type { Criterion } from '../calculators/domain/criterion.ts';
+/** When a checked criterion is due to be read again. The build warns of each that is overdue. */
+import type { Criterion } from '../../calculators/domain/criterion.ts';
 
 /** Common practice for guidance of this kind: look again every year. */
 export const recheckMonths = 12;

@@ -1,4 +1,4 @@
-/** Elements for pages without a view library. What comes from data or a reader goes in as text, never as markup. */
+/** Makes elements on pages without a view library. Text from data or a reader is added as text, never as markup. */
 
 export type Child = Node | string;
 

@@ -8,7 +8,7 @@ export type Theme = (typeof themes)[number];
 export const themeWords: Record<Theme, string> = { auto: 'auto', light: 'light', dark: 'dark', outdoor: 'sun' };
 
 /**
- * Runs in the head, before anything is drawn, so that no page flashes in the wrong colours. Its hash stands in the content
+ * Runs in the head, before anything is drawn, so that no page flashes in the wrong colours. Its hash is in the content
  * policy (astro.config.mjs), which therefore lets exactly this text run and nothing else.
  */
 export const themeFirst = `try{const t=localStorage.getItem('${themeKey}');if(t)document.documentElement.dataset.theme=t}catch{}`;

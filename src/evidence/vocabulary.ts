@@ -1,6 +1,6 @@
 /** The words that the search understands, from content/words/. A word that names what there is not stops the build. */
 import { getCollection } from 'astro:content';
-import { headingsOf, readWords } from './build/read-words.ts';
+import { headingsOf, readWords } from '../build/read-words.ts';
 import { decisions, measures } from './evidence.ts';
 
 const texts = Object.fromEntries((await getCollection('words')).map(({ id, data }) => [id, data.text]));

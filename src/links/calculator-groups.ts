@@ -1,6 +1,6 @@
-import type { CalculatorGroup } from '../calculators/calculator.ts';
+import type { CalculatorGroup } from '../../calculators/calculator.ts';
 
-/** Headings of the register, by what the reader has in hand. */
+/** Headings of the list of calculators, by what the reader has measured or has to plan. */
 export const groupTitles: Record<CalculatorGroup, { title: string; hand: string }> = {
   size: { title: 'Size and weight', hand: 'A tape measure, a scale, or a height that cannot be stood up for.' },
   'vital-capacity': { title: 'Vital capacity', hand: 'Litres from a spirometer.' },
