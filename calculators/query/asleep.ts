@@ -2,7 +2,6 @@
  * Readings taken asleep. A saturation or a carbon dioxide asleep is another reading than the one awake: criteria compare the
  * time spent there, or the rise over awake. It is told with what is missing, and is never compared as if it were awake.
  */
-import type { Measures } from '../domain/measure.ts';
 import type { Reading } from '../domain/visit.ts';
 import { convert } from '../quantity.ts';
 import type { AskedReading, AsleepTold, Hint } from './asked.ts';
@@ -70,17 +69,16 @@ function mayCount({ value, unit }: Reading, night: Vocabulary['nightMeasures'][n
   return (night.above === undefined || here >= night.above) && (night.below === undefined || here <= night.below);
 }
 
-export function asleepHint(measure: string, measures: Measures): Hint {
-  const short = measures[measure]?.short ?? measure;
+export function asleepHint(measure: string): Hint {
   return kindOf[measure] === 'saturation'
     ? {
         kind: 'hint',
-        say: `${short} asleep is told by the time spent low, such as \u201ct88 12 min\u201d or \u201ct90 15 %\u201d`,
+        say: 'Saturation asleep is told by the time spent low, such as \u201ct88 12 min\u201d or \u201ct90 15 %\u201d',
         page: '/measuring/overnight-oximetry/',
       }
     : {
         kind: 'hint',
-        say: `${short} asleep has criteria of its own: the rise over awake, and the time spent high`,
+        say: 'Carbon dioxide asleep has criteria of its own: the rise over awake, and the time spent high',
         page: '/measuring/overnight-carbon-dioxide/',
       };
 }

@@ -21,9 +21,7 @@ export interface Said {
 
 export interface Conditions {
   posture: Reading['posture'];
-  /** place of the posture in the line: with two numbers it belongs to one of them */
-  postureAt: number;
-  /** where both postures are told: each with its place */
+  /** each with its place: with two numbers it belongs to one of them */
   postures: { posture: NonNullable<Reading['posture']>; at: number; end: number }[];
   method: string | undefined;
   change: 'fall' | 'rise' | undefined;
@@ -80,14 +78,13 @@ export function takeConditions(scan: Scanner): Conditions {
   const changed = firstChange(scan, changes);
   return {
     posture: lying ? 'supine' : sitting ? 'upright' : undefined,
-    postureAt: (lying ?? sitting)?.index ?? 0,
     method: method?.method,
     change: changed?.change,
     changeEnd: changed?.match ? changed.match.index + changed.match[0].length : 0,
     overTime: overTime.test(scan.text),
     nights,
     awake,
-    postures: lying && sitting ? [placeOf('supine', lying), placeOf('upright', sitting)] : [],
+    postures: [...(lying ? [placeOf('supine', lying)] : []), ...(sitting ? [placeOf('upright', sitting)] : [])],
   };
 }
 

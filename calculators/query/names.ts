@@ -140,6 +140,7 @@ export function respelt(text: string, strange: ReadonlySet<string>, vocabulary: 
     .split(' ')
     .map((typed) => {
       if (!/^[a-z]{5,}$/.test(typed) || !strange.has(typed) || ordinary.has(typed)) return typed;
+      if (vocabulary.spelling.includes(typed)) return typed;
       const most = typed.length >= 8 ? 2 : 1;
       const near = vocabulary.spelling.filter((word) => word[0] === typed[0] && withinSlips(typed, word, most));
       const nearest = near.filter((word) => withinSlips(typed, word, 1));

@@ -11,7 +11,7 @@ import type { Found } from './found.ts';
 import { isChange, meanings, siblingsOf, valueWhileChanging } from './meaning.ts';
 import type { Name } from './names.ts';
 import type { Typed } from './numbers.ts';
-import type { Pair } from './pair.ts';
+import { type Pair, posturesOf } from './pair.ts';
 import type { Taken } from './text.ts';
 import type { TimeMark } from './times.ts';
 import { madeOnce, type Vocabulary } from './vocabulary.ts';
@@ -48,7 +48,8 @@ export function overTime(
   const said: OverTime = { series: [], falls: [], readings: {}, assumed: [], hints: [], used: [] };
   for (const [index, pair] of pairs.entries()) {
     const marks = marksOf(found, pairs, index);
-    addSeries(said, found, pair, marks, acute, measures);
+    const postures = posturesOf(pair, pairs, found.conditions);
+    if (postures.length < 2) addSeries(said, found, pair, marks, acute, measures);
     if (!acute) addFall(said, found, pair, marks, measures, words);
   }
   if (!acute) addPoints(said, found, pairs, measures);
@@ -88,7 +89,7 @@ function addSeries(
   const spans = marks.filter(({ kind }) => kind === 'span');
   const from = spans.length > 0 && pair.quantities.length === 1 ? before : [];
   const quantities = [...from, ...pair.quantities];
-  if (quantities.length < 2 || found.conditions.postures.length > 1) return;
+  if (quantities.length < 2) return;
   const points = quantities.map((quantity, index) => pointOf(quantity, quantities, index, marks, found.text));
   const explicit = marks.some(({ months }) => months !== undefined);
   if (!explicit && !tellsOrder(quantities, marks, found.text)) return;
@@ -311,7 +312,10 @@ function putPer3(
   }
   const value = (by / overMonths) * 3;
   said.readings[id] = { value, unit, from: [from] };
-  said.assumed.push(`a fall of ${tidy(by)} over ${tidy(overMonths)} months is ${tidy(value)} per 3 months`);
+  const symbol = units[unit].symbol.replace(/ ?(?:\/|per).*$/, '');
+  said.assumed.push(
+    `a fall of ${tidy(by)} ${symbol} over ${tidy(overMonths)} months is ${tidy(value)} ${symbol} per 3 months`,
+  );
 }
 
 const tidy = (value: number): string => String(Number(value.toFixed(1)));

@@ -73,7 +73,16 @@ interface Known {
 }
 
 const textOf = (line: string, { words, terms }: Known): string =>
-  unglue(plain(line.replace(/[<\u2264]/g, ' below ').replace(/[>\u2265]/g, ' above '), words), terms);
+  unglue(
+    plain(
+      line
+        .replace(/-+>|=>|\u2192/g, ' then ')
+        .replace(/[<\u2264]/g, ' below ')
+        .replace(/[>\u2265]/g, ' above '),
+      words,
+    ),
+    terms,
+  );
 
 function readQuery(line: string, known: Known): Query {
   const { measures, words } = known;

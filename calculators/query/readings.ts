@@ -76,7 +76,7 @@ export function readingsSaid(
     const asleep = asleepOf(pair, found, words);
     const awake = pair.quantities.filter((one) => !asleep.includes(one));
     if (awake.length > 0) addRead(said, read(pair, awake));
-    if (asleep.length > 0) addAsleep(said, read(pair, asleep), () => read(gasAsleep(pair), asleep), measures, words);
+    if (asleep.length > 0) addAsleep(said, read(pair, asleep), () => read(gasAsleep(pair), asleep), words);
   }
   return said;
 }
@@ -89,13 +89,7 @@ function addRead(said: ReadingsSaid, { readings, ask, unused }: PairRead): void 
   if (ask) said.asks.push(ask);
 }
 
-function addAsleep(
-  said: ReadingsSaid,
-  read: PairRead,
-  asGas: () => PairRead,
-  measures: Measures,
-  words: Vocabulary,
-): void {
+function addAsleep(said: ReadingsSaid, read: PairRead, asGas: () => PairRead, words: Vocabulary): void {
   const options = read.ask?.options.flatMap((one) => (one.kind === 'reading' ? [one] : [])) ?? read.readings;
   const [first] = options;
   if (first === undefined || !differsAsleep(first.measure)) addRead(said, read);
@@ -105,7 +99,7 @@ function addAsleep(
     // One value in two units, or of two names for a carbon dioxide: what it stands for at night is the same.
     const lowest = options.filter(({ reading }) => reading.unit === first.reading.unit);
     said.asleep.push(...(read.ask ? lowest.slice(0, 1) : read.readings).map((one) => asleepTold(one, words)));
-    said.hints.push(asleepHint(first.measure, measures));
+    said.hints.push(asleepHint(first.measure));
   }
 }
 

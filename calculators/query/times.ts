@@ -26,7 +26,10 @@ const patterns = madeOnce(({ time, counts, monthNames, phrase, filled }) => {
       { months: 12, pattern: phrase(time.lastYear) },
       { months: 1, pattern: phrase(time.lastMonth) },
     ],
-    months: monthNames.map((name) => phrase(`(?:in|since) (?:${name})`)),
+    months: monthNames.map((name) => ({
+      said: phrase(`(?:in|since) (?:${name})`),
+      bare: phrase(`(?:(?:in|since) )?(?:${name})`),
+    })),
     words: (['now', 'then', 'was', 'earlier'] as const).map((kind) => ({ kind, pattern: phrase(time[kind]) })),
   };
 });
@@ -47,7 +50,7 @@ export const saysSince = (typed: string, words: Vocabulary): boolean => patterns
 
 /** @param durations  lengths of time with a number, which were taken before */
 export function takeTimes(scan: Scanner, durations: readonly Taken[]): TimeMark[] {
-  const { counted, last, months, words } = patterns(scan.words);
+  const { counted, last, words } = patterns(scan.words);
   const taken = (pattern: RegExp): Taken[] =>
     takeAll(scan, pattern).map((match) => ({
       at: match.index,
@@ -59,12 +62,19 @@ export function takeTimes(scan: Scanner, durations: readonly Taken[]): TimeMark[
     ...last.flatMap(({ months: ago, pattern }) =>
       taken(pattern).map((one) => ({ ...one, kind: 'ago' as const, months: ago })),
     ),
-    ...months.flatMap((pattern, month) =>
+    ...monthsOf(scan).flatMap((pattern, month) =>
       taken(pattern).map((one) => ({ ...one, kind: 'month' as const, months: month })),
     ),
     ...words.flatMap(({ kind, pattern }) => taken(pattern).map((one) => ({ ...one, kind }))),
   ];
   return marks.sort((a, b) => a.at - b.at);
+}
+
+/** 'in june'; of two months also the bare names: 'may' alone is another word. */
+function monthsOf(scan: Scanner): RegExp[] {
+  const { months } = patterns(scan.words);
+  const named = months.filter(({ bare }) => bare.test(scan.rest)).length;
+  return months.map(({ said, bare }) => (named > 1 ? bare : said));
 }
 
 function markOf(one: Taken, words: Vocabulary): TimeMark {

@@ -54,7 +54,7 @@ function overTimeWords(
     ...falls.map((one) => `${shortOf(one.measure)}down ${one.by} ${unitOf(one.unit)}${over(one.overMonths)}`),
     ...asleep.map(({ measure, reading }) => {
       const its = measures[measure];
-      return `asleep: ${shortOf(measure)}${its ? readingWords(reading, its) : reading.value}`;
+      return `asleep: ${shortOf(measure).replace(/^awake /, '')}${its ? readingWords(reading, its) : reading.value}`;
     }),
   ];
 }
