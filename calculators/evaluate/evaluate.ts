@@ -11,7 +11,7 @@
 import { meets } from '../domain/comparator.ts';
 import type { Condition, Criterion, Requirement } from '../domain/criterion.ts';
 import type { Evidence } from '../domain/evidence.ts';
-import type { Measures, NumberMeasure } from '../domain/measure.ts';
+import type { ImpliedBy, Measures, NumberMeasure } from '../domain/measure.ts';
 import type { Reading, SupportStatus, Visit } from '../domain/visit.ts';
 import { compare, convert, convertible, type UnitCode } from '../quantity.ts';
 import { inScopeFor } from './criteria-for.ts';
@@ -43,6 +43,8 @@ export interface Part {
   items?: readonly string[] | undefined;
   /** for a sign that follows from a reading: the measure of that reading */
   impliedBy?: string | undefined;
+  /** and the rule that the reading meets */
+  impliedRule?: ImpliedBy | undefined;
   /** an exception that nobody was asked about: it counts as met, and the sentence says 'unless' */
   assumed?: true | undefined;
   obstacle?: Obstacle | undefined;
@@ -174,7 +176,9 @@ function evaluateCondition(
     return {
       ...answered,
       ...(items.length > 0 ? { items } : {}),
-      ...(from ? { reading: from.reading, impliedBy: from.from } : {}),
+      ...(from
+        ? { reading: from.reading, impliedBy: from.from, ...(from.rule ? { impliedRule: from.rule } : {}) }
+        : {}),
     };
   }
   const measure = measures[id];

@@ -1,7 +1,8 @@
 /** Each finding in one sentence that a student understands. */
 import type { Condition } from '../domain/criterion.ts';
-import type { Measures } from '../domain/measure.ts';
+import type { ImpliedBy, Measures } from '../domain/measure.ts';
 import type { SupportStatus } from '../domain/visit.ts';
+import { convert, type UnitCode } from '../quantity.ts';
 import type { Finding, Obstacle, Part } from './evaluate.ts';
 import { comparison, flagWords, nameWithValue, readingWords, requirementWords, signClause } from './say.ts';
 
@@ -89,7 +90,8 @@ function partWords(part: Part, measures: Measures, contrary = false): string {
 }
 
 /** A sign, with what it is made of and the reading that it follows from: 'CO2 is raised (PaCO2 58 mmHg, arterial)' */
-function answerWords({ condition, truth, reading, measure: id, impliedBy, items }: Part, measures: Measures): string {
+function answerWords(part: Part, measures: Measures): string {
+  const { condition, truth, reading, measure: id, impliedBy, impliedRule, items } = part;
   const asked = condition.comparator === 'absent' ? 'absent' : 'present';
   const answer = signClause(id, truth === 'met' ? asked : asked === 'present' ? 'absent' : 'present', measures);
   const from = impliedBy === undefined ? undefined : measures[impliedBy];
@@ -103,7 +105,14 @@ function answerWords({ condition, truth, reading, measure: id, impliedBy, items 
     ...(reading.gas && reading.gas !== 'air' ? [`on ${reading.gas}`] : []),
     ...(flagged.length > 0 ? [`flagged: ${flagged.join('; ')}`] : []),
   ];
-  return `${answer} (${details.join(', ')})`;
+  const limit = impliedRule ? `; ${limitWords(impliedRule, reading.unit)} counts` : '';
+  return `${answer} (${details.join(', ')}${limit})`;
+}
+
+/** 'above 45 mmHg', in the unit of the reading; a converted limit is rounded as people say it */
+function limitWords({ comparator, value, unit }: ImpliedBy, into: UnitCode): string {
+  const limit = into === unit ? value : Number(convert(value, unit, into).toPrecision(2));
+  return comparison({ comparator, value: limit, unit: into }, undefined);
 }
 
 /** 'minutes in a row at SpO2 88 % or less', 'ventilator hours' */

@@ -18,6 +18,8 @@ export interface Implied {
   /** the measure or the supports it follows from, by id */
   from: string;
   reading?: Reading | undefined;
+  /** the rule that the reading meets */
+  rule?: ImpliedBy | undefined;
 }
 
 export interface Contradiction {
@@ -126,7 +128,7 @@ function firstOf(rules: readonly ImpliedBy[], visit: Visit, measures: Measures):
   for (const rule of rules) {
     const reading = readingOf(rule.measure, visit, measures);
     if (reading !== undefined && holdsFor(rule, reading, visit, measures))
-      return { answer: rule.answer, from: rule.measure, reading };
+      return { answer: rule.answer, from: rule.measure, reading, rule };
   }
   return undefined;
 }

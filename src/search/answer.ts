@@ -28,6 +28,7 @@ export function warmAnswers(base: string): Promise<Answers> {
         evidence: withLocal(toEvidence(data), agreement),
         calculations: data.calculations,
         read: (line: string) => readLine(line, lines, data.calculations),
+        topics: lines.topics,
       };
     },
   );

@@ -8,6 +8,7 @@ import { adultsOfSex } from '../../calculators/domain/age-and-sex.ts';
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { diseaseShort } from '../../calculators/domain/disease-short.ts';
 import { type Disease, diseaseNames } from '../../calculators/domain/diseases.ts';
+import type { Measures } from '../../calculators/domain/measure.ts';
 import type { Person } from '../../calculators/domain/person.ts';
 import { declinedLines } from '../../calculators/evaluate/act.ts';
 import { contradictionWords } from '../../calculators/evaluate/contradiction-words.ts';
@@ -15,8 +16,9 @@ import type { Finding } from '../../calculators/evaluate/evaluate.ts';
 import { explain } from '../../calculators/evaluate/explain.ts';
 import { outsideWords } from '../../calculators/evaluate/outside-usual.ts';
 import { nameWithValue, readingWords, signClause } from '../../calculators/evaluate/say.ts';
+import { type UnitCode, units } from '../../calculators/quantity.ts';
 import { answerTo, hoursCount, type LineAnswer, type Statement } from '../../calculators/query/answer.ts';
-import type { AskedVisit, Query } from '../../calculators/query/read-query.ts';
+import type { AskedVisit, Query, Topic } from '../../calculators/query/read-query.ts';
 import { standingWords } from '../../calculators/standing.ts';
 import { type Child, link, make } from '../browser/dom.ts';
 import type { Answers, Meaning } from './answers.ts';
@@ -48,6 +50,7 @@ export function cardView(asked: AskedVisit, person: Person, answers: Answers, ba
     chips(asked, answer, context, again),
     ...understood(asked),
     ...urgentView(asked, answer, context),
+    ...topicsView(asked.topics ?? [], base),
     ...workedOut(
       asked,
       { ...person, ...asked.person },
@@ -68,10 +71,8 @@ export function cardView(asked: AskedVisit, person: Person, answers: Answers, ba
 
 // --- what was understood ---------------------------------------------------------------------------------------------
 
-function title(
-  { readings, signs, person, others, taken }: AskedVisit,
-  { evidence: { measures }, calculations }: Context,
-): string {
+function title(asked: AskedVisit, { evidence: { measures }, calculations }: Context): string {
+  const { readings, signs, person, others, taken } = asked;
   const numbers = Object.entries(readings).map(([id, reading]) => {
     const measure = measures[id];
     if (!measure) return id;
@@ -82,7 +83,11 @@ function title(
   const present = Object.entries(signs).flatMap(([id, sign]) =>
     sign === 'present' ? [measures[id]?.short ?? id] : [`no ${measures[id]?.short ?? id}`],
   );
-  const told = [...numbers, ...others.map(({ label, typed }) => `${label} ${typed}`)];
+  const told = [
+    ...numbers,
+    ...overTimeWords(asked, measures),
+    ...others.map(({ label, typed }) => `${label} ${typed}`),
+  ];
   // Signs stand among the buttons; they are the heading where nothing was measured.
   const words = (told.length > 0 ? told : present).join(' \u00b7 ');
   if (words !== '') return words.charAt(0).toUpperCase() + words.slice(1);
@@ -90,6 +95,45 @@ function title(
   if (calculation) return calculations[calculation.calculator]?.title ?? 'Worked out';
   return person.disease ? diseaseNames[person.disease] : 'Understood';
 }
+
+/** Readings asleep, falls and values over time, each in the words of the line. */
+function overTimeWords({ asleep = [], falls = [], series = [] }: AskedVisit, measures: Measures): string[] {
+  const short = (id: string | undefined) => (id === undefined ? '' : (measures[id]?.short ?? id));
+  const over = (months: number | undefined) =>
+    months === undefined ? '' : ` in ${Number(months.toFixed(1))} ${months === 1 ? 'month' : 'months'}`;
+  const symbol = (unit: UnitCode | 'points') => (unit === 'points' ? 'points' : units[unit].symbol);
+  return [
+    ...asleep.map(({ measure, reading }) => `${short(measure)} ${reading.value} ${symbol(reading.unit)} asleep`),
+    ...falls.map(({ measure, by, unit, overMonths }) =>
+      `${short(measure)} fell by ${by} ${symbol(unit)}${over(overMonths)}`.trim(),
+    ),
+    ...series.map(
+      ({ measure, values, unit, overMonths }) =>
+        `${short(measure)} ${values.join(', then ')} ${symbol(unit)}${over(overMonths)}`,
+    ),
+  ];
+}
+
+/** Pages that answer a subject of the line, at the section that answers. */
+export const topicsView = (topics: readonly Topic[], base: string): HTMLElement[] =>
+  topics.length === 0
+    ? []
+    : [
+        make(
+          'ul',
+          'topics',
+          ...topics
+            .slice(0, 3)
+            .map(({ page, section, anchor, typed }) =>
+              make(
+                'li',
+                '',
+                link(`${base}${page.slice(1)}${anchor ? `#${anchor}` : ''}`, section ?? typed),
+                make('span', 'small', ` \u201c${typed}\u201d`),
+              ),
+            ),
+        ),
+      ];
 
 /** What the heading and the chips do not show, and what was not understood: nobody may believe that a word was used. */
 function understood(asked: AskedVisit): HTMLElement[] {
@@ -209,10 +253,12 @@ function metView(asked: AskedVisit, answer: LineAnswer, context: Context): HTMLE
         asked.dangers.length >
         0 || hoursCount(answer.visit);
     const nothing = answer.onlyIf.length + answer.notMet.length + answer.cannotTell.length === 0;
-    return urgent
-      ? []
+    if (urgent) return [];
+    // What it depends on is open below and says more than a heading could.
+    return answer.onlyIf.length > 0
+      ? [make('p', 'small', 'Nothing is met by this alone. That is not reassurance: look at the person.')]
       : [
-          make('h3', '', nothing ? 'No published criterion here is about this' : 'Meets no criterion that was read'),
+          make('h3', '', nothing ? 'No published criterion here is about this' : 'Meets none of the criteria'),
           make('p', '', 'That is not reassurance: other readings and signs may meet one. Look at the person.'),
         ];
   }
@@ -314,7 +360,9 @@ function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Context, aga
               (answered) => again({ ...asked, signs: { ...asked.signs, [sign]: answered } }),
             ),
           ]
-        : [make('p', '', `Needs: ${missing.map((id) => measures[id]?.short ?? id).join('; ')}`)]),
+        : answer.onlyIf.length === 1
+          ? []
+          : [make('p', '', `Needs: ${missing.map((id) => measures[id]?.short ?? id).join('; ')}`)]),
       make('ul', 'findings', ...statements.map((statement) => statementItem(statement, context))),
     );
     return item;
@@ -322,19 +370,20 @@ function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Context, aga
   const urgent = answer.onlyIf.filter((one) => one.urgent).length;
   const list = make('ul', 'only-if', ...groups);
   const count = answer.onlyIf.reduce((sum, { statements }) => sum + statements.length, 0);
-  return [
+  const only = make(
+    'details',
+    'only',
     make(
-      'details',
-      'only',
-      make(
-        'summary',
-        '',
-        `${count} more if something else is so${urgent > 0 ? ', urgent among them' : ''}`,
-        make('span', 'small', ` It depends on: ${hangOn(answer, context).join('; ')}.`),
-      ),
-      list,
+      'summary',
+      '',
+      `${count} more if something else is so${urgent > 0 ? ', urgent among them' : ''}`,
+      make('span', 'small', ` It depends on: ${hangOn(answer, context).join('; ')}.`),
     ),
-  ];
+    list,
+  );
+  // Nothing else answers: what it depends on is the answer.
+  only.open = answer.emergency.length + answer.sameDay.length + answer.soon.length + answer.met.length === 0;
+  return [only];
 }
 
 // --- the rest --------------------------------------------------------------------------------------------------------

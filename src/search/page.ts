@@ -10,6 +10,7 @@ import { link, make } from '../browser/dom.ts';
 import { personChanged, readPerson } from '../person/store.ts';
 import { answerView, warmAnswers } from './answer.ts';
 import type { Answers } from './answers.ts';
+import { topicsView } from './card.ts';
 import { type Hit, search, warm } from './engine.ts';
 import { type Listed, type Ranker, ranker, wordsOf } from './rank.ts';
 
@@ -73,8 +74,11 @@ function start({ field, instant, list, status }: Parts): () => void {
     if (stale()) return;
     const understood = answers?.read(query);
     const asked = understood && saysNothing(understood) ? undefined : understood;
-    instant.replaceChildren(...(answers && asked ? [answerView(asked, readPerson(), answers, base)] : []));
-    const { words, first } = lookUp(query, asked, answers);
+    const topics = answers?.topics(query) ?? [];
+    instant.replaceChildren(
+      ...(answers && asked ? [answerView(asked, readPerson(), answers, base)] : topicsView(topics, base)),
+    );
+    const { words, first = topics[0]?.page } = lookUp(query, asked, answers);
     const told = asked ? (instant.querySelector('h2, p')?.textContent ?? '') : '';
 
     const rank = await warmRanker().catch(() => undefined);

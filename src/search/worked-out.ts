@@ -133,7 +133,7 @@ function note(
 ): HTMLElement {
   const from = Object.entries(calculator.fields).flatMap(([name, field]) => {
     const given = inputs[name];
-    if (given === undefined) return [];
+    if (given === undefined || field.kind === 'series') return [];
     const words = inputWords(field, given);
     const label = field.label.charAt(0).toLowerCase() + field.label.slice(1);
     return [field.kind === 'choice' ? words : `${label} ${words}`];
