@@ -2,6 +2,7 @@
 import { getCollection } from 'astro:content';
 import { onEvidence } from '../calculators/agreement/agreed-evidence.ts';
 import type { Agreement } from '../calculators/agreement/agreement.ts';
+import { digestOf } from './agreement/digest.ts';
 import { agreementFromYaml } from './agreement/yaml.ts';
 import { decisions, evidence } from './evidence.ts';
 
@@ -18,6 +19,7 @@ function read(id: string): Agreement | undefined {
 }
 
 export const clinic = read('clinic');
+export const clinicDigest = clinic && (await digestOf(clinic));
 
 /** An invented clinic's, to look at; always on the evidence of this build. Never in force unless a reader puts it there. */
 export const demonstration = (() => {

@@ -55,7 +55,7 @@ export const isSame = ({ header, phones, waits, marks }: AgreementDifference): b
 const whatIsDecided = ({ decision, measure, disease, population, sex, comparator }: AgreedMark): string =>
   [decision, measure, disease, population, sex ?? '', comparator.charAt(0)].join('|');
 
-/** What a mark says; its id and the digest beside it are records, not decisions. */
+/** What a mark says; its id and the check value beside it are records, not decisions. */
 const withoutRecord = ({ id: _id, beside: _beside, ...mark }: AgreedMark): Omit<AgreedMark, 'id' | 'beside'> => mark;
 
 /** Same content first, then same question in order; what is left over was added or taken away. */
