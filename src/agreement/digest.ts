@@ -23,6 +23,6 @@ export async function digestOf(agreement: Agreement): Promise<string | undefined
 
 /** This copy of the handbook, as the foot of every page carries it. */
 export function editionHere(): Edition {
-  const { version = '', built = '' } = document.querySelector<HTMLElement>('[data-built]')?.dataset ?? {};
-  return { version, built };
+  const { edition = '', built = '' } = document.querySelector<HTMLElement>('[data-built]')?.dataset ?? {};
+  return { version: edition, built };
 }
