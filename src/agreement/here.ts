@@ -100,8 +100,9 @@ function waitsView(_: HTMLElement, agreement: Agreement): HTMLElement[] | undefi
   return [make('h2', '', 'Usual waits here'), make('p', 'small', `${agreedBy(agreement)}.`), make('ul', '', ...items)];
 }
 
-/** On paper: which text of the agreement, and which handbook. */
-function lineView(_: HTMLElement, agreement: Agreement): HTMLElement[] {
+/** On paper that shows any of its marks: which text of the agreement, and which handbook. It comes after them in the page. */
+function lineView(_: HTMLElement, agreement: Agreement): HTMLElement[] | undefined {
+  if (document.querySelector('[data-local="marks"]:not([hidden])') === null) return undefined;
   return [make('p', 'small', agreementLine(agreement, digestHere(), editionHere()))];
 }
 
