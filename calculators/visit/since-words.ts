@@ -139,7 +139,8 @@ export function leadWords({ begin }: Ahead, weeks: number, today: string, say = 
 }
 
 /** What is known of a change: beyond what repeating a test makes, within it, or nobody has published how much that is. */
-export function kindOfChange({ change }: Trend): 'beyond' | 'within' | 'not-known' {
+export function kindOfChange({ change }: Trend): 'beyond' | 'within' | 'not-known' | 'same' {
+  if (change !== undefined && Math.abs(change.value) < 1e-9) return 'same';
   if (change === undefined || !change.repeatability.known) return 'not-known';
   return change.repeatability.beyond ? 'beyond' : 'within';
 }
@@ -193,13 +194,14 @@ function shortChange(
   const at = (day: string | undefined) => points.find(({ date }) => date === day)?.value ?? Number.NaN;
   const rounded = Number((change?.value ?? 0).toFixed(measure.decimals + 1));
   const way =
-    rounded === 0 ? 'the same' : `${difference(Math.abs(rounded), measure)} ${rounded < 0 ? 'lower' : 'higher'}`;
+    rounded === 0 ? 'no change' : `${difference(Math.abs(rounded), measure)} ${rounded < 0 ? 'lower' : 'higher'}`;
   const on = change === undefined || change.from === before ? '' : ` on ${say(change.from)}`;
   const of = measure.of ? ` ${measure.of}` : '';
   const isFlagged = points.some(
     ({ date, reading }) => (date === change?.from || date === change?.to) && (reading.flags ?? []).length > 0,
   );
   const flagged = isFlagged ? ' (a flagged test is among them)' : '';
+  if (change?.value === 0) return `${nameWith(measure)} ${told(at(change.to), measure)}${of}${on}${flagged}`;
   return `${nameWith(measure)} ${told(at(change?.to), measure)}${of}, was ${told(at(change?.from), measure)}${on}: ${way}${flagged}`;
 }
 
@@ -235,6 +237,7 @@ export function sinceLines(trends: readonly Trend[], context: SinceContext): str
       }),
     ...together('Changed, and how far two such tests differ by chance is not known', 'not-known'),
     ...together('Changed by no more than chance makes between two tests', 'within'),
+    ...together('The same reading as then', 'same'),
   ];
 }
 

@@ -63,6 +63,11 @@ export function SinceLast({ trends, entries, data, marks, words, onChange }: Pro
         trends={of('within')}
         {...{ weeks, entries, data, marks, words }}
       />
+      <OtherChanges
+        title="The same reading as last time"
+        trends={of('same')}
+        {...{ weeks, entries, data, marks, words }}
+      />
       <p class="small">
         A line through few readings misleads: decline is often not even. The earliest day leaves the most time to
         arrange things, and a new reading tells more than any line. No date is not a promise of safety.
