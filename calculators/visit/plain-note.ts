@@ -32,10 +32,7 @@ export function plainNote(input: NoteInput): string {
     ...plainSection('What you told us, and what we saw', toldLines(input)),
     ...plainSection('What we want to talk about with you', talkLines(input)),
     ...plainSection('What we will do', planLines(input)),
-    ...plainSection(
-      'What we asked the doctors',
-      filledLines(input.asked ?? '').map((line) => closed(upperFirst(line))),
-    ),
+    ...plainSection('What we asked for', askedLines(input)),
     ...plainSection(`${whose} wishes`, wishLines(input)),
     ...(urgent.length > 0 ? callLines(input) : []),
     ...plainSection('Whom to call', contactLines(input)),
@@ -249,6 +246,14 @@ function talkLines({ visit, findings, decisions }: NoteInput): string[] {
     if (status === 'ordered') return [`${told}. This is on order.`];
     return [status === 'not-tolerated' ? `${told}. It did not suit you. What would make it easier?` : `${told}.`];
   });
+}
+
+/** In the words that were typed for somebody else, so they stand in quotes. */
+function askedLines(input: NoteInput): string[] {
+  const asked = filledLines(input.asked ?? '').join('; ');
+  if (asked === '') return [];
+  const by = input.askedBy ? ` to answer by ${dateIn(input, input.askedBy)}` : '';
+  return [`We asked ${input.askedOf?.trim() || 'the team'}${by}: “${asked}”`];
 }
 
 const planLines = (input: NoteInput): string[] =>

@@ -203,7 +203,7 @@ function TrendChart({ trend, measure }: { trend: Trend; measure: NumberMeasure }
       width="300"
       height="100"
       role="img"
-      aria-label={`${measure.label} at ${trend.points.length} visits: the fold below has the figures`}
+      aria-label={`${measure.label} at ${trend.points.length} visits: the list below has the figures`}
     >
       <path d="M10 90H290" stroke="var(--edge)" />
       <path

@@ -30,6 +30,9 @@ const notTodayLines = (say: Say, recorded: readonly Recorded[]): string[] =>
 const carried = (say: Say, today: string, last: Recorded | undefined, unknown: string): string =>
   today !== '' ? today : last ? notToday(say, last.date, last.what) : unknown;
 
+const flatWords = (breathless: boolean): string =>
+  breathless ? 'breathless lying flat, or no longer lies flat' : 'not breathless lying flat';
+
 /** @param say  how dates are written for this reader */
 export function cardLines(
   visit: Visit,
@@ -75,11 +78,9 @@ export function cardLines(
   }
 
   function flatLine(): string {
-    const words = (breathless: boolean) =>
-      breathless ? 'breathless lying flat, or no longer lies flat' : 'not breathless lying flat';
     const sign = visit.signs.orthopnoea;
-    const then = last.breathlessFlat && { date: last.breathlessFlat.date, what: words(last.breathlessFlat.what) };
-    return carried(say, sign ? words(sign === 'present') : '', then, 'not recorded: ask before lying them flat');
+    const then = last.breathlessFlat && { date: last.breathlessFlat.date, what: flatWords(last.breathlessFlat.what) };
+    return carried(say, sign ? flatWords(sign === 'present') : '', then, 'not recorded: ask before lying them flat');
   }
 
   function wishLines(): string[] {
