@@ -3,6 +3,7 @@ import { dateOf, dayCount } from '../calendar.ts';
 import type { Criterion } from '../domain/criterion.ts';
 import type { Measures, NumberMeasure } from '../domain/measure.ts';
 import { comparison, figure, withUnit } from '../evaluate/say.ts';
+import { upperFirst } from './sentences.ts';
 import type { Trend } from './since.ts';
 
 /** One digit more than the measure is shown with: a rate a month is smaller than a reading. */
@@ -182,7 +183,7 @@ const nameWith = (measure: NumberMeasure): string => measure.named ?? measure.sh
 /** 'FVC 62 % predicted after 71 % predicted on 2026-08-24 (91 days): 9 points lower, more than chance usually makes' */
 export function changeSentence(trend: Trend, measure: NumberMeasure, say?: Say): string | undefined {
   const change = changeWords(trend, measure, say);
-  return change === undefined ? undefined : `${nameWith(measure)} ${change}; ${chanceWords(trend)}`;
+  return change === undefined ? undefined : `${upperFirst(nameWith(measure))} ${change}; ${chanceWords(trend)}`;
 }
 
 /** 'FVC 62 % predicted, was 71 %: 9 points lower' */

@@ -155,7 +155,7 @@ function TrendDetails({ trend, measure, data, marks, words }: Omit<TrendProps, '
   const { repeatability } = trend.change ?? {};
   return (
     <details>
-      <summary>{measure.short}: the readings, the rate and what it rests on</summary>
+      <summary>Readings, rate and what it rests on: {measure.short}</summary>
       {rate && <p>{rate}.</p>}
       {width && <p class="small">{width}.</p>}
       {repeatability && (
