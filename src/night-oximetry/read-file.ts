@@ -17,6 +17,7 @@ export function nightOf(bytes: ArrayBuffer, answers: Answers, onProgress: (share
     : readCsv(textOf(bytes), {
         dateOrder: answers.dateOrder as CsvOptions['dateOrder'],
         timeColumn: numberOf(answers.timeColumn),
+        interval: numberOf(answers.interval),
         spo2Column: numberOf(answers.spo2Column),
         onProgress,
       });

@@ -323,7 +323,7 @@ describe('a team on a phone, starting from nothing', () => {
     expect(await page.locator('.found .finding a[href$="#aan-als-fvc-lt-50"]').count()).toBeGreaterThan(0);
     const note = plain(await page.locator('#note-text').inputValue());
     expect(note).toContain(
-      'CRITERIA OF TERN VALLEY MET: NIGHT VENTILATION - FVC 60 % predicted is below 65 % predicted. [agreed by Tern Valley',
+      'Night ventilation, criteria of Tern Valley: FVC 60 % predicted is below 65 % predicted [agreed by Tern Valley',
     );
 
     await page.goto(own.at('/urgent/'));

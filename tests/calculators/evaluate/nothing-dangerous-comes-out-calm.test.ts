@@ -17,6 +17,8 @@ import { outsideUsual } from '../../../calculators/evaluate/outside-usual.ts';
 import { readingWords } from '../../../calculators/evaluate/say.ts';
 import { convert } from '../../../calculators/quantity.ts';
 import { type NoteInput, noteText, plainNote } from '../../../calculators/visit/note.ts';
+import { stepsOf } from '../../../calculators/visit/plain-note.ts';
+import { plainAct } from '../../../calculators/visit/plain-words.ts';
 import { Findings, Urgent, urgentLines } from '../../../src/islands/visit/Findings.tsx';
 import { highestUrgency } from '../../highest-urgency.ts';
 import { type Element, every, rendered, textOf } from './rendered.ts';
@@ -109,13 +111,16 @@ describe('what is urgent leads everywhere', () => {
           const section = note.split('\n\n').find((part) => part.startsWith(`${heading}\n`)) ?? '';
           const line = section.split('\n').find((text) => text.startsWith(`- ${act} Because: `)) ?? '';
           expect([one.criterion.id, line.includes(sentence)]).toEqual([one.criterion.id, true]);
-          expect(plainWords).toContain(`- ${act} `);
+          for (const step of stepsOf(plainAct(act))) expect(plainWords).toContain(step.replace(/[.!?]$/, ''));
           expect(card).toContain(`${act} ${sentence}`);
           expect(screen).toContain(act.replace(/\s+/g, ' '));
           expect(screen).toContain(sentence.replace(/\s+/g, ' '));
         }
         if (urgent.length > 0) {
-          expect(plainWords).toMatch(/Something found today needs (help now|a call today)/);
+          // Before the title: what to do stands in the first line, and why in the first list.
+          const isEmergency = urgent.some(({ criterion }) => criterion.urgency === 'emergency');
+          expect(plainWords).toMatch(isEmergency ? /^This (is an emergency|needs help now)\. / : /^.*\b(today|now)\b/i);
+          expect(plainWords).toMatch(/^.+\n(.+\n)*\n.+ breathing visit on 2 March\n\nWhy this is urgent\n- ./);
           expect(screen).toMatch(
             urgent.some(({ criterion }) => criterion.urgency === 'emergency') ? /Emergency/ : /Same day/,
           );
@@ -139,15 +144,7 @@ describe('what is urgent leads everywhere', () => {
     fc.assert(
       fc.property(someVisit, (seen) => {
         const note = noteText(inputOf(seen, evaluate(seen, evidence)));
-        const places = [
-          'EMERGENCY',
-          'SAME DAY',
-          'WITHIN A WEEK',
-          'SUPPORTS',
-          'MEASURED',
-          'PRESENT',
-          'PUBLISHED CRITERIA',
-        ]
+        const places = ['EMERGENCY', 'SAME DAY', 'WITHIN A WEEK', 'FINDINGS', 'FIGURES', 'SUPPORTS', 'NOT KNOWN']
           .map((title) => note.search(new RegExp(`^${title}`, 'm')))
           .filter((place) => place >= 0);
         expect(places).toEqual([...places].sort((a, b) => a - b));
@@ -228,7 +225,7 @@ describe('no heading counts nought over something that needs attention', () => {
           ({ criterion, result }) => leads(criterion) && result === 'cannot-tell',
         ).length;
         if (!findings.some(isUrgentNow) && undecided > 0)
-          expect(note).toContain(`\nNot an all-clear: ${undecided} urgent `);
+          expect(note).toContain(`\n- Not an all-clear: ${undecided} urgent `);
       }),
       { numRuns: 100 },
     );
@@ -489,7 +486,7 @@ describe('every abnormal reading leaves a visible line', () => {
           textOf(rendered(Urgent({ ...shown(findings), visit: seen }))) + textOf(rendered(Findings(shown(findings)))),
         );
         const name = plain(named ? measure.short : '');
-        for (const text of [note.replace(/\nMEASURED\n(- .*\n)+/, '\n'), screen]) {
+        for (const text of [note.replace(/\nFIGURES AND ANSWERS\n(- .*\n)+/, '\n'), screen]) {
           expect(text).toContain(value);
           if (named) expect(text.toLowerCase()).toContain(`${name} ${value}`.toLowerCase());
         }
@@ -539,13 +536,13 @@ describe('a schedule to keep', () => {
     const months = criterion.value as number;
     const onTime = one(criterion, months);
     expect(needsAttention(onTime.finding)).toBe(false);
-    expect(onTime.note).not.toContain('CRITERIA MET');
+    expect(onTime.note).not.toContain('FINDINGS');
     expect(tally(onTime.findings).met).toBe(0);
     const due = one(criterion, months + 1);
     expect(needsAttention(due.finding)).toBe(true);
     expect(tally(due.findings).met).toBe(1);
     expect(due.note).toContain(
-      `- Time between tests ${months + 1} months is above ${months} months. [source ${criterion.source}]`,
+      `time between tests ${months + 1} months is above ${months} months [source ${criterion.source}`,
     );
     expect(textOf(rendered(Findings(shown(due.findings))))).toMatch(/Due Time between tests/);
     expect(textOf(rendered(Findings(shown(onTime.findings))))).toMatch(/Not due Time between tests/);
@@ -561,7 +558,7 @@ describe('a schedule to keep', () => {
       for (const months of [1, 60]) {
         const outOfScope = one(criterion, months, { signs: other });
         expect([criterion.id, months, needsAttention(outOfScope.finding)]).toEqual([criterion.id, months, false]);
-        expect(outOfScope.note).not.toContain('CRITERIA MET');
+        expect(outOfScope.note).not.toContain('FINDINGS');
         expect(textOf(rendered(Findings(shown(outOfScope.findings))))).not.toMatch(/\bDue\b/);
       }
     }
@@ -574,7 +571,7 @@ describe('a schedule to keep', () => {
     };
     const findings = evaluate(visit(tube), { ...evidence, criteria: [row('aarc2022-suction-pressure-adult')] });
     expect(plain(noteText(inputOf(visit(tube), findings)))).toContain(
-      'Suction pressure 250 mmHg is at or above 200 mmHg',
+      'suction pressure 250 mmHg is at or above 200 mmHg',
     );
   });
 });
