@@ -56,6 +56,9 @@ const capital = (words: string): string => words.charAt(0).toUpperCase() + words
 
 /** The heading of the answer, as the search writes it: the readings, what else was measured, the signs. */
 function heading(query: NonNullable<Query>): string {
+  const [calculation] = query.kind === 'visit' ? (query.taken ?? []) : [];
+  if (calculation && query.kind === 'visit' && query.parts.length + query.others.length === 0)
+    return calculationWords[calculation.calculator]?.title ?? '';
   if (query.kind === 'sum') return nameOf(query);
   if (query.kind === 'reading') return capital(titleOf(query));
   if (query.kind !== 'visit') throw new Error(JSON.stringify(query));
@@ -63,13 +66,14 @@ function heading(query: NonNullable<Query>): string {
     ([id, sign]) => `${sign === 'absent' ? 'no ' : ''}${measures[id]?.short}`,
   );
   const others = query.others.map(({ label, typed }) => `${label} ${typed}`);
-  const words = [...query.parts.map(titleOf), ...others, ...signs].join(' \u00b7 ');
+  const measured = [...query.parts.map(titleOf), ...others];
+  const words = (measured.length > 0 ? measured : signs).join(' \u00b7 ');
   return words === '' ? diseaseNames[query.person.disease ?? 'als'] : capital(words);
 }
 
 describe('each line that the browser tests type', () => {
   test.each(wanted)('"$typed"', ({ typed, says, asks, hints }) => {
-    const query = read(typed);
+    const query = readWhole(typed);
     if (says !== undefined) {
       if (query === undefined) throw new Error(`"${typed}" is not understood`);
       expect(heading(query)).toBe(says);
