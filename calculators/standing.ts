@@ -10,8 +10,8 @@ export const standings = ['checked', 'checked-in-summary', 'common-practice', 'f
 export type Standing = (typeof standings)[number];
 
 export const standingWords: Record<Standing, string> = {
-  checked: 'checked at source',
-  'checked-in-summary': 'checked in a summary',
+  checked: 'read at source',
+  'checked-in-summary': 'read in a summary',
   'common-practice': 'common practice',
-  'from-memory': 'from memory, unchecked',
+  'from-memory': 'not yet checked',
 };

@@ -8,7 +8,7 @@ import { criteria, facts, measures, need } from './evidence.ts';
 
 export const told = (text: string): string =>
   text.replace(/\{(mark|fact):([a-z0-9-]+)\}/g, (_, kind: string, id: string) => {
-    const unread = ({ standing }: { standing: Standing }) => (standing === 'from-memory' ? ' (unchecked)' : '');
+    const unread = ({ standing }: { standing: Standing }) => (standing === 'from-memory' ? ' (not yet checked)' : '');
     if (kind === 'fact') {
       const fact = need(facts, id, 'facts.yaml');
       return factWords(fact) + unread(fact);

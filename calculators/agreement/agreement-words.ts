@@ -51,19 +51,19 @@ export function peopleWords({
 
 /** Shown with the mark wherever it is shown. */
 export const departureWords: Record<Departure, string> = {
-  'less-cautious': 'Less cautious than every published mark beside it',
-  'more-cautious': 'Outside the span of the published marks beside it, on the more cautious side',
-  outside: 'Outside the span of the published marks beside it',
-  alone: 'No published mark stands beside it',
+  'less-cautious': 'Less cautious than every published criterion for the same measure',
+  'more-cautious': 'Outside the range of the published criteria, on the more cautious side',
+  outside: 'Outside the range of the published criteria',
+  alone: 'There is no published criterion to compare it with',
   replaced: 'Its source has been replaced by a newer edition',
-  'other-conditions': 'Asks for other things than the published mark it names',
+  'other-conditions': 'Has other requirements than the published criterion it names',
 };
 
 /** 'published: 50 to 80 %' */
 export function spanWords(mark: AgreedMark, evidence: Evidence): string {
   const span = publishedSpan(mark, evidence);
   const measure = evidence.measures[mark.measure];
-  if (span === undefined || measure?.kind !== 'number') return 'none published beside it';
+  if (span === undefined || measure?.kind !== 'number') return 'none published for the same measure';
   const told = (value: number) => figure(Number(value.toPrecision(6)));
   const low = told(span.low);
   const ends = span.low === span.high ? low : `${low} to ${told(span.high)}`;
@@ -73,8 +73,8 @@ export function spanWords(mark: AgreedMark, evidence: Evidence): string {
 /** Where a mark comes from: kept, changed, or the clinic's own. */
 export function originWords(mark: AgreedMark, evidence: Evidence, sourceName: (id: string) => string): string {
   const basis = basisOf(mark, evidence);
-  if (mark.basis === undefined) return 'The clinic\u2019s own mark';
-  if (basis === undefined) return `Taken from a published mark that is no longer in the handbook (${mark.basis})`;
+  if (mark.basis === undefined) return 'The clinic\u2019s own criterion';
+  if (basis === undefined) return `Taken from a published criterion that is no longer in the handbook (${mark.basis})`;
   const who = `${sourceName(basis.source)}, ${basis.locator}`;
   const standing = mark.read ? readWords(mark) : standingWords[basis.standing];
   if (isKept(mark, evidence)) return `Kept as published: ${who}; ${standing}`;
@@ -95,9 +95,9 @@ export const agreedBy = ({ clinic, agreed }: Pick<LocalRow, 'clinic' | 'agreed'>
   `Agreed by ${clinic}, ${agreed}`;
 
 export const affectedWords: Record<Affected['why'], string> = {
-  'basis-gone': 'The published mark it was taken from is no longer in the handbook',
-  'basis-changed': 'The published mark it was taken from says something else now',
-  'beside-changed': 'What is published beside it has changed',
+  'basis-gone': 'The published criterion it was taken from is no longer in the handbook',
+  'basis-changed': 'The published criterion it was taken from has changed',
+  'beside-changed': 'The published criteria for the same measure have changed',
 };
 
 const symbols = { '<': '<', '<=': '\u2264', '>': '>', '>=': '\u2265', present: '', absent: '' } as const;

@@ -236,7 +236,7 @@ export function asCriteria(agreement: Agreement, published: Published): Criterio
       action: basis?.action ?? 'What the clinic has agreed on.',
       strength: '',
       source: 'agreement',
-      locator: mark.basis === undefined ? 'own mark' : `from ${mark.basis}`,
+      locator: mark.basis === undefined ? 'own criterion' : `from ${mark.basis}`,
       status: 'current',
       standing: basis?.standing ?? 'common-practice',
       read: '',

@@ -173,13 +173,13 @@ export function markProblems(mark: AgreedMark, at: Path, published: Published): 
   const problems = ruleProblems(mark, at, published);
   const basis = basisOf(mark, published);
   if (mark.basis !== undefined && basis === undefined)
-    return [...problems, problem('basis', `no published mark here is called "${mark.basis}"`)];
+    return [...problems, problem('basis', `no published criterion here is called "${mark.basis}"`)];
   if (basis) {
     const wrong = basisProblem(mark, basis, published);
     if (wrong) return [...problems, problem(wrong.field, wrong.message)];
     if (basis.standing === 'from-memory' && mark.read === undefined)
       problems.push(
-        problem('read', `expected who read the source, when and where: the number of "${basis.id}" is unchecked`),
+        problem('read', `expected who read the source, when and where: the number of "${basis.id}" is not yet checked`),
       );
   }
   if (mark.reason === undefined && !besideChanged(mark, rowsBeside(mark, published))) {
@@ -220,7 +220,7 @@ function conditionProblem(
   const measure = Object.hasOwn(measures, id) ? measures[id] : undefined;
   if (measure === undefined) return problem('measure', `no measure here is called "${id}"`);
   if (measure.kind === 'schedule')
-    return problem('measure', `"${id}" is a moment in the record, which no reading is held against`);
+    return problem('measure', `"${id}" is a moment in the record, and no reading is compared with it`);
   const sign = comparator === 'present' || comparator === 'absent';
   if (measure.kind === 'sign') {
     if (!sign)
@@ -272,12 +272,12 @@ function basisProblem(
   if (basis.disease !== 'any' && basis.disease !== mark.disease)
     return {
       field: 'disease',
-      message: `"${basis.id}" was published for ${basis.disease}: for "${mark.disease}", set a mark without a basis`,
+      message: `"${basis.id}" was published for ${basis.disease}: for "${mark.disease}", set a criterion without a basis`,
     };
   if (basis.population !== 'any' && basis.population !== mark.population)
     return {
       field: 'population',
-      message: `"${basis.id}" was published for population ${basis.population}: for "${mark.population}", set a mark without a basis`,
+      message: `"${basis.id}" was published for population ${basis.population}: for "${mark.population}", set a criterion without a basis`,
     };
   if (basis.sex !== undefined && basis.sex !== mark.sex)
     return { field: 'sex', message: `"${basis.id}" was published for ${basis.sex}` };
@@ -288,7 +288,7 @@ function warningsOf(agreement: Agreement, published: Published): string[] {
   const affected = changedEvidence(agreement, published).length;
   const unrecorded = agreement.marks.filter((mark) => mark.beside === undefined).length;
   return [
-    agreement.marks.length === 0 ? 'It sets no mark.' : '',
+    agreement.marks.length === 0 ? 'It sets no criterion.' : '',
     affected > 0
       ? `What is published beside ${affected === 1 ? 'one of its marks' : `${affected} of its marks`} has changed since it was agreed on: for the team to look at again.`
       : '',

@@ -44,11 +44,11 @@ export const oxygenNeeded = formula({
   run: ({ totalFlow, fio2, purity }) => (totalFlow * (fio2 - 21)) / (purity - 21),
 });
 
-/** An FiO2 is told in per cent here; 0.35 typed for 35 is asked about, not read as a third of one per cent. */
+/** An FiO2 is in per cent here; 0.35 typed for 35 is asked about, not read as a third of one per cent. */
 export function refuseFraction(field: string, label: string, fio2: number): Refusal | undefined {
   if (fio2 === 0 || fio2 > 1) return undefined;
   return refuse(
     field,
-    `${label} is told in per cent here, 21 to 100. Is ${fio2} meant as ${showNumber(fio2 * 100, 0)} %?`,
+    `${label} is in per cent here, 21 to 100. Is ${fio2} meant as ${showNumber(fio2 * 100, 0)} %?`,
   );
 }

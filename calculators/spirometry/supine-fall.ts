@@ -93,7 +93,7 @@ export default defineCalculator({
   id: 'supine-fall',
   title: 'Fall in vital capacity on lying flat',
   purpose:
-    'Gives the share of the upright vital capacity that is lost on lying flat, beside what was measured in healthy people.',
+    'Gives the share of the upright vital capacity that is lost on lying flat, compared with healthy people.',
   group: 'vital-capacity',
   keywords: [
     'supine fall',

@@ -188,7 +188,7 @@ describe('a case', () => {
             .allTextContents()
             .then((texts) => texts.join(' ')),
         ),
-      ).toMatch(/^\[(checked at source|checked in a summary|common practice|from memory, unchecked)\]$/);
+      ).toMatch(/^\[(read at source|read in a summary|common practice|not yet checked)\]$/);
     await page.getByRole('button', { name: 'Try it again' }).tap();
     expect(await page.locator('.compared').count()).toBe(0);
   });

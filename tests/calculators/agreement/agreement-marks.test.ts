@@ -220,7 +220,7 @@ describe('the clinic\u2019s criteria beside the published ones', () => {
       /CRITERIA OF TERN VALLEY MET: NIGHT VENTILATION\n((?:- .*\n)+)([\s\S]*)/.exec(note) ?? [];
     expect(local.trim().split('\n')).toEqual([
       '- FVC 40 % predicted is below 50 % predicted. [agreed by Tern Valley, 2026-11-25]',
-      '- FVC 40 % predicted is below 45 % predicted. [agreed by Tern Valley, 2026-11-25. Less cautious than every published mark beside it]',
+      '- FVC 40 % predicted is below 45 % predicted. [agreed by Tern Valley, 2026-11-25. Less cautious than every published criterion for the same measure]',
     ]);
     expect(after).toContain('PUBLISHED CRITERIA MET: NIGHT VENTILATION');
     expect(after).not.toContain('agreed by');

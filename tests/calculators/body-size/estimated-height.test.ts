@@ -24,7 +24,7 @@ describe('the error of an estimated height', () => {
   test('where it came from and what to do with it are said', () => {
     expect(estimated(170, fromLimits(19.8, 5.7, 'the limits of one series')).cautions).toEqual([
       'The range is the limits of one series.',
-      'Carry the error on: in the predicted vital capacity, type this height and the plus or minus beside it.',
+      'Take the error along: in the predicted vital capacity, type this height and the plus or minus.',
     ]);
   });
 

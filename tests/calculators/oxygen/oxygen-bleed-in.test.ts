@@ -138,13 +138,13 @@ describe('cautions', () => {
 
   test('a place that was not noted is asked for', () => {
     expect(given({ oxygenFlow: 2, leakPort: 'mask' }).cautions).toContain(
-      'The place of the bleed and of the leak port changes FiO2, and the sum knows neither. Note both.',
+      'The place of the bleed and of the leak port changes FiO2, and the calculation takes account of neither. Note both.',
     );
   });
 
   test('a leak port that hardly leaks is an alarm of its own', () => {
     expect(given({ oxygenFlow: 2, intentionalLeak: 8 }).cautions).toContain(
-      'An intentional leak below 10 L/min hardly clears carbon dioxide (from memory): check the figure and the leak port.',
+      'An intentional leak below 10 L/min hardly clears carbon dioxide (not yet checked): check the figure and the leak port.',
     );
     expect(given({ oxygenFlow: 2 }).cautions.join()).not.toContain('hardly clears');
   });
