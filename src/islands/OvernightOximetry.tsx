@@ -57,7 +57,7 @@ export function OvernightOximetry({ base }: { base: string }) {
     <div class="night">
       <form onSubmit={(event) => event.preventDefault()} autocomplete="off">
         <fieldset disabled={!ready}>
-          {!ready && <p class="care late">Opening a recording needs the page's script. It has not loaded yet.</p>}
+          {!ready && <p class="care late">Opening a recording needs JavaScript. It has not loaded yet.</p>}
           <Chooser
             input={input}
             isEmpty={state.is === 'empty'}

@@ -30,8 +30,8 @@ export default function DeclineChart({ calculator, inputs, answer }: BesideProps
         {chosen?.label}, by months from the first reading. Dots: readings. Line:{' '}
         {picture.path[0]?.low === undefined
           ? `${picture.readings.length === 2 ? 'through two readings only, so weak, and' : 'least squares,'} without an interval.`
-          : 'least squares. Shaded: where a single further reading would fall (95 %), if the line holds.'}
-        {picture.mark !== undefined && ' Dashed: the mark.'}
+          : 'least squares. Shaded: where one more reading would fall (95 %), if the line continues.'}
+        {picture.mark !== undefined && ' Dashed: the threshold.'}
         {picture.earliest !== undefined && ' Plan by the first upright line, the earliest day.'}
       </figcaption>
       <table>
@@ -124,9 +124,9 @@ function inWords({ readings, path, mark, earliest, crossing, lastDay }: DeclineP
   return [
     `${label}: ${readings.length} readings, from ${show(first?.value ?? 0, unit, decimalsOf(first?.value ?? 0))} to ${show(last?.value ?? 0, unit, decimalsOf(last?.value ?? 0))}`,
     ...(end?.low === undefined ? ['A line without an interval'] : []),
-    ...(mark === undefined ? [] : [`Mark at ${show(mark, unit, decimalsOf(mark))}`]),
-    ...(earliest === undefined ? [] : [`Earliest at the mark: ${days(earliest)}`]),
-    ...(crossing === undefined ? [] : [`The line itself at the mark: ${days(crossing)}`]),
+    ...(mark === undefined ? [] : [`Threshold at ${show(mark, unit, decimalsOf(mark))}`]),
+    ...(earliest === undefined ? [] : [`Earliest at the threshold: ${days(earliest)}`]),
+    ...(crossing === undefined ? [] : [`The line itself at the threshold: ${days(crossing)}`]),
   ].join('. ');
 }
 
