@@ -8,7 +8,7 @@ import { decisions, evidence } from './evidence.ts';
 const published = { ...evidence, decisions };
 const files = new Map((await getCollection('agreement')).map(({ id, data }) => [id, data]));
 
-/** Held against the handbook when the site is built: one that does not fit stops the build with the place. */
+/** Checked against the handbook when the site is built: one that does not fit stops the build with the place. */
 function read(id: string): Agreement | undefined {
   const file = files.get(id);
   if (file === undefined) return undefined;

@@ -15,7 +15,7 @@ import { type Scoped, scopeOf } from '../evaluate/scope.ts';
 import { compare, convert, convertible } from '../quantity.ts';
 import type { AgreedMark, AgreedRule, Agreement } from './agreement.ts';
 
-/** The handbook as an agreement is held against it. */
+/** What an agreement is checked against: the handbook. */
 export interface Published extends Evidence {
   decisions: Decisions;
 }

@@ -1,6 +1,6 @@
 /**
  * From a text that may come from anywhere to an agreement, or to messages that name the place. Nothing of the text is
- * used before all of it fits: first its size, then its form, then every id, unit and number held against the handbook.
+ * used before all of it fits: first its size, then its form, then every id, unit and number checked against the handbook.
  */
 
 import { comparators } from '../domain/comparator.ts';

@@ -1,5 +1,5 @@
 /**
- * Cough flow of healthy people, where somebody has published it.
+ * Cough flow of healthy people, where it has been published.
  *
  * Three groups of numbers exist, and none of them is a mark for support: a mean of healthy adults says how far
  * a cough has fallen, not whether it still clears the airway.

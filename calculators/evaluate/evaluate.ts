@@ -234,7 +234,7 @@ function orderOf(reading: Reading, condition: Condition, measure: NumberMeasure,
   return compare(convert(typed, reading.unit, unit), condition.value ?? Number.NaN, converted);
 }
 
-/** What keeps a reading from being held against this mark; the main reasons are that it was taken on oxygen or lying down. */
+/** Why a reading cannot be compared with this criterion; the main reasons are that it was taken on oxygen or lying down. */
 function obstacleOf(
   reading: Reading,
   measure: NumberMeasure,

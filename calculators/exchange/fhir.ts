@@ -7,7 +7,7 @@
  * 'unknown', because unknown is not room air.
  *
  * Nothing identifies the person: the Patient inside each Observation has at most a sex, and no name, number or birth date.
- * Findings are not exported: a mark held against a reading is no observation.
+ * Findings are not exported: a finding is not an observation.
  *
  * Not carried: what was planned, wishes, who answers and how, what is asked, notes, the emergency card, the file's label, a
  * visit at which nothing was found, and the reference set where no per cent predicted was worked out. A number is its value

@@ -6,7 +6,7 @@
  *
  * A home ventilator of this kind blows far more than the person breathes, and oxygen is thinned by all of it.
  * So FiO2 is low at the flows used at home, falls when pressure or leak rises, and rises when the leak is
- * mended: it is never a setting, and nobody has touched the oxygen when it changes.
+ * fixed: it is never a setting, and nobody has touched the oxygen when it changes.
  *
  * @param purity  per cent; measured, or 100 for a cylinder and 93 (87 to 96) for a concentrator
  * @returns       the mean of the mixture; the span is that of the concentrator, not of the method
@@ -147,7 +147,7 @@ export default defineCalculator({
   before,
   cautions: [
     'An estimate of the mean over the breath, not a measurement and not a promise. It cannot be used backwards to set a flow.',
-    'More pressure or more leak lowers FiO2 at the same oxygen flow. A leak that is mended raises it. Look again after either.',
+    'More pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises it. Look again after either.',
     'A high saturation with oxygen bled in hides a failing ventilator setting. Carbon dioxide, leak and breath size come first.',
     'Oxygen goes in only where the ventilator\u2019s instructions allow it: ventilator on before the oxygen, oxygen off before the ventilator, no flame or spark near (common practice).',
   ],

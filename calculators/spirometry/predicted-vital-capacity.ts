@@ -165,7 +165,7 @@ export default defineCalculator({
       main: true,
       measure: 'fvc-percent',
     },
-    // Apart from FVC, so that an FEV1 can never be held against an FVC mark.
+    // Apart from FVC, so that an FEV1 can never be compared with an FVC threshold.
     fev1PercentPredicted: {
       label: 'FEV1, per cent of predicted',
       unit: '%',

@@ -355,7 +355,7 @@ describe('how well a row is known', () => {
     expect(idsOf(doubtful)).toEqual(['chest-nmd-nocturnal-spo2-le-88-for-5-min']);
     expect(doubtful.every(({ standing }) => standing === 'from-memory')).toBe(true);
   });
-  test("what a row leads to is told as somebody's finding, never as an order of ours", () => {
+  test("what a row leads to is told as someone's finding, never as an order of ours", () => {
     const told =
       /^(The (source|study|series|cohort|trial|report|panel|policy|other start point|start point)\b|In one large|Teaching:|Common practice:)/;
     expect(criteria.filter(({ action }) => !told.test(action)).map(({ id, action }) => `${id}: ${action}`)).toEqual([]);

@@ -152,7 +152,7 @@ describe('a team on a phone, starting from nothing', () => {
     await item.getByRole('button', { name: 'Leave it' }).tap();
   });
 
-  test('nothing is in force before somebody says so, and a reload keeps the draft', async () => {
+  test('nothing is in force before someone says so, and a reload keeps the draft', async () => {
     expect(await held(tab.page)).toBeNull();
     expect(await line(tab.page).isVisible()).toBe(false);
     await tab.page.reload();

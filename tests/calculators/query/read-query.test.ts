@@ -341,7 +341,7 @@ describe('units', () => {
   });
   test('each usual value of each measure, typed by its short name, is that measure or one of those offered', () => {
     const lost = Object.entries(measures).flatMap(([id, measure]) => {
-      // Months beside a number are somebody's age.
+      // Months beside a number are someone's age.
       if (measure.kind !== 'number' || measure.readFrom || ['a', 'mo'].includes(measure.unit)) return [];
       const value = Number(((measure.plausible[0] + measure.plausible[1]) / 2).toPrecision(2));
       const query = read(`${measure.short} ${value} ${units[measure.unit].symbol}`);
