@@ -59,15 +59,7 @@ export default defineCalculator({
   title: 'Cough session: sets, rests and time',
   purpose: 'Adds up an ordered cough-assist session, and paces it on the screen breath by breath.',
   group: 'sessions',
-  keywords: [
-    'MI-E',
-    'mechanical insufflation-exsufflation',
-    'cough assist',
-    'sets',
-    'cycles',
-    'three sets of three',
-    'session',
-  ],
+  keywords: ['MI-E', 'mechanical insufflation-exsufflation', 'cough assist', 'sets', 'cycles', 'session'],
   fields: {
     sets: {
       kind: 'number',
@@ -75,7 +67,7 @@ export default defineCalculator({
       unit: '{count}',
       plausible: [1, 8],
       hard: [1, 20],
-      help: 'From the person\u2019s order. Three sets of three is one local habit, found in no source: an example only.',
+      help: 'From the person\u2019s order. Practice differs between services: ask the one that ordered it.',
     },
     cycles: {
       kind: 'number',
@@ -138,11 +130,6 @@ export default defineCalculator({
       standing: 'checked-in-summary',
     },
     {
-      cite: 'Three sets of three',
-      locator: 'local habit; searched for and found in no source',
-      standing: 'common-practice',
-    },
-    {
       cite: 'Stop signs and reasons for medical clearance',
       locator: 'usual teaching, recalled',
       standing: 'from-memory',
@@ -178,6 +165,5 @@ const patterns: ResultTable = {
     { label: 'Hospital leaflet', cells: ['4 of 5', '1, 1, 1 to 2\u00a0s', '20 to 30\u00a0s'] },
     { label: 'Home-nursing checklist, tracheostomy', cells: ['5 of 5', '2, 1.5, 2\u00a0s', 'not said'] },
     { label: 'One large service, medians', cells: ['not said', '1.5, 1.8, 1.5\u00a0s', 'not said'] },
-    { label: 'Local habit, no source', cells: ['3 of 3', 'not said', 'not said'] },
   ],
 };

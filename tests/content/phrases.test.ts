@@ -22,7 +22,7 @@ const phrases: Phrase[] = [
   { words: /\bforet(?:old|ells?|elling)\b/i, instead: 'predicted' },
   { words: /\bmend(?:s|ed|ing)?\b/i, instead: 'fix, correct' },
   { words: /\bthe own\b/i, instead: 'their own, its own' },
-  { words: /\bwent with\b|\bgoes with\b/i, instead: 'was associated with', only: /^content\// },
+  { words: /\b(?:went|goes) with\b(?! (?:them|you|the person))/i, instead: 'was associated with', only: /^content\// },
   { words: /\bclears? nobody\b/i, instead: 'rules nothing out' },
   { words: /\bmakes? nobody safe\b/i, instead: 'does not mean that someone is safe' },
   { words: /\bno breath for a sentence\b/i, instead: 'too breathless to finish a sentence' },
@@ -37,7 +37,7 @@ const phrases: Phrase[] = [
   { words: /\b(cannot tell|common practice|not yet checked)[.:,;]? \1\b/i, instead: 'say it once' },
   { words: /\bshow both\.(?:\s|$)/i, instead: 'an author’s note: leave it out', only: /^content\/handbook\// },
   { words: /\?\.(?:\s|$)/, instead: 'one full stop or one question mark', only: shown },
-  { words: /\bheld against\b/i, instead: 'compared with' },
+  { words: /\bheld against\b(?! your)/i, instead: 'compared with' },
   {
     words: /\bas summarised\b|\bwas not read\b/i,
     instead: 'say it where the source is described',

@@ -61,6 +61,19 @@ describe('facts', () => {
     );
     expect(wrong.map(([id]) => id)).toEqual([]);
   });
+  /** Habits that stay printed although no publication carries them, each with its reason. Anything else goes, or finds a source. */
+  const printedPractice: Record<string, string> = {
+    'co2-raised-awake':
+      'a call the same day; NICE prints the same figure for ALS, and the page says that it is carried over',
+    'co2-raised-seen':
+      'how soon that call leads to a visit; NICE prints one week for ALS, and the page says that it is carried over',
+    'snip-tries':
+      'how often a sniff is repeated: too few make a person look weaker than they are, and nobody is judged by it',
+  };
+  test('common practice is printed as a value for no other reason than these', () => {
+    const practice = facts.filter(([, { standing }]) => standing === 'common-practice').map(([id]) => id);
+    expect(practice.toSorted()).toEqual(Object.keys(printedPractice).toSorted());
+  });
   test('what a fact says does not repeat its own number', () => {
     const repeated = facts.filter(
       ([, { says, value }]) => typeof value === 'number' && new RegExp(`(^|[^\\d.])${value}([^\\d.]|$)`).test(says),

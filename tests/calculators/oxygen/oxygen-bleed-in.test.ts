@@ -153,7 +153,7 @@ describe('cautions', () => {
     expect(given({ oxygenFlow: 2 }).cautions).toEqual(
       expect.arrayContaining([
         'An estimate of the mean over the breath, not a measurement and not a promise. It cannot be used backwards to set a flow.',
-        'More pressure or more leak lowers FiO2 at the same oxygen flow. A leak that is mended raises it. Look again after either.',
+        'More pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises it. Look again after either.',
       ]),
     );
   });

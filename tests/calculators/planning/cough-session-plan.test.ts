@@ -69,11 +69,18 @@ describe('safety', () => {
     );
   });
 
-  test('three sets of three appears as an example only', () => {
-    expect(coughSessionPlan.fields.sets?.help).toBe(
-      'From the person\u2019s order. Three sets of three is one local habit, found in no source: an example only.',
-    );
-    expect(answer(leaflet).tables[0]?.caption).toBe('Patterns of others: examples, not orders');
+  test('a pattern that no source prints is calculated when it is ordered, and shown nowhere', () => {
+    // Common practice in some clinics, by hand: 3 x (3 x 5 s) + 2 x 60 s = 165 s.
+    const taught = answer({ sets: 3, cycles: 3, timeIn: 2, timeOut: 2, pause: 1, rest: 60 });
+    expect(taught.results.session?.value).toBeCloseTo(165 / 60, 10);
+    expect(taught.results.allCycles?.value).toBe(9);
+    expect(JSON.stringify(coughSessionPlan)).not.toMatch(/three sets|3 of 3/i);
+    expect(taught.tables[0]?.caption).toBe('Patterns of others: examples, not orders');
+    expect(taught.tables[0]?.rows.map(({ label }) => label)).toEqual([
+      'Hospital leaflet',
+      'Home-nursing checklist, tracheostomy',
+      'One large service, medians',
+    ]);
   });
 
   test.each([
