@@ -18,7 +18,7 @@ function fill() {
       : phones.length === 0
         ? []
         : [
-            make('h2', '', 'Whom to ring'),
+            make('h2', '', 'Whom to call'),
             make(
               'p',
               '',

@@ -148,6 +148,40 @@ test('every measure that names a page has it', () => {
   expect(missing.map(([id, { page }]) => `${id}: ${page}`)).toEqual([]);
 });
 
+/** Items under "What goes wrong", without their tags. */
+const wrongItems = (body: string): string[] =>
+  body
+    .split(/^(?=## )/m)
+    .filter((section) => section.startsWith('## What goes wrong'))
+    .flatMap((section) => section.split('\n').filter((line) => line.startsWith('- ')))
+    .map((line) =>
+      line
+        .slice(2)
+        .replace(/<[^>]+>/g, '')
+        .trim(),
+    );
+
+const labelled = (item: string): boolean => /^\**(?:Mistake: |Do not |Never )/.test(item);
+/** More than the mistake: a second sentence, or what comes after the bold words. */
+const goesOn = (item: string): boolean =>
+  /[.:?!"”]\**\s+\S+ \S+|\*\*.+\*\*\s*\S+/.test(item.replace(/^\**Mistake: /, ''));
+
+test('under "What goes wrong" each item is labelled as a mistake, and goes on to say what to do', () => {
+  const items = pages.flatMap(({ id, body }) => wrongItems(body).map((item) => ({ id, item })));
+  expect(items.length).toBeGreaterThan(200);
+  expect(items.filter(({ item }) => !labelled(item)).map(({ id, item }) => `${id}: ${item}`)).toEqual([]);
+  expect(items.filter(({ item }) => !goesOn(item)).map(({ id, item }) => `${id}: ${item}`)).toEqual([]);
+});
+
+test('an item that reads as advice to do the wrong thing is seen', () => {
+  const body =
+    '## What goes wrong\n\n- Oxygen at home by itself.\n- **Mistake: oxygen alone.** Measure carbon dioxide.\n';
+  expect(wrongItems(body).map((item) => [labelled(item), goesOn(item)])).toEqual([
+    [false, false],
+    [true, true],
+  ]);
+});
+
 /** Automated readability index on the prose alone. */
 function readingGrade(prose: string): number {
   const sentences = prose
