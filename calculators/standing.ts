@@ -3,8 +3,8 @@
  *
  * - checked: someone on this project read it at its source (the text, its abstract, or its own data)
  * - checked-in-summary: read in someone else's named summary of the source
- * - common-practice: what is usually done; there is no published number behind it
- * - from-memory: recalled, not yet checked; someone must open the source before relying on it
+ * - common-practice: what respiratory therapists usually do; it rests on no published number
+ * - from-memory: recalled, unchecked; a person must open the source before relying on it
  */
 export const standings = ['checked', 'checked-in-summary', 'common-practice', 'from-memory'] as const;
 export type Standing = (typeof standings)[number];

@@ -1,5 +1,5 @@
 /**
- * The one gate through which content/ enters the site: every file is held to the schemas that live beside the code
+ * The one gate through which content/ enters the site: every file is checked by the schemas that live beside the code
  * relying on them, in calculators/domain/ and calculators/learning/. A file that does not fit stops the build with its name, the field and
  * the reason.
  */
@@ -20,9 +20,10 @@ import { Case } from '../calculators/learning/case.ts';
 import { Competency } from '../calculators/learning/competency.ts';
 import { Term } from '../calculators/learning/glossary.ts';
 import { Question } from '../calculators/learning/question.ts';
-import { emergencyKinds } from './emergency.ts';
+import { CalculationWords } from '../calculators/query/calculation-words.ts';
+import { emergencyKinds } from './safety/emergency.ts';
 
-/** Many rows a file: `content/criteria/<source>.yaml` holds a list. */
+/** Many rows a file: `content/criteria/<source>.yaml` is a list. */
 const rows = (pattern: string): Loader => ({
   name: 'rows',
   load: async ({ store, parseData, watcher, config }) => {
@@ -57,7 +58,7 @@ const documents = (pattern: string): Loader => ({
 });
 
 /**
- * Agreements as they are written. `src/clinic.ts` reads them: unlike other content they may be anybody's, and are held
+ * Agreements as they are written. `src/agreement/built-in.ts` reads them: unlike other content they may be anybody's, and are held
  * against the whole handbook at once. TIDEMARK_AGREEMENT names another file to build in than content/agreement/clinic.yaml,
  * or says 'none'.
  */
@@ -72,6 +73,23 @@ const agreements: Loader = {
     if (asked === 'none') files.delete('clinic');
     else if (asked) files.set('clinic', asked);
     for (const [id, name] of files) store.set({ id, data: { name, text: readFileSync(resolve(root, name), 'utf8') } });
+  },
+};
+
+/** The words that the search understands, as they are written: `src/vocabulary.ts` reads all files as one. */
+const wordTexts: Loader = {
+  name: 'words',
+  load: async ({ store, watcher, config }) => {
+    const root = new URL('.', config.root).pathname;
+    const load = () => {
+      store.clear();
+      for (const name of globSync('content/words/*.yaml', { cwd: root }).sort())
+        store.set({ id: basename(name, '.yaml'), data: { text: readFileSync(root + name, 'utf8') } });
+    };
+    load();
+    watcher?.on('change', (changed) => {
+      if (changed.includes('content/words/')) load();
+    });
   },
 };
 
@@ -105,8 +123,13 @@ export const collections = {
     loader: agreements,
     schema: zod.object({ name: zod.string(), text: zod.string() }),
   }),
+  words: defineCollection({ loader: wordTexts, schema: zod.object({ text: zod.string() }) }),
   criteria: defineCollection({ loader: rows('content/criteria/*.yaml'), schema: Criterion as never }),
   measures: defineCollection({ loader: file('content/measures.yaml'), schema: Measure as never }),
+  calculations: defineCollection({
+    loader: file('content/calculations.yaml'),
+    schema: CalculationWords as never,
+  }),
   decisions: defineCollection({ loader: file('content/decisions.yaml'), schema: Decision as never }),
   sources: defineCollection({ loader: file('content/sources.yaml'), schema: Source as never }),
   facts: defineCollection({ loader: file('content/facts.yaml'), schema: Fact as never }),

@@ -12,9 +12,12 @@ import { Source } from '../calculators/domain/source.ts';
 import type { Evidence } from '../calculators/evaluate/evaluate.ts';
 import { schemaFaults } from '../calculators/exchange/schema-faults.ts';
 import { Term } from '../calculators/learning/glossary.ts';
+import type { WordData } from '../calculators/query/vocabulary.ts';
+import type { Known } from '../calculators/query/word-files.ts';
+import { headingsOf, readWords } from '../src/build/read-words.ts';
 
 /** A row of a content file that does not fit its schema: one for each field. */
-export interface BadRow {
+interface BadRow {
   file: string;
   /** its id, or its place where it has none */
   row: string;
@@ -111,3 +114,24 @@ export function partsOf(sentence: string): { marks: string[]; facts: string[]; p
 /** Digits in a sentence other than those in the name of a measure or a gas. */
 export const typedNumber = (sentence: string): boolean =>
   /\d/.test(sentence.replace(/\b(PaCO2|PCO2|CO2|SpO2|SaO2|FiO2|FEV1)\b/g, ''));
+
+/** What the words of the search may name. */
+export const wordsKnown = (): Known => ({
+  measures: readEvidence().measures,
+  decisions: new Set(Object.keys(readDecisions())),
+  pages: new Map(
+    globSync('content/handbook/**/*.mdx').map((file) => [
+      file.replace('content/handbook', '').replace('.mdx', '/'),
+      headingsOf(readFileSync(file, 'utf8')),
+    ]),
+  ),
+});
+
+/** The words that the search understands. */
+export const readWordContent = (): WordData =>
+  readWords(
+    Object.fromEntries(
+      globSync('content/words/*.yaml').map((file) => [basename(file, '.yaml'), readFileSync(file, 'utf8')]),
+    ),
+    wordsKnown(),
+  );

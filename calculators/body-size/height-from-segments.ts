@@ -247,7 +247,8 @@ export default defineCalculator({
 });
 
 function asChecked(set: keyof typeof sets): string[] {
-  if (set === 'stevenson-1995') return ['The Stevenson lines are not yet checked. Read the paper before relying on one.'];
+  if (set === 'stevenson-1995')
+    return ['The Stevenson lines are not yet checked. Read the paper before relying on one.'];
   if (!isKneeSet(set)) return [];
   return [
     kneeLines[set].standing === 'from-memory'

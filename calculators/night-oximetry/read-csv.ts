@@ -47,7 +47,8 @@ export function readCsv(text: string, options: CsvOptions = {}): ReadRecording {
   if (tables.length === 0)
     return unread({
       line: 1,
-      message: 'No table found: rows with the same number of columns, separated by comma, semicolon or tab, were expected',
+      message:
+        'No table found: rows with the same number of columns, separated by comma, semicolon or tab, were expected',
     });
   let first: ReadRecording | undefined;
   for (const table of tables) {

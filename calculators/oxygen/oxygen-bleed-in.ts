@@ -184,7 +184,7 @@ export default defineCalculator({
   },
 });
 
-/** What the bench saw at each pair of places. The sum itself knows no places. */
+/** What a bench study measured at each pair of places. The calculation itself does not depend on the place. */
 function aboutSite(leakPort?: 'mask' | 'circuit', bleedSite?: 'mask' | 'machine'): string {
   if (leakPort === undefined || bleedSite === undefined)
     return 'The place of the bleed and of the leak port changes FiO2, and the calculation takes account of neither. Note both.';

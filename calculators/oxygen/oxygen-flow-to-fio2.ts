@@ -172,7 +172,11 @@ export default defineCalculator({
       hard: [3, 200],
       help: 'Instead of the breath and its time, if it is known.',
     },
-    age: { ...age, optional: true, help: 'Used only to check that the person is an adult: the published figures are for adults.' },
+    age: {
+      ...age,
+      optional: true,
+      help: 'Used only to check that the person is an adult: the published figures are for adults.',
+    },
   },
   formulas: { cannula, ratio, total, meanInspiratoryFlow, mix, withWaiting },
   results: {
@@ -266,7 +270,10 @@ function inThisBreath(device: Interface, flow: number, fromValve: number, breath
   if (device === 'reservoir-mask')
     return {
       results,
-      cautions: [...cautions, 'There is no calculation for a reservoir mask: the bag, not the breath, holds the oxygen.'],
+      cautions: [
+        ...cautions,
+        'There is no calculation for a reservoir mask: the bag, not the breath, holds the oxygen.',
+      ],
     };
   if (flow > inspiratoryFlow)
     return {
@@ -335,9 +342,7 @@ const aboutMask = {
     'The bag must stay at least one third full while the person breathes in (not yet checked).',
     'A mask over a mouth full of saliva or vomit is a danger to someone who cannot take it off.',
   ],
-  'tracheostomy-mask': [
-    'The range for a tracheostomy mask is not yet checked: read a source before relying on it.',
-  ],
+  'tracheostomy-mask': ['The range for a tracheostomy mask is not yet checked: read a source before relying on it.'],
 } as const;
 
 type Breath =

@@ -116,7 +116,9 @@ export default defineCalculator({
             ]
           : []),
         ...(peakInspiratoryFlow === undefined && totalFlow < 60
-          ? ['The total flow is under 60 L/min: in distress a person may breathe in faster than that (not yet checked).']
+          ? [
+              'The total flow is under 60 L/min: in distress a person may breathe in faster than that (not yet checked).',
+            ]
           : []),
         ...tooLittleForValve(oxygenFlow, percent),
       ],

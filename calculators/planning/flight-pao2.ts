@@ -120,7 +120,11 @@ export default defineCalculator({
       optional: true,
       help: 'Empty: 8000 ft. Only the Gong form knows any other.',
     },
-    age: { ...age, optional: true, help: 'Used only to check that the person is an adult: the regressions are from adults.' },
+    age: {
+      ...age,
+      optional: true,
+      help: 'Used only to check that the person is an adult: the regressions are from adults.',
+    },
   },
   formulas: { dillardAlone, dillardPercent, dillardLitres, gong },
   results: {
@@ -230,12 +234,12 @@ export default defineCalculator({
         : [
             'The Dillard forms hold at 8000\u00a0ft only and are left out. The altitude term of the Gong form is not yet checked.',
           ],
-      tables: [againstMark(results)],
+      tables: [besideAdvised(results)],
     };
   },
 });
 
-function againstMark(results: Record<string, { value: number }>): ResultTable {
+function besideAdvised(results: Record<string, { value: number }>): ResultTable {
   const names: Record<string, string> = {
     dillardAlone: 'Dillard, PaO2 alone',
     dillardPercent: 'Dillard, FEV1 %',

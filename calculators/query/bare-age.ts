@@ -6,8 +6,7 @@
 import type { Found } from './found.ts';
 import type { Typed } from './numbers.ts';
 import type { Pair } from './pair.ts';
-import type { AgeTyped } from './person.ts';
-import { adultDiseases } from './query-words.ts';
+import { type AgeTyped, adultDiseases } from './person.ts';
 
 /** Takes the number out of its pair, where it was in one. A number after the disease comes before one in front of it. */
 export function takeBareAge(found: Found, pairs: readonly Pair[]): AgeTyped | undefined {
@@ -19,6 +18,8 @@ export function takeBareAge(found: Found, pairs: readonly Pair[]): AgeTyped | un
   };
   const beside = found.quantities.filter(
     (one) =>
+      // Sitting and lying: two numbers of one test.
+      found.conditions.postures.length < 2 &&
       /^\d+$/.test(one.typed) &&
       ((standsAfter(one, found) && !waits(pairOf(one), one)) ||
         (standsBefore(one, found) && isSpare(pairOf(one), one))),

@@ -3,18 +3,8 @@
  * is negated. A negation reaches the next thing named, with nothing but light words between, and goes on over 'or'. A comma,
  * 'and', 'but' or any other word ends it: read as present is the safer mistake, and it is said.
  */
-import {
-  affirmedAfter,
-  goneAfter,
-  lightWords,
-  negatedAfter,
-  negators,
-  orWords,
-  phraseParts,
-  stoppedAfter,
-  stoppers,
-} from './query-words.ts';
 import type { Scanner, Taken } from './text.ts';
+import { madeOnce } from './vocabulary.ts';
 
 export interface Concept<T> extends Taken {
   what: T;
@@ -22,29 +12,6 @@ export interface Concept<T> extends Taken {
   stops?: boolean;
   negated?: boolean;
 }
-
-const compiled = new Map<string, RegExp>();
-
-/** A pattern with its shared parts put in, as whole words. `ends` is off where the table says its own ends. */
-export function phrase(pattern: RegExp | string, ends = true): RegExp {
-  const source = typeof pattern === 'string' ? pattern : pattern.source;
-  const key = `${ends}${source}`;
-  const known = compiled.get(key);
-  if (known) return known;
-  const filled = filledIn(source);
-  const made = new RegExp(ends ? `(?<![a-z0-9])(?:${filled})(?![a-z0-9])` : filled);
-  compiled.set(key, made);
-  return made;
-}
-
-const filledIn = (source: string): string =>
-  /[A-Z]{4,}/.test(source)
-    ? filledIn(
-        source.replace(/[A-Z]{4,}/g, (name) =>
-          phraseParts[name] ? `(?:${phraseParts[name].source})` : name.toLowerCase(),
-        ),
-      )
-    : source;
 
 /** Everything that a table of patterns finds, each taken out of the line. */
 export function takeConcepts<T>(scan: Scanner, table: readonly { pattern: RegExp; what: T }[]): Concept<T>[] {
@@ -58,24 +25,30 @@ export function takeConcepts<T>(scan: Scanner, table: readonly { pattern: RegExp
   });
 }
 
-const light = `(?:(?:${filledIn(lightWords.source)}) )*`;
-const before = (words: string): RegExp => new RegExp(`(?<![a-z0-9])(?:${filledIn(words)})[ -]${light}$`);
-const negation = before(negators.source);
-const stopping = before(`${negators.source}|${stoppers.source}`);
-const onward = new RegExp(`^ ?(?:${orWords.source}) ?${light}$`);
-const listed = /^ ?(?:;|and|&|\+)+ ?(?:and )?$/;
-const verbs = '(?:is |are |has |have |was |were |been |all |now )*';
-const answeredNo = new RegExp(
-  `^(?: : (?:${negatedAfter.source}|${goneAfter.source})| ${verbs}(?:${goneAfter.source})| (?:${negatedAfter.source})(?= ?(?:;|$)))(?![a-z])`,
-);
-const answeredOff = new RegExp(`^ (?:${stoppedAfter.source})(?![a-z])`);
-const answeredYes = new RegExp(`^ : (?:${affirmedAfter.source})(?![a-z])`);
+const patterns = madeOnce(({ negation, filled }) => {
+  const light = `(?:(?:${filled(negation.light)}) )*`;
+  const before = (words: string): RegExp => new RegExp(`(?<![a-z0-9])(?:${filled(words)})[ -]${light}$`);
+  const verbs = `(?:(?:${negation.goneVerbs}) )*`;
+  const { deniedAfter, goneAfter, stoppedAfter, affirmedAfter } = negation;
+  return {
+    negation: before(negation.before),
+    stopping: before(`${negation.before}|${negation.stopping}`),
+    onward: new RegExp(`^ ?(?:${negation.or}) ?${light}$`),
+    listed: new RegExp(`^ ?(?:;|${negation.and}|\\+)+ ?(?:(?:${negation.and}) ?)?$`),
+    answeredNo: new RegExp(
+      `^(?: : (?:${deniedAfter}|${goneAfter})| ${verbs}(?:${goneAfter})| (?:${deniedAfter})(?= ?(?:;|$)))(?![a-z])`,
+    ),
+    answeredOff: new RegExp(`^ (?:${stoppedAfter})(?![a-z])`),
+    answeredYes: new RegExp(`^ : (?:${affirmedAfter})(?![a-z])`),
+  };
+});
 
 /**
  * Says of each whether it is negated, and takes the words that say so.
  * @returns the names that follow a negation in a list and were not reached by it
  */
 export function negate(concepts: readonly Concept<unknown>[], scan: Scanner): Concept<unknown>[] {
+  const { onward, listed } = patterns(scan.words);
   const unreached: Concept<unknown>[] = [];
   let last: Concept<unknown> | undefined;
   for (const concept of [...concepts].sort((a, b) => a.at - b.at)) {
@@ -91,6 +64,7 @@ export function negate(concepts: readonly Concept<unknown>[], scan: Scanner): Co
 }
 
 function isNegated(concept: Concept<unknown>, scan: Scanner): boolean {
+  const { negation, stopping, answeredNo, answeredOff, answeredYes } = patterns(scan.words);
   const pattern = concept.stops ? stopping : negation;
   let negated = false;
   // Twice is not at all: 'not without a headache'.

@@ -2,27 +2,29 @@
 
 import type { Measures } from '../domain/measure.ts';
 import { withinSlips } from '../edit-distance.ts';
-import { type Guard, guardedNames, moreNames, ordinaryWords, passingWords } from './query-words.ts';
 import { escaped, plain, type Scanner } from './text.ts';
+import { type Guard, madeOnce, type Vocabulary } from './vocabulary.ts';
 
 /** Ways of naming a measured number, with the measures that each can mean; the longest first. */
 export type Terms = ReadonlyMap<string, readonly string[]>;
 
 /** Longest first, so that 'supine FVC' is found before 'FVC'. */
-export function termsOf(measures: Measures): Terms {
+export function termsOf(measures: Measures, vocabulary: Vocabulary): Terms {
   const terms = new Map<string, string[]>();
   for (const [id, measure] of Object.entries(measures)) {
     // The better of two is read from the two; it is never what was typed. Age belongs to the person.
     if (measure.kind !== 'number' || measure.readFrom?.rule === 'greatest' || id === 'age-years') continue;
-    const more = moreNames.flatMap(([words, its]) => (its === id ? [words] : []));
-    for (const words of new Set([measure.short, measure.label, ...measure.synonyms, ...more].map(nameOf)))
+    const more = vocabulary.names.flatMap(({ measure: its, names }) => (its === id ? names : []));
+    for (const words of new Set(
+      [measure.short, measure.label, ...measure.synonyms, ...more].map((name) => nameOf(name, vocabulary)),
+    ))
       if (words.length > 1 && !/^\d/.test(words)) terms.set(words, [...(terms.get(words) ?? []), id]);
   }
   return new Map([...terms].sort(([a], [b]) => b.length - a.length));
 }
 
-const nameOf = (words: string): string =>
-  plain(words)
+const nameOf = (words: string, vocabulary: Vocabulary): string =>
+  plain(words, vocabulary)
     .replace(/ ?[;:] ?/g, ' ')
     .trim();
 
@@ -30,8 +32,8 @@ const long = new WeakMap<Terms, Terms>();
 
 /** Names of three words and more, or with a number or a comparison in them: taken before anything could break them up. */
 export function longOf(terms: Terms): Terms {
-  const known = long.get(terms);
-  if (known) return known;
+  const before = long.get(terms);
+  if (before) return before;
   const made = new Map([...terms].filter(([words]) => /\d.* | .*\d|below|above| \S+ /.test(words)));
   long.set(terms, made);
   return made;
@@ -48,21 +50,29 @@ export interface Name {
 
 export function takeNames(scan: Scanner, terms: Terms): Name[] {
   const names: Name[] = [];
+  const { guards } = known(scan.words);
   for (const [words, measures] of terms) {
     if (!scan.rest.includes(words)) continue;
-    const guard = guardedNames[words];
-    const pattern = guard ? guarded(words, guard) : new RegExp(`(?<![a-z0-9])${escaped(words)}(?![a-z0-9])`);
+    const guard = guards.get(words);
+    const pattern = guard?.pattern ?? new RegExp(`(?<![a-z0-9])${escaped(words)}(?![a-z0-9])`);
     for (let found = pattern.exec(scan.rest); found; found = pattern.exec(scan.rest))
       names.push({ ...scan.cut(found.index, found.index + words.length), measures: [...measures], as: guard?.as });
   }
   return names;
 }
 
-function guarded(words: string, { before, behind, after }: Guard): RegExp {
-  const word = `${before ? `(?<!${before.source})` : ''}(?<![a-z0-9])${escaped(words)}`;
-  const followed = `${word}(?=${after.source})`;
-  return new RegExp(behind ? `${followed}|(?<=${behind.source})${word}(?![a-z0-9])` : followed);
+function guarded({ name, notAfter, orAfter, onlyThen }: Guard): RegExp {
+  const word = `${notAfter ? `(?<!${notAfter})` : ''}(?<![a-z0-9])${escaped(name)}`;
+  const followed = `${word}(?=${onlyThen})`;
+  return new RegExp(orAfter ? `${followed}|(?<=${orAfter})${word}(?![a-z0-9])` : followed);
 }
+
+const known = madeOnce(({ guards, names, ordinary, passing }) => ({
+  guards: new Map(guards.map((guard) => [guard.name, { as: guard.as, pattern: guarded(guard) }])),
+  aliases: new Set(names.flatMap((one) => one.names)),
+  ordinary: new Set(ordinary),
+  passing: new Set(passing),
+}));
 
 /** 'vital capacity (FVC)' and 'capillary gas co2' name one thing twice. */
 export function mergedNames(names: readonly Name[], rest: string): Name[] {
@@ -80,35 +90,62 @@ export function mergedNames(names: readonly Name[], rest: string): Name[] {
 }
 
 /** 'fvc48' and '48snip' as two words, but not 'co2', 't88' or '48kpa'. */
-export function unglue(text: string, known: Terms): string {
+export function unglue(text: string, terms: Terms): string {
   return text
     .split(' ')
     .map((word) => {
-      if (known.has(word)) return word;
+      if (terms.has(word)) return word;
       const [, before, number, unit] = /^([a-z]{2,})(-?\d[\d.,]*)(%|[a-z][a-z/]*)?$/.exec(word) ?? [];
-      if (before !== undefined && (known.has(before) || before === 'ph'))
+      if (before !== undefined && (terms.has(before) || before === 'ph'))
         return [before, number, unit].filter(Boolean).join(' ');
       const [, figure, after] = /^(\d[\d.,]*)([a-z]{3,})$/.exec(word) ?? [];
-      return after !== undefined && known.has(after) ? `${figure} ${after}` : word;
+      return after !== undefined && terms.has(after) ? `${figure} ${after}` : word;
     })
     .join(' ');
 }
 
-const aliases = new Set(moreNames.map(([words]) => words));
-
 /** Words that nothing else in the line understands, each as the word of a name that a slip of the finger away was meant. */
-export function unslip(text: string, strange: ReadonlySet<string>, terms: Terms, slips: string[]): string {
+export function unslip(
+  text: string,
+  strange: ReadonlySet<string>,
+  terms: Terms,
+  vocabulary: Vocabulary,
+  slips: string[],
+): string {
+  const { aliases, ordinary } = known(vocabulary);
   const names = [...terms.keys()].filter((words) => !aliases.has(words));
-  const known = [...new Set(names.flatMap((words) => words.split(' ')))].filter((word) => /^[a-z]{4,}$/.test(word));
+  const parts = [...new Set(names.flatMap((words) => words.split(' ')))].filter((word) => /^[a-z]{4,}$/.test(word));
   return text
     .split(' ')
     .map((typed) => {
-      if (!/^[a-z]{4,}$/.test(typed) || known.includes(typed) || !strange.has(typed)) return typed;
-      if (ordinaryWords.has(typed)) return typed;
+      if (!/^[a-z]{4,}$/.test(typed) || parts.includes(typed) || !strange.has(typed)) return typed;
+      if (ordinary.has(typed)) return typed;
       const meant =
         names.find((words) => words.includes(' ') && words.replaceAll(' ', '') === typed) ??
-        known.find((word) => couldMean(typed, word));
+        parts.find((word) => couldMean(typed, word));
       if (meant === undefined) return typed;
+      slips.push(`\u201c${typed}\u201d read as ${meant}`);
+      return meant;
+    })
+    .join(' ');
+}
+
+/**
+ * Words that nothing else in the line understands, each as the word that a slip of the finger away was meant: the first letter
+ * is the same, and no second word is as near.
+ */
+export function respelt(text: string, strange: ReadonlySet<string>, vocabulary: Vocabulary, slips: string[]): string {
+  const { ordinary } = known(vocabulary);
+  return text
+    .split(' ')
+    .map((typed) => {
+      if (!/^[a-z]{5,}$/.test(typed) || !strange.has(typed) || ordinary.has(typed)) return typed;
+      if (vocabulary.spelling.includes(typed)) return typed;
+      const most = typed.length >= 8 ? 2 : 1;
+      const near = vocabulary.spelling.filter((word) => word[0] === typed[0] && withinSlips(typed, word, most));
+      const nearest = near.filter((word) => withinSlips(typed, word, 1));
+      const [meant, ...more] = nearest.length > 0 ? nearest : near;
+      if (meant === undefined || more.length > 0) return typed;
       slips.push(`\u201c${typed}\u201d read as ${meant}`);
       return meant;
     })
@@ -121,8 +158,12 @@ const couldMean = (typed: string, word: string): boolean =>
     ? [...typed].sort().join('') === [...word].sort().join('') && withinSlips(typed, word, 1)
     : withinSlips(typed, word, typed.length >= 8 ? 2 : 1);
 
+/** Whether nothing is lost by not using the words. */
+export const isPassing = (typed: string, words: Vocabulary): boolean =>
+  typed.split(' ').every((word) => known(words).passing.has(word));
+
 /** Words that nothing took, without those said in passing. */
-export const leftWords = (rest: string): { at: number; typed: string }[] =>
+export const leftWords = ({ rest, words }: Scanner): { at: number; typed: string }[] =>
   [...rest.matchAll(/[a-z][a-z0-9-]+/g)]
     .map((match) => ({ at: match.index, typed: match[0] }))
-    .filter(({ typed }) => !passingWords.has(typed));
+    .filter(({ typed }) => !known(words).passing.has(typed));

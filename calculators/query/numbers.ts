@@ -2,17 +2,8 @@
 import type { UnitCode } from '../quantity.ts';
 import type { Hint, Other } from './asked.ts';
 import type { Name } from './names.ts';
-import {
-  asideWords,
-  changeWords,
-  comparingWords,
-  doseWords,
-  gasRowWords,
-  otherUnits,
-  otherWords,
-  unitWords,
-} from './query-words.ts';
-import { type Scanner, type Taken, takeAll, whole } from './text.ts';
+import { type Scanner, type Taken, takeAll } from './text.ts';
+import { madeOnce } from './vocabulary.ts';
 
 export interface Typed extends Taken {
   value: number;
@@ -20,6 +11,7 @@ export interface Typed extends Taken {
 }
 
 const decimal = (text: string): number => Number(text.replace(',', '.'));
+const phOf = (typed: string): Other => ({ label: 'pH', typed, value: decimal(typed) });
 
 /** pH, carbon dioxide and bicarbonate, as they stand in a report. */
 export interface GasRow {
@@ -34,16 +26,43 @@ export interface GasRow {
 }
 
 const ph = String.raw`(?<![\d.,/])(6[.,][89]\d?|7[.,][0-7]\d{0,2})`;
-const next = String.raw`(-?\d+(?:[.,]\d+)?)(?: ?(?:mm ?hg|kpa|mmols?(?: ?\/ ?l)?|meq(?: ?\/ ?l)?))?(?![\d.,]|[a-z])`;
-const label = `(?:(?<![a-z0-9])(?:${gasRowWords.source})(?: of| is)?(?: ph)? )?`;
-const slashed = new RegExp(`${label}${ph}((?: ?\\/ ?${next}){2,4})`);
-/** Two numbers only where the first has two decimals: '7.5/10' is something else. */
-const pair = new RegExp(`${label}(?<![\\d.,/])(6[.,][89]\\d|7[.,][0-7]\\d\\d?)( ?\\/ ?${next})(?! ?\\/)`);
-const spaced = new RegExp(
-  `${label}(?<![\\d.,/])(6[.,][89]\\d|7[.,][0-7]\\d\\d?)((?:(?: ; | )${next}){2,4})(?! ?(?:[%/]|l(?![a-z])|kg))`,
-);
+const patterns = madeOnce(({ numbers, manner, units, others, changes, phrase, filled }) => {
+  const next = `(-?\\d+(?:[.,]\\d+)?)(?: ?(?:${numbers.gasUnits}))?(?![\\d.,]|[a-z])`;
+  const label = `(?:(?<![a-z0-9])(?:${numbers.gasRow})(?: of| is)?(?: ph)? )?`;
+  const twoDecimals = '(?<![\\d.,/])(6[.,][89]\\d|7[.,][0-7]\\d\\d?)';
+  const changed = changes.map(({ words }) => words).join('|');
+  const anyUnit = units.map(({ words }) => filled(words)).join('|');
+  return {
+    slashed: new RegExp(`${label}${ph}((?: ?\\/ ?${next}){2,4})`),
+    /** two numbers only where the first has two decimals: '7.5/10' is something else */
+    pair: new RegExp(`${label}${twoDecimals}( ?\\/ ?${next})(?! ?\\/)`),
+    spaced: new RegExp(`${label}${twoDecimals}((?:(?: ; | )${next}){2,4})(?! ?(?:[%/]|l(?![a-z])|kg))`),
+    gasName: phrase(numbers.gasRow),
+    units: units.map(({ words, unit }) => ({
+      unit,
+      pattern: new RegExp(`^ ?(?:${filled(words)})${words.includes('%') ? '' : '(?![a-z])'}`),
+    })),
+    labelled: others.map(({ words, label: name }) => ({
+      name,
+      pattern: new RegExp(
+        `(?<![a-z0-9])(?:${words})(?: (?:is|of|at|was))? ?(-?\\d+(?:[.,]\\d+)?(?: ?\\/ ?\\d+)?(?: ?(?:${numbers.otherUnits})(?![a-z0-9]))?)(?![\\d.,])`,
+      ),
+    })),
+    doses: new RegExp(`(?<![\\d.,a-z-])(?<!(?:${numbers.notDoseAfter}) -?)(?:${filled(numbers.doses)})(?![a-z0-9])`),
+    earlier: new RegExp(
+      `(?<![a-z0-9])(?:(?:${changed}|${manner.earlier}) )?from -?\\d+(?:[.,]\\d+)?(?: ?(?:${anyUnit})(?![a-z]))?`,
+    ),
+    tens: new RegExp(`(?<![\\d.,a-z])(?:(?:${manner.tens}) )*[1-9]0 ?s(?![a-z])`),
+    asides: phrase(`(?:${numbers.asides}) ?\\d+(?:[.,]\\d+)?`),
+    ordinals: new RegExp(`(?<![\\d.,a-z])\\d+(?:${numbers.ordinals})(?![a-z])`),
+    points: new RegExp(`(?<![\\d.,a-z])\\d+(?:[.,]\\d+)? ?(?:% )?(?:${numbers.points})(?![a-z])`),
+    compared: phrase(manner.compared),
+    comparedWith: new RegExp(`(?<![a-z0-9])(?:${manner.compared}) ?-?\\d+(?:[.,]\\d+)?`),
+  };
+});
 
 export function takeGasRow(scan: Scanner): GasRow | undefined {
+  const { slashed, pair, spaced } = patterns(scan.words);
   const match = slashed.exec(scan.rest) ?? pair.exec(scan.rest) ?? spaced.exec(scan.rest);
   if (!match) return undefined;
   const { at } = scan.cut(match.index, match.index + match[0].length);
@@ -57,7 +76,7 @@ export function takeGasRow(scan: Scanner): GasRow | undefined {
     ph: match[1] ?? '',
     co2: carbon,
     bicarbonate: undefined,
-    others: [{ label: 'pH', typed: match[1] ?? '' }],
+    others: [phOf(match[1] ?? '')],
     unused: more,
     assumed: [],
   };
@@ -65,7 +84,8 @@ export function takeGasRow(scan: Scanner): GasRow | undefined {
   if (bicarbonate !== undefined && isBicarbonate(decimal(bicarbonate), carbon))
     row.bicarbonate = typed(bicarbonate, 'mmol/L');
   else if (bicarbonate !== undefined) row.unused.unshift(bicarbonate);
-  if (third !== undefined && third !== bicarbonate) row.others.push({ label: 'PaO2', typed: third });
+  if (third !== undefined && third !== bicarbonate)
+    row.others.push({ label: 'PaO2', typed: third, value: decimal(third) });
   row.assumed.push(
     `in the order pH, PaCO2, ${row.others.length > 1 ? 'PaO2' : ''}${row.others.length > 1 && row.bicarbonate ? ', ' : ''}${row.bicarbonate ? 'bicarbonate' : ''}`.replace(
       /, $/,
@@ -80,18 +100,18 @@ const isBicarbonate = (value: number, carbon: Typed | undefined): boolean =>
   value >= (carbon?.unit === 'kPa' ? 18 : 8) && value <= 50;
 
 const couldBePh = /(?<![\d.,/-])(6[.,][89]\d?|7[.,][0-7]\d?)(?![\d.,]| ?[%/])/g;
-const gasName = whole(gasRowWords);
 
 /**
  * 'abg 7.31', and any other number with two decimals that can be a pH, has no unit and follows no other name. With one
  * decimal after 'abg' it can be a carbon dioxide in kPa as well: the reader is asked to say which.
  */
 export function takeLonePh(scan: Scanner, names: Name[]): { others: Other[]; hints: Hint[]; assumed: string[] } {
+  const { units, gasName } = patterns(scan.words);
   const found = { others: [] as Other[], hints: [] as Hint[], assumed: [] as string[] };
   for (const match of scan.rest.matchAll(couldBePh)) {
     const typed = match[0];
     const end = match.index + typed.length;
-    if (unitWords.some(([pattern]) => pattern.test(scan.rest.slice(end)))) continue;
+    if (units.some(({ pattern }) => pattern.test(scan.rest.slice(end)))) continue;
     const name = names.findLast(
       (one) =>
         /^ ?(?:of |is |was )?$/.test(scan.rest.slice(one.end, Math.max(one.end, match.index))) &&
@@ -109,67 +129,62 @@ export function takeLonePh(scan: Scanner, names: Name[]): { others: Other[]; hin
         say: `${typed} can be a pH or a carbon dioxide in kPa. Type \u201cph ${typed}\u201d or \u201cco2 ${typed} kpa\u201d`,
       });
     } else {
-      found.others.push({ label: 'pH', typed });
+      found.others.push(phOf(typed));
       found.assumed.push(`${typed} is a pH`);
     }
   }
   return found;
 }
 
-const labelledTable = otherWords.map(([words, name]) => ({
-  name,
-  pattern: new RegExp(
-    `(?<![a-z0-9])(?:${words.source})(?: (?:is|of|at|was))? ?(-?\\d+(?:[.,]\\d+)?(?: ?\\/ ?\\d+)?(?: ?(?:${otherUnits.source})(?![a-z0-9]))?)(?![\\d.,])`,
-  ),
-}));
-
 export function takeOthers(scan: Scanner): Other[] {
   const reversed = new RegExp(`${ph} ?ph(?![a-z0-9])`).exec(scan.rest);
   const found: Other[] = [];
   if (reversed) {
     scan.cut(reversed.index, reversed.index + reversed[0].length);
-    found.push({ label: 'pH', typed: reversed[1] ?? '' });
+    found.push(phOf(reversed[1] ?? ''));
   }
-  for (const { name, pattern } of labelledTable)
-    for (const match of takeAll(scan, pattern)) found.push({ label: name, typed: (match[1] ?? '').trim() });
+  for (const { name, pattern } of patterns(scan.words).labelled)
+    for (const match of takeAll(scan, pattern)) {
+      const typed = (match[1] ?? '').trim();
+      found.push({ label: name, typed, value: decimal(/-?\d+(?:[.,]\d+)?/.exec(typed)?.[0] ?? '') });
+    }
   return found;
 }
 
 /** A number right before 'mg' is a dose, unless it stands right after a test. */
-export const takeDoses = (scan: Scanner): Taken[] => [
-  ...cutAll(scan, new RegExp(`(?<![\\d.,a-z-])(?<!(?:mip|nif|vc|fvc|mep|pcf) -?)(?:${doseWords.source})(?![a-z0-9])`)),
-];
-
-const earlier = new RegExp(
-  `(?<![a-z0-9])(?:(?:${changeWords.map(([words]) => words.source).join('|')}|was) )?from -?\\d+(?:[.,]\\d+)? ?(?:%|kpa|mmhg|kg|l(?![a-z]))?`,
-);
+export const takeDoses = (scan: Scanner): Taken[] => cutAll(scan, patterns(scan.words).doses);
 
 /** 'down from 70', 'fell from 95 to 84': the value before, which is neither today's nor a fall. */
-export const takeEarlier = (scan: Scanner): Taken[] => cutAll(scan, earlier);
+export const takeEarlier = (scan: Scanner): Typed[] =>
+  cutAll(scan, patterns(scan.words).earlier).map((one) => {
+    const match = /-?\d+(?:[.,]\d+)?/.exec(one.typed);
+    const after = one.typed.slice((match?.index ?? 0) + (match?.[0].length ?? 0));
+    const unit = patterns(scan.words).units.find(({ pattern }) => pattern.test(after))?.unit;
+    return { ...one, value: decimal(match?.[0] ?? ''), unit };
+  });
+
+/** 'dropped 12 points': a fall in points of per cent, which no measure holds. */
+export const takePoints = (scan: Scanner): Taken[] => cutAll(scan, patterns(scan.words).points);
 
 /** 'sats 80s': no number that could be compared. */
 export const takeTens = (scan: Scanner): Hint[] =>
-  cutAll(scan, /(?<![\d.,a-z])(?:(?:low|mid|high|upper|lower|in the) )*[1-9]0 ?s(?![a-z])/).map(({ typed }) => ({
+  cutAll(scan, patterns(scan.words).tens).map(({ typed }) => ({
     kind: 'hint',
     say: `\u201c${typed}\u201d is not one number. Type the lowest one seen`,
   }));
 
-/**
- * 'day 4', '25.11.2026', '120/80', '20/8', '3rd'.
- * @param changed  a fall or a rise is told: in points it is worked out from two values, and no measure holds it
- */
-export const takeAsides = (scan: Scanner, changed: boolean): Taken[] => [
+/** 'day 4', '25.11.2026', '120/80', '20/8', '3rd'. */
+export const takeAsides = (scan: Scanner): Taken[] => [
   ...cutAll(scan, /(?<![\d.])\d{1,4}[./-]\d{1,2}[./-]\d{2,4}(?![\d.])/),
-  ...cutAll(scan, whole(`(?:${asideWords.source}) ?\\d+(?:[.,]\\d+)?`)),
+  ...cutAll(scan, patterns(scan.words).asides),
   ...cutAll(scan, /(?<![\d.,a-z])\d+(?:[.,]\d+)? ?\/ ?\d[\d/]*/),
-  ...cutAll(scan, /(?<![\d.,a-z])\d+(?:st|nd|rd|th|x)(?![a-z])/),
-  ...(changed ? cutAll(scan, /(?<![\d.,a-z])\d+(?:[.,]\d+)? ?(?:% )?points?(?![a-z])/) : []),
+  ...cutAll(scan, patterns(scan.words).ordinals),
 ];
 
 /** The number of a threshold that is looked for: 'below 50'. */
 export const takeCompared = (scan: Scanner): Taken[] => [
-  ...cutAll(scan, new RegExp(`${comparingWords.source} ?-?\\d+(?:[.,]\\d+)?`)),
-  ...cutAll(scan, comparingWords),
+  ...cutAll(scan, patterns(scan.words).comparedWith),
+  ...cutAll(scan, patterns(scan.words).compared),
 ];
 
 export function cutAll(scan: Scanner, pattern: RegExp): Taken[] {
@@ -183,15 +198,16 @@ export function cutAll(scan: Scanner, pattern: RegExp): Taken[] {
 export function takeQuantities(scan: Scanner): { quantities: Typed[]; strange: Taken[] } {
   const quantities: Typed[] = [];
   const strange: Taken[] = [];
+  const { units } = patterns(scan.words);
   const number = /(?<![a-z\d.,])[-+]?\d+(?:[.,]\d+)?(?![\d])/;
   for (let match = number.exec(scan.rest); match; match = number.exec(scan.rest)) {
     const from = match.index + match[0].length;
     const after = scan.rest.slice(from);
-    const unit = unitWords.find(([pattern]) => pattern.test(after));
-    const told = unit?.[0].exec(after)?.[0] ?? '';
+    const unit = units.find(({ pattern }) => pattern.test(after));
+    const told = unit?.pattern.exec(after)?.[0] ?? '';
     const taken = scan.cut(match.index, from + told.length);
     if (unit === undefined && /^[a-z]/.test(after)) strange.push(taken);
-    else quantities.push({ ...taken, value: decimal(match[0]), unit: unit?.[1] });
+    else quantities.push({ ...taken, value: decimal(match[0]), unit: unit?.unit });
   }
   return { quantities: quantities.sort((a, b) => a.at - b.at), strange };
 }

@@ -3,10 +3,25 @@ import { flowRange, type Interface, venturiFlow } from '../oxygen/interfaces.ts'
 import type { Ambiguous, AskedPerson, AskedSum } from './asked.ts';
 import { leftWords } from './names.ts';
 import { type Typed, takeQuantities } from './numbers.ts';
-import { interfaceNames, interfaceWords } from './query-words.ts';
 import type { Scanner } from './text.ts';
+import { madeOnce } from './vocabulary.ts';
 
 type Device = Interface | 'mask' | 'oxygen';
+
+const interfaceNames: Record<Interface, string> = {
+  cannula: 'Nasal cannula',
+  'simple-mask': 'Simple mask',
+  'reservoir-mask': 'Reservoir mask',
+  venturi: 'Venturi valve',
+  'tracheostomy-mask': 'Tracheostomy mask',
+};
+
+const patterns = madeOnce(({ interfaces, masks, withFlow, phrase }) => ({
+  interfaces: interfaces.map(({ words, interface: its }) => ({ pattern: phrase(words), interface: its })),
+  oxygen: phrase('OXYGEN'),
+  masks: phrase(masks),
+  withFlow: phrase(withFlow),
+}));
 
 /** @param scan  the line without the words that say whose it is */
 export function oxygenSum(scan: Scanner, person: AskedPerson): AskedSum | Ambiguous | undefined {
@@ -16,16 +31,17 @@ export function oxygenSum(scan: Scanner, person: AskedPerson): AskedSum | Ambigu
     device,
     quantities,
     person,
-    leftWords(scan.rest).map(({ typed }) => typed),
-    scan.text,
+    leftWords(scan).map(({ typed }) => typed),
+    scan,
   );
 }
 
 /** A device that gives oxygen; `mask` where the line says no more than that. */
 function takeInterface(scan: Scanner): Device | undefined {
-  const device = interfaceWords.find(([pattern]) => scan.take(pattern))?.[1];
-  const oxygen = scan.take(/\b(?:o2|oxygen)\b/) !== null;
-  return device ?? (scan.take(/\b(?:face ?)?mask\b/) ? 'mask' : oxygen ? 'oxygen' : undefined);
+  const { interfaces, oxygen: oxygenWords, masks } = patterns(scan.words);
+  const device = interfaces.find(({ pattern }) => scan.take(pattern))?.interface;
+  const oxygen = scan.take(oxygenWords) !== null;
+  return device ?? (scan.take(masks) ? 'mask' : oxygen ? 'oxygen' : undefined);
 }
 
 const waysOfOxygen = Object.keys(flowRange) as (keyof typeof flowRange)[];
@@ -39,16 +55,17 @@ function sumOf(
   quantities: readonly Typed[],
   person: AskedPerson,
   spare: string[],
-  text: string,
+  { text, words }: Scanner,
 ): AskedSum | Ambiguous | undefined {
+  const { oxygen, withFlow } = patterns(words);
   const percent = device === 'venturi' ? quantities.find(isPercent) : undefined;
   const flows = quantities.filter((one) => one !== percent && isFlow(one) && one.value > 0);
   const [flow] = flows;
   if (device === undefined || flows.length > 1 || (flow === undefined && percent === undefined)) return undefined;
   const vague = device === 'mask' || device === 'oxygen';
   // 'mask leak 24 l/min' is about something else.
-  if (vague && (flow === undefined || spare.some((word) => word !== 'fio2' && word !== 'flow'))) return undefined;
-  if (vague && flow?.unit === undefined && !/\b(?:o2|oxygen)\b/.test(text)) return undefined;
+  if (vague && (flow === undefined || spare.some((word) => !withFlow.test(word)))) return undefined;
+  if (vague && flow?.unit === undefined && !oxygen.test(text)) return undefined;
   const sum = (one: Interface, valve?: string) => sumFor(one, valve, flow, person, spare);
   if (device === 'venturi') {
     if (percent !== undefined) return sum('venturi', String(percent.value));

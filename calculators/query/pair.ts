@@ -41,7 +41,7 @@ export function saidAbout(
   quantity: Typed,
   pair: Pair,
   pairs: readonly Pair[],
-  conditions: Conditions,
+  { conditions, text }: { conditions: Conditions; text: string },
   breathing: Breathing,
   flags: ReadonlySet<string>,
 ): Said {
@@ -49,7 +49,7 @@ export function saidAbout(
   return {
     gas: gas ?? breathing.otherwise,
     gasAssumed: gas === undefined ? breathing.otherwiseAssumed : undefined,
-    posture: postureOf(quantity, pair, pairs, conditions),
+    posture: postureOf(quantity, pair, pairs, conditions, text),
     method: conditions.method,
     flags,
     change: conditions.change,
@@ -69,24 +69,51 @@ function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing)
   return (own.find(({ gas }) => gas === 'ventilation') ?? own[0] ?? breathed[0])?.gas;
 }
 
+/** The pair that a word of the line belongs to: the last one that begins before it, else the first. */
+function ownerOf(at: number, pairs: readonly Pair[]): Pair | undefined {
+  const starts = pairs.map(({ name, quantities }) => Math.min(name.at, quantities[0]?.at ?? name.at));
+  return pairs[
+    Math.max(
+      0,
+      starts.findLastIndex((start) => start <= at),
+    )
+  ];
+}
+
+/** The postures told of a pair. */
+export const posturesOf = (pair: Pair, pairs: readonly Pair[], { postures }: Conditions): Conditions['postures'] =>
+  postures.filter(({ at }) => pairs.length === 1 || ownerOf(at, pairs) === pair);
+
 function postureOf(
   quantity: Typed,
   pair: Pair,
   pairs: readonly Pair[],
-  { posture, postureAt }: Conditions,
+  conditions: Conditions,
+  text: string,
 ): Said['posture'] {
-  if (posture === undefined) return undefined;
-  if (pairs.length > 1) {
-    const starts = pairs.map(({ name, quantities }) => Math.min(name.at, quantities[0]?.at ?? name.at));
-    const owner = Math.max(
-      0,
-      starts.findLastIndex((at) => at <= postureAt),
-    );
-    if (pairs[owner] !== pair) return undefined;
-  }
+  const own = posturesOf(pair, pairs, conditions);
+  const [told] = own;
+  if (told === undefined) return undefined;
+  if (own.length > 1 && pair.quantities.length > 1) return ownPosture(quantity, pair, own, text);
   // 'fvc 48 supine 35': the posture is that of the number after it.
-  const lying = pair.quantities.find(({ at }) => at > postureAt) ?? pair.quantities.at(-1);
-  return posture === 'supine' && quantity !== lying ? undefined : posture;
+  const lying = pair.quantities.find(({ at }) => at > told.at) ?? pair.quantities.at(-1);
+  return told.posture === 'supine' && quantity !== lying ? undefined : told.posture;
+}
+
+/** 'vc 3.1 sitting 2.5 lying', 'vc sitting 3.1 lying 2.5': the first number and the first posture say which way round. */
+function ownPosture(
+  quantity: Typed,
+  { quantities }: Pair,
+  postures: Conditions['postures'],
+  text: string,
+): Said['posture'] {
+  const places = [...postures].sort((a, b) => a.at - b.at);
+  const [first] = quantities;
+  const leads = first !== undefined && (places[0]?.end ?? 0) <= first.at;
+  const own = leads
+    ? places.filter(({ end }) => end <= quantity.at).at(-1)
+    : places.find(({ at }) => at >= quantity.end && !/\d/.test(text.slice(quantity.end, at)));
+  return own?.posture;
 }
 
 export interface PairRead {

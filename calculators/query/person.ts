@@ -3,20 +3,12 @@
 import { adulthood, isChild, type Sex } from '../domain/age-and-sex.ts';
 import { type Disease, diseaseNames, isAcute } from '../domain/person.ts';
 import type { AskedPerson } from './asked.ts';
-import { type Concept, phrase, takeConcepts } from './concepts.ts';
-import {
-  adultDiseases,
-  childWords,
-  diseaseWords,
-  durationAfter,
-  durationBefore,
-  grownWords,
-  heightWords,
-  infantWords,
-  pressureWords,
-  sexWords,
-} from './query-words.ts';
-import { type Scanner, type Taken, whole } from './text.ts';
+import { type Concept, takeConcepts } from './concepts.ts';
+import type { Scanner, Taken } from './text.ts';
+import { madeOnce, type Vocabulary } from './vocabulary.ts';
+
+/** Not seen in small children: a small number of years or months beside them is how long, not how old. */
+export const adultDiseases: readonly Disease[] = ['als', 'post-polio', 'sci'];
 
 export type About =
   | { kind: 'disease'; disease: Disease }
@@ -24,22 +16,23 @@ export type About =
   | { kind: 'child' }
   | { kind: 'grown' };
 
-const diseaseTable = diseaseWords.map(([words, disease]) => ({
-  pattern: phrase(words),
-  what: { kind: 'disease', disease } as About,
+const tables = madeOnce(({ diseases, sexes, people, phrase }) => ({
+  diseases: diseases.map(({ words, disease }) => ({
+    pattern: phrase(words),
+    what: { kind: 'disease', disease } as About,
+  })),
+  who: [
+    ...sexes.map(({ words, sex }) => ({ pattern: phrase(words), what: { kind: 'sex', sex } as About })),
+    { pattern: phrase(people.child), what: { kind: 'child' } as About },
+    { pattern: phrase(people.grown), what: { kind: 'grown' } as About },
+  ],
 }));
 
-export const takeDiseases = (scan: Scanner): Concept<About>[] => takeConcepts(scan, diseaseTable);
-
-const whoTable: { pattern: RegExp; what: About; also?: RegExp }[] = [
-  ...sexWords.map(([words, sex]) => ({ pattern: phrase(words), what: { kind: 'sex', sex } as About })),
-  { pattern: phrase(childWords), what: { kind: 'child' } },
-  { pattern: phrase(grownWords), what: { kind: 'grown' } },
-];
+export const takeDiseases = (scan: Scanner): Concept<About>[] => takeConcepts(scan, tables(scan.words).diseases);
 
 /** 'boy' says two things: each word is left for the next row, and taken at the end. */
 export function takeWho(scan: Scanner): Concept<About>[] {
-  const found = whoTable.flatMap(({ pattern, what }) =>
+  const found = tables(scan.words).who.flatMap(({ pattern, what }) =>
     [...scan.rest.matchAll(new RegExp(pattern.source, 'g'))].map((match) => ({
       at: match.index,
       end: match.index + match[0].length,
@@ -66,20 +59,31 @@ export interface Ages {
 }
 
 const number = String.raw`(?<![\d.,/-])(\d{1,3})`;
-const surely = [
-  { pattern: new RegExp(`${number}[- ]?(?:years?|yrs?|y)[- ]olds?(?![a-z])`), per: 1 },
-  { pattern: new RegExp(`${number} ?(?:yo|y\\/o|y o)(?=[fm]?(?![a-z]))`), per: 1 },
-  { pattern: /\baged? (?:of )?(\d{1,3})(?: ?(?:years?|yrs?|y))?(?![\d.,a-z])/, per: 1 },
-  { pattern: new RegExp(`${number}[- ]?(?:months?|mths?|mo)[- ]olds?(?![a-z])`), per: 12 },
-  { pattern: new RegExp(`${number}[- ]?(?:weeks?|wks?)[- ]olds?(?![a-z])`), per: 52 },
-  { pattern: new RegExp(`${number}[- ]?days?[- ]olds?(?![a-z])`), per: 365 },
-] as const;
-const maybe = [
-  { pattern: `${number} ?(?:years?|yrs?|y)(?![a-z/])`, per: 1 },
-  { pattern: `${number} ?(?:months?|mths?)(?![a-z])`, per: 12 },
-  { pattern: `${number} ?(?:weeks?|wks?)(?![a-z])`, per: 52 },
-] as const;
-const childAge = new RegExp(`(?<=\\b(?:${childWords.source}) )(\\d|1[0-7])(?![\\d.,]| ?[%a-z])`);
+const ages = madeOnce(({ people, time, filled }) => {
+  const as = (words: string) => new RegExp(filled(words));
+  const span = String.raw`(?:(?:the )?(?:last|past) )?\d+(?:[.,]\d+)? ?(?:YEARS|MONTHS|WEEKS|DAYS)(?![a-z])`;
+  return {
+    surely: [
+      { pattern: as(`${number}[- ]?(?:YEARS)[- ]olds?(?![a-z])`), per: 1 },
+      { pattern: as(`${number} ?(?:yo|y\\/o|y o)(?=[fm]?(?![a-z]))`), per: 1 },
+      { pattern: as(`\\baged? (?:of )?(\\d{1,3})(?: ?(?:YEARS))?(?![\\d.,a-z])`), per: 1 },
+      { pattern: as(`${number}[- ]?(?:MONTHS|mo)[- ]olds?(?![a-z])`), per: 12 },
+      { pattern: as(`${number}[- ]?(?:WEEKS)[- ]olds?(?![a-z])`), per: 52 },
+      { pattern: as(`${number}[- ]?(?:DAYS)[- ]olds?(?![a-z])`), per: 365 },
+    ],
+    maybe: [
+      { pattern: as(`${number} ?(?:YEARS)(?![a-z/])`), per: 1 },
+      { pattern: as(`${number} ?(?:MONTHS)(?![a-z])`), per: 12 },
+      { pattern: as(`${number} ?(?:WEEKS)(?![a-z])`), per: 52 },
+    ],
+    ofChild: as(`(?<=\\b(?:${people.child}) )(\\d|1[0-7])(?![\\d.,]| ?[%a-z])`),
+    told: as(
+      `(?<![a-z])(?:${time.before}) (?:(?:${time.about}) )?${span}(?: (?:${time.after})(?![a-z]))?|(?<![\\d.,/-])${span} (?:${time.after})(?![a-z])`,
+    ),
+    bare: as(`(?<![\\d.,/-])${span}`),
+    lead: as(`^(?:${time.supports}) `),
+  };
+});
 
 /**
  * @param young  the line speaks of a child, so that months and weeks are an age
@@ -94,43 +98,39 @@ export function takeAge(scan: Scanner, diseases: readonly Disease[], young: bool
 }
 
 function explicitAge(scan: Scanner): AgeTyped | undefined {
+  const { surely, ofChild } = ages(scan.words);
   for (const { pattern, per } of surely) {
     const match = pattern.exec(scan.rest);
     const years = Number(match?.[1]) / per;
     // The letter after it says the sex, and is read there.
     if (match && years <= 120) return { ...scan.cut(match.index, match.index + match[0].length), years };
   }
-  const match = childAge.exec(scan.rest);
+  const match = ofChild.exec(scan.rest);
   return match ? { ...scan.cut(match.index, match.index + match[0].length), years: Number(match[1]) } : undefined;
 }
 
 function offeredAge(scan: Scanner, diseases: readonly Disease[], young: boolean): AgeTyped | undefined {
   const adult = diseases.some((disease) => adultDiseases.includes(disease));
-  for (const { pattern, per } of maybe) {
-    const match = new RegExp(pattern).exec(scan.rest);
+  for (const { pattern, per } of ages(scan.words).maybe) {
+    const match = pattern.exec(scan.rest);
     if (!match) continue;
     const years = Number(match[1]) / per;
     if (years > 120 || (adult && years < 16) || (per === 52 && !young)) continue;
     const taken = scan.cut(match.index, match.index + match[0].length);
-    return { ...taken, years, ...(!isChild(years) || young ? {} : { assumed: `age ${ageWords(years)}?` }) };
+    // 'sci 40 years' can be how long.
+    const sure = young || (!isChild(years) && !adult);
+    return { ...taken, years, ...(sure ? {} : { assumed: `age ${ageWords(years)}?` }) };
   }
   return undefined;
 }
 
-const span = String.raw`(?:(?:the )?(?:last|past) )?\d+(?:[.,]\d+)? ?(?:years?|yrs?|y|months?|mths?|weeks?|wks?|days?)(?![a-z])`;
-const spans = {
-  told: new RegExp(
-    `(?<![a-z])(?:${durationBefore.source}) (?:about |nearly )?${span}(?: (?:${durationAfter.source})(?![a-z]))?|(?<![\\d.,/-])${span} (?:${durationAfter.source})(?![a-z])`,
-  ),
-  bare: new RegExp(`(?<![\\d.,/-])${span}`),
-};
-
 /** 'over 6 months', '3 months ago'; with `told` off, any length of time that is left. What it follows stays in the line. */
 function takeDurations(scan: Scanner, told: boolean): Taken[] {
   const found: Taken[] = [];
-  const pattern = told ? spans.told : spans.bare;
+  const patterns = ages(scan.words);
+  const pattern = told ? patterns.told : patterns.bare;
   for (let match = pattern.exec(scan.rest); match; match = pattern.exec(scan.rest)) {
-    const lead = /^(?:niv|bi-?level|ventilator|vent|oxygen|o2|peg) /.exec(match[0])?.[0].length ?? 0;
+    const lead = patterns.lead.exec(match[0])?.[0].length ?? 0;
     found.push(scan.cut(match.index + lead, match.index + match[0].length));
   }
   return found;
@@ -139,8 +139,7 @@ function takeDurations(scan: Scanner, told: boolean): Taken[] {
 export const ageWords = (years: number): string =>
   years >= 2 ? `${years} years` : years === 0 ? 'under 1 year' : `${Math.round(years * 12)} months`;
 
-export const saysYoung = (text: string): boolean => phrase(childWords).test(text);
-const infants = phrase(infantWords);
+export const saysYoung = (text: string, { people, phrase }: Vocabulary): boolean => phrase(people.child).test(text);
 
 // ---- height ----------------------------------------------------------------------------------------------------------------
 
@@ -152,33 +151,37 @@ export interface HeightTyped extends Taken {
 const decimal = (text: string | undefined): number => Number((text ?? '').replace(',', '.'));
 const sane = (cm: number): boolean => cm >= 40 && cm <= 230;
 
+const heights = madeOnce(({ people, numbers }) => ({
+  feet: new RegExp(
+    `(?:(?<![a-z])(?:${people.height}) )?(?<![\\d.,])([3-7]) ?(?:${people.feet})(?: ?(\\d{1,2})(?: ?(?:${people.inches})(?![a-z]))?)?(?![\\d.,])`,
+  ),
+  named: new RegExp(
+    `(?<![a-z0-9])(?:${people.height})(?: is| of)? (\\d+(?:[.,]\\d+)?) ?(cms?|${people.metres}|${people.inches})?(?![a-z0-9])`,
+  ),
+  metres: /(?<![\d.,])([12][.,]\d{1,2}) ?m(?![a-z])/,
+  afterPressure: new RegExp(`(?<![a-z0-9])(?:${numbers.pressures})(?![a-z0-9])[^\\d;]*$`),
+  afterLength: new RegExp(`(?:${people.lengthsBefore})[^\\d;]*$`),
+}));
+
 export function takeHeight(scan: Scanner): HeightTyped | undefined {
-  const feet =
-    /(?:\b(?:height|ht) )?(?<![\d.,])([3-7]) ?(?:ft|feet|foot)(?: ?(\d{1,2})(?: ?(?:in(?:ch(?:es)?)?)(?![a-z]))?)?(?![\d.,])/.exec(
-      scan.rest,
-    );
+  const patterns = heights(scan.words);
+  const feet = patterns.feet.exec(scan.rest);
   if (feet) return cutHeight(scan, feet, (Number(feet[1]) * 12 + Number(feet[2] ?? 0)) * 2.54);
-  const named = whole(
-    `(?:${heightWords.source})(?: is| of)? (\\d+(?:[.,]\\d+)?) ?(cms?|m|met(?:re|er)s?|in|inch(?:es)?)?`,
-  ).exec(scan.rest);
+  const named = patterns.named.exec(scan.rest);
   if (named) {
     const value = decimal(named[1]);
     const unit = named[2] ?? (value <= 2.3 ? 'm' : value >= 100 ? 'cm' : '');
     const cm = unit.startsWith('in') ? value * 2.54 : unit.startsWith('m') ? value * 100 : unit === '' ? 0 : value;
     return sane(cm) ? cutHeight(scan, named, cm) : undefined;
   }
-  const metres = /(?<![\d.,])([12][.,]\d{1,2}) ?m(?![a-z])/.exec(scan.rest);
+  const metres = patterns.metres.exec(scan.rest);
   if (metres && sane(decimal(metres[1]) * 100) && decimal(metres[1]) < 2.3)
     return guessed(scan, metres, decimal(metres[1]) * 100);
-  const afterPressure = new RegExp(`(?<![a-z0-9])(?:${pressureWords.source})(?![a-z0-9])[^\\d;]*$`);
   for (const match of scan.rest.matchAll(
     /(?<![\d.,-])(\d{2,3}(?:[.,]\d)?) ?cms?(?! ?(?:h2o|of water|water|w)(?![a-z]))(?![a-z\d])/g,
   )) {
-    if (
-      afterPressure.test(scan.text.slice(0, match.index)) ||
-      /(?:ulna\w*|height|span|length|circumference)[^\d;]*$/.test(scan.text.slice(0, match.index))
-    )
-      continue;
+    const before = scan.text.slice(0, match.index);
+    if (patterns.afterPressure.test(before) || patterns.afterLength.test(before)) continue;
     if (decimal(match[1]) >= 100 && sane(decimal(match[1]))) return guessed(scan, match, decimal(match[1]));
   }
   return undefined;
@@ -207,14 +210,16 @@ export interface PersonSaid {
 
 export function personSaid(
   concepts: readonly Concept<About>[],
-  ages: Ages,
+  told: Ages,
   height: HeightTyped | undefined,
+  words: Vocabulary,
 ): PersonSaid {
+  const infants = words.phrase(words.people.infant);
   const person: AskedPerson = {};
-  const assumed = [ages.age?.assumed, height?.assumed].filter((words) => words !== undefined);
+  const assumed = [told.age?.assumed, height?.assumed].filter((one) => one !== undefined);
   const unused: Taken[] = concepts.filter(({ negated, what }) => negated && what.kind !== 'child');
   const said = concepts.filter(({ negated }) => !negated);
-  if (ages.age) person.ageYears = ages.age.years;
+  if (told.age) person.ageYears = told.age.years;
   else if (said.some(({ typed }) => infants.test(typed))) {
     person.ageYears = 0;
     assumed.push('under 1 year');

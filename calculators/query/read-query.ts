@@ -5,20 +5,24 @@
  * numbers are taken one step after the other (`query/`), each once: what one step understood no later step can take for
  * something else. What was taken for granted is listed, and what was not understood is named and changes nothing.
  */
+
+import { isAcute } from '../domain/diseases.ts';
 import type { Measures } from '../domain/measure.ts';
-import type { Hint, Query } from './asked.ts';
+import type { AskedVisit, Hint, Query, Topic } from './asked.ts';
 import { isVisit, type Read, singleFrom, visitFrom } from './assemble.ts';
 import { takeBareAge } from './bare-age.ts';
 import { type Found, findAll } from './found.ts';
-import { type Name, type Terms, unglue, unslip } from './names.ts';
+import { type Name, respelt, type Terms, termsOf, unglue, unslip } from './names.ts';
+import { overTime } from './over-time.ts';
 import { oxygenSum } from './oxygen-sum.ts';
 import { pairUp } from './pair.ts';
 import { personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
-import { methodWords } from './query-words.ts';
 import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
 import { signsSaid } from './signs.ts';
 import { supportsSaid } from './supports.ts';
 import { plain, scanner, type Taken } from './text.ts';
+import { askedIn, topicsIn } from './topics.ts';
+import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
 export {
   type Ambiguous,
@@ -26,21 +30,66 @@ export {
   type AskedReading,
   type AskedSum,
   type AskedVisit,
+  type AsleepTold,
   type Danger,
+  type Duration,
+  type FallTold,
   gasUnknown,
   type Hint,
   type Other,
   type Query,
+  type SeriesTold,
   saysNothing,
+  type Topic,
   visitOf,
 } from './asked.ts';
-export { type Terms, termsOf } from './names.ts';
+export { type Vocabulary, vocabularyOf, type WordData } from './vocabulary.ts';
 
-export function readQuery(line: string, measures: Measures, terms: Terms): Query {
-  const typed = unglue(plain(line.replace(/[<\u2264]/g, ' below ').replace(/[>\u2265]/g, ' above ')), terms);
-  const read = readAll(typed, measures, terms);
-  if (isVisit(read)) return visitFrom(read, measures, childHint(line));
-  if (read.found.names.length === 0) return sumOf(typed, line);
+/** Reads typed lines. Made once for the measures and the words; what it needs of them is made before the first line. */
+export interface Reader {
+  read: (line: string) => Query;
+  /** the same as a visit, whatever it says: a sex alone, or nothing. For what a calculation left of a line */
+  readVisit: (line: string) => AskedVisit;
+  /** the line in small letters, as the reader sees it first */
+  plain: (line: string) => string;
+  /** subjects that have a page, also of a line that says nothing else */
+  topics: (line: string) => Topic[];
+}
+
+export function reader(measures: Measures, words: Vocabulary): Reader {
+  const known: Known = { measures, words, terms: termsOf(measures, words) };
+  return {
+    read: (line) => readQuery(line, known),
+    readVisit: (line) => visitFrom(readAll(textOf(line, known), known), measures, words, childHint(line)),
+    plain: (line) => plain(line, words),
+    topics: (line) => topicsIn(textOf(line, known), words).map(({ at: _, end: __, ...topic }) => topic),
+  };
+}
+
+interface Known {
+  measures: Measures;
+  words: Vocabulary;
+  terms: Terms;
+}
+
+const textOf = (line: string, { words, terms }: Known): string =>
+  unglue(
+    plain(
+      line
+        .replace(/-+>|=>|\u2192/g, ' then ')
+        .replace(/[<\u2264]/g, ' below ')
+        .replace(/[>\u2265]/g, ' above '),
+      words,
+    ),
+    terms,
+  );
+
+function readQuery(line: string, known: Known): Query {
+  const { measures, words } = known;
+  const typed = textOf(line, known);
+  const read = readAll(typed, known);
+  if (isVisit(read)) return visitFrom(read, measures, words, childHint(line));
+  if (read.found.names.length === 0) return sumOf(typed, line, words);
   const [first = read.asks[0]] = read.parts;
   if (first === undefined) return read.hints[0];
   if (read.hints.length > 0) return read.hints[0];
@@ -50,55 +99,77 @@ export function readQuery(line: string, measures: Measures, terms: Terms): Query
     : { ...first, options: first.options.map((one) => (one.kind === 'reading' ? singleFrom(read, one) : one)) };
 }
 
-function readAll(typed: string, measures: Measures, terms: Terms): Read {
+function readAll(typed: string, known: Known): Read {
+  const { measures, words } = known;
   const slips: string[] = [];
-  const found = findWithSlips(typed, terms, slips);
+  const found = findWithSlips(typed, known, slips);
   const hints = commaHints(found);
   const pairs = pairUp(found.names, hints.length > 0 ? [] : found.quantities);
+  const disease = found.about.flatMap(({ what, negated }) =>
+    what.kind === 'disease' && !negated ? [what.disease] : [],
+  );
+  const told = overTime(found, pairs, disease.some(isAcute), measures, words);
+  // A change that was told over time is no change of the values that are left.
+  if (told.falls.length + told.series.length > 0) found.conditions = { ...found.conditions, change: undefined };
   const bare = takeBareAge(found, pairs);
-  const who = personSaid(found.about, bare ? { ...found.ages, age: bare } : found.ages, found.height);
+  const who = personSaid(found.about, bare ? { ...found.ages, age: bare } : found.ages, found.height, words);
   const used = [...pairs.filter(({ quantities }) => quantities.length > 0), ...rowPairs(found)];
   const held = flagsOf(used, measures);
   const said = {
     who,
-    signs: signsSaid(found.signs, who, who.person.disease, held),
+    signs: signsSaid(found.signs, who, who.person.disease, held, words),
     supports: supportsSaid(found.supports),
   };
-  const readings = readingsSaid(found, used, said, measures);
+  const readings = readingsSaid(found, used, said, measures, words);
   const paired = new Set(used.flatMap(({ quantities }) => quantities));
   const unused: Taken[] = [
     ...found.left,
     ...found.asides,
     ...found.quantities.filter((one) => !paired.has(one) && one.at !== bare?.at),
-    ...found.names.filter((name) => !used.some((pair) => pair.name === name) && !saysMethod(name)),
+    ...found.names.filter((name) => !used.some((pair) => pair.name === name) && !saysMethod(name, words)),
     ...readings.unused,
     ...who.unused,
     ...said.supports.unused,
     ...said.signs.strange,
     ...found.flags.filter(({ what, negated }) => !negated && !what.some((flag) => held.has(flag))),
   ];
+  const topics = topicsIn(typed, words);
+  const within = (one: Taken, some: readonly Taken[]) => some.some(({ at, end }) => at <= one.at && one.end <= end);
+  const spare = unused
+    .filter((one) => !within(one, [...told.used, ...topics, ...(found.duration ? [found.duration] : [])]))
+    .filter(({ typed: word }) => told.used.length === 0 || !saysTime(word, words))
+    .sort((a, b) => a.at - b.at);
+  const { asked, left } = askedIn(found.text, spare, words);
   return {
     found,
+    told,
+    topics,
+    asked: asked.map((one) => one.typed),
+    asleep: readings.asleep,
     ...said,
     parts: readings.parts,
     asks: readings.asks,
-    hints: [...found.hints, ...hints, ...readings.hints],
-    unused: [...unused].sort((a, b) => a.at - b.at).map(({ typed }) => typed),
+    hints: [...found.hints, ...hints, ...told.hints, ...readings.hints],
+    unused: left.map((one) => one.typed),
     slips,
   };
 }
 
 /** 'abg' beside 'co2 60' says how it was taken, and waits for no number. */
-const saysMethod = ({ typed }: Name): boolean => methodWords.some(([pattern]) => pattern.test(typed));
+const saysMethod = ({ typed }: Name, words: Vocabulary): boolean => methods(words).some((said) => said.test(typed));
+const methods = madeOnce((words) => words.methods.map((one) => words.phrase(one.words)));
 
-/** Where no measure is named, a word that nothing understands may be a name with a slip of the finger. */
-function findWithSlips(typed: string, terms: Terms, slips: string[]): Found {
-  const found = findAll(typed, terms);
-  if (found.names.length > 0 || !/\d/.test(typed)) return found;
+/** A word that nothing understands may be one with a slip of the finger: a name, where no measure is named, or another word. */
+function findWithSlips(typed: string, { terms, words }: Known, slips: string[]): Found {
+  const found = findAll(typed, terms, words);
   const strange = new Set(found.left.map((word) => word.typed));
-  const text = unslip(typed, strange, terms, slips);
-  return slips.length === 0 ? found : findAll(text, terms);
+  const named = found.names.length > 0 || !/\d/.test(typed) ? typed : unslip(typed, strange, terms, words, slips);
+  const text = respelt(named, strange, words, slips);
+  return slips.length === 0 ? found : findAll(text, terms, words);
 }
+
+const saysTime = (word: string, words: Vocabulary): boolean => sinceWords(words).exec(word)?.[0] === word;
+const sinceWords = madeOnce(({ manner, phrase }) => phrase(manner.overTime));
 
 /** '1,900' is nineteen hundred in one country and one point nine in the next. */
 function commaHints({ text, names }: Found): Hint[] {
@@ -109,12 +180,12 @@ function commaHints({ text, names }: Found): Hint[] {
 }
 
 /** A flow of oxygen by a device, and nothing about a visit. */
-function sumOf(typed: string, line: string): Query {
-  const scan = scanner(typed);
+function sumOf(typed: string, line: string, words: Vocabulary): Query {
+  const scan = scanner(typed, words);
   const diseases = takeDiseases(scan).flatMap(({ what }) => (what.kind === 'disease' ? [what.disease] : []));
-  const ages = takeAge(scan, diseases, saysYoung(typed));
+  const ages = takeAge(scan, diseases, saysYoung(typed, words));
   const about = takeWho(scan);
-  const { person, child } = personSaid(about, ages, undefined);
+  const { person, child } = personSaid(about, ages, undefined, words);
   const sum = oxygenSum(scan, { ...person, ...(diseases[0] ? { disease: diseases[0] } : {}) });
   return sum !== undefined && child && person.ageYears === undefined ? childHint(line) : sum;
 }

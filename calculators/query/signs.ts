@@ -3,13 +3,13 @@
 import type { Disease } from '../domain/person.ts';
 import type { Sign } from '../domain/visit.ts';
 import type { Danger } from './asked.ts';
-import { type Concept, phrase, takeConcepts } from './concepts.ts';
-import { type SignWords, signsInDisease, signWords } from './query-words.ts';
+import { type Concept, takeConcepts } from './concepts.ts';
 import type { Scanner } from './text.ts';
+import { madeOnce, type SignWords, type Vocabulary } from './vocabulary.ts';
 
-const table = signWords.map((what) => ({ pattern: phrase(what.words), what }));
+const table = madeOnce(({ signs, phrase }) => signs.map((what) => ({ pattern: phrase(what.words), what })));
 
-export const takeSigns = (scan: Scanner): Concept<SignWords>[] => takeConcepts(scan, table);
+export const takeSigns = (scan: Scanner): Concept<SignWords>[] => takeConcepts(scan, table(scan.words));
 
 export interface SignsSaid {
   signs: Record<string, Sign>;
@@ -38,6 +38,7 @@ export function signsSaid(
   { child, grown }: AgeSaid,
   disease: Disease | undefined,
   held: ReadonlySet<string>,
+  words: Vocabulary,
 ): SignsSaid {
   const said: SignsSaid = {
     signs: {},
@@ -59,7 +60,7 @@ export function signsSaid(
     else addSign(said, concept, child || what.childOnly !== undefined);
     if (what.childOnly === 'tells' && !child && !grown && !concept.negated) said.assumesChild = true;
   }
-  addInDisease(said, disease);
+  addInDisease(said, disease, words);
   return said;
 }
 
@@ -89,7 +90,7 @@ function addSign(said: SignsSaid, concept: Concept<SignWords>, child: boolean): 
   if (what.flag !== undefined) said.flags.add(what.flag);
 }
 
-function addInDisease(said: SignsSaid, disease: Disease | undefined): void {
+function addInDisease(said: SignsSaid, disease: Disease | undefined, { signsInDisease }: Vocabulary): void {
   for (const { disease: its, of, yes, as } of signsInDisease) {
     const from = its === disease ? of.find((id) => said.signs[id] === 'present') : undefined;
     if (from === undefined || said.signs[yes] === 'present') continue;

@@ -1,19 +1,9 @@
 /** Support that is in place, declined or denied, and what was breathed. */
 
 import type { Reading, SupportStatus, Wish } from '../domain/visit.ts';
-import { type Concept, phrase, takeConcepts } from './concepts.ts';
-import {
-  airCompounds,
-  airWords,
-  offSupport,
-  oxygenNamed,
-  oxygenWords,
-  type SupportWords,
-  supportFrames,
-  supportWords,
-  wishWordsTyped,
-} from './query-words.ts';
+import { type Concept, takeConcepts } from './concepts.ts';
 import type { Scanner } from './text.ts';
+import { madeOnce, type SupportWords, type Vocabulary } from './vocabulary.ts';
 
 export type Gas = NonNullable<Reading['gas']>;
 
@@ -27,50 +17,56 @@ export type Support =
   | { kind: 'oxygen-named' }
   | { kind: 'air' };
 
-const framed = supportFrames.flatMap(({ frame, status, ventilated = false, besides = false }) =>
-  /NAME/.test(frame.source)
-    ? supportWords.map((words) => ({
-        pattern: phrase(frame.source.replaceAll('NAME', `(?:${words.words.source})`)),
+const named = (words: SupportWords, frame: string): string => frame.replaceAll('NAME', `(?:${words.words})`);
+
+function framed({ supports, supportFrames, phrase }: Vocabulary): { pattern: RegExp; what: Support }[] {
+  return supportFrames.flatMap(({ words: frame, status, ventilated = false, besides = false }) =>
+    supports
+      .filter(({ decision }) => frame.includes('NAME') || decision === 'night-ventilation')
+      .map((words) => ({
+        pattern: phrase(named(words, frame)),
         what: {
           kind: 'support',
           words,
           status,
           ventilated: ventilated && words.ventilates === true,
           besides,
-        } as Support,
-      }))
-    : supportWords
-        .filter(({ decision }) => decision === 'night-ventilation')
-        .map((words) => ({
-          pattern: phrase(frame),
-          what: { kind: 'support', words, status, ventilated, besides } as Support,
-        })),
-);
-const taken = supportWords
-  .filter(({ ventilates }) => ventilates)
-  .map((words) => ({
-    pattern: phrase(offSupport.source.replace('NAME', `(?:${words.words.source})`)),
-    what: { kind: 'off', words } as Support,
-  }));
-const named = supportWords.map((words) => ({
-  pattern: phrase(words.words),
-  what: { kind: 'named', words } as Support,
-}));
-const air = phrase(airWords.source.replaceAll('AIR', `(?:an? )?air(?! (?:${airCompounds.source})(?![a-z]))`));
+        },
+      })),
+  );
+}
+
+const tables = madeOnce((words) => {
+  const { supports, phrase } = words;
+  return {
+    oxygen: words.oxygen.map(({ words: said, night = false }) => ({ pattern: phrase(said), night })),
+    oxygenNamed: [{ pattern: phrase(words.oxygenNamed), what: { kind: 'oxygen-named' } as Support }],
+    framed: framed(words),
+    taken: supports
+      .filter(({ ventilates }) => ventilates)
+      .map((one) => ({ pattern: phrase(named(one, words.offSupport)), what: { kind: 'off', words: one } as Support })),
+    named: supports.map((one) => ({ pattern: phrase(one.words), what: { kind: 'named', words: one } as Support })),
+    air: [{ pattern: phrase(words.air), what: { kind: 'air' } as Support }],
+    bareAir: phrase(words.bareAir),
+    wishes: words.wishes.map(({ words: said, wish }) => ({ pattern: phrase(said), wish })),
+  };
+});
 
 export function takeSupports(scan: Scanner): Concept<Support>[] {
+  const table = tables(scan.words);
   return [
     ...takeOxygen(scan),
-    ...takeConcepts(scan, framed),
-    ...takeConcepts(scan, taken),
-    ...takeConcepts(scan, named),
+    ...takeConcepts(scan, table.framed),
+    ...takeConcepts(scan, table.taken),
+    ...takeConcepts(scan, table.named),
   ];
 }
 
 function takeOxygen(scan: Scanner): Concept<Support>[] {
   const found: Concept<Support>[] = [];
-  for (const { words, night = false } of oxygenWords)
-    for (let match = words.exec(scan.rest); match; match = words.exec(scan.rest)) {
+  const { oxygen, oxygenNamed } = tables(scan.words);
+  for (const { pattern, night } of oxygen)
+    for (let match = pattern.exec(scan.rest); match; match = pattern.exec(scan.rest)) {
       const typed = match.slice(1).find((group) => group !== undefined);
       const perMinute = typed === undefined ? undefined : Number(typed.replace(',', '.'));
       found.push({
@@ -79,24 +75,21 @@ function takeOxygen(scan: Scanner): Concept<Support>[] {
         stops: true,
       });
     }
-  const bare = takeConcepts<Support>(scan, [{ pattern: phrase(oxygenNamed), what: { kind: 'oxygen-named' } }]);
+  const bare = takeConcepts<Support>(scan, oxygenNamed);
   return [...found, ...bare.map((concept) => ({ ...concept, stops: true }))];
 }
 
-export const takeAir = (scan: Scanner): Concept<Support>[] =>
-  takeConcepts(scan, [{ pattern: air, what: { kind: 'air' } }]);
-
-const bareAir = new RegExp(`(?<![a-z0-9])air(?! (?:${airCompounds.source})(?![a-z]))(?![a-z0-9])`);
+export const takeAir = (scan: Scanner): Concept<Support>[] => takeConcepts(scan, tables(scan.words).air);
 
 /** 'sats 91 air': the bare word right after a number. */
 export function takeBareAir(scan: Scanner): Concept<Support>[] {
-  const match = bareAir.exec(scan.rest);
+  const match = tables(scan.words).bareAir.exec(scan.rest);
   if (!match || !/\d ?%? ?$/.test(scan.text.slice(0, match.index))) return [];
   return [{ ...scan.cut(match.index, match.index + 3), what: { kind: 'air' } }];
 }
 
 export function takeWishes(scan: Scanner): Wish[] {
-  return wishWordsTyped.flatMap(([words, wish]) => (scan.take(phrase(words)) ? [wish] : []));
+  return tables(scan.words).wishes.flatMap(({ pattern, wish }) => (scan.take(pattern) ? [wish] : []));
 }
 
 export interface SupportsSaid {

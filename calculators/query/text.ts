@@ -1,10 +1,13 @@
 /** The typed line as plain text, and a scanner that takes what it finds out of it. */
 
+import { madeOnce, type Vocabulary } from './vocabulary.ts';
+
 /**
  * Small letters, digits and the few signs that units need. A comma, a full stop or 'but' becomes ' ; ', the end of a clause;
  * a colon or a question mark before an answer becomes ' : ', as in 'headache: no'.
  */
-export function plain(text: string): string {
+export function plain(text: string, words: Vocabulary): string {
+  const { answer, clauseEnd } = ends(words);
   return text
     .normalize('NFKD')
     .replace(/\p{Mn}/gu, '')
@@ -16,15 +19,17 @@ export function plain(text: string): string {
     .replace(/\b([a-z])\.(?=[a-z]\b)/g, '$1')
     .replace(/(?<!\d)\.(?=\d)/g, ' 0.')
     .replace(/%/g, ' % ')
-    .replace(
-      /\s*[:?=]+\s*(?=(?:no|none|nil|yes|absent|present|denied)\b)|\s-+\s+(?=(?:no|none|nil|yes|denied)\b)/g,
-      ' : ',
-    )
-    .replace(/,(?!\d)|(?<!\d),|\.(?!\d)|[;!\n]|\b(?:but|however|although|though)\b/g, ' ; ')
+    .replace(answer, ' : ')
+    .replace(clauseEnd, ' ; ')
     .replace(/[^a-z0-9.,/%+;:-]+|(?<!\s):|:(?!\s)/g, ' ')
     .replace(/ +/g, ' ')
     .trim();
 }
+
+const ends = madeOnce(({ negation }) => ({
+  answer: new RegExp(`\\s*[:?=]+\\s*(?=(?:${negation.answers})\\b)|\\s-+\\s+(?=(?:${negation.answers})\\b)`, 'g'),
+  clauseEnd: new RegExp(`,(?!\\d)|(?<!\\d),|\\.(?!\\d)|[;!\\n]|\\b(?:${negation.clauseEnds})\\b`, 'g'),
+}));
 
 export interface Taken {
   at: number;
@@ -33,6 +38,8 @@ export interface Taken {
 }
 
 export interface Scanner {
+  /** what the line is read by */
+  readonly words: Vocabulary;
   readonly text: string;
   readonly rest: string;
   /** What the pattern finds, which then is no longer there for the next; places in the line stay the same. */
@@ -41,7 +48,7 @@ export interface Scanner {
   cut: (at: number, end: number) => Taken;
 }
 
-export function scanner(text: string): Scanner {
+export function scanner(text: string, words: Vocabulary): Scanner {
   let rest = text;
   const cut = (at: number, end: number): Taken => {
     rest = rest.slice(0, at) + '|'.repeat(end - at) + rest.slice(end);
@@ -55,6 +62,7 @@ export function scanner(text: string): Scanner {
     };
   };
   return {
+    words,
     text,
     get rest() {
       return rest;
@@ -74,9 +82,5 @@ export function takeAll(scan: Scanner, pattern: RegExp): RegExpExecArray[] {
   for (let match = scan.take(pattern); match && match[0] !== ''; match = scan.take(pattern)) found.push(match);
   return found;
 }
-
-/** The pattern as whole words. */
-export const whole = (pattern: RegExp | string): RegExp =>
-  new RegExp(`(?<![a-z0-9])(?:${typeof pattern === 'string' ? pattern : pattern.source})(?![a-z0-9])`);
 
 export const escaped = (words: string): string => words.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&');

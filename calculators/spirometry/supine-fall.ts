@@ -7,7 +7,7 @@
  * itself: a strong one loses little, a weak one loses much. The fall is negative when the lying value is the larger,
  * which is what to expect in high spinal cord injury, where a slack belly wall lets the diaphragm sag when upright.
  *
- * The marks are printed beside the figure and not in cord injury, where they do not apply.
+ * The criteria are printed beside the figure, but not in cord injury, where they do not apply.
  *
  * @source  Allen 1985 and Fromageot 2001, abstracts read; the cord-injury direction from memory
  */
@@ -92,8 +92,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'supine-fall',
   title: 'Fall in vital capacity on lying flat',
-  purpose:
-    'Gives the share of the upright vital capacity that is lost on lying flat, compared with healthy people.',
+  purpose: 'Gives the share of the upright vital capacity that is lost on lying flat, compared with healthy people.',
   group: 'vital-capacity',
   keywords: [
     'supine fall',

@@ -3,23 +3,23 @@
  * waiting times on decision pages. All of it goes in as text.
  */
 
-import type { AgreedMark, Agreement } from '../../calculators/agreement/agreement.ts';
+import type { AgreedCriterion, Agreement } from '../../calculators/agreement/agreement.ts';
 import {
   agreedBy,
+  criterionWords,
   departureWords,
-  markWords,
   notchWords,
   originWords,
   peopleWords,
   readWords,
   spanWords,
 } from '../../calculators/agreement/agreement-words.ts';
-import { agreedMarksFor, departureOf } from '../../calculators/agreement/local-marks.ts';
+import { agreedCriteriaFor, departureOf } from '../../calculators/agreement/local-criteria.ts';
 import type { Disease } from '../../calculators/domain/diseases.ts';
 import { convert, isUnit } from '../../calculators/quantity.ts';
-import { base } from '../base.ts';
+import { base } from '../browser/base.ts';
+import { make, makeSvg } from '../browser/dom.ts';
 import { notchesOf } from '../components/gauge-layout.ts';
-import { make, makeSvg } from '../dom.ts';
 import { inForce } from './in-force.ts';
 import { type PublishedHere, published } from './published.ts';
 
@@ -49,8 +49,8 @@ function marksAt(
   { measure, decision, disease }: DOMStringMap,
   agreement: Agreement,
   evidence: PublishedHere,
-): AgreedMark[] {
-  return agreedMarksFor({ disease: disease as Disease | undefined }, agreement, evidence).filter(
+): AgreedCriterion[] {
+  return agreedCriteriaFor({ disease: disease as Disease | undefined }, agreement, evidence).filter(
     (mark) =>
       (measure === undefined || mark.measure === measure || mark.rule?.alternative?.measure === measure) &&
       (decision === undefined || mark.decision === decision),
@@ -71,9 +71,9 @@ function marksView(place: HTMLElement, agreement: Agreement, evidence: Published
   ];
 }
 
-function markView(mark: AgreedMark, evidence: PublishedHere): HTMLElement {
+function markView(mark: AgreedCriterion, evidence: PublishedHere): HTMLElement {
   const departs = departureOf(mark, evidence);
-  const summary = make('summary', '', make('b', '', markWords(mark, evidence.measures)));
+  const summary = make('summary', '', make('b', '', criterionWords(mark, evidence.measures)));
   summary.append(
     make('span', 'by', `${evidence.decisions[mark.decision]?.title ?? mark.decision} \u00b7 ${peopleWords(mark)}`),
   );

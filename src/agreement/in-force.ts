@@ -1,5 +1,5 @@
 import type { Agreement } from '../../calculators/agreement/agreement.ts';
-import { base } from '../base.ts';
+import { base } from '../browser/base.ts';
 import { hasBuiltIn, keep, kept } from './store.ts';
 
 export async function builtIn(): Promise<Agreement | undefined> {

@@ -44,7 +44,7 @@ globalThis.addEventListener?.('storage', (event) => {
   if (event.key === key || event.key === null) tell();
 });
 
-/** Whether the site itself brings an agreement (src/clinic.ts). */
+/** Whether the site itself brings an agreement (src/agreement/built-in.ts). */
 export const line = globalThis.document?.querySelector<HTMLElement>('[data-agreement-line]');
 export const hasBuiltIn = line?.dataset.clinic !== undefined;
 

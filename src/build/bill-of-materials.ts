@@ -17,7 +17,7 @@ interface Locked {
   link?: boolean;
 }
 
-export interface Lock {
+interface Lock {
   name: string;
   version: string;
   packages: Record<string, Locked>;

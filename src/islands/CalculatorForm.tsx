@@ -14,7 +14,7 @@ import type { Answer, Outcome } from '../../calculators/outcome.ts';
 import { show, type UnitCode, units } from '../../calculators/quantity.ts';
 import { type ReadNumber, readNumber } from '../../calculators/read-number.ts';
 import { register } from '../../calculators/register.ts';
-import { personChanged, readPerson, writePerson } from '../person/store.ts';
+import { personChanged, readEntries, readPerson, writePerson } from '../person/store.ts';
 import { type BesideProps, beside } from './beside/beside.ts';
 import { ChoiceInput } from './ChoiceInput.tsx';
 import { QuantityInput, type TypedQuantity } from './QuantityInput.tsx';
@@ -36,7 +36,9 @@ export interface CalculatorFormProps {
   declared: Declared;
 }
 interface Props extends CalculatorFormProps {
-  /** how a table is filled: handed in by the few sums that ask for one, so that the others do not carry it */
+  /**
+   * the component that fills a table: passed in by the few calculators that need one, so that the others do not load it
+   */
   Series?: typeof SeriesInput;
 }
 
@@ -58,6 +60,9 @@ export function CalculatorForm({ id, declared, Series }: Props) {
         withPerson(fields, event instanceof CustomEvent && event.detail === 'next' ? blank(fields) : now),
       );
     fill();
+    // Numbers that a typed line already gave: see src/search/worked-out.ts.
+    const given = readEntries<RawInputs>(`fill:${id}`);
+    if (given) setTyped((now) => ({ ...now, ...typedFrom(fields, given) }));
     addEventListener(personChanged, fill);
     return () => removeEventListener(personChanged, fill);
   }, [id, fields]);
@@ -261,13 +266,27 @@ const sentence = (answer: Answer, results: Record<string, ResultSpec>): string =
     .map(([name, { value, unit }]) => `${results[name]?.label}: ${show(value, unit, results[name]?.decimals ?? 0)}`)
     .join('. ');
 
-/** The unit of the test chosen, where the sum asks which test the numbers are of. */
+/** The unit of the test chosen, where the calculator asks which test the numbers are of. */
 function chosenUnit(fields: Fields, typed: Typed): UnitCode | undefined {
   for (const [name, field] of Object.entries(fields)) {
     const unit = field.kind === 'choice' && field.options.find(({ value }) => value === typed[name])?.unit;
     if (unit) return unit;
   }
   return undefined;
+}
+
+function typedFrom(fields: Fields, given: RawInputs): Typed {
+  const typed: Typed = {};
+  for (const [name, value] of Object.entries(given)) {
+    const field = fields[name];
+    if (field?.kind === 'choice') typed[name] = String(value);
+    else if (field?.kind === 'number')
+      typed[name] =
+        typeof value === 'object' && value !== null && 'unit' in value
+          ? { text: String(Number(value.value.toPrecision(6))), unit: value.unit as UnitCode }
+          : { text: String(value), unit: field.unit };
+  }
+  return typed;
 }
 
 const isQuantity = (entry: TypedField | undefined): entry is TypedQuantity =>
@@ -334,7 +353,7 @@ const carried = { age: ['ageYears', 'a'], height: ['heightCm', 'cm'] } as const 
   ['ageYears' | 'heightCm', UnitCode]
 >;
 
-/** Height, age and sex of the person in hand, where a field asks for them and nothing was typed yet. */
+/** Height, age and sex of the current person, where a field asks for them and nothing was typed yet. */
 function withPerson(fields: Fields, typed: Typed): Typed {
   const person = readPerson();
   const next = { ...typed };

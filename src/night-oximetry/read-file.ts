@@ -1,4 +1,7 @@
-/** From a file's bytes to a night's figures: which kind of file it is, its letters, and the sums. Runs in the worker. */
+/**
+ * From a file's bytes to a night's figures: the kind of file, its text encoding, and the calculation. Runs in the
+ * worker.
+ */
 import { type CsvOptions, readCsv } from '../../calculators/night-oximetry/read-csv.ts';
 import { readEdf } from '../../calculators/night-oximetry/read-edf.ts';
 import { summarise } from '../../calculators/night-oximetry/summary.ts';

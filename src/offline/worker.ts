@@ -32,10 +32,13 @@ interface Build {
   bytes: number;
 }
 
-/** What is in force, kept beside the copies so that it outlives this worker. */
+/**
+ * Which version is in use, stored beside the copies so that it outlives this worker. Devices have it stored: do not
+ * rename its fields.
+ */
 interface State {
   current?: Version;
-  /** tabs opened before the last change of version, by client id: the cache they go on with */
+  /** by client id, the cache of each tab that was opened before the last change of version */
   held: Record<string, string>;
 }
 
@@ -82,7 +85,7 @@ async function install(): Promise<void> {
   const { current, held } = await readState();
   const first = current === undefined || !(await isWhole(current));
   if (first) await writeState({ current: own, held });
-  await tell({ kind: 'installed', first });
+  await postToPages({ kind: 'installed', first });
 }
 
 /** Every page asks for this once it is open: the tab that it replaced may have been the last one of an old version. */
@@ -109,7 +112,7 @@ async function fill(): Promise<void> {
       // One that failed meanwhile has had the last word.
       if (!progress) return;
       progress.done += 1;
-      if (progress.done % step === 0) await tell({ kind: 'installing', ...progress });
+      if (progress.done % step === 0) await postToPages({ kind: 'installing', ...progress });
     }
   };
   try {
@@ -117,7 +120,7 @@ async function fill(): Promise<void> {
   } catch (problem) {
     // The files saved so far stay: the next visit goes on from there.
     progress = undefined;
-    await tell({ kind: 'failed', why: whyOf(problem), update: (await readState()).current !== undefined });
+    await postToPages({ kind: 'failed', why: whyOf(problem), update: (await readState()).current !== undefined });
     throw problem;
   } finally {
     progress = undefined;
@@ -131,9 +134,9 @@ const whyOf = (problem: unknown): 'full' | 'changed' | 'signal' => {
   return problem instanceof RangeError ? 'changed' : 'signal';
 };
 
-async function store(cache: Cache, file: ListedFile, kept: Place | undefined): Promise<void> {
+async function store(cache: Cache, file: ListedFile, earlier: Place | undefined): Promise<void> {
   const address = addressOf(file);
-  const copy = kept && (await (await caches.open(kept.cache)).match(kept.address));
+  const copy = earlier && (await (await caches.open(earlier.cache)).match(earlier.address));
   if (copy) return cache.put(address, copy);
   const response = await fetch(new Request(address, { cache: 'no-cache' }), { signal: AbortSignal.timeout(patience) });
   const body = await response.arrayBuffer();
@@ -194,7 +197,7 @@ async function activate(): Promise<void> {
   await sweep();
   if ((await readState()).current?.cache !== own.cache) return;
   await worker.clients.claim();
-  await tell({ kind: 'in-use' });
+  await postToPages({ kind: 'in-use' });
 }
 
 /** The reader's yes: from now on every page opened is this version's. */
@@ -209,7 +212,7 @@ async function takeOver(): Promise<void> {
   const waiting = worker.registration.waiting !== null;
   await worker.skipWaiting();
   // A waiting worker tells when it has become the active one.
-  if (!waiting) await tell({ kind: 'in-use' });
+  if (!waiting) await postToPages({ kind: 'in-use' });
 }
 
 /** Versions that nothing uses any more go. One that waits, or is on its way in, keeps what it has. */
@@ -233,8 +236,8 @@ const ourCaches = async (): Promise<string[]> =>
 let known: State | undefined;
 
 async function readState(): Promise<State> {
-  const kept = await (await caches.open(stateCache)).match(stateAddress);
-  known = kept ? ((await kept.json()) as State) : { held: {} };
+  const saved = await (await caches.open(stateCache)).match(stateAddress);
+  known = saved ? ((await saved.json()) as State) : { held: {} };
   return known;
 }
 
@@ -250,10 +253,10 @@ async function answer(event: FetchEvent, url: URL): Promise<Response> {
   const { current, held } = known ?? (await readState());
   const isPage = request.mode === 'navigate';
   // A thread that a tab of an old version starts is of that version too.
-  const heldAt = held[clientId];
-  if (!isPage && heldAt && resultingClientId)
-    await writeState({ current, held: { ...held, [resultingClientId]: heldAt } });
-  const cache = await caches.open((isPage ? undefined : heldAt) ?? current?.cache ?? own.cache);
+  const cacheOfTab = held[clientId];
+  if (!isPage && cacheOfTab && resultingClientId)
+    await writeState({ current, held: { ...held, [resultingClientId]: cacheOfTab } });
+  const cache = await caches.open((isPage ? undefined : cacheOfTab) ?? current?.cache ?? own.cache);
   // Queries are ours to ignore: searches, and the retry marks that loaders add to a script's address.
   const plain = url.origin + url.pathname;
   for (const address of [plain, plain.endsWith('/') ? `${plain}index.html` : `${plain}/index.html`]) {
@@ -284,15 +287,15 @@ async function report(to: Client | ServiceWorker | MessagePort | null): Promise<
   });
 }
 
-let told: Promise<void> = Promise.resolve();
+let lastMessage: Promise<void> = Promise.resolve();
 
 /** One after the other: how far saving was must not arrive after how it ended. */
-function tell(message: object): Promise<void> {
-  // A message that could not be sent must not keep back the next.
-  told = told
+function postToPages(message: object): Promise<void> {
+  // A message that could not be sent must not stop the next.
+  lastMessage = lastMessage
     .catch(() => undefined)
     .then(async () => {
       for (const client of await worker.clients.matchAll({ includeUncontrolled: true })) client.postMessage(message);
     });
-  return told;
+  return lastMessage;
 }

@@ -4,21 +4,15 @@
  */
 
 import type { Agreement } from '../../calculators/agreement/agreement.ts';
-import { withLocal } from '../../calculators/agreement/local-marks.ts';
+import { withLocal } from '../../calculators/agreement/local-criteria.ts';
 import type { Person } from '../../calculators/domain/person.ts';
-import {
-  type AskedReading,
-  type AskedSum,
-  type AskedVisit,
-  type Query,
-  readQuery,
-  termsOf,
-} from '../../calculators/query/read-query.ts';
+import { readLine, visitOfReading } from '../../calculators/query/read-line.ts';
+import { type AskedSum, type Query, reader, vocabularyOf } from '../../calculators/query/read-query.ts';
 import { inForce } from '../agreement/in-force.ts';
 import { agreementChanged } from '../agreement/store.ts';
-import { link, make } from '../dom.ts';
-import { type EvidenceData, toEvidence } from '../islands/visit/evidence-data.ts';
-import type { Answers, Meaning } from './answers.ts';
+import { link, make } from '../browser/dom.ts';
+import { toEvidence } from '../islands/visit/evidence-data.ts';
+import type { Answers, Meaning, SearchData } from './answers.ts';
 import { askView, hintView } from './ask.ts';
 import { cardView } from './card.ts';
 
@@ -27,12 +21,14 @@ let loading: Promise<Answers> | undefined;
 /** Fetch the criteria ahead of the first line. */
 export function warmAnswers(base: string): Promise<Answers> {
   loading ??= Promise.all([fetch(`${base}data/marks.json`).then((response) => response.json()), inForce()]).then(
-    ([data, agreement]: [EvidenceData, Agreement | undefined]) => {
-      const terms = termsOf(data.measures);
+    ([data, agreement]: [SearchData, Agreement | undefined]) => {
+      const lines = reader(data.measures, vocabularyOf(data.words));
       return {
         data,
         evidence: withLocal(toEvidence(data), agreement),
-        read: (line: string) => readQuery(line, data.measures, terms),
+        calculations: data.calculations,
+        read: (line: string) => readLine(line, lines, data.calculations),
+        topics: lines.topics,
       };
     },
   );
@@ -57,7 +53,7 @@ export function answerView(
   const view = (asked: NonNullable<Query>): HTMLElement => answerView(asked, person, answers, base, chosen);
   switch (query.kind) {
     case 'reading':
-      return cardView(asVisit(query), person, answers, base, { chosen, view });
+      return cardView(visitOfReading(query), person, answers, base, { chosen, view });
     case 'visit':
       return cardView(query, person, answers, base, { chosen, view });
     case 'sum':
@@ -71,25 +67,6 @@ export function answerView(
       });
   }
 }
-
-/** One reading is a visit with nothing else in it. */
-const asVisit = (asked: AskedReading): AskedVisit => ({
-  kind: 'visit',
-  person: asked.person,
-  readings: { [asked.measure]: asked.reading },
-  signs: {},
-  supports: {},
-  wishes: [],
-  parts: [asked],
-  asks: [],
-  hints: [],
-  others: [],
-  dangers: [],
-  because: {},
-  understood: asked.told,
-  assumed: asked.assumed,
-  notUnderstood: asked.unused,
-});
 
 function lazySum(asked: AskedSum, base: string): HTMLElement {
   const said = make('p', 'small', '');

@@ -4,25 +4,28 @@
  */
 
 import { standingLine } from '../../calculators/agreement/agreement-words.ts';
-import { adultsOfSex, personOfSex, sexOptions } from '../../calculators/domain/age-and-sex.ts';
+import { adultsOfSex } from '../../calculators/domain/age-and-sex.ts';
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { diseaseShort } from '../../calculators/domain/disease-short.ts';
-import { type Disease, diseaseNames, diseases } from '../../calculators/domain/diseases.ts';
+import { type Disease, diseaseNames } from '../../calculators/domain/diseases.ts';
+import type { Measures } from '../../calculators/domain/measure.ts';
 import type { Person } from '../../calculators/domain/person.ts';
-import type { Reading } from '../../calculators/domain/visit.ts';
 import { declinedLines } from '../../calculators/evaluate/act.ts';
 import { contradictionWords } from '../../calculators/evaluate/contradiction-words.ts';
 import type { Finding } from '../../calculators/evaluate/evaluate.ts';
 import { explain } from '../../calculators/evaluate/explain.ts';
 import { outsideWords } from '../../calculators/evaluate/outside-usual.ts';
 import { nameWithValue, readingWords, signClause } from '../../calculators/evaluate/say.ts';
+import { type UnitCode, units } from '../../calculators/quantity.ts';
 import { answerTo, hoursCount, type LineAnswer, type Statement } from '../../calculators/query/answer.ts';
-import type { AskedVisit, Query } from '../../calculators/query/read-query.ts';
+import type { AskedVisit, Query, Topic } from '../../calculators/query/read-query.ts';
 import { standingWords } from '../../calculators/standing.ts';
-import { type Child, link, make } from '../dom.ts';
+import { type Child, link, make } from '../browser/dom.ts';
 import type { Answers, Meaning } from './answers.ts';
 import { askView, hintView } from './ask.ts';
+import { type Again, chips } from './chips.ts';
 import { choice, replace } from './choice.ts';
+import { workedOut } from './worked-out.ts';
 
 interface Ways {
   chosen: (meaning: Meaning) => void;
@@ -47,6 +50,14 @@ export function cardView(asked: AskedVisit, person: Person, answers: Answers, ba
     chips(asked, answer, context, again),
     ...understood(asked),
     ...urgentView(asked, answer, context),
+    ...topicsView(asked.topics ?? [], base),
+    ...workedOut(
+      asked,
+      { ...person, ...asked.person },
+      answer.visit,
+      { words: answers.calculations, measures: answers.evidence.measures, base },
+      { person: (fact) => again({ ...asked, person: { ...asked.person, ...fact } }), asked: again },
+    ),
     ...asked.asks.map((ask) => askView(ask, answers.data, ways.view)),
     ...asked.hints.map((hint) => hintView(hint, base)),
     ...metView(asked, answer, context),
@@ -60,7 +71,8 @@ export function cardView(asked: AskedVisit, person: Person, answers: Answers, ba
 
 // --- what was understood ---------------------------------------------------------------------------------------------
 
-function title({ readings, signs, person, others }: AskedVisit, { evidence: { measures } }: Context): string {
+function title(asked: AskedVisit, { evidence: { measures }, calculations }: Context): string {
+  const { readings, signs, person, others, taken } = asked;
   const numbers = Object.entries(readings).map(([id, reading]) => {
     const measure = measures[id];
     if (!measure) return id;
@@ -71,81 +83,57 @@ function title({ readings, signs, person, others }: AskedVisit, { evidence: { me
   const present = Object.entries(signs).flatMap(([id, sign]) =>
     sign === 'present' ? [measures[id]?.short ?? id] : [`no ${measures[id]?.short ?? id}`],
   );
-  const words = [...numbers, ...others.map(({ label, typed }) => `${label} ${typed}`), ...present].join(' \u00b7 ');
+  const told = [
+    ...numbers,
+    ...overTimeWords(asked, measures),
+    ...others.map(({ label, typed }) => `${label} ${typed}`),
+  ];
+  // Signs stand among the buttons; they are the heading where nothing was measured.
+  const words = (told.length > 0 ? told : present).join(' \u00b7 ');
   if (words !== '') return words.charAt(0).toUpperCase() + words.slice(1);
+  const [calculation] = taken ?? [];
+  if (calculation) return calculations[calculation.calculator]?.title ?? 'Worked out';
   return person.disease ? diseaseNames[person.disease] : 'Understood';
 }
 
-type Again = (changed: AskedVisit, whose?: Person) => void;
-
-/** Who and how, each as a button that changes it; what is not known is offered. */
-function chips(asked: AskedVisit, answer: LineAnswer, context: Context, again: Again): HTMLElement {
-  const box = make('div', 'entry chips');
-  const { person } = asked;
-  const { visit, assumed } = answer;
-  const mine = (fact: keyof Person) => (assumed.inHand.includes(fact) ? ', from the visit sheet' : '');
-  const change = (words: string, question: string, options: readonly (readonly [string, () => void])[]) => {
-    const button = make('button', 'fact', words);
-    button.type = 'button';
-    button.setAttribute('aria-label', `${words}: change`);
-    button.addEventListener('click', () =>
-      replace(
-        box,
-        choice(question, options, (pick) => pick()),
-      ),
-    );
-    box.append(button);
-  };
-  const set = (fact: Partial<Person>) => again({ ...asked, person: { ...person, ...fact } });
-  const without = (fact: 'disease' | 'sex') => {
-    const { [fact]: _mine, ...others } = context.person;
-    const { [fact]: _typed, ...rest } = person;
-    again({ ...asked, person: rest }, others);
-  };
-  change(visit.disease ? `${diseaseShort[visit.disease]}${mine('disease')}` : 'Disease?', 'Which disease?', [
-    ...diseases.map((code: Disease) => [diseaseNames[code], () => set({ disease: code })] as const),
-    ['Not known', () => without('disease')],
-  ]);
-  change(visit.sex ? `${personOfSex[visit.sex]}${mine('sex')}` : 'Sex?', 'Which sex?', [
-    ...sexOptions.map(({ value, label }) => [label, () => set({ sex: value })] as const),
-    ['Not known', () => without('sex')],
-  ]);
-  const age = assumed.child
-    ? 'A child (age?)'
-    : assumed.adult
-      ? 'An adult (assumed)'
-      : `${ageWords(visit.ageYears)}${mine('ageYears')}`;
-  change(age, 'Which age?', [
-    ...[1, 3, 6, 9, 12, 15, 17].map((years) => [`${years} years`, () => set({ ageYears: years })] as const),
-    ['Adult', () => set({ ageYears: 40 })],
-  ]);
-  for (const [id, reading] of Object.entries(asked.readings)) {
-    const measure = context.evidence.measures[id];
-    if (measure?.kind === 'number' && measure.roomAir)
-      change(
-        reading.gas ? gasChip[reading.gas] : 'Air, oxygen or NIV?',
-        'Taken on',
-        (['air', 'oxygen', 'ventilation'] as const).map(
-          (gas) => [gasChip[gas], () => again(onGas(asked, id, gas))] as const,
-        ),
-      );
-  }
-  return box;
+/** Readings asleep, falls and values over time, each in the words of the line. */
+function overTimeWords({ asleep = [], falls = [], series = [] }: AskedVisit, measures: Measures): string[] {
+  const short = (id: string | undefined) => (id === undefined ? '' : (measures[id]?.short ?? id));
+  const over = (months: number | undefined) =>
+    months === undefined ? '' : ` in ${Number(months.toFixed(1))} ${months === 1 ? 'month' : 'months'}`;
+  const symbol = (unit: UnitCode | 'points') => (unit === 'points' ? 'points' : units[unit].symbol);
+  return [
+    ...asleep.map(({ measure, reading }) => `${short(measure)} ${reading.value} ${symbol(reading.unit)} asleep`),
+    ...falls.map(({ measure, by, unit, overMonths }) =>
+      `${short(measure)} fell by ${by} ${symbol(unit)}${over(overMonths)}`.trim(),
+    ),
+    ...series.map(
+      ({ measure, values, unit, overMonths }) =>
+        `${short(measure)} ${values.join(', then ')} ${symbol(unit)}${over(overMonths)}`,
+    ),
+  ];
 }
 
-const gasChip: Record<NonNullable<Reading['gas']>, string> = {
-  air: 'On room air',
-  oxygen: 'On oxygen',
-  ventilation: 'On NIV',
-};
-
-const onGas = (asked: AskedVisit, id: string, gas: NonNullable<Reading['gas']>): AskedVisit => ({
-  ...asked,
-  readings: { ...asked.readings, ...(asked.readings[id] ? { [id]: { ...asked.readings[id], gas } } : {}) },
-});
-
-const ageWords = (years: number | undefined): string =>
-  years === undefined ? '' : years < 1 ? `${Math.round(years * 12)} months` : `${Number(years.toFixed(1))} years`;
+/** Pages that answer a subject of the line, at the section that answers. */
+export const topicsView = (topics: readonly Topic[], base: string): HTMLElement[] =>
+  topics.length === 0
+    ? []
+    : [
+        make(
+          'ul',
+          'topics',
+          ...topics
+            .slice(0, 3)
+            .map(({ page, section, anchor, typed }) =>
+              make(
+                'li',
+                '',
+                link(`${base}${page.slice(1)}${anchor ? `#${anchor}` : ''}`, section ?? typed),
+                make('span', 'small', ` \u201c${typed}\u201d`),
+              ),
+            ),
+        ),
+      ];
 
 /** What the heading and the chips do not show, and what was not understood: nobody may believe that a word was used. */
 function understood(asked: AskedVisit): HTMLElement[] {
@@ -254,6 +242,8 @@ function urgentView(asked: AskedVisit, answer: LineAnswer, context: Context): HT
 
 function metView(asked: AskedVisit, answer: LineAnswer, context: Context): HTMLElement[] {
   const { met } = answer;
+  // A calculation and nothing about the person's breathing: there is nothing to compare.
+  if (asked.taken && Object.keys(asked.readings).length + Object.keys(asked.signs).length === 0) return [];
   if (met.length === 0) {
     const urgent =
       answer.emergency.length +
@@ -263,10 +253,12 @@ function metView(asked: AskedVisit, answer: LineAnswer, context: Context): HTMLE
         asked.dangers.length >
         0 || hoursCount(answer.visit);
     const nothing = answer.onlyIf.length + answer.notMet.length + answer.cannotTell.length === 0;
-    return urgent
-      ? []
+    if (urgent) return [];
+    // What it depends on is open below and says more than a heading could.
+    return answer.onlyIf.length > 0
+      ? [make('p', 'small', 'Nothing is met by this alone. That is not reassurance: look at the person.')]
       : [
-          make('h3', '', nothing ? 'No published criterion here is about this' : 'Meets no criterion that was read'),
+          make('h3', '', nothing ? 'No published criterion here is about this' : 'Meets none of the criteria'),
           make('p', '', 'That is not reassurance: other readings and signs may meet one. Look at the person.'),
         ];
   }
@@ -275,7 +267,7 @@ function metView(asked: AskedVisit, answer: LineAnswer, context: Context): HTMLE
     make(
       'h3',
       '',
-      `Meets ${met.length} ${met.length === 1 ? 'criterion' : 'criteria'}: ${groups.map(([purpose]) => purpose).join('; ')}`,
+      `Meets ${met.length} ${met.length === 1 ? 'criterion' : 'criteria'}${groups.length > 1 ? `: ${groups.map(([purpose]) => purpose).join('; ')}` : ''}`,
     ),
     ...groups.map(([purpose, some]) =>
       make(
@@ -343,6 +335,12 @@ const whoseWords = ({ criterion, missing }: Finding): string =>
 const explainMet = (finding: Finding, { evidence }: Context): string =>
   explain({ ...finding, result: 'met', missing: [] }, evidence.measures);
 
+/** What the criteria of 'only if' wait for, each once; the first few say enough. */
+function hangOn({ onlyIf }: LineAnswer, { evidence: { measures } }: Context): string[] {
+  const names = [...new Set(onlyIf.flatMap(({ missing }) => missing))].map((id) => measures[id]?.short ?? id);
+  return names.length > 5 ? [...names.slice(0, 5), `${names.length - 5} more`] : names;
+}
+
 function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Context, again: Again): HTMLElement[] {
   if (answer.onlyIf.length === 0) return [];
   const { measures } = context.evidence;
@@ -362,7 +360,9 @@ function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Context, aga
               (answered) => again({ ...asked, signs: { ...asked.signs, [sign]: answered } }),
             ),
           ]
-        : [make('p', '', `Needs: ${missing.map((id) => measures[id]?.short ?? id).join('; ')}`)]),
+        : answer.onlyIf.length === 1
+          ? []
+          : [make('p', '', `Needs: ${missing.map((id) => measures[id]?.short ?? id).join('; ')}`)]),
       make('ul', 'findings', ...statements.map((statement) => statementItem(statement, context))),
     );
     return item;
@@ -370,14 +370,20 @@ function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Context, aga
   const urgent = answer.onlyIf.filter((one) => one.urgent).length;
   const list = make('ul', 'only-if', ...groups);
   const count = answer.onlyIf.reduce((sum, { statements }) => sum + statements.length, 0);
-  return [
+  const only = make(
+    'details',
+    'only',
     make(
-      'details',
-      'only',
-      make('summary', '', `Only if something else is so (${count}${urgent > 0 ? ', urgent among them' : ''})`),
-      list,
+      'summary',
+      '',
+      `${count} more if something else is so${urgent > 0 ? ', urgent among them' : ''}`,
+      make('span', 'small', ` It depends on: ${hangOn(answer, context).join('; ')}.`),
     ),
-  ];
+    list,
+  );
+  // Nothing else answers: what it depends on is the answer.
+  only.open = answer.emergency.length + answer.sameDay.length + answer.soon.length + answer.met.length === 0;
+  return [only];
 }
 
 // --- the rest --------------------------------------------------------------------------------------------------------
@@ -436,7 +442,8 @@ const withoutSource = (action: string): string => {
   return words.charAt(0).toUpperCase() + words.slice(1);
 };
 
-function waysOn({ readings }: AskedVisit, { evidence, base }: Context): HTMLElement {
+function waysOn(asked: AskedVisit, { evidence, base }: Context): HTMLElement {
+  const { readings, signs, supports } = asked;
   const pages = new Map(
     Object.keys(readings).flatMap((id) => {
       const measure = evidence.measures[id];
@@ -446,6 +453,10 @@ function waysOn({ readings }: AskedVisit, { evidence, base }: Context): HTMLElem
   const ways = make('p', '');
   for (const [page, name] of pages)
     ways.append(link(base + page.slice(1), `All criteria on ${name}, and how to measure it`), ' \u00b7 ');
-  ways.append(link(`${base}visit/`, 'Visit sheet'), ' \u00b7 ', link(`${base}urgent/`, 'Urgent help'));
-  return ways;
+  ways.append(link(`${base}urgent/`, 'Urgent help'));
+  if ([readings, signs, supports].every((some) => Object.keys(some).length === 0)) return ways;
+  const open = make('button', '', 'Open in the visit sheet');
+  open.type = 'button';
+  open.addEventListener('click', () => void import('./to-sheet.ts').then(({ toSheet }) => toSheet(asked, base, open)));
+  return make('div', '', open, ways);
 }

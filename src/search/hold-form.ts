@@ -1,13 +1,13 @@
 /** On a measuring page: a number typed there is compared with the criteria, and shown on the scale. */
 
 import { convert, convertible, isUnit, units } from '../../calculators/quantity.ts';
-import { base } from '../base.ts';
+import { base } from '../browser/base.ts';
 import { readPerson } from '../person/store.ts';
 import { answerView, warmAnswers } from './answer.ts';
 
 export async function holdOnPage(form: HTMLFormElement): Promise<void> {
-  const field = form.querySelector<HTMLInputElement>('input[name="q"]');
-  const name = form.querySelector<HTMLInputElement>('input[name="m"]')?.value ?? '';
+  const field = form.querySelector('input');
+  const name = form.dataset.measure ?? '';
   const place = form.nextElementSibling;
   if (!field || !(place instanceof HTMLElement)) return;
   const answers = await warmAnswers(base);

@@ -5,11 +5,12 @@
 
 import { type AskedVisit, type Query, saysNothing } from '../../calculators/query/read-query.ts';
 import { agreementChanged } from '../agreement/store.ts';
-import { base } from '../base.ts';
-import { link, make } from '../dom.ts';
+import { base } from '../browser/base.ts';
+import { link, make } from '../browser/dom.ts';
 import { personChanged, readPerson } from '../person/store.ts';
 import { answerView, warmAnswers } from './answer.ts';
 import type { Answers } from './answers.ts';
+import { topicsView } from './card.ts';
 import { type Hit, search, warm } from './engine.ts';
 import { type Listed, type Ranker, ranker, wordsOf } from './rank.ts';
 
@@ -42,7 +43,8 @@ interface Parts {
   status: HTMLElement;
 }
 
-function start({ field, instant, list, status }: Parts): void {
+/** @returns what answers the field again */
+function start({ field, instant, list, status }: Parts): () => void {
   let latest = 0;
   let speaking: ReturnType<typeof setTimeout> | undefined;
 
@@ -60,7 +62,8 @@ function start({ field, instant, list, status }: Parts): void {
     latest += 1;
     const mine = latest;
     const stale = () => mine !== latest;
-    history.replaceState(history.state, '', query === '' ? location.pathname : `?q=${encodeURIComponent(query)}`);
+    // After '#' it reaches no server, not even on a reload without the saved copy.
+    history.replaceState(history.state, '', query === '' ? location.pathname : `#q=${encodeURIComponent(query)}`);
     if (query === '') {
       instant.replaceChildren();
       list.replaceChildren();
@@ -71,8 +74,11 @@ function start({ field, instant, list, status }: Parts): void {
     if (stale()) return;
     const understood = answers?.read(query);
     const asked = understood && saysNothing(understood) ? undefined : understood;
-    instant.replaceChildren(...(answers && asked ? [answerView(asked, readPerson(), answers, base)] : []));
-    const { words, first } = lookUp(query, asked, answers);
+    const topics = answers?.topics(query) ?? [];
+    instant.replaceChildren(
+      ...(answers && asked ? [answerView(asked, readPerson(), answers, base)] : topicsView(topics, base)),
+    );
+    const { words, first = topics[0]?.page } = lookUp(query, asked, answers);
     const told = asked ? (instant.querySelector('h2, p')?.textContent ?? '') : '';
 
     const rank = await warmRanker().catch(() => undefined);
@@ -106,6 +112,8 @@ function start({ field, instant, list, status }: Parts): void {
   field.addEventListener('input', () => void run());
   field.form?.addEventListener('submit', (event) => {
     event.preventDefault();
+    // The keyboard goes: the answer needs the room.
+    field.blur();
     void run(0);
   });
   addEventListener(personChanged, (event) => {
@@ -115,6 +123,7 @@ function start({ field, instant, list, status }: Parts): void {
   });
   addEventListener(agreementChanged, () => void run(0));
   if (field.value) void run(0);
+  return () => void run(0);
 }
 
 const summary = (told: string, pages: number): string =>
@@ -147,7 +156,7 @@ function lookUp(
 function lookUpVisit(
   query: string,
   asked: AskedVisit,
-  { data }: Answers,
+  { data, calculations }: Answers,
 ): { words: string; first?: string | undefined } {
   const denied = Object.entries(asked.because).flatMap(([id, typed]) =>
     asked.signs[id] === 'absent' || asked.supports[id] === 'none' ? [typed] : [],
@@ -155,6 +164,12 @@ function lookUpVisit(
   const said = denied.reduce((line, typed) => line.replace(typed, ' '), query.toLowerCase());
   const readings = Object.keys(asked.readings).map((id) => data.measures[id]);
   const words = said.replace(/\S*\d\S*|%|\b(?:l|ml|kg|kpa|mmhg|cmh2o|lpm)\b/g, ' ');
+  const [calculation] = asked.taken ?? [];
+  if (calculation && readings.length + Object.keys(asked.signs).length === 0)
+    return {
+      words: calculations[calculation.calculator]?.title ?? query,
+      first: `/calculators/${calculation.calculator}/`,
+    };
   const first = asked.dangers[0]?.page ?? (Object.keys(asked.signs).length === 0 ? readings[0]?.page : undefined);
   return { words: [...readings.map((measure) => measure?.label ?? ''), words].join(' ').trim(), first };
 }
@@ -191,10 +206,16 @@ const instant = document.querySelector<HTMLElement>('#instant');
 const list = document.querySelector<HTMLElement>('#results');
 const status = document.querySelector<HTMLElement>('#search-status');
 if (field && instant && list && status) {
-  const address = new URLSearchParams(location.search);
-  // A measuring page's field sends the number and the name of its measure apart.
-  field.value = field.value || [address.get('m'), address.get('q')].filter(Boolean).join(' ');
-  start({ field, instant, list, status });
+  const typedBefore = () => new URLSearchParams(location.hash.slice(1)).get('q') ?? '';
+  // An address kept from an earlier version has it after '?'.
+  field.value = field.value || typedBefore() || (new URLSearchParams(location.search).get('q') ?? '');
+  const again = start({ field, instant, list, status });
+  addEventListener('hashchange', () => {
+    const line = typedBefore();
+    if (line === '' || line === field.value) return;
+    field.value = line;
+    again();
+  });
   // The marks first, alone: a reading typed in the first second waits for nothing else.
   void warmAnswers(base)
     .catch(() => undefined)

@@ -4,7 +4,7 @@ import type { ResultTable, ResultValue } from '../../calculators/outcome.ts';
 import oxygenFlow from '../../calculators/oxygen/oxygen-flow-to-fio2.ts';
 import { show, showNumber } from '../../calculators/quantity.ts';
 import type { AskedSum } from '../../calculators/query/read-query.ts';
-import { link, make } from '../dom.ts';
+import { link, make } from '../browser/dom.ts';
 
 export function sumView(asked: AskedSum, base: string): Node[] {
   const outcome = oxygenFlow.calculate(asked.inputs);

@@ -49,7 +49,7 @@ describe('what the criteria decide and how it is judged', () => {
   const judged = decisions.flatMap(([id, { judgement }]) =>
     Object.entries(judgement).map(([disease, sentence]) => ({ id, disease: disease as Disease, sentence })),
   );
-  const told = [
+  const sentences = [
     ...decisions.map(([id, { answer = '' }]) => ({ id, sentence: answer })),
     ...judged.map(({ id, disease, sentence }) => ({ id: `${id}, ${disease}`, sentence })),
   ];
@@ -61,13 +61,16 @@ describe('what the criteria decide and how it is judged', () => {
     );
     expect(wrong.map(([id]) => id)).toEqual([]);
   });
-  test('every number in them comes from a criterion with a number or from a fact, and none is typed', () => {
-    const wrong = told.flatMap(({ id, sentence }) => {
+  test('every number in them comes from a mark with a number or a fact, and none is typed', () => {
+    const wrong = sentences.flatMap(({ id, sentence }) => {
       const { marks, facts: named, plain } = partsOf(sentence);
       // the bracket that says how it was checked may name a source with its year
-      const words = plain.replace(/\([^()]*\b(read at source|read in a summary|common practice|not yet checked)\b[^()]*\)/g, '');
+      const words = plain.replace(
+        /\([^()]*\b(read at source|read in a summary|common practice|not yet checked)\b[^()]*\)/g,
+        '',
+      );
       return [
-        ...marks.filter((mark) => criteria.find((row) => row.id === mark)?.value === undefined),
+        ...marks.filter((named) => criteria.find((row) => row.id === named)?.value === undefined),
         ...named.filter((fact) => !Object.hasOwn(facts, fact)),
         ...(typedNumber(words) || /[{}]/.test(words) ? [words] : []),
       ].map((found) => `${id}: ${found}`);
@@ -76,7 +79,8 @@ describe('what the criteria decide and how it is judged', () => {
   });
   test('a judgement ends with how it was checked', () => {
     const open = judged.filter(
-      ({ sentence }) => !/\([^()]*\b(read at source|read in a summary|common practice|not yet checked)\b[^()]*\)\.$/.test(sentence),
+      ({ sentence }) =>
+        !/\([^()]*\b(read at source|read in a summary|common practice|not yet checked)\b[^()]*\)\.$/.test(sentence),
     );
     expect(open.map(({ id, disease }) => `${id}, ${disease}`)).toEqual([]);
   });

@@ -33,7 +33,7 @@ export function momentOf(
   return day === undefined || seconds === undefined ? undefined : day * 86_400 + seconds;
 }
 
-export interface Timeline {
+interface Timeline {
   /** @returns seconds since the first row; or, in words, why the time of this row cannot be right */
   next: (moment: number) => number | string;
   /** the wall clock at the first row; undefined for elapsed time */

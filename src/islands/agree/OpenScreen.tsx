@@ -8,7 +8,7 @@ import { builtIn } from '../../agreement/in-force.ts';
 import { unpack } from '../../agreement/link.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { keep, kept } from '../../agreement/store.ts';
-import { today } from '../../today.ts';
+import { today } from '../../browser/today.ts';
 import { useAgreement } from '../use-agreement.ts';
 import { useReady } from '../use-ready.ts';
 import { ChangedEvidence, Difference } from './Difference.tsx';

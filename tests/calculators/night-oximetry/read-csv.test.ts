@@ -259,9 +259,9 @@ describe('damage', () => {
         text = text.slice(0, at) + (pieces[Math.floor(dice() * pieces.length)] ?? '') + text.slice(at + cut);
       }
       if (dice() < 0.1) text = text.slice(0, Math.floor(dice() * text.length));
-      const kept = text;
+      const before = text;
       const found = readCsv(text);
-      expect(text).toBe(kept);
+      expect(text).toBe(before);
       if (!found.ok) {
         explained += 1;
         expect(found.problems.length).toBeGreaterThan(0);

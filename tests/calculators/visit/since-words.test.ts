@@ -13,10 +13,10 @@ import {
   undatedWords,
   widthWords,
 } from '../../../calculators/visit/since-words.ts';
-import { criteria, mark, measures, numberMeasure, reading } from '../evaluate/setup.ts';
+import { criteria, measures, numberMeasure, reading, row } from '../evaluate/setup.ts';
 
 const percent = numberMeasure('fvc-percent');
-const fifty = mark('aan-als-fvc-lt-50');
+const fifty = row('aan-als-fvc-lt-50');
 const plain = (text: string | undefined) => (text ?? '').replaceAll('\u00a0', ' ');
 
 const visits = (...values: [date: string, value: number][]): PastVisit[] =>
@@ -133,13 +133,13 @@ describe('a mark ahead', () => {
 });
 
 test('a payer\u2019s mark ahead is told as a payer\u2019s', () => {
-  const marks = [fifty, mark('us-rad-fvc-lt-50')];
+  const marks = [fifty, row('us-rad-fvc-lt-50')];
   const [one] = ahead(
     trendOf(visits(['2026-05-25', 80], ['2026-08-24', 71], ['2026-11-23', 62]), marks),
     marks,
     measures,
   );
-  expect(one && markSources(one, (id) => id)).toBe(`aan-2009; ${mark('us-rad-fvc-lt-50').source} (payer rule)`);
+  expect(one && markSources(one, (id) => id)).toBe(`aan-2009; ${row('us-rad-fvc-lt-50').source} (payer rule)`);
 });
 
 test('the note has one line for the change and one for each mark ahead, with its source', () => {

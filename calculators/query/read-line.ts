@@ -1,0 +1,46 @@
+/**
+ * A whole typed line: the calculations it names, and the rest of it read as a visit. What a calculation takes (the length of
+ * a forearm, the gauge of a cylinder) is not read again as something else.
+ */
+import type { AskedReading, AskedVisit, Query } from './asked.ts';
+import type { Calculations } from './calculation-words.ts';
+import { readingsTaken, takeCalculations } from './calculations.ts';
+import type { Reader } from './read-query.ts';
+
+/** One reading is a visit with nothing else in it. */
+export const visitOfReading = (asked: AskedReading): AskedVisit => ({
+  kind: 'visit',
+  signs: {},
+  supports: {},
+  wishes: [],
+  asks: [],
+  hints: [],
+  others: [],
+  dangers: [],
+  because: {},
+  person: asked.person,
+  readings: { [asked.measure]: asked.reading },
+  parts: [asked],
+  understood: asked.told,
+  assumed: asked.assumed,
+  notUnderstood: asked.unused,
+});
+
+/** @param reader  reads a line without calculations */
+export function readLine(line: string, reader: Reader, words: Calculations): Query {
+  const { taken, rest, peeked } = takeCalculations(reader.plain(line), words);
+  if (taken.length === 0) return reader.read(line);
+  const only = reader.readVisit(peeked.reduce((text, piece) => text.replace(piece, ' ; '), rest));
+  // A cannula and its flow are a calculation, and part of a visit only where the line speaks of someone.
+  const visit = peeked.length > 0 && saysMore(only) ? reader.readVisit(rest) : only;
+  const known = new Set(peeked.flatMap((piece) => [piece, ...piece.split(' ')]));
+  return {
+    ...visit,
+    readings: { ...readingsTaken(taken, words), ...visit.readings },
+    taken,
+    notUnderstood: visit.notUnderstood.filter((word) => !known.has(word)),
+  };
+}
+
+const saysMore = ({ person, readings, signs, supports }: AskedVisit): boolean =>
+  person.disease !== undefined || [readings, signs, supports].some((some) => Object.keys(some).length > 0);

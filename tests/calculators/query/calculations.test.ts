@@ -1,0 +1,88 @@
+/** Calculations that a typed line asks for: what is taken for them, and that nothing dangerous is taken away by them. */
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { parse } from 'yaml';
+import { calculators } from '../../../calculators/index.ts';
+import type { AskedVisit } from '../../../calculators/query/asked.ts';
+import { calculationsOf } from '../../../calculators/query/calculations.ts';
+import { visitOfReading } from '../../../calculators/query/read-line.ts';
+import { calculationWords, readWhole, type StructuredLine, structureFaults } from './line-structure.ts';
+import { linesOf, read } from './lines.ts';
+
+const visit = (line: string): AskedVisit | undefined => {
+  const query = readWhole(line);
+  return query?.kind === 'reading' ? visitOfReading(query) : query?.kind === 'visit' ? query : undefined;
+};
+const worked = (line: string) => {
+  const asked = visit(line);
+  return asked ? calculationsOf(asked, asked.person, calculationWords) : [];
+};
+
+describe('the words of content/calculations.yaml', () => {
+  test.each(Object.entries(calculationWords))(
+    '%s: fields and options exist, and units can be converted',
+    (id, words) => {
+      const calculator = calculators[id];
+      expect(calculator).toBeDefined();
+      for (const name of Object.keys(words.numbers)) expect(calculator?.fields[name]?.kind).toBe('number');
+      for (const [name, { options, always }] of Object.entries(words.choices)) {
+        const field = calculator?.fields[name];
+        const values = field?.kind === 'choice' ? field.options.map(({ value }) => value) : [];
+        expect(values).toEqual(expect.arrayContaining([...Object.keys(options), ...(always ? [always] : [])]));
+      }
+    },
+  );
+});
+
+// A number under a name that a criterion is about stays a reading: 16 mL/kg in Guillain-Barr\u00e9 is an emergency.
+const danger = (
+  parse(readFileSync('tests/reference/danger-table.yaml', 'utf8')) as { typed?: string; line?: string }[]
+).flatMap(({ typed, line }) => typed ?? line ?? []);
+const lines = [...danger, ...linesOf('lines-safety').map(({ line }) => line)];
+
+test.each(lines)('takes no reading and no sign away: %s', (line) => {
+  const alone = read(line);
+  if (alone?.kind !== 'visit' && alone?.kind !== 'reading') return;
+  const before = alone.kind === 'reading' ? visitOfReading(alone) : alone;
+  const after = visit(line);
+  expect(after?.readings).toMatchObject(before.readings);
+  expect(after?.signs).toMatchObject(before.signs);
+  expect(after?.supports).toMatchObject(before.supports);
+});
+
+test('there are enough such lines', () => expect(lines.length).toBeGreaterThan(300));
+
+describe('not a calculation', () => {
+  test.each([
+    'bmi 22 als',
+    'gbs vc 16 ml/kg',
+    'gbs vc 16 ml/kg for two days',
+    'cylinder',
+    'ulna',
+    'weight 50 kg',
+    'fvc 48 % predicted',
+  ])('%s', (line) => expect(worked(line).filter(({ taken }) => taken !== undefined)).toEqual([]));
+});
+
+test('weight down to 52 kg asks for the weight before, and is a reading', () => {
+  const asked = visit('als weight down to 52 kg');
+  expect(asked?.readings.weight).toEqual({ value: 52, unit: 'kg' });
+  const [wanted] = worked('als weight down to 52 kg');
+  expect(calculators[wanted?.calculator ?? '']?.calculate(wanted?.inputs ?? {})).toMatchObject({
+    ok: false,
+    problems: [{ field: 'usual' }],
+  });
+});
+
+test('an oxygen flow that belongs to someone stays oxygen; the same question alone is only a calculation', () => {
+  expect(visit('als on 2 l nasal cannula sats 92')?.readings['oxygen-flow']?.value).toBe(2);
+  expect(visit('nasal cannula 2 l fio2')?.signs).toEqual({});
+});
+
+/** The calculations of the corpus: what they gave when this was written, so that a later change cannot lose one. */
+const corpus = parse(readFileSync('tests/reference/lines.yaml', 'utf8')) as StructuredLine[];
+test('of the calculations in the corpus hardly one is missed', () => {
+  const asked = corpus.filter(({ class: kind }) => kind === 'calculation');
+  const missed = asked.filter((line) => structureFaults(line).length > 0).map(({ line }) => line);
+  expect(missed.length / asked.length, missed.join('\n')).toBeLessThanOrEqual(0.25);
+});

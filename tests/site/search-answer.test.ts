@@ -1,0 +1,110 @@
+/** The answer to a typed line as it is used: calculations in place, what was understood changed by a tap, the visit sheet opened with it. */
+import type { Page } from 'playwright-core';
+import { beforeEach, describe, expect, test } from 'vitest';
+import { browser, server } from './at-hand.ts';
+import { openTab, type Tab } from './browser.ts';
+
+let tab: Tab;
+beforeEach(async () => {
+  await tab?.context.close();
+  tab = await openTab(browser, server.root);
+});
+
+async function type(line: string, from = '/search/'): Promise<Page> {
+  const { page } = tab;
+  await page.goto(server.at(from));
+  await page.locator('#q').fill(line);
+  await page.keyboard.press('Enter');
+  await page.locator('#instant .instant').waitFor();
+  return page;
+}
+
+const text = async (page: Page, selector = '#instant'): Promise<string> =>
+  (await page.locator(selector).allInnerTexts()).join(' ').replace(/\s+/g, ' ');
+
+describe('a calculation', () => {
+  // Devine's line for women, 45.5 + 0.91 x (158 - 152.4) kg, as the calculator's own examples have it.
+  test('is done in place, and its calculator opens with the same numbers', async () => {
+    const page = await type('height 158 female ibw');
+    await page.getByText('50.6 kg').first().waitFor();
+    await page.getByRole('link', { name: 'the calculator with these numbers' }).click();
+    await page.locator('.result dd.main').first().waitFor();
+    expect(await text(page, '.result')).toContain('50.6 kg');
+  });
+
+  test('asks for what is missing, and takes the answer in place', async () => {
+    const page = await type('ulna 24 cm');
+    await page.getByRole('button', { name: 'Female', exact: true }).tap();
+    await page.getByLabel(/^Age/).fill('50');
+    await page.getByLabel(/^Age/).press('Enter');
+    // 24 cm, women under 65: 162 cm in the table of the calculator
+    await page.getByText('162 cm').first().waitFor();
+    expect(await text(page)).not.toContain('cmH2O');
+  });
+
+  test('says first what must be known before an oxygen flow is used', async () => {
+    const page = await type('nasal cannula 2 L fio2');
+    await page.getByText('28 %').first().waitFor();
+    const answer = await text(page);
+    expect(answer.indexOf('hypoventilation')).toBeGreaterThan(0);
+    expect(answer.indexOf('hypoventilation')).toBeLessThan(answer.indexOf('28 %'));
+  });
+});
+
+describe('what was understood', () => {
+  test('a sign can be turned round, and the answer follows', async () => {
+    const page = await type('als drowsy sats 95 on air');
+    expect(await text(page)).toContain('Emergency');
+    await page.getByRole('button', { name: /drows.*: change/i }).tap();
+    await page.getByRole('button', { name: 'No', exact: true }).tap();
+    await page.getByRole('button', { name: /^No .*drows/i }).waitFor();
+    expect(await text(page)).not.toContain('Emergency');
+  });
+
+  test('opens in the visit sheet', async () => {
+    const page = await type('als 62 woman sniff 38 sleepy by day');
+    await page.getByRole('button', { name: 'Open in the visit sheet' }).tap();
+    await page.waitForURL(/visit/);
+    await page.waitForFunction(() => [...document.querySelectorAll('input')].some(({ value }) => value === '62'));
+    await page.waitForFunction(() => /sniff|SNIP/i.test(document.body.textContent ?? ''));
+  });
+
+  test('someone on the sheet is never mixed with someone else without a word', async () => {
+    let page = await type('als 62 woman sniff 38');
+    await page.getByRole('button', { name: 'Open in the visit sheet' }).tap();
+    await page.waitForURL(/visit/);
+    page = await type('dmd 16 fvc 44');
+    await page.getByRole('button', { name: 'Open in the visit sheet' }).tap();
+    await page.getByText('Is this the same person?').waitFor();
+    await page.getByRole('button', { name: /Someone else/ }).tap();
+    await page.waitForURL(/visit/);
+    await page.waitForFunction(() => [...document.querySelectorAll('input')].some(({ value }) => value === '16'));
+    expect(await page.evaluate(() => JSON.stringify(sessionStorage))).not.toContain('"ageYears":62');
+  });
+});
+
+describe('what was typed', () => {
+  test('stands after # in the address, reaches no server on a reload, and the field gives up the keyboard', async () => {
+    const page = await type('fvc 48 als');
+    expect(await page.evaluate(() => document.activeElement?.id)).not.toBe('q');
+    expect(new URL(page.url()).search).toBe('');
+    expect(decodeURIComponent(new URL(page.url()).hash)).toBe('#q=fvc 48 als');
+    server.asked.length = 0;
+    await page.reload();
+    await page.locator('#instant .instant').waitFor();
+    expect(await page.locator('#q').inputValue()).toBe('fvc 48 als');
+    expect(server.asked.filter((path) => /fvc|als|q=/.test(path))).toEqual([]);
+  });
+
+  test('goes from a measuring page to the search page after #, before the page\u2019s own script is there', async () => {
+    const { page } = tab;
+    await page.route(/hold-form/, (route) => route.abort());
+    await page.goto(server.at('/measuring/sniff-pressure/'));
+    server.asked.length = 0;
+    await page.locator('#hold').fill('38');
+    await page.keyboard.press('Enter');
+    await page.waitForURL(/search/);
+    expect(decodeURIComponent(new URL(page.url()).hash)).toContain('38');
+    expect(server.asked.filter((path) => path.includes('?'))).toEqual([]);
+  });
+});
