@@ -1,16 +1,16 @@
 /**
  * Whether the published criteria are still those that an agreement was made on.
  *
- * A digest says 'the same' or 'not the same', and nothing else. It is no signature: anybody can write a file with any
- * digest in it. What makes an agreement the clinic's own is the signed paper and the people who hand it on.
+ * A check value finds a change that nobody intended. It is short and simple to compute, so that whoever writes a file can
+ * put any value in it. What tells one text of an agreement from another is its digest: digest.ts.
  */
 
 import type { Criterion } from '../domain/criterion.ts';
 import type { AgreedCriterion, Agreement } from './agreement.ts';
 import { basisOf, isAsPublished, type Published, rowsBeside, ruleOf, stable } from './local-criteria.ts';
 
-/** A short, stable name for a text: two 32-bit mixings, 53 bits of them, in letters and digits. */
-export function digestText(text: string): string {
+/** A short check value for a text, in letters and digits: two 32-bit mixings, 53 bits of them. Never shown as a proof. */
+export function checkValue(text: string): string {
   let high = 0xdeadbeef;
   let low = 0x41c6ce57;
   for (let at = 0; at < text.length; at += 1) {
@@ -43,16 +43,11 @@ const meaning = (row: Criterion): unknown => [
 ];
 
 /** The same for the same published criteria, in whatever order they come. */
-export const digestOf = (rows: readonly Criterion[]): string =>
-  digestText(stable([...rows].sort((a, b) => (a.id < b.id ? -1 : 1)).map(meaning)));
+export const evidenceCheck = (rows: readonly Criterion[]): string =>
+  checkValue(stable([...rows].sort((a, b) => (a.id < b.id ? -1 : 1)).map(meaning)));
 
-/**
- * Shorter, since every criterion carries one in a link: the chance that a change goes unseen is one in many thousand
- * millions.
- */
-const besideDigest = (rows: readonly Criterion[]): string => digestOf(rows).slice(-7);
-
-export const agreementDigest = (agreement: Agreement): string => digestText(stable(agreement));
+/** Shorter, since every criterion carries one in a link: one chance in many thousand millions that a change goes unseen. */
+const besideCheck = (rows: readonly Criterion[]): string => evidenceCheck(rows).slice(-7);
 
 /** All published criteria beside any of the agreement's, each once. */
 const rowsUnder = (agreement: Agreement, published: Published): Criterion[] => [
@@ -62,8 +57,8 @@ const rowsUnder = (agreement: Agreement, published: Published): Criterion[] => [
 /** The agreement with the published criteria of today recorded under it. */
 export const onEvidence = (agreement: Agreement, published: Published, date: string): Agreement => ({
   ...agreement,
-  evidence: { date, digest: digestOf(rowsUnder(agreement, published)) },
-  marks: agreement.marks.map((criterion) => ({ ...criterion, beside: besideDigest(rowsBeside(criterion, published)) })),
+  evidence: { date, digest: evidenceCheck(rowsUnder(agreement, published)) },
+  marks: agreement.marks.map((criterion) => ({ ...criterion, beside: besideCheck(rowsBeside(criterion, published)) })),
 });
 
 export interface Affected {
@@ -98,6 +93,6 @@ function changeUnder(
     : 'beside-changed';
 }
 
-/** Known to have changed: false when no digest of the criteria beside it was recorded. */
+/** Known to have changed: false when the criterion does not say what stood beside it. */
 export const besideChanged = ({ beside }: AgreedCriterion, now: readonly Criterion[]): boolean =>
-  beside !== undefined && beside !== besideDigest(now);
+  beside !== undefined && beside !== besideCheck(now);

@@ -35,7 +35,7 @@ const line = (most: number) =>
 const localId = z
   .string()
   .check(z.maxLength(80), z.regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, 'expected lower-case words joined by hyphens'));
-const shortDigest = z.string().check(z.regex(/^[0-9a-z]{1,13}$/, 'expected a digest of letters and digits'));
+const shortCheck = z.string().check(z.regex(/^[0-9a-z]{1,13}$/, 'expected a check value of letters and digits'));
 const aboveZero = z.number().check(z.positive());
 const count = z.number().check(z.int(), z.minimum(0), z.maximum(60));
 
@@ -107,8 +107,8 @@ export const AgreedCriterion = z.strictObject({
   /** why; needed unless the criterion is a published one adopted as it is */
   reason: z.optional(line(limits.reason)),
   read: z.optional(SourceRead),
-  /** digest of the published criteria that stood beside it when it was agreed */
-  beside: z.optional(shortDigest),
+  /** check value of the published criteria that stood beside it when it was agreed */
+  beside: z.optional(shortCheck),
 });
 export type AgreedCriterion = z.infer<typeof AgreedCriterion>;
 
@@ -151,8 +151,8 @@ export const Agreement = z.strictObject({
       }),
     )
     .check(z.maxLength(limits.waits)),
-  /** the published criteria it was agreed on */
-  evidence: z.strictObject({ date: isoDate, digest: z.optional(shortDigest) }),
+  /** the published criteria it was agreed on; `digest` is a check value, and has this name since the first version */
+  evidence: z.strictObject({ date: isoDate, digest: z.optional(shortCheck) }),
   marks: z.array(AgreedCriterion).check(z.maxLength(limits.marks)),
 });
 export type Agreement = z.infer<typeof Agreement>;

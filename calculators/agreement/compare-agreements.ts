@@ -57,7 +57,7 @@ export const isSame = ({ header, phones, waits, marks }: AgreementDifference): b
 const whatIsDecided = ({ decision, measure, disease, population, sex, comparator }: AgreedCriterion): string =>
   [decision, measure, disease, population, sex ?? '', comparator.charAt(0)].join('|');
 
-/** What a criterion says, without its id and digest: those are records, not decisions. */
+/** What a criterion says; its id and the check value beside it are records, not decisions. */
 const withoutRecord = ({
   id: _id,
   beside: _beside,

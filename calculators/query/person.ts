@@ -217,7 +217,7 @@ export function personSaid(
   const infants = words.phrase(words.people.infant);
   const person: AskedPerson = {};
   const assumed = [told.age?.assumed, height?.assumed].filter((one) => one !== undefined);
-  const unused: Taken[] = concepts.filter(({ negated, what }) => negated && what.kind !== 'child');
+  const unused: Taken[] = concepts.filter(({ negated, what }) => negated && what.kind === 'disease');
   const said = concepts.filter(({ negated }) => !negated);
   if (told.age) person.ageYears = told.age.years;
   else if (said.some(({ typed }) => infants.test(typed))) {
@@ -228,9 +228,13 @@ export function personSaid(
   const sexes = new Set(said.flatMap(({ what }) => (what.kind === 'sex' ? [what.sex] : [])));
   const [sex] = sexes;
   // Two sexes in one line, or one that was denied: whoever is in hand must not lend theirs.
+  const denied = concepts.find(({ what, negated }) => negated && what.kind === 'sex');
   if (sexes.size === 1) person.sex = sex;
-  else if (sexes.size > 1 || concepts.some(({ what, negated }) => negated && what.kind === 'sex'))
-    person.sex = undefined;
+  else if (sexes.size > 1) person.sex = undefined;
+  else if (denied?.what.kind === 'sex') {
+    person.sex = denied.what.sex === 'male' ? 'female' : 'male';
+    assumed.push(`${person.sex}, as the line says \u201c${denied.typed}\u201d`);
+  }
   addDisease(person, said, assumed, unused);
   const child =
     person.ageYears === undefined ? said.some(({ what }) => what.kind === 'child') : isChild(person.ageYears);

@@ -58,6 +58,8 @@ export interface Reader {
 
 export function reader(measures: Measures, words: Vocabulary): Reader {
   const known: Known = { measures, words, terms: termsOf(measures, words) };
+  // Makes the patterns, so that no typed line waits for them.
+  readQuery(warmLine, known);
   return {
     read: (line) => readQuery(line, known),
     readVisit: (line) => visitFrom(readAll(textOf(line, known), known), measures, words, childHint(line)),
@@ -65,6 +67,8 @@ export function reader(measures: Measures, words: Vocabulary): Reader {
     topics: (line) => topicsIn(textOf(line, known), words).map(({ at: _, end: __, ...topic }) => topic),
   };
 }
+
+const warmLine = 'als 62 yo fvc 48 lying flat at night over 6 months, no headache, on niv';
 
 interface Known {
   measures: Measures;

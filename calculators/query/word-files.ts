@@ -295,7 +295,7 @@ function sectionsIn({ topics }: WordFiles['topics'], { pages }: Known): WordFaul
   return topics.flatMap(({ page, section }, index) =>
     section === undefined || (pages.get(page) ?? [section]).includes(section)
       ? []
-      : [{ at: ['topics', index, 'section'], message: `${page} has no heading "${section}"` }],
+      : [{ at: ['topics', index, 'section'], message: `${page} has no section "${section}"` }],
   );
 }
 

@@ -3,6 +3,7 @@ import { getCollection } from 'astro:content';
 import { onEvidence } from '../../calculators/agreement/agreed-evidence.ts';
 import type { Agreement } from '../../calculators/agreement/agreement.ts';
 import { decisions, evidence } from '../evidence/evidence.ts';
+import { digestOf } from './digest.ts';
 import { agreementFromYaml } from './yaml.ts';
 
 const published = { ...evidence, decisions };
@@ -21,6 +22,7 @@ function read(id: string): Agreement | undefined {
 }
 
 export const clinic = read('clinic');
+export const clinicDigest = clinic && (await digestOf(clinic));
 
 /** An invented clinic's, to look at; always on the evidence of this build. Never in force unless a reader puts it there. */
 export const demonstration = (() => {

@@ -14,14 +14,17 @@ import {
   readWords,
   spanWords,
 } from '../../calculators/agreement/agreement-words.ts';
+import { agreementLine } from '../../calculators/agreement/digest.ts';
 import { agreedCriteriaFor, departureOf } from '../../calculators/agreement/local-criteria.ts';
 import type { Disease } from '../../calculators/domain/diseases.ts';
 import { convert, isUnit } from '../../calculators/quantity.ts';
 import { base } from '../browser/base.ts';
 import { make, makeSvg } from '../browser/dom.ts';
 import { notchesOf } from '../components/gauge-layout.ts';
+import { editionHere } from './digest.ts';
 import { inForce } from './in-force.ts';
 import { type PublishedHere, published } from './published.ts';
+import { digestHere } from './store.ts';
 
 let latest = 0;
 
@@ -42,7 +45,7 @@ export async function show(): Promise<void> {
 const views: Record<
   string,
   (place: HTMLElement, agreement: Agreement, evidence: PublishedHere) => HTMLElement[] | undefined
-> = { marks: marksView, waits: waitsView };
+> = { marks: marksView, waits: waitsView, line: lineView };
 
 /** The marks that belong on a place of a page: those that may be shown for its disease, about its measure and decision. */
 function marksAt(
@@ -95,6 +98,12 @@ function waitsView(_: HTMLElement, agreement: Agreement): HTMLElement[] | undefi
     make('li', '', `${what}: ${weeks} ${weeks === 1 ? 'week' : 'weeks'}`),
   );
   return [make('h2', '', 'Usual waits here'), make('p', 'small', `${agreedBy(agreement)}.`), make('ul', '', ...items)];
+}
+
+/** On paper that shows any of its marks: which text of the agreement, and which handbook. It comes after them in the page. */
+function lineView(_: HTMLElement, agreement: Agreement): HTMLElement[] | undefined {
+  if (document.querySelector('[data-local="marks"]:not([hidden])') === null) return undefined;
+  return [make('p', 'small', agreementLine(agreement, digestHere(), editionHere()))];
 }
 
 /** The notch on a gauge: cut into the staff, with a word and its figure beside it. */

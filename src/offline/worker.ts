@@ -37,8 +37,8 @@ interface Build {
  * rename its fields.
  */
 interface State {
-  current?: Version;
-  /** by client id, the cache of each tab that was opened before the last change of version */
+  current?: Version | undefined;
+  /** tabs opened before the last change of version, by client id: the cache they go on with */
   held: Record<string, string>;
 }
 
@@ -60,6 +60,20 @@ const own: Version = {
 const addressOf = (file: ListedFile): string => new URL(file.url, scope).href;
 /** Where a copy says which content it is, so that the next build can keep it. */
 const hashHeader = 'x-tidemark-hash';
+/** By the file's ending and not by the host: one that calls a page plain text would make a copy that shows its source. */
+const types: Record<string, string> = {
+  html: 'text/html; charset=utf-8',
+  js: 'text/javascript; charset=utf-8',
+  css: 'text/css; charset=utf-8',
+  json: 'application/json',
+  svg: 'image/svg+xml',
+  png: 'image/png',
+  wasm: 'application/wasm',
+  webmanifest: 'application/manifest+json',
+};
+const endingOf = (address: string): string => /\.(\w+)$/.exec(address)?.[1] ?? '';
+/** Headers of the host that do not fit a copy: its body is unpacked, and it is to be shown as a page, not downloaded. */
+const dropped = ['content-encoding', 'content-length', 'content-disposition', 'refresh', 'set-cookie'];
 /** A file that has not come in this time will not come: the whole is tried again at the next visit. */
 const patience = 60_000;
 
@@ -81,6 +95,7 @@ worker.addEventListener('fetch', (event) => {
 let progress: { done: number; of: number } | undefined;
 
 async function install(): Promise<void> {
+  for (const name of await ourCaches()) await correctTypes(name);
   await fill();
   const { current, held } = await readState();
   const first = current === undefined || !(await isWhole(current));
@@ -137,17 +152,36 @@ const whyOf = (problem: unknown): 'full' | 'changed' | 'signal' => {
 async function store(cache: Cache, file: ListedFile, earlier: Place | undefined): Promise<void> {
   const address = addressOf(file);
   const copy = earlier && (await (await caches.open(earlier.cache)).match(earlier.address));
-  if (copy) return cache.put(address, copy);
-  const response = await fetch(new Request(address, { cache: 'no-cache' }), { signal: AbortSignal.timeout(patience) });
-  const body = await response.arrayBuffer();
-  // By content and not by status: hosts answer 404.html with 404, and sign-in pages with 200.
-  if ((await hashOf(body)) !== file.hash)
-    throw new RangeError(`${address} answered ${response.status} with other content than this version's`);
-  const headers = new Headers(response.headers);
-  for (const name of ['content-encoding', 'content-length', 'set-cookie']) headers.delete(name);
-  headers.set(hashHeader, file.hash);
-  // A response that followed a redirect may not answer a navigation: wrap it anew.
-  return cache.put(address, new Response(body, { status: 200, headers }));
+  if (copy) return cache.put(address, asCopy(address, file.hash, copy.headers, await copy.arrayBuffer()));
+  const { headers, body } = await fetchListed(address, file.hash);
+  return cache.put(address, asCopy(address, file.hash, headers, body));
+}
+
+/**
+ * The listed content of a file from the host. 'no-cache' lets the host say that the browser's own cached copy is still
+ * good, which saves its bytes. Where that copy is spoiled, its ETag is still the host's, and it would come for ever: so
+ * anything but the listed content is asked for once more, past the browser's cache.
+ */
+async function fetchListed(address: string, hash: string): Promise<{ headers: Headers; body: ArrayBuffer }> {
+  let status = 0;
+  for (const cache of ['no-cache', 'reload'] as const) {
+    const response = await fetch(new Request(address, { cache }), { signal: AbortSignal.timeout(patience) });
+    const body = await response.arrayBuffer();
+    // By content and not by status: hosts answer 404.html with 404, and sign-in pages with 200.
+    if ((await hashOf(body)) === hash) return { headers: response.headers, body };
+    status = response.status;
+  }
+  throw new RangeError(`${address} answered ${status} with other content than this version's`);
+}
+
+/** Wrapped anew: a response that followed a redirect may not answer a navigation. */
+function asCopy(address: string, hash: string, from: Headers, body: ArrayBuffer): Response {
+  const headers = new Headers(from);
+  for (const name of dropped) headers.delete(name);
+  const type = types[endingOf(address)];
+  if (type) headers.set('content-type', type);
+  headers.set(hashHeader, hash);
+  return new Response(body, { status: 200, headers });
 }
 
 async function hashOf(body: ArrayBuffer): Promise<string> {
@@ -181,13 +215,40 @@ async function earlierCopies(): Promise<Map<string, Place>> {
 /** A browser can drop single files of a saved version. What is missing is fetched again, or a whole version takes its place. */
 async function repair(): Promise<void> {
   const state = await readState();
+  if (state.current && !(await opensAsPage(state.current.cache))) await correctTypes(state.current.cache);
   if (state.current && (await isWhole(state.current))) return;
   if (!(await isWhole(own))) await fill();
   if (state.current?.cache !== own.cache) await writeState({ ...state, current: own });
 }
 
+/** Every file is there, and the first page opens as a page. */
 const isWhole = async ({ cache, files: count }: Version): Promise<boolean> =>
-  (await caches.has(cache)) && (await (await caches.open(cache)).keys()).length >= count;
+  (await caches.has(cache)) && (await (await caches.open(cache)).keys()).length >= count && (await opensAsPage(cache));
+
+/** One page stands for all: this worker stores no wrong type, and an earlier one took the host's for every page. */
+async function opensAsPage(name: string): Promise<boolean> {
+  const home = await (await caches.open(name)).match(new URL('index.html', scope).href);
+  return home === undefined || hasType(home, 'html');
+}
+
+const hasType = (copy: Response, ending: string): boolean =>
+  copy.headers.get('content-type')?.split(';')[0]?.trim() === types[ending]?.split(';')[0];
+
+/**
+ * Copies that an earlier version of this worker stored with the host's wrong type, corrected in place: their content was
+ * compared with its hash when it came, so that no signal is needed.
+ */
+async function correctTypes(name: string): Promise<void> {
+  const cache = await caches.open(name);
+  const keys = await cache.keys();
+  for (const [at, copy] of (await cache.matchAll()).entries()) {
+    const address = keys[at]?.url ?? '';
+    const ending = endingOf(address);
+    const hash = copy.headers.get(hashHeader);
+    if (types[ending] && hash && !hasType(copy, ending))
+      await cache.put(address, asCopy(address, hash, copy.headers, await copy.arrayBuffer()));
+  }
+}
 
 // ---- which version is in use -----------------------------------------------------------------------------------------
 

@@ -15,7 +15,7 @@ import { contradictionWords } from '../../calculators/evaluate/contradiction-wor
 import type { Finding } from '../../calculators/evaluate/evaluate.ts';
 import { explain } from '../../calculators/evaluate/explain.ts';
 import { outsideWords } from '../../calculators/evaluate/outside-usual.ts';
-import { nameWithValue, readingWords, signClause } from '../../calculators/evaluate/say.ts';
+import { comparison, nameWithValue, readingWords, signClause } from '../../calculators/evaluate/say.ts';
 import { type UnitCode, units } from '../../calculators/quantity.ts';
 import { answerTo, hoursCount, type LineAnswer, type Statement } from '../../calculators/query/answer.ts';
 import type { AskedVisit, Query, Topic } from '../../calculators/query/read-query.ts';
@@ -59,7 +59,8 @@ export function cardView(asked: AskedVisit, person: Person, answers: Answers, ba
       { person: (fact) => again({ ...asked, person: { ...asked.person, ...fact } }), asked: again },
     ),
     ...asked.asks.map((ask) => askView(ask, answers.data, ways.view)),
-    ...asked.hints.map((hint) => hintView(hint, base)),
+    // Where criteria about the same stand below, they say more than the hint does.
+    ...(answer.onlyIf.length > 0 ? [] : asked.hints).map((hint) => hintView(hint, base)),
     ...metView(asked, answer, context),
     ...onlyIfView(asked, answer, context, again),
     ...asideView(answer, context),
@@ -124,11 +125,14 @@ export const topicsView = (topics: readonly Topic[], base: string): HTMLElement[
           'topics',
           ...topics
             .slice(0, 3)
-            .map(({ page, section, anchor, typed }) =>
+            .map(({ id, page, section, anchor, typed }) =>
               make(
                 'li',
                 '',
-                link(`${base}${page.slice(1)}${anchor ? `#${anchor}` : ''}`, section ?? typed),
+                link(
+                  `${base}${page.slice(1)}${anchor ? `#${anchor}` : ''}`,
+                  [capital(id).replaceAll('-', ' '), section].filter(Boolean).join(': '),
+                ),
                 make('span', 'small', ` \u201c${typed}\u201d`),
               ),
             ),
@@ -360,9 +364,7 @@ function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Context, aga
               (answered) => again({ ...asked, signs: { ...asked.signs, [sign]: answered } }),
             ),
           ]
-        : answer.onlyIf.length === 1
-          ? []
-          : [make('p', '', `Needs: ${missing.map((id) => measures[id]?.short ?? id).join('; ')}`)]),
+        : []),
       make('ul', 'findings', ...statements.map((statement) => statementItem(statement, context))),
     );
     return item;
@@ -402,14 +404,14 @@ function asideView({ unusual, disagree }: LineAnswer, { evidence, data }: Contex
 }
 
 function foldsView(answer: LineAnswer, context: Context): HTMLElement[] {
-  const fold = (words: string, findings: readonly Finding[], name = ''): HTMLElement[] =>
+  const fold = (words: string, findings: readonly Finding[], name = '', named = false): HTMLElement[] =>
     findings.length === 0
       ? []
       : [
           make(
             'details',
             name,
-            make('summary', '', `${words} (${findings.length})`),
+            make('summary', '', `${words} (${findings.length})`, ...(named ? [rulesOf(findings, context)] : [])),
             make('ul', 'findings', ...findings.map((finding) => findingItem(finding, context))),
           ),
         ];
@@ -418,9 +420,20 @@ function foldsView(answer: LineAnswer, context: Context): HTMLElement[] {
     ...fold('Not met', answer.notMet),
     ...fold('Payer rules: not clinical need', answer.payer),
     ...fold('Study figures met', answer.folded.study),
-    ...fold('Not yet checked, met: read the source before relying on it', answer.folded.unchecked, 'unread'),
+    ...fold('Not yet checked, met: read the source before relying on it', answer.folded.unchecked, 'unread', true),
     ...fold('Replaced editions met', answer.folded.replaced),
   ];
+}
+
+/** What folded criteria say, in a line: the reader who asked about one must see that it is there. */
+function rulesOf(findings: readonly Finding[], { evidence: { measures }, data }: Context): HTMLElement {
+  const named = findings.slice(0, 2).map(({ criterion }) => {
+    const measure = measures[criterion.measure];
+    const rule = [nameWithValue(measure, criterion.measure), comparison(criterion, measure)].join(' ');
+    return `${data.sources[criterion.source] ?? criterion.source}: ${rule}`;
+  });
+  const more = findings.length - named.length;
+  return make('span', 'small', ` ${named.join('; ')}${more > 0 ? `; ${more} more` : ''}.`);
 }
 
 function findingItem(finding: Finding, context: Context): HTMLElement {
@@ -432,6 +445,8 @@ function findingItem(finding: Finding, context: Context): HTMLElement {
     make('p', 'small', ...sourcesOf([finding], context), ...actionOf(criterion, result)),
   );
 }
+
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 const actionOf = ({ action, urgency }: Criterion, result: Finding['result']): Child[] =>
   result === 'met' && urgency !== 'routine' && action !== '' ? [` ${withoutSource(action)}`] : [];

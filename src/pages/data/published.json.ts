@@ -10,7 +10,7 @@ import { forcedSets } from '../../../calculators/spirometry/reference-sets.ts';
 import type { PublishedData } from '../../agreement/published.ts';
 import { criteria, decisions, measures, sources } from '../../evidence/evidence.ts';
 
-// Rows that only inform stay: a gauge draws some of them, and the digest of what was agreed on passes over them.
+// Rows that only inform stay: a gauge draws some of them, and the check value of what was agreed on leaves them out.
 const short = ({ read: _read, settle: _settle, strength: _strength, ...row }: Criterion): Criterion =>
   ({ ...row, read: '', strength: '' }) as Criterion;
 

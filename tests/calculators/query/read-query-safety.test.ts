@@ -180,7 +180,7 @@ describe('any line', () => {
             if (reading.gas === 'ventilation') expect(typed).toMatch(/niv/);
           }
         }),
-        runs,
+        samples(1000, 20_000),
       );
     },
     long,
