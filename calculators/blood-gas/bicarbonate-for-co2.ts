@@ -67,7 +67,7 @@ export default defineCalculator({
   },
   formulas: { gonzalez, fromNormal },
   results: {
-    acute: { label: 'If the rise is new (0.1 per mmHg, unchecked)', unit: 'mmol/L', decimals: 1 },
+    acute: { label: 'If the rise is new (0.1 per mmHg, not yet checked)', unit: 'mmol/L', decimals: 1 },
     gonzalez: { label: 'Long-standing, Gonzalez 2018 (0.476)', unit: 'mmol/L', decimals: 1, main: true },
     classic: { label: 'Long-standing, 0.35 per mmHg (not yet checked)', unit: 'mmol/L', decimals: 1 },
     classicHigh: { label: 'Long-standing, 0.40 per mmHg (not yet checked)', unit: 'mmol/L', decimals: 1 },

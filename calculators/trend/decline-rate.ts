@@ -232,7 +232,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'decline-rate',
   title: 'How fast is it falling?',
-  purpose: 'Turns dated readings into a fall a month, and into the earliest day that the fall could reach a mark.',
+  purpose: 'Turns dated readings into a fall a month, and into the earliest day that the fall could reach a threshold.',
   group: 'decline',
   keywords: ['decline', 'slope', 'trend', 'FVC', 'VC', 'SNIP', 'MIP', 'peak cough flow', 'rate of fall', 'lead time'],
   fields: {

@@ -84,7 +84,7 @@ const tableOf = ({ sex, age, height, group }: Chosen, now: readonly SetNow[]): R
         ? [whyNot(expected.problems[0]?.field, group), 'no value']
         : [
             show(expected.predicted, 'L', 2) + (expected.caution ? ' (outside its heights)' : ''),
-            show(lowerLimitOf(expected), 'L', 2) + (set.id === 'ecsc-1993' ? ' (from memory)' : ''),
+            show(lowerLimitOf(expected), 'L', 2) + (set.id === 'ecsc-1993' ? ' (not yet checked)' : ''),
           ],
   })),
 });

@@ -82,7 +82,7 @@ function plotOf(
       ? { band: { name: 'where one more reading would fall, 19 times in 20, if the line continues', points: band } }
       : {}),
     rules: [
-      { across: 'y', at: threshold.value, name: `the mark: ${threshold.words} (${threshold.source})` },
+      { across: 'y', at: threshold.value, name: `the threshold: ${threshold.words} (${threshold.source})` },
       ...(earliest === undefined
         ? []
         : [{ across: 'x' as const, at: earliest / daysInMonth, name: 'earliest month at which it could be reached' }]),
