@@ -11,6 +11,7 @@ import { termsOf } from '../../../calculators/query/names.ts';
 import type { AskedReading, AskedSum, Query } from '../../../calculators/query/read-query.ts';
 import { samples } from '../../samples.ts';
 import { measures, numberMeasure } from '../evaluate/setup.ts';
+import { calculationWords, readWhole } from './line-structure.ts';
 import { read, vocabulary } from './lines.ts';
 
 const plain = (text: string): string => text.replace(/\s+/g, ' ').trim();
@@ -345,7 +346,7 @@ describe('units', () => {
   });
   test('each usual value of each measure, typed by its short name, is that measure or one of those offered', () => {
     const lost = Object.entries(measures).flatMap(([id, measure]) => {
-      // Months beside a number are somebody's age.
+      // Months beside a number are someone's age.
       if (measure.kind !== 'number' || measure.readFrom || ['a', 'mo'].includes(measure.unit)) return [];
       const value = Number(((measure.plausible[0] + measure.plausible[1]) / 2).toPrecision(2));
       const query = read(`${measure.short} ${value} ${units[measure.unit].symbol}`);
