@@ -92,7 +92,7 @@ test('a clinic sets a mark of its own, by keyboard alone', async () => {
   await page.keyboard.type('45');
   await tabTo(page, ({ id }) => id.endsWith('-reason'));
   await page.keyboard.type('Machines take three weeks to come');
-  await press(page, 'Add this mark');
+  await press(page, 'Add this criterion');
   await place.locator('.own').waitFor({ state: 'detached' });
   expect(plain(await place.textContent())).toContain('45 cmH2O');
   // The keyboard goes on from where it was, not from the top of the page.
