@@ -9,6 +9,7 @@ import { Fact } from '../calculators/domain/fact.ts';
 import { Measure, type Measures } from '../calculators/domain/measure.ts';
 import { z } from '../calculators/domain/schema.ts';
 import { Source } from '../calculators/domain/source.ts';
+import { VisitSheetContent } from '../calculators/domain/visit-sheet.ts';
 import type { Evidence } from '../calculators/evaluate/evaluate.ts';
 import { schemaFaults } from '../calculators/exchange/schema-faults.ts';
 import { Term } from '../calculators/learning/glossary.ts';
@@ -111,3 +112,6 @@ export function partsOf(sentence: string): { marks: string[]; facts: string[]; p
 /** Digits in a sentence other than those in the name of a measure or a gas. */
 export const typedNumber = (sentence: string): boolean =>
   /\d/.test(sentence.replace(/\b(PaCO2|PCO2|CO2|SpO2|SaO2|FiO2|FEV1)\b/g, ''));
+
+export const readVisitSheet = (): VisitSheetContent =>
+  VisitSheetContent.parse(parse(readFileSync('content/visit-sheet.yaml', 'utf8')));
