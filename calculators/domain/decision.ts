@@ -1,6 +1,6 @@
 import { supports } from './criterion.ts';
 import { Disease } from './person.ts';
-import { text, z } from './schema.ts';
+import { slug, text, z } from './schema.ts';
 
 /** What is being weighed. Every `support` of the criteria belongs to one decision. */
 export const Decision = z.object({
@@ -16,6 +16,8 @@ export const Decision = z.object({
   coverage: z.optional(z.literal(true)),
   /** the support whose status turns 'start' into 'review'; what the reader is asked */
   status: z.optional(z.object({ label: text })),
+  /** for a support in place: what would show that it is no longer enough, and the signs among it */
+  notEnough: z.optional(z.object({ words: text, signs: z._default(z.array(slug), []) })),
   /** what the published marks settle for this decision and what they leave open; numbers stand as `{mark:id}` or `{fact:id}` */
   answer: z.optional(text),
   /** by disease, where its marks or common practice differ: this project's judgement, its standing in brackets at the end */

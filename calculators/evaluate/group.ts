@@ -85,7 +85,6 @@ export interface Tally {
 /** How far the visit has come. */
 export function tally(findings: readonly Finding[]): Tally {
   const need = findings.filter(({ criterion }) => criterion.use !== 'coverage');
-  const acting = need.filter(({ criterion }) => categoryOf(criterion) === 'acting');
   // An urgent study figure leads with the emergencies: it is not folded away.
   const shown = ({ criterion }: Finding) =>
     categoryOf(criterion) === 'acting' || (isUrgent(criterion) && mayLead(criterion));
@@ -94,8 +93,8 @@ export function tally(findings: readonly Finding[]): Tally {
   return {
     met,
     folded: attention.length - met,
-    decided: acting.filter(({ result }) => result !== 'cannot-tell').length,
-    of: acting.length,
+    decided: need.filter(shown).filter(({ result }) => result !== 'cannot-tell').length,
+    of: need.filter(shown).length,
   };
 }
 

@@ -56,6 +56,9 @@ export function writePerson(person: Person): void {
 export const readEntries = <T>(name: string): T | undefined => readHeld<T>(`${personKey}:${name}`);
 export const writeEntries = <T>(name: string, data: T): void => writeHeld(`${personKey}:${name}`, data);
 
+export const dropEntries = (name: string): void =>
+  unlessRefused(() => sessionStorage.removeItem(`${personKey}:${name}`));
+
 /** Everything typed goes, and with `another` someone else's comes in its place. The pages that listen start afresh. */
 export function nextPerson(another: Record<string, string> = {}): void {
   unlessRefused(() => {

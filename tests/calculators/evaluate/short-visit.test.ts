@@ -30,7 +30,8 @@ const shortOf = (asked: Asked) =>
       .map(([part, { short, ticks }]) => [part, [...short, ...(ticks.length > 0 ? ['ticks'] : [])]] as const)
       .filter(([, fields]) => fields.length > 0),
   );
-const everything = (asked: Asked) => [...asked.values()].flatMap(({ short, ticks, rest }) => [...short, ...ticks, ...rest]);
+const everything = (asked: Asked) =>
+  [...asked.values()].flatMap(({ short, ticks, rest }) => [...short, ...ticks, ...rest]);
 
 describe.each(rows.map((row) => [JSON.stringify(row.who), row] as const))('%s', (_, { who, asks, never, most }) => {
   const asked = askedFor(who);
@@ -51,7 +52,9 @@ describe.each(rows.map((row) => [JSON.stringify(row.who), row] as const))('%s', 
 const isOpenAt = (id: string, age: number): boolean => {
   const measure = measures[id];
   if (measure?.kind !== 'sign') return true;
-  return age >= (measure.fromAgeYears ?? 0) && !measure.settledBy.some(({ minAgeYears }) => age >= (minAgeYears ?? 200));
+  return (
+    age >= (measure.fromAgeYears ?? 0) && !measure.settledBy.some(({ minAgeYears }) => age >= (minAgeYears ?? 200))
+  );
 };
 
 describe('whoever it is', () => {
@@ -72,13 +75,19 @@ describe('whoever it is', () => {
     );
     expect(unknown).toEqual([]);
     const asked = new Set(rows.flatMap(({ who }) => everything(askedFor(who))));
-    expect(named.flatMap((id) => (measures[id] ? singles(id, measures) : [id])).filter((id) => !asked.has(id) && measures[id]?.kind !== 'sign')).toEqual([]);
+    expect(
+      named
+        .flatMap((id) => (measures[id] ? singles(id, measures) : [id]))
+        .filter((id) => !asked.has(id) && measures[id]?.kind !== 'sign'),
+    ).toEqual([]);
   });
   test('what a criterion in scope asks for stands somewhere, unless it is settled', () => {
     for (const who of people) {
       const all = new Set(everything(askedFor(who)));
       const visit: Visit = { readings: {}, signs: {}, ...who };
-      const wanted = criteriaFor(visit, evidence, { evaluated: true }).flatMap(({ measure }) => singles(measure, measures));
+      const wanted = criteriaFor(visit, evidence, { evaluated: true }).flatMap(({ measure }) =>
+        singles(measure, measures),
+      );
       const lost = wanted.filter((id) => !all.has(id) && isOpenAt(id, who.ageYears));
       expect({ who, lost }).toEqual({ who, lost: [] });
     }
