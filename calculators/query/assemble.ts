@@ -81,7 +81,7 @@ export function visitFrom(read: Read, measures: Measures, words: Vocabulary, chi
         ...found.assumed,
         ...oxygen.assumed,
         ...parts.flatMap(ownAssumed),
-        ...left.map((part) => `${readingName(part, measures)} is not used, the one on room air is`),
+        ...left.map(({ part, used }) => `${readingName(part, measures)} is not used, ${usedWords(used)}`),
       ]),
     ],
     notUnderstood: unused,
@@ -93,22 +93,34 @@ export function visitFrom(read: Read, measures: Measures, words: Vocabulary, chi
   };
 }
 
-/** One reading a measure: of two, the one on room air, else the first. */
-function oneOfEach(parts: readonly AskedReading[]): { readings: Record<string, Reading>; left: AskedReading[] } {
+/** Room air first, then what was taken off the ventilator. */
+const rank = ({ reading: { gas } }: AskedReading): number => (gas === 'air' ? 0 : gas === 'ventilation' ? 2 : 1);
+
+/** One reading a measure: of two, the one on room air, then the one off the ventilator, else the first. */
+function oneOfEach(parts: readonly AskedReading[]): {
+  readings: Record<string, Reading>;
+  left: { part: AskedReading; used: AskedReading }[];
+} {
   const readings: Record<string, Reading> = {};
   const left: AskedReading[] = [];
   const kept = new Map<string, AskedReading>();
   for (const part of parts) {
     const before = kept.get(part.measure);
-    if (before !== undefined && !(part.reading.gas === 'air' && before.reading.gas !== 'air')) left.push(part);
+    if (before !== undefined && rank(part) >= rank(before)) left.push(part);
     else {
       if (before) left.push(before);
       kept.set(part.measure, part);
       readings[part.measure] = part.reading;
     }
   }
-  return { readings, left };
+  return {
+    readings,
+    left: left.map((part) => ({ part, used: kept.get(part.measure) ?? part })),
+  };
 }
+
+const usedWords = ({ reading: { gas } }: AskedReading): string =>
+  gas === 'air' ? 'the one on room air is' : gas === undefined ? 'the one off the ventilator is' : 'the first one is';
 
 /** Hours on a ventilator say that it is used. */
 const hoursInPlace = (readings: Record<string, Reading>, { supports }: SupportsSaid): Record<string, 'in-place'> =>

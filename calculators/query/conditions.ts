@@ -2,8 +2,8 @@
 
 import type { Reading } from '../domain/visit.ts';
 import { type Concept, takeConcepts } from './concepts.ts';
-import type { Gas } from './supports.ts';
-import type { Scanner, Taken } from './text.ts';
+import type { Gas, Support } from './supports.ts';
+import { type Scanner, type Taken, takeAll } from './text.ts';
 import { madeOnce } from './vocabulary.ts';
 
 /** What is said about one reading, once it is known which. */
@@ -19,10 +19,14 @@ export interface Said {
   overTime: boolean;
 }
 
+export interface PosturePlace {
+  at: number;
+  posture: NonNullable<Reading['posture']>;
+}
+
 export interface Conditions {
-  posture: Reading['posture'];
-  /** place of the posture in the line: with two numbers it belongs to one of them */
-  postureAt: number;
+  /** each with its place in the line: with two numbers it belongs to one of them */
+  postures: PosturePlace[];
   method: string | undefined;
   change: 'fall' | 'rise' | undefined;
   overTime: boolean;
@@ -36,7 +40,25 @@ const flagTable = madeOnce(({ flags, phrase }) =>
 );
 export const takeFlags = (scan: Scanner): Concept<Flag>[] => takeConcepts(scan, flagTable(scan.words));
 
-const patterns = madeOnce(({ manner, methods, changes, phrase }) => ({
+/** 'off niv 20 minutes' was read as support: it is a flag of the test as well. */
+export function offFlags(supports: readonly Concept<Support>[], scan: Scanner): Concept<Flag>[] {
+  return supports.flatMap(({ what, at }) => {
+    if (what.kind !== 'off') return [];
+    const from = scan.text.lastIndexOf(';', at) + 1;
+    const clause = scan.text.slice(from).split(';', 1)[0] ?? '';
+    return flagTable(scan.words).flatMap(({ pattern, what: flag }) => {
+      const found = pattern.exec(clause);
+      const start = from + (found?.index ?? 0);
+      const includes = found && start <= at && start + found[0].length > at;
+      return includes ? [{ ...scan.cut(start, start + found[0].length), what: flag }] : [];
+    });
+  });
+}
+
+const patterns = madeOnce(({ manner, methods, changes, units, phrase, filled }) => ({
+  going: new RegExp(
+    `(?<=\\d(?: ?(?:${units.map(({ words }) => filled(words)).join('|')}))? )(?:${filled(manner.going)})(?![a-z]| ?-?\\d| (?:by|to|from) )`,
+  ),
   night: phrase(manner.night),
   overTime: phrase(manner.overTime),
   lying: phrase(manner.lying),
@@ -51,20 +73,22 @@ const patterns = madeOnce(({ manner, methods, changes, phrase }) => ({
 
 export function takeConditions(scan: Scanner): Conditions {
   // A method can be part of the measure's own name, which is no longer in the rest.
-  const { night, overTime, lying: lyingWords, sitting: sittingWords, methods, changes } = patterns(scan.words);
+  const { night, overTime, lying: lyingWords, sitting: sittingWords, going, methods, changes } = patterns(scan.words);
   const method = methods.find(({ pattern }) => pattern.test(scan.text));
   if (method) scan.take(method.pattern);
   const nights: Taken[] = [];
   for (let match = night.exec(scan.rest); match; match = night.exec(scan.rest))
     nights.push(scan.cut(match.index, match.index + match[0].length));
-  const lying = scan.take(lyingWords);
-  const sitting = scan.take(sittingWords);
+  const postures = [
+    ...takeAll(scan, lyingWords).map(({ index }) => ({ at: index, posture: 'supine' as const })),
+    ...takeAll(scan, sittingWords).map(({ index }) => ({ at: index, posture: 'upright' as const })),
+  ].sort((a, b) => a.at - b.at);
+  scan.take(going);
   // 'dropped to 84' tells a value, 'dropped 12' a fall.
   for (const { to } of changes) scan.take(to);
   const change = changes.find(({ pattern }) => scan.take(pattern))?.change;
   return {
-    posture: lying ? 'supine' : sitting ? 'upright' : undefined,
-    postureAt: (lying ?? sitting)?.index ?? 0,
+    postures,
     method: method?.method,
     change,
     overTime: overTime.test(scan.text),

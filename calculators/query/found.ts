@@ -3,8 +3,8 @@
 import type { Wish } from '../domain/visit.ts';
 import type { Hint, Other } from './asked.ts';
 import { type Concept, negate } from './concepts.ts';
-import { type Conditions, type Flag, takeConditions, takeFlags } from './conditions.ts';
-import { leftWords, longOf, mergedNames, type Name, type Terms, takeNames } from './names.ts';
+import { type Conditions, type Flag, offFlags, takeConditions, takeFlags } from './conditions.ts';
+import { endsWithName, leftWords, longOf, mergedNames, type Name, type Terms, takeNames } from './names.ts';
 import {
   type GasRow,
   type Typed,
@@ -71,6 +71,7 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
     diseases.flatMap(({ what }) => (what.kind === 'disease' ? [what.disease] : [])),
     saysYoung(text, words),
     longNames.some(({ measures }) => measures.some((id) => countsDays.has(id))),
+    (before) => endsWithName(before, terms),
   );
   const compared = takeCompared(scan);
   const signs = takeSigns(scan);
@@ -79,7 +80,7 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
   const supports = [...takeSupports(scan), ...takeAir(scan)];
   const wishes = takeWishes(scan);
   const about = [...diseases, ...takeWho(scan)];
-  const flags = takeFlags(scan);
+  const flags = [...takeFlags(scan), ...offFlags(supports, scan)];
   const concepts = [...signs, ...supports, ...about, ...flags];
   const unreached = negate(concepts, scan).filter((one) => signs.some((sign) => sign === one));
   const conditions = conditionsOf(scan);

@@ -56,7 +56,7 @@ const valueWhileChanging = new Set([
  * A whole number that is possible in the usual unit is asked about, however low: a sniff of 4 can be 4 kPa, or 4 cmH2O in
  * someone very weak. A figure after the point decides (1.9 is litres, not per cent).
  */
-function chosenFrom(options: readonly Fitted[], { value }: Typed): AskedReading[] {
+function chosenFrom(options: readonly Fitted[], { typed, value }: Typed): AskedReading[] {
   const likely = options.filter(({ fit }) => fit === 'plausible');
   const chosen =
     likely.length === 0
@@ -66,6 +66,7 @@ function chosenFrom(options: readonly Fitted[], { value }: Typed): AskedReading[
           ...options.filter(
             ({ fit, usual, measure }) =>
               Number.isInteger(value) &&
+              !/[.,]\d/.test(typed) &&
               fit === 'low' &&
               usual &&
               likely.every((other) => related(other.measure, measure)),

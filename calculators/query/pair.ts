@@ -30,7 +30,8 @@ export function pairUp(names: readonly Name[], quantities: readonly Typed[]): Pa
 }
 
 export interface Breathing {
-  breathed: readonly { at: number; gas: Gas }[];
+  /** `undefined`: off the ventilator, and nothing said about oxygen */
+  breathed: readonly { at: number; gas: Gas | undefined }[];
   /** where nothing says what was breathed and oxygen was denied */
   otherwise: Gas | undefined;
   otherwiseAssumed: string | undefined;
@@ -62,20 +63,27 @@ function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing)
   // On a ventilator with oxygen let in, it is the ventilator that counts; only two numbers can have two gases.
   const numbers = pairs.flatMap(({ quantities }) => quantities);
   if (gases.size <= 1 || numbers.length === 1)
-    return gases.has('ventilation') ? 'ventilation' : gases.has('oxygen') ? 'oxygen' : breathed[0]?.gas;
+    return gases.has('ventilation')
+      ? 'ventilation'
+      : gases.has('oxygen')
+        ? 'oxygen'
+        : breathed.find(({ gas: one }) => one !== undefined)?.gas;
   const next = Math.min(...numbers.map(({ at }) => at).filter((at) => at > quantity.at), Number.POSITIVE_INFINITY);
   const after = breathed.filter(({ at }) => at > quantity.at && at < next);
   const own = after.length > 0 ? after : breathed.filter(({ at }) => at < quantity.at).slice(-1);
-  return (own.find(({ gas }) => gas === 'ventilation') ?? own[0] ?? breathed[0])?.gas;
+  return (
+    own.find(({ gas }) => gas === 'ventilation') ??
+    own.find(({ gas }) => gas !== undefined) ??
+    own[0] ??
+    breathed[0]
+  )?.gas;
 }
 
-function postureOf(
-  quantity: Typed,
-  pair: Pair,
-  pairs: readonly Pair[],
-  { posture, postureAt }: Conditions,
-): Said['posture'] {
-  if (posture === undefined) return undefined;
+function postureOf(quantity: Typed, pair: Pair, pairs: readonly Pair[], { postures }: Conditions): Said['posture'] {
+  const first = postures.find(({ posture }) => posture === 'supine') ?? postures[0];
+  if (first === undefined) return undefined;
+  const { posture, at: postureAt } = first;
+  if (pair.quantities.length > 1 && postures.length > 1) return ownPosture(quantity, pair.quantities, postures);
   if (pairs.length > 1) {
     const starts = pairs.map(({ name, quantities }) => Math.min(name.at, quantities[0]?.at ?? name.at));
     const owner = Math.max(
@@ -87,6 +95,15 @@ function postureOf(
   // 'fvc 48 supine 35': the posture is that of the number after it.
   const lying = pair.quantities.find(({ at }) => at > postureAt) ?? pair.quantities.at(-1);
   return posture === 'supine' && quantity !== lying ? undefined : posture;
+}
+
+/** 'sit 68 lie 44' or '68 sitting 44 lying': the side on which the first posture stands is the side of all. */
+function ownPosture({ at }: Typed, quantities: readonly Typed[], postures: Conditions['postures']): Said['posture'] {
+  const first = quantities[0]?.at ?? 0;
+  const before = postures.some((one) => one.at < first);
+  const next = quantities.find((one) => one.at > at)?.at ?? Number.POSITIVE_INFINITY;
+  const last = quantities.findLast((one) => one.at < at)?.at ?? -1;
+  return postures.find((one) => (before ? one.at > last && one.at < at : one.at > at && one.at < next))?.posture;
 }
 
 export interface PairRead {

@@ -10,7 +10,7 @@ import type { AskedVisit, Hint, Query } from './asked.ts';
 import { isVisit, type Read, singleFrom, visitFrom } from './assemble.ts';
 import { takeBareAge } from './bare-age.ts';
 import { type Found, findAll } from './found.ts';
-import { type Name, type Terms, termsOf, unglue, unslip } from './names.ts';
+import { type Name, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
 import { oxygenSum } from './oxygen-sum.ts';
 import { pairUp } from './pair.ts';
 import { personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
@@ -55,7 +55,11 @@ export function reader(measures: Measures, words: Vocabulary): Reader {
 }
 
 const plainly = (line: string, { words, terms }: Known): string =>
-  unglue(plain(line.replace(/[<\u2264]/g, ' below ').replace(/[>\u2265]/g, ' above '), words), terms);
+  undouble(
+    unglue(plain(line.replace(/[<\u2264]/g, ' below ').replace(/[>\u2265]/g, ' above '), words), terms),
+    terms,
+    words,
+  );
 
 interface Known {
   measures: Measures;
@@ -121,12 +125,13 @@ function readAll(typed: string, known: Known): Read {
 const saysMethod = ({ typed }: Name, words: Vocabulary): boolean => methods(words).some((said) => said.test(typed));
 const methods = madeOnce((words) => words.methods.map((one) => words.phrase(one.words)));
 
-/** Where no measure is named, a word that nothing understands may be a name with a slip of the finger. */
+/** A word that nothing understands may be a known one with a slip of the finger. */
 function findWithSlips(typed: string, { terms, words }: Known, slips: string[]): Found {
   const found = findAll(typed, terms, words);
-  if (found.names.length > 0 || !/\d/.test(typed)) return found;
+  if (found.left.length === 0) return found;
   const strange = new Set(found.left.map((word) => word.typed));
-  const text = unslip(typed, strange, terms, words, slips);
+  const anyMeasure = found.names.length === 0 && /\d/.test(typed);
+  const text = unslip(typed, { strange, anyMeasure }, terms, words, slips);
   return slips.length === 0 ? found : findAll(text, terms, words);
 }
 

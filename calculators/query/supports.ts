@@ -98,7 +98,7 @@ export interface SupportsSaid {
   /** counts as something said about a visit */
   tells: boolean;
   /** what was breathed, with the place in the line */
-  breathed: { at: number; end: number; gas: Gas }[];
+  breathed: { at: number; end: number; gas: Gas | undefined }[];
   /** oxygen that is used without anything said about ventilation, or with ventilation denied */
   oxygen: { night: boolean; typed: string } | undefined;
   litresPerMinute: number | undefined;
@@ -136,8 +136,10 @@ function addSupport(said: SupportsSaid, concept: Concept<Support>): void {
     if (negated) said.noOxygen = true;
     else if (what.kind === 'oxygen-named') said.unused.push(concept);
     else addOxygen(said, what, concept);
-  } else if (what.kind === 'off') said.noted.push(typed);
-  else if (what.kind === 'named' && !negated) said.unused.push(concept);
+  } else if (what.kind === 'off') {
+    said.noted.push(typed);
+    said.breathed.push({ at, end, gas: undefined });
+  } else if (what.kind === 'named' && !negated) said.unused.push(concept);
   else {
     const { decision } = what.words;
     const status = what.kind === 'named' || (negated && what.status === 'in-place') ? 'none' : what.status;

@@ -68,7 +68,18 @@ export interface WordData {
   signsInDisease: { disease: Disease; of: string[]; yes: string; as: string }[];
   diseases: { words: string; disease: Disease }[];
   sexes: { words: string; sex: Sex }[];
-  people: Words<'infant' | 'child' | 'grown' | 'height' | 'feet' | 'inches' | 'metres' | 'lengthsBefore'>;
+  people: Words<
+    | 'infant'
+    | 'child'
+    | 'grown'
+    | 'height'
+    | 'feet'
+    | 'inches'
+    | 'metres'
+    | 'lengthsBefore'
+    | 'distanceBefore'
+    | 'distanceAfter'
+  >;
   time: Words<'before' | 'after' | 'supports' | 'about'>;
   negation: Words<
     | 'before'
@@ -99,12 +110,23 @@ export interface WordData {
   methods: { words: string; method: string }[];
   flags: { words: string; flags: string[] }[];
   manner: Words<
-    'night' | 'lying' | 'sitting' | 'compared' | 'overTime' | 'nightAfter' | 'nightBefore' | 'tens' | 'earlier'
+    | 'night'
+    | 'lying'
+    | 'sitting'
+    | 'compared'
+    | 'overTime'
+    | 'nightAfter'
+    | 'nightBefore'
+    | 'tens'
+    | 'earlier'
+    | 'going'
   >;
   changes: { words: string; change: 'fall' | 'rise' }[];
   names: { measure: string; names: string[] }[];
   guards: Guard[];
   ordinary: string[];
+  /** words that name a sign or a disease, for a slip of the finger */
+  meant: string[];
   units: { words: string; unit: UnitCode }[];
   others: { words: string; label: string }[];
   numbers: Words<

@@ -41,7 +41,18 @@ export const wordFiles = {
   diseases: z.strictObject({ diseases: z.array(z.strictObject({ disease: Disease, say })) }),
   people: z.strictObject({
     sexes: z.array(z.strictObject({ sex: Sex, say })),
-    people: group('infant', 'child', 'grown', 'height', 'feet', 'inches', 'metres', 'lengthsBefore'),
+    people: group(
+      'infant',
+      'child',
+      'grown',
+      'height',
+      'feet',
+      'inches',
+      'metres',
+      'lengthsBefore',
+      'distanceBefore',
+      'distanceAfter',
+    ),
     time: group('before', 'after', 'supports', 'about'),
   }),
   negation: z.strictObject({
@@ -83,7 +94,18 @@ export const wordFiles = {
   readings: z.strictObject({
     methods: z.array(z.strictObject({ method: text, say })),
     flags: z.array(z.strictObject({ flags: ids, say })),
-    manner: group('night', 'lying', 'sitting', 'compared', 'overTime', 'nightAfter', 'nightBefore', 'tens', 'earlier'),
+    manner: group(
+      'night',
+      'lying',
+      'sitting',
+      'compared',
+      'overTime',
+      'nightAfter',
+      'nightBefore',
+      'tens',
+      'earlier',
+      'going',
+    ),
     changes: z.array(z.strictObject({ change: z.enum(['fall', 'rise']), say })),
     names: z.array(z.strictObject({ measure: slug, names: say })),
     guards: z.array(
@@ -96,6 +118,7 @@ export const wordFiles = {
       }),
     ),
     ordinary: say,
+    meant: say,
   }),
   numbers: z.strictObject({
     units: z.array(z.strictObject({ unit: Unit, say })),
@@ -163,6 +186,7 @@ export function wordDataOf(files: WordFiles): WordData {
     names: readings.names,
     guards: readings.guards,
     ordinary: readings.ordinary,
+    meant: readings.meant,
     units: withWords(numbers.units),
     others: withWords(numbers.others),
     numbers: patterns(numbers.numbers),
