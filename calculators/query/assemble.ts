@@ -64,7 +64,7 @@ export function visitFrom(read: Read, measures: Measures, words: Vocabulary, chi
     person,
     readings,
     signs: { ...signs.signs, ...oxygen.signs },
-    supports: { ...supports.supports, ...hoursInPlace(readings, supports) },
+    supports: { ...supports.supports, ...nivInPlace(readings, signs, supports) },
     wishes: found.wishes,
     parts,
     asks,
@@ -122,9 +122,14 @@ function oneOfEach(parts: readonly AskedReading[]): {
 const usedWords = ({ reading: { gas } }: AskedReading): string =>
   gas === 'air' ? 'the one on room air is' : gas === undefined ? 'the one off the ventilator is' : 'the first one is';
 
-/** Hours on a ventilator say that it is used. */
-const hoursInPlace = (readings: Record<string, Reading>, { supports }: SupportsSaid): Record<string, 'in-place'> =>
-  (readings['niv-hours']?.value ?? 0) > 0 && supports['night-ventilation'] === undefined
+/** Hours on a ventilator, or a sign that comes with one, say that it is used. */
+const nivInPlace = (
+  readings: Record<string, Reading>,
+  signs: SignsSaid,
+  { supports }: SupportsSaid,
+): Record<string, 'in-place'> =>
+  ((readings['niv-hours']?.value ?? 0) > 0 || signs.uses.has('night-ventilation')) &&
+  supports['night-ventilation'] === undefined
     ? { 'night-ventilation': 'in-place' }
     : {};
 

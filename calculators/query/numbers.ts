@@ -84,6 +84,8 @@ export function takeGasRow(scan: Scanner): GasRow | undefined {
     row.bicarbonate = typed(bicarbonate, 'mmol/L');
   else if (bicarbonate !== undefined) row.unused.unshift(bicarbonate);
   if (third !== undefined && third !== bicarbonate) row.others.push({ label: 'PaO2', typed: third });
+  if (carbon?.unit === 'kPa' && !/[a-z]/.test(match[2] ?? ''))
+    row.assumed.push(`carbon dioxide ${carbon.typed} in kPa`);
   row.assumed.push(
     `in the order pH, PaCO2, ${row.others.length > 1 ? 'PaO2' : ''}${row.others.length > 1 && row.bicarbonate ? ', ' : ''}${row.bicarbonate ? 'bicarbonate' : ''}`.replace(
       /, $/,

@@ -14,6 +14,15 @@ export interface Pair {
   reversed: boolean;
 }
 
+/** '80kg' with no name is a weight: nothing else here is weighed. */
+export function withWeights(names: readonly Name[], quantities: readonly Typed[]): Name[] {
+  const named = quantities
+    .filter(({ unit }) => unit === 'kg' || unit === '[lb_av]')
+    .filter(({ at }) => !names.findLast((name) => name.at < at)?.measures.some((id) => id.endsWith('weight')))
+    .map(({ at, typed }) => ({ at: at - 1, end: at - 1, typed, measures: ['weight'] }));
+  return named.length === 0 ? [...names] : [...names, ...named].sort((a, b) => a.at - b.at);
+}
+
 /** Each name with the numbers after it, or with those before it where the line begins with a number and ends with a name. */
 export function pairUp(names: readonly Name[], quantities: readonly Typed[]): Pair[] {
   const [firstName] = names;

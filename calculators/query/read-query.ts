@@ -12,7 +12,7 @@ import { takeBareAge } from './bare-age.ts';
 import { type Found, findAll } from './found.ts';
 import { type Name, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
 import { oxygenSum } from './oxygen-sum.ts';
-import { pairUp } from './pair.ts';
+import { pairUp, withWeights } from './pair.ts';
 import { personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
 import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
 import { signsSaid } from './signs.ts';
@@ -87,7 +87,8 @@ function readAll(typed: string, known: Known): Read {
   const slips: string[] = [];
   const found = findWithSlips(typed, known, slips);
   const hints = commaHints(found);
-  const pairs = pairUp(found.names, hints.length > 0 ? [] : found.quantities);
+  const names = withWeights(found.names, found.quantities);
+  const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities);
   const bare = takeBareAge(found, pairs);
   const who = personSaid(found.about, bare ? { ...found.ages, age: bare } : found.ages, found.height, words);
   const used = [...pairs.filter(({ quantities }) => quantities.length > 0), ...rowPairs(found)];

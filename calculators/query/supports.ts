@@ -62,13 +62,17 @@ export function takeSupports(scan: Scanner): Concept<Support>[] {
   ];
 }
 
+/** '500 cc' of oxygen let in is half a litre. */
+const litres = (typed: string, words: string): number =>
+  Number(typed.replace(',', '.')) / (new RegExp(`${typed} ?(?:cc|ml)`).test(words) ? 1000 : 1);
+
 function takeOxygen(scan: Scanner): Concept<Support>[] {
   const found: Concept<Support>[] = [];
   const { oxygen, oxygenNamed } = tables(scan.words);
   for (const { pattern, night } of oxygen)
     for (let match = pattern.exec(scan.rest); match; match = pattern.exec(scan.rest)) {
       const typed = match.slice(1).find((group) => group !== undefined);
-      const perMinute = typed === undefined ? undefined : Number(typed.replace(',', '.'));
+      const perMinute = typed === undefined ? undefined : litres(typed, match[0]);
       found.push({
         ...scan.cut(match.index, match.index + match[0].length),
         what: { kind: 'oxygen', night, litresPerMinute: perMinute },

@@ -30,6 +30,8 @@ export interface SignWords {
   flag?: string | undefined;
   /** on a test that has this flag it is the flag and no sign */
   flagFirst?: string | undefined;
+  /** a support that is in use where the words are said */
+  uses?: string | undefined;
   /** page that says what to do */
   danger?: string | undefined;
 }

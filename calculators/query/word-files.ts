@@ -28,6 +28,7 @@ const Sign = z.strictObject({
   besides: yes,
   flag: z.optional(slug),
   flagFirst: z.optional(slug),
+  uses: z.optional(slug),
   danger: z.optional(text),
 });
 
@@ -225,6 +226,7 @@ const kinds: Readonly<Record<string, 'sign' | 'measure' | 'decision' | 'page' | 
   of: 'sign',
   measure: 'measure',
   decision: 'decision',
+  uses: 'decision',
   danger: 'page',
   page: 'page',
   flag: 'flag',
