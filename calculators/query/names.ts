@@ -109,6 +109,27 @@ const doubles = madeOnce(({ manner, units, filled }) => {
   };
 });
 
+const followed = madeOnce(({ following, filled }) =>
+  following.map(({ words, measure }) => ({
+    measure,
+    pattern: new RegExp(`(?<![\\d.,/-])(\\d{2,3})((?: ?l(?:pm|/min))?) (?:${filled(words)})(?![a-z]| ?\\d)`, 'g'),
+  })),
+);
+
+/** 'pcf 160 alone, 250 with manual assist': the words after a number say which cough flow it is. */
+export function namedAfter(text: string, terms: Terms, vocabulary: Vocabulary): string {
+  const flow = [...terms].find(([words, ids]) => ids.includes('peak-cough-flow') && hasWord(text, words))?.[0];
+  if (flow === undefined) return text;
+  const from = text.indexOf(flow) + flow.length;
+  return followed(vocabulary).reduce((all, { measure, pattern }) => {
+    const name = [...terms].find(([, ids]) => ids.length === 1 && ids[0] === measure)?.[0] ?? '';
+    return all.slice(0, from) + all.slice(from).replace(pattern, `; ${name} $1$2`);
+  }, text);
+}
+
+const hasWord = (text: string, words: string): boolean =>
+  new RegExp(`(?<![a-z0-9])${escaped(words)}(?![a-z0-9])`).test(text);
+
 /** 'mip/mep 52/61' and 'sit/lie 80/55': each number to the word in its own place. */
 export function undouble(text: string, terms: Terms, vocabulary: Vocabulary): string {
   const { names, before, after } = doubles(vocabulary);
@@ -167,7 +188,7 @@ export function unslip(
   return words
     .map((typed, index) => {
       if (!/^[a-z]{3,}$/.test(typed) || parts.includes(typed) || !strange.has(typed)) return typed;
-      if (ordinary.has(typed)) return typed;
+      if (ordinary.has(typed) || others.includes(typed)) return typed;
       const meant = measureMeant(typed, words[index + 1]) ?? others.find((word) => wordMeant(typed, word));
       if (meant === undefined) return typed;
       slips.push(`\u201c${typed}\u201d read as ${meant}`);
@@ -191,7 +212,10 @@ const couldMean = (typed: string, word: string): boolean =>
 
 /** A sign or a disease: the word begins as it should, and one letter is wrong, or two in a long word. */
 const wordMeant = (typed: string, word: string): boolean =>
-  typed.length >= 5 && typed[0] === word[0] && withinSlips(typed, word, word.length >= 10 ? 2 : 1);
+  typed.length >= 5 &&
+  typed[0] === word[0] &&
+  Math.abs(typed.length - word.length) <= 1 &&
+  withinSlips(typed, word, word.length >= 10 ? 2 : 1);
 
 /** Words that nothing took, without those said in passing. */
 export const leftWords = ({ rest, words }: Scanner): { at: number; typed: string }[] =>

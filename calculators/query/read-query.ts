@@ -10,7 +10,7 @@ import type { AskedVisit, Hint, Query } from './asked.ts';
 import { isVisit, type Read, singleFrom, visitFrom } from './assemble.ts';
 import { takeBareAge } from './bare-age.ts';
 import { type Found, findAll } from './found.ts';
-import { type Name, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
+import { type Name, namedAfter, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
 import { oxygenSum } from './oxygen-sum.ts';
 import { pairUp, withWeights } from './pair.ts';
 import { personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
@@ -55,8 +55,12 @@ export function reader(measures: Measures, words: Vocabulary): Reader {
 }
 
 const plainly = (line: string, { words, terms }: Known): string =>
-  undouble(
-    unglue(plain(line.replace(/[<\u2264]/g, ' below ').replace(/[>\u2265]/g, ' above '), words), terms),
+  namedAfter(
+    undouble(
+      unglue(plain(line.replace(/[<\u2264]/g, ' below ').replace(/[>\u2265]/g, ' above '), words), terms),
+      terms,
+      words,
+    ),
     terms,
     words,
   );

@@ -125,6 +125,8 @@ export interface WordData {
   >;
   changes: { words: string; change: 'fall' | 'rise' }[];
   names: { measure: string; names: string[] }[];
+  /** words after a number of the same test that make it another measure */
+  following: { words: string; measure: string }[];
   guards: Guard[];
   ordinary: string[];
   /** words that name a sign or a disease, for a slip of the finger */

@@ -109,6 +109,7 @@ export const wordFiles = {
     ),
     changes: z.array(z.strictObject({ change: z.enum(['fall', 'rise']), say })),
     names: z.array(z.strictObject({ measure: slug, names: say })),
+    following: z.array(z.strictObject({ measure: slug, say })),
     guards: z.array(
       z.strictObject({
         name: text,
@@ -185,6 +186,7 @@ export function wordDataOf(files: WordFiles): WordData {
     manner: patterns(readings.manner),
     changes: withWords(readings.changes),
     names: readings.names,
+    following: withWords(readings.following),
     guards: readings.guards,
     ordinary: readings.ordinary,
     meant: readings.meant,

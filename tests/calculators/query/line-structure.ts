@@ -142,6 +142,12 @@ function calculationFaults(entry: StructuredLine, asked: AskedVisit): string[] {
   ];
 }
 
+/** 'pao2 8.1 kpa' holds 'pao2 8.1', and '7,36' is 7.36. */
+const sameOther = (typed: string, wanted: string): boolean => {
+  const other = typed.replace(/(\d),(\d)/g, '$1.$2');
+  return other === wanted || /^ ?[a-z%]/.test(other.startsWith(wanted) ? other.slice(wanted.length) : '-');
+};
+
 function wordFaults(entry: StructuredLine, asked: AskedVisit): string[] {
   const assumed = [
     ...asked.assumed,
@@ -175,7 +181,9 @@ function wordFaults(entry: StructuredLine, asked: AskedVisit): string[] {
       .flatMap((words) => String(words).split(' '))
       .filter((word) => !not.has(word))
       .map((word) => `"${word}" is not listed as not understood`),
-    ...(entry.others ?? []).filter((one) => !others.includes(one.toLowerCase())).map((one) => `no ${one} (${others})`),
+    ...(entry.others ?? [])
+      .filter((one) => !others.some((other) => sameOther(other, one.toLowerCase())))
+      .map((one) => `no ${one} (${others})`),
   ];
 }
 
