@@ -13,7 +13,7 @@ import { printedOnly } from './src/build/printed-only.ts';
 import { readAhead } from './src/build/read-ahead.ts';
 import { sameAnywhere } from './src/build/same-anywhere.ts';
 import { searchIndex } from './src/build/search-index.ts';
-import { themeFirst } from './src/theme.ts';
+import { themeFirst } from './src/theme/theme.ts';
 
 export default defineConfig({
   site: process.env.TIDEMARK_SITE ?? 'https://tidemark.example',

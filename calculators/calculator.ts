@@ -20,7 +20,7 @@ export interface Citation {
   note?: string;
 }
 
-/** A number that a reader types, with the limits it is held to. */
+/** A number that a reader types, with the limits outside which it is questioned or refused. */
 export interface TypedNumber {
   label: string;
   /** unit that `compute` receives */
@@ -46,16 +46,16 @@ export interface NumberField extends TypedNumber {
 export interface ChoiceField {
   kind: 'choice';
   label: string;
-  /** `unit`: what numbers told in '{reading}' are in when this is chosen, for the screen to print beside them */
+  /** `unit`: the unit of fields declared in '{reading}' when this is chosen, for the screen to print beside them */
   options: readonly { value: string; label: string; unit?: UnitCode }[];
   optional?: true;
-  /** chosen when the reader has not said; leave out where a silent choice could mislead */
+  /** used when the reader chooses nothing; leave out where a silent choice could mislead */
   initial?: string;
   help?: string;
 }
 
 /** One number of each row of a series. */
-export interface SeriesColumn extends TypedNumber {
+interface SeriesColumn extends TypedNumber {
   name: string;
 }
 
@@ -88,7 +88,7 @@ type ValueOf<F extends Field> = F extends { kind: 'number' }
       : never;
 
 /** What `compute` receives: numbers in each field's own unit, choices as their value, a series as its filled rows. */
-export type InputsOf<F extends Fields> = {
+type InputsOf<F extends Fields> = {
   [K in keyof F]: F[K] extends { optional: true } ? ValueOf<F[K]> | undefined : ValueOf<F[K]>;
 };
 
@@ -131,7 +131,7 @@ export interface Formula<V extends string = string> {
 /** Declare a formula; the symbol names are inferred, so `run` cannot ask for one that is not declared. */
 export const formula = <const V extends string>(f: Formula<V>): Formula<V> => f;
 
-/** Where a calculator's sums hold. Printed; the refusals themselves are in the fields and in `compute`. */
+/** For whom and where a calculation is valid. Printed; the refusals themselves are in the fields and in `compute`. */
 export interface Holds {
   population: string;
   ages?: string;
@@ -141,13 +141,13 @@ export interface Holds {
 
 export type Step = <V extends string>(formula: Formula<V>, values: Record<V, number>) => number;
 
-export interface Computed {
+interface Computed {
   results: Record<string, Omit<ResultValue, 'unit'>>;
   cautions?: string[];
   tables?: ResultTable[];
 }
 
-export interface CalculatorSpec<F extends Fields, R extends Record<string, ResultSpec>> {
+interface CalculatorSpec<F extends Fields, R extends Record<string, ResultSpec>> {
   /** equals the file name */
   id: string;
   title: string;

@@ -60,7 +60,7 @@ function partsOf(text: string): Day | undefined {
   return isDay(day) ? day : undefined;
 }
 
-/** The first and the last year in which anything here can be dated: nobody of today was seen before, or is seen after. */
+/** The first and the last year that a date may have: nobody of today was seen before it, or will be seen after it. */
 const firstYear = 1900;
 const lastYear = 2199;
 

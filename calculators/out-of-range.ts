@@ -2,7 +2,7 @@
 
 import { convert, type UnitCode, units } from './quantity.ts';
 
-export interface NumberRange {
+interface NumberRange {
   label: string;
   unit: UnitCode;
   accepts?: readonly UnitCode[] | undefined;

@@ -110,7 +110,7 @@ export interface Quantity {
   unit: UnitCode;
 }
 
-/** Whether a value in one unit can be told in the other. */
+/** Whether a value in one unit can be converted into the other. */
 export const convertible = (from: UnitCode, to: UnitCode): boolean => units[from].dimension === units[to].dimension;
 
 /**
@@ -126,7 +126,7 @@ export function convert(value: number, from: UnitCode, to: UnitCode): number {
 }
 
 /**
- * Compare two numbers as the criteria's rule 2 asks: what was typed in the mark's own unit is compared
+ * Compare two numbers as the criteria's rule 2 asks: what was typed in the threshold's own unit is compared
  * as typed; after a conversion, numbers closer than one part in a thousand million are equal, so that
  * 4.1 L/s is 246 L/min and not 245.99999999999997.
  *

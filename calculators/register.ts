@@ -1,4 +1,6 @@
-/** One line a calculator. Loaded only when asked for, so that a page sends the reader no more than its own sums. */
+/**
+ * One line a calculator. Loaded only when asked for, so that a page sends the reader no more than its own calculators.
+ */
 import type { Calculator } from './calculator.ts';
 
 export const register: Record<string, () => Promise<{ default: Calculator }>> = {

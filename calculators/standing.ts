@@ -3,7 +3,7 @@
  *
  * - checked: somebody on this project read it at its source (the text, its abstract, or its own data)
  * - checked-in-summary: read in someone else's named summary of the source
- * - common-practice: what the trade does; no published number stands behind it
+ * - common-practice: what respiratory therapists usually do; it rests on no published number
  * - from-memory: recalled, unchecked; a person must open the source before relying on it
  */
 export const standings = ['checked', 'checked-in-summary', 'common-practice', 'from-memory'] as const;

@@ -1,5 +1,5 @@
 /**
- * The one gate through which content/ enters the site: every file is held to the schemas that live beside the code
+ * The one gate through which content/ enters the site: every file is checked by the schemas that live beside the code
  * relying on them, in calculators/domain/ and calculators/learning/. A file that does not fit stops the build with its name, the field and
  * the reason.
  */
@@ -21,9 +21,9 @@ import { Competency } from '../calculators/learning/competency.ts';
 import { Term } from '../calculators/learning/glossary.ts';
 import { Question } from '../calculators/learning/question.ts';
 import { CalculationWords } from '../calculators/query/calculation-words.ts';
-import { emergencyKinds } from './emergency.ts';
+import { emergencyKinds } from './safety/emergency.ts';
 
-/** Many rows a file: `content/criteria/<source>.yaml` holds a list. */
+/** Many rows a file: `content/criteria/<source>.yaml` is a list. */
 const rows = (pattern: string): Loader => ({
   name: 'rows',
   load: async ({ store, parseData, watcher, config }) => {
@@ -58,7 +58,7 @@ const documents = (pattern: string): Loader => ({
 });
 
 /**
- * Agreements as they are written. `src/clinic.ts` reads them: unlike other content they may be anybody's, and are held
+ * Agreements as they are written. `src/agreement/built-in.ts` reads them: unlike other content they may be anybody's, and are held
  * against the whole handbook at once. TIDEMARK_AGREEMENT names another file to build in than content/agreement/clinic.yaml,
  * or says 'none'.
  */

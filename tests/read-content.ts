@@ -14,10 +14,10 @@ import { schemaFaults } from '../calculators/exchange/schema-faults.ts';
 import { Term } from '../calculators/learning/glossary.ts';
 import type { WordData } from '../calculators/query/vocabulary.ts';
 import type { Known } from '../calculators/query/word-files.ts';
-import { readWords } from '../src/build/read-words.ts';
+import { headingsOf, readWords } from '../src/build/read-words.ts';
 
 /** A row of a content file that does not fit its schema: one for each field. */
-export interface BadRow {
+interface BadRow {
   file: string;
   /** its id, or its place where it has none */
   row: string;
@@ -119,8 +119,11 @@ export const typedNumber = (sentence: string): boolean =>
 export const wordsKnown = (): Known => ({
   measures: readEvidence().measures,
   decisions: new Set(Object.keys(readDecisions())),
-  pages: new Set(
-    globSync('content/handbook/**/*.mdx').map((file) => file.replace('content/handbook', '').replace('.mdx', '/')),
+  pages: new Map(
+    globSync('content/handbook/**/*.mdx').map((file) => [
+      file.replace('content/handbook', '').replace('.mdx', '/'),
+      headingsOf(readFileSync(file, 'utf8')),
+    ]),
   ),
 });
 

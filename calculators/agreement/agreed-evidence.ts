@@ -1,16 +1,16 @@
 /**
- * Whether the published marks are still those that an agreement was made on.
+ * Whether the published criteria are still those that an agreement was made on.
  *
- * A digest says 'the same' or 'not the same', and nothing else. It is no signature: anybody can write a file with any
- * digest in it. What makes an agreement the clinic's own is the signed paper and the people who hand it on.
+ * A check value finds a change that nobody intended. It is short and simple to compute, so that whoever writes a file can
+ * put any value in it. What tells one text of an agreement from another is its digest: digest.ts.
  */
 
 import type { Criterion } from '../domain/criterion.ts';
-import type { AgreedMark, Agreement } from './agreement.ts';
-import { basisOf, isKept, type Published, rowsBeside, ruleOf, stable } from './local-marks.ts';
+import type { AgreedCriterion, Agreement } from './agreement.ts';
+import { basisOf, isAsPublished, type Published, rowsBeside, ruleOf, stable } from './local-criteria.ts';
 
-/** A short, stable name for a text: two 32-bit mixings, 53 bits of them, in letters and digits. */
-export function digestText(text: string): string {
+/** A short check value for a text, in letters and digits: two 32-bit mixings, 53 bits of them. Never shown as a proof. */
+export function checkValue(text: string): string {
   let high = 0xdeadbeef;
   let low = 0x41c6ce57;
   for (let at = 0; at < text.length; at += 1) {
@@ -23,7 +23,10 @@ export function digestText(text: string): string {
   return (2 ** 32 * (high & 0x1fffff) + (low >>> 0)).toString(36);
 }
 
-/** What a published mark says: its rule, whether it still holds and whether its number was read. Wording may change without a word. */
+/**
+ * What a published criterion says: its rule, whether it is current and whether its number was read. Its wording may
+ * change unnoticed.
+ */
 const meaning = (row: Criterion): unknown => [
   row.id,
   row.disease,
@@ -39,52 +42,57 @@ const meaning = (row: Criterion): unknown => [
   ruleOf(row),
 ];
 
-/** The same for the same published marks, in whatever order they come. */
-export const digestOf = (rows: readonly Criterion[]): string =>
-  digestText(stable([...rows].sort((a, b) => (a.id < b.id ? -1 : 1)).map(meaning)));
+/** The same for the same published criteria, in whatever order they come. */
+export const evidenceCheck = (rows: readonly Criterion[]): string =>
+  checkValue(stable([...rows].sort((a, b) => (a.id < b.id ? -1 : 1)).map(meaning)));
 
-/** Shorter, since every mark carries one in a link: one chance in many thousand millions that a change goes unseen. */
-const besideDigest = (rows: readonly Criterion[]): string => digestOf(rows).slice(-7);
+/** Shorter, since every criterion carries one in a link: one chance in many thousand millions that a change goes unseen. */
+const besideCheck = (rows: readonly Criterion[]): string => evidenceCheck(rows).slice(-7);
 
-export const agreementDigest = (agreement: Agreement): string => digestText(stable(agreement));
-
-/** All published marks beside any of the agreement's, each once. */
+/** All published criteria beside any of the agreement's, each once. */
 const rowsUnder = (agreement: Agreement, published: Published): Criterion[] => [
-  ...new Set(agreement.marks.flatMap((mark) => rowsBeside(mark, published))),
+  ...new Set(agreement.marks.flatMap((criterion) => rowsBeside(criterion, published))),
 ];
 
-/** The agreement with the published marks of today recorded under it. */
+/** The agreement with the published criteria of today recorded under it. */
 export const onEvidence = (agreement: Agreement, published: Published, date: string): Agreement => ({
   ...agreement,
-  evidence: { date, digest: digestOf(rowsUnder(agreement, published)) },
-  marks: agreement.marks.map((mark) => ({ ...mark, beside: besideDigest(rowsBeside(mark, published)) })),
+  evidence: { date, digest: evidenceCheck(rowsUnder(agreement, published)) },
+  marks: agreement.marks.map((criterion) => ({ ...criterion, beside: besideCheck(rowsBeside(criterion, published)) })),
 });
 
 export interface Affected {
-  mark: AgreedMark;
-  /** the published mark it was taken from is gone, or says something else now; or only its neighbours changed */
+  criterion: AgreedCriterion;
+  /** the published criterion it was taken from is gone or says something else now; or only others beside it changed */
   why: 'basis-gone' | 'basis-changed' | 'beside-changed';
-  /** the published marks beside it as they are now */
+  /** the published criteria beside it as they are now */
   now: Criterion[];
 }
 
-/** Marks for the team to look at again, since what is published beside them has changed. A mark that records nothing cannot be told. */
+/**
+ * Criteria for the team to look at again, since what is published beside them has changed. One that records no digest
+ * is left out: nobody can know.
+ */
 export function changedEvidence(agreement: Agreement, published: Published): Affected[] {
-  return agreement.marks.flatMap((mark) => {
-    const now = rowsBeside(mark, published);
-    const why = changeUnder(mark, now, published);
-    return why === undefined ? [] : [{ mark, why, now }];
+  return agreement.marks.flatMap((criterion) => {
+    const now = rowsBeside(criterion, published);
+    const why = changeUnder(criterion, now, published);
+    return why === undefined ? [] : [{ criterion, why, now }];
   });
 }
 
-function changeUnder(mark: AgreedMark, now: readonly Criterion[], published: Published): Affected['why'] | undefined {
-  if (mark.basis !== undefined && basisOf(mark, published) === undefined) return 'basis-gone';
-  if (!besideChanged(mark, now)) return undefined;
-  return mark.basis !== undefined && mark.reason === undefined && !isKept(mark, published)
+function changeUnder(
+  criterion: AgreedCriterion,
+  now: readonly Criterion[],
+  published: Published,
+): Affected['why'] | undefined {
+  if (criterion.basis !== undefined && basisOf(criterion, published) === undefined) return 'basis-gone';
+  if (!besideChanged(criterion, now)) return undefined;
+  return criterion.basis !== undefined && criterion.reason === undefined && !isAsPublished(criterion, published)
     ? 'basis-changed'
     : 'beside-changed';
 }
 
-/** Known to have changed: false when the mark does not say what stood beside it. */
-export const besideChanged = ({ beside }: AgreedMark, now: readonly Criterion[]): boolean =>
-  beside !== undefined && beside !== besideDigest(now);
+/** Known to have changed: false when the criterion does not say what stood beside it. */
+export const besideChanged = ({ beside }: AgreedCriterion, now: readonly Criterion[]): boolean =>
+  beside !== undefined && beside !== besideCheck(now);

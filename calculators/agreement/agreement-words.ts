@@ -1,4 +1,4 @@
-/** How a clinic's marks are said: the rule, for whom, by whom, and how it departs from what is published. */
+/** A clinic's criteria in words: the rule, for whom, by whom, and how it departs from what is published. */
 
 import type { Criterion } from '../domain/criterion.ts';
 import { diseaseShort } from '../domain/disease-short.ts';
@@ -9,12 +9,12 @@ import { alsoWords, comparison, figure, withUnit } from '../evaluate/say.ts';
 import { units } from '../quantity.ts';
 import { standingWords } from '../standing.ts';
 import type { Affected } from './agreed-evidence.ts';
-import type { AgreedMark } from './agreement.ts';
-import { basisOf, isKept, publishedSpan } from './local-marks.ts';
+import type { AgreedCriterion } from './agreement.ts';
+import { basisOf, isAsPublished, publishedSpan } from './local-criteria.ts';
 
 /** 'FVC below 55 % predicted, and one of: orthopnoea; morning headache' */
-export function markWords(mark: AgreedMark, measures: Measures): string {
-  const { measure, comparator, value, unit, rule } = mark;
+export function criterionWords(criterion: AgreedCriterion, measures: Measures): string {
+  const { measure, comparator, value, unit, rule } = criterion;
   const also = alsoWords({ alternative: rule?.alternative, alsoRequires: rule?.alsoRequires ?? [] }, measures);
   return [
     `${measures[measure]?.short ?? measure} ${comparison({ comparator, value, unit }, measures[measure])}`,
@@ -22,8 +22,8 @@ export function markWords(mark: AgreedMark, measures: Measures): string {
   ].join(', ');
 }
 
-const ages: Record<AgreedMark['population'], string> = { any: 'all ages', adult: 'adults', child: 'children' };
-const sexes: Record<AgreedMark['population'], Record<NonNullable<AgreedMark['sex']>, string>> = {
+const ages: Record<AgreedCriterion['population'], string> = { any: 'all ages', adult: 'adults', child: 'children' };
+const sexes: Record<AgreedCriterion['population'], Record<NonNullable<AgreedCriterion['sex']>, string>> = {
   any: { male: 'male', female: 'female' },
   adult: { male: 'men', female: 'women' },
   child: { male: 'boys', female: 'girls' },
@@ -35,7 +35,7 @@ export function peopleWords({
   population,
   sex,
   rule,
-}: Pick<AgreedMark, 'disease' | 'population' | 'sex' | 'rule'>): string {
+}: Pick<AgreedCriterion, 'disease' | 'population' | 'sex' | 'rule'>): string {
   return [
     disease === 'any' ? 'any slow neuromuscular disease' : diseaseShort[disease],
     ages[population],
@@ -49,7 +49,7 @@ export function peopleWords({
     .join('; ');
 }
 
-/** Shown with the mark wherever it is shown. */
+/** Printed beside the criterion wherever it is shown. */
 export const departureWords: Record<Departure, string> = {
   'less-cautious': 'Less cautious than every published mark beside it',
   'more-cautious': 'Outside the span of the published marks beside it, on the more cautious side',
@@ -60,31 +60,38 @@ export const departureWords: Record<Departure, string> = {
 };
 
 /** 'published: 50 to 80 %' */
-export function spanWords(mark: AgreedMark, evidence: Evidence): string {
-  const span = publishedSpan(mark, evidence);
-  const measure = evidence.measures[mark.measure];
+export function spanWords(criterion: AgreedCriterion, evidence: Evidence): string {
+  const span = publishedSpan(criterion, evidence);
+  const measure = evidence.measures[criterion.measure];
   if (span === undefined || measure?.kind !== 'number') return 'none published beside it';
-  const told = (value: number) => figure(Number(value.toPrecision(6)));
-  const low = told(span.low);
-  const ends = span.low === span.high ? low : `${low} to ${told(span.high)}`;
+  const rounded = (value: number) => figure(Number(value.toPrecision(6)));
+  const low = rounded(span.low);
+  const ends = span.low === span.high ? low : `${low} to ${rounded(span.high)}`;
   return `published: ${withUnit(ends, measure.unit)}`;
 }
 
-/** Where a mark comes from: kept, changed, or the clinic's own. */
-export function originWords(mark: AgreedMark, evidence: Evidence, sourceName: (id: string) => string): string {
-  const basis = basisOf(mark, evidence);
-  if (mark.basis === undefined) return 'The clinic\u2019s own mark';
-  if (basis === undefined) return `Taken from a published mark that is no longer in the handbook (${mark.basis})`;
+/** Where a criterion comes from: adopted as published, changed, or the clinic's own. */
+export function originWords(
+  criterion: AgreedCriterion,
+  evidence: Evidence,
+  sourceName: (id: string) => string,
+): string {
+  const basis = basisOf(criterion, evidence);
+  if (criterion.basis === undefined) return 'The clinic\u2019s own mark';
+  if (basis === undefined) return `Taken from a published mark that is no longer in the handbook (${criterion.basis})`;
   const who = `${sourceName(basis.source)}, ${basis.locator}`;
-  const standing = mark.read ? readWords(mark) : standingWords[basis.standing];
-  if (isKept(mark, evidence)) return `Kept as published: ${who}; ${standing}`;
+  const standing = criterion.read ? readWords(criterion) : standingWords[basis.standing];
+  if (isAsPublished(criterion, evidence)) return `Kept as published: ${who}; ${standing}`;
   return `Changed from ${who}, which says ${comparison(basis, evidence.measures[basis.measure])}; ${standing}`;
 }
 
-export const readWords = ({ read }: Pick<AgreedMark, 'read'>): string =>
+export const readWords = ({ read }: Pick<AgreedCriterion, 'read'>): string =>
   read === undefined ? '' : `read at its source by ${read.role}, ${read.date}, ${read.locator}`;
 
-/** 'Agreed by Tern Valley Neuromuscular Clinic, 2026-11-25', with its departure; or how well a published mark is known. */
+/**
+ * 'Agreed by Tern Valley Neuromuscular Clinic, 2026-11-25', with its departure; or how well a published criterion is
+ * known.
+ */
 export function standingLine({ local, standing, checked }: Criterion): string {
   if (local === undefined) return `${standingWords[standing]}${checked ? `, ${checked}` : ''}`;
   const read = readWords(local).replace(/^r/, 'R');
@@ -102,7 +109,7 @@ export const affectedWords: Record<Affected['why'], string> = {
 
 const symbols = { '<': '<', '<=': '\u2264', '>': '>', '>=': '\u2265', present: '', absent: '' } as const;
 /** Short, for the gauge: '< 55', with the unit only where it is not the gauge's own */
-export const notchWords = ({ comparator, value, unit }: AgreedMark, gaugeUnit: string): string =>
+export const notchWords = ({ comparator, value, unit }: AgreedCriterion, gaugeUnit: string): string =>
   value === undefined || unit === undefined
     ? ''
     : `${symbols[comparator]}\u00a0${unit === gaugeUnit ? figure(value) : `${figure(value)}\u00a0${units[unit].symbol}`}`;

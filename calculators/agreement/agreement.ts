@@ -7,7 +7,7 @@ import { isoDate, z } from '../domain/schema.ts';
 import { type Group, groupNames } from '../spirometry/reference-set.ts';
 import type { ForcedSet } from '../spirometry/reference-sets.ts';
 
-/** Limits of an agreement: whatever comes from somewhere else is held to them before anything is done with it. */
+/** Limits of an agreement. A file or link from elsewhere is checked against them before it is used. */
 export const limits = {
   /** characters of a whole file */
   file: 200_000,
@@ -35,11 +35,11 @@ const line = (most: number) =>
 const localId = z
   .string()
   .check(z.maxLength(80), z.regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, 'expected lower-case words joined by hyphens'));
-const shortDigest = z.string().check(z.regex(/^[0-9a-z]{1,13}$/, 'expected a digest of letters and digits'));
+const shortCheck = z.string().check(z.regex(/^[0-9a-z]{1,13}$/, 'expected a check value of letters and digits'));
 const aboveZero = z.number().check(z.positive());
 const count = z.number().check(z.int(), z.minimum(0), z.maximum(60));
 
-export const phoneNumber = /^\+?[0-9(][0-9 ()./-]{1,28}( ?(ext|x)\.? ?[0-9]{1,6})?$/i;
+const phoneNumber = /^\+?[0-9(][0-9 ()./-]{1,28}( ?(ext|x)\.? ?[0-9]{1,6})?$/i;
 
 /** One comparison that a rule asks besides its main one. */
 const Part = z.strictObject({
@@ -49,13 +49,13 @@ const Part = z.strictObject({
   unit: z.optional(Unit),
   minAgeYears: z.optional(z.number()),
   unanswered: z.optional(z.literal('met')),
-  /** said for an exception: 'unless the written plan names ...' */
+  /** printed for an exception: 'unless the written plan names ...' */
   note: z.optional(line(limits.line)),
 });
 
 /**
- * What else the published rule asks that a mark was taken from, copied whole: the agreed rule then never changes under
- * the team when the handbook's row does.
+ * What else the published rule asks that a criterion was taken from, copied whole: the agreed rule then never changes
+ * under the team when the handbook's row does.
  */
 export const AgreedRule = z.strictObject({
   support: z.optional(z.enum(supports)),
@@ -89,8 +89,8 @@ export type AgreedRule = z.infer<typeof AgreedRule>;
 export const SourceRead = z.strictObject({ role: line(limits.name), date: isoDate, locator: line(limits.line) });
 export type SourceRead = z.infer<typeof SourceRead>;
 
-/** One mark that a clinic has set: a published one kept, one with another value, or one of its own. */
-export const AgreedMark = z.strictObject({
+/** One criterion that a clinic has set: a published one adopted, one with another value, or one of its own. */
+export const AgreedCriterion = z.strictObject({
   id: localId,
   decision: localId,
   disease: z.enum([...diseases, 'any']),
@@ -98,19 +98,19 @@ export const AgreedMark = z.strictObject({
   sex: z.optional(Sex),
   measure: localId,
   comparator: z.enum(comparators),
-  /** with its unit: a number's mark; neither: a sign's */
+  /** the threshold, with its unit; neither where the measure is a sign */
   value: z.optional(aboveZero),
   unit: z.optional(Unit),
-  /** the published mark that was kept, or departed from */
+  /** id of the published criterion that was adopted, or departed from */
   basis: z.optional(localId),
   rule: z.optional(AgreedRule),
-  /** why; needed wherever the mark is not a published one kept */
+  /** why; needed unless the criterion is a published one adopted as it is */
   reason: z.optional(line(limits.reason)),
   read: z.optional(SourceRead),
-  /** digest of the published marks that stood beside it when it was agreed */
-  beside: z.optional(shortDigest),
+  /** check value of the published criteria that stood beside it when it was agreed */
+  beside: z.optional(shortCheck),
 });
-export type AgreedMark = z.infer<typeof AgreedMark>;
+export type AgreedCriterion = z.infer<typeof AgreedCriterion>;
 
 /** The sets that a clinic can name as its default, with the groups that each publishes. */
 export const agreedSets: Record<ForcedSet, readonly Group[]> = {
@@ -121,8 +121,8 @@ export const agreedSets: Record<ForcedSet, readonly Group[]> = {
 };
 
 /**
- * What a clinic team has agreed on: its marks, whom to ring, how long things take, who agreed and until when. The same
- * schema is the file that is exported and opened, the link, and `content/agreement/clinic.yaml`.
+ * What a clinic team has agreed on: its criteria, whom to call, how long things take, who agreed and until when. The
+ * same schema is the file that is exported and opened, the link, and `content/agreement/clinic.yaml`.
  */
 export const Agreement = z.strictObject({
   format: z.literal('tidemark-agreement'),
@@ -151,9 +151,9 @@ export const Agreement = z.strictObject({
       }),
     )
     .check(z.maxLength(limits.waits)),
-  /** the published marks it was agreed on */
-  evidence: z.strictObject({ date: isoDate, digest: z.optional(shortDigest) }),
-  marks: z.array(AgreedMark).check(z.maxLength(limits.marks)),
+  /** the published criteria it was agreed on; `digest` is a check value, and has this name since the first version */
+  evidence: z.strictObject({ date: isoDate, digest: z.optional(shortCheck) }),
+  marks: z.array(AgreedCriterion).check(z.maxLength(limits.marks)),
 });
 export type Agreement = z.infer<typeof Agreement>;
 

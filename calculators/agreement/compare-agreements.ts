@@ -1,6 +1,6 @@
 /** Two agreements side by side, as a reader compares two signed papers: what was added, taken away, changed, left. */
-import type { AgreedMark, Agreement } from './agreement.ts';
-import { stable } from './local-marks.ts';
+import type { AgreedCriterion, Agreement } from './agreement.ts';
+import { stable } from './local-criteria.ts';
 
 export interface Change<T> {
   /** missing: added */
@@ -9,13 +9,13 @@ export interface Change<T> {
   to?: T | undefined;
 }
 
-export interface AgreementDifference {
+interface AgreementDifference {
   header: (Change<string> & { field: HeaderField })[];
   phones: Change<Agreement['phones'][number]>[];
   waits: Change<Agreement['waits'][number]>[];
-  marks: Change<AgreedMark>[];
-  /** marks that are the same in both */
-  same: AgreedMark[];
+  marks: Change<AgreedCriterion>[];
+  /** criteria that are the same in both */
+  same: AgreedCriterion[];
 }
 
 const headerFields = [
@@ -32,14 +32,16 @@ export type HeaderField = (typeof headerFields)[number];
 
 /** @param from  undefined: nothing was agreed before, so that everything is added */
 export function compareAgreements(from: Agreement | undefined, to: Agreement | undefined): AgreementDifference {
-  const told = (agreement: Agreement | undefined, field: HeaderField): string | undefined => {
+  const textOf = (agreement: Agreement | undefined, field: HeaderField): string | undefined => {
     const value = agreement?.[field];
     return Array.isArray(value) ? value.join(', ') : value === undefined ? undefined : String(value);
   };
-  const marks = pair(from?.marks ?? [], to?.marks ?? [], whatIsDecided, (mark) => stable(withoutRecord(mark)));
+  const marks = pair(from?.marks ?? [], to?.marks ?? [], whatIsDecided, (criterion) =>
+    stable(withoutRecord(criterion)),
+  );
   return {
     header: headerFields
-      .map((field) => ({ field, from: told(from, field), to: told(to, field) }))
+      .map((field) => ({ field, from: textOf(from, field), to: textOf(to, field) }))
       .filter((change) => change.from !== change.to),
     phones: pair(from?.phones ?? [], to?.phones ?? [], ({ label }) => label, stable).changed,
     waits: pair(from?.waits ?? [], to?.waits ?? [], ({ what }) => what, stable).changed,
@@ -51,12 +53,16 @@ export function compareAgreements(from: Agreement | undefined, to: Agreement | u
 export const isSame = ({ header, phones, waits, marks }: AgreementDifference): boolean =>
   header.length + phones.length + waits.length + marks.length === 0;
 
-/** Marks that answer the same question for the same people. */
-const whatIsDecided = ({ decision, measure, disease, population, sex, comparator }: AgreedMark): string =>
+/** Criteria that answer the same question for the same people. */
+const whatIsDecided = ({ decision, measure, disease, population, sex, comparator }: AgreedCriterion): string =>
   [decision, measure, disease, population, sex ?? '', comparator.charAt(0)].join('|');
 
-/** What a mark says; its id and the digest beside it are records, not decisions. */
-const withoutRecord = ({ id: _id, beside: _beside, ...mark }: AgreedMark): Omit<AgreedMark, 'id' | 'beside'> => mark;
+/** What a criterion says; its id and the check value beside it are records, not decisions. */
+const withoutRecord = ({
+  id: _id,
+  beside: _beside,
+  ...criterion
+}: AgreedCriterion): Omit<AgreedCriterion, 'id' | 'beside'> => criterion;
 
 /** Same content first, then same question in order; what is left over was added or taken away. */
 function pair<T>(

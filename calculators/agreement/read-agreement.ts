@@ -1,6 +1,6 @@
 /**
  * From a text that may come from anywhere to an agreement, or to messages that name the place. Nothing of the text is
- * used before all of it fits: first its size, then its form, then every id, unit and number held against the handbook.
+ * used before all of it fits: first its size, then its form, then every id, unit and number compared with the handbook.
  */
 
 import { comparators } from '../domain/comparator.ts';
@@ -11,11 +11,11 @@ import { type Path, pathWords, readLocatedJson } from '../exchange/located-json.
 import { foundWords, issueWords, nearestLine, thousands, valueAt } from '../exchange/schema-faults.ts';
 import { convert, convertible, units } from '../quantity.ts';
 import { besideChanged, changedEvidence } from './agreed-evidence.ts';
-import { type AgreedMark, Agreement, hiddenCharacter, limits } from './agreement.ts';
+import { type AgreedCriterion, Agreement, hiddenCharacter, limits } from './agreement.ts';
 import { departureWords } from './agreement-words.ts';
-import { basisOf, departureOf, isKept, type Published, rowsBeside } from './local-marks.ts';
+import { basisOf, departureOf, isAsPublished, type Published, rowsBeside } from './local-criteria.ts';
 
-export interface AgreementProblem {
+interface AgreementProblem {
   /** 'marks[3].value'; empty when it is about the whole text */
   path: string;
   line?: number | undefined;
@@ -98,7 +98,7 @@ function notOurs(value: unknown): PlacedProblem | undefined {
   return undefined;
 }
 
-/** What a field should hold, by its name: said the same whatever is wrong with it. */
+/** What a field should contain, by its name: one wording whatever is wrong with it. */
 const expectations: Record<string, string> = {
   value: 'a number above 0',
   unit: 'a unit code such as %, L/min or cm[H2O]',
@@ -147,44 +147,46 @@ function meaningProblems(agreement: Agreement, published: Published): PlacedProb
   if (agreement.group !== undefined && agreement.referenceSet === undefined)
     problems.push({ at: ['group'], message: 'expected a reference set for this group, found nothing' });
   const seen = new Map<string, number>();
-  for (const [place, mark] of agreement.marks.entries()) {
+  for (const [place, criterion] of agreement.marks.entries()) {
     const at: Path = ['marks', place];
-    const first = seen.get(mark.id);
+    const first = seen.get(criterion.id);
     if (first !== undefined)
       problems.push({
         at: [...at, 'id'],
-        message: `expected an id of its own, found "${mark.id}", which marks[${first}] has`,
+        message: `expected an id of its own, found "${criterion.id}", which marks[${first}] has`,
       });
-    seen.set(mark.id, place);
-    problems.push(...markProblems(mark, at, published));
+    seen.set(criterion.id, place);
+    problems.push(...criterionProblems(criterion, at, published));
   }
   return problems;
 }
 
-/** What stops one mark; also for a form that is still being filled in. */
-export function markProblems(mark: AgreedMark, at: Path, published: Published): PlacedProblem[] {
+/** What stops one criterion; also for a form that is still being filled in. */
+export function criterionProblems(criterion: AgreedCriterion, at: Path, published: Published): PlacedProblem[] {
   const problem = (field: string, message: string): PlacedProblem => ({ at: [...at, field], message });
-  const decision = Object.hasOwn(published.decisions, mark.decision) ? published.decisions[mark.decision] : undefined;
-  if (decision === undefined) return [problem('decision', `no decision here is called "${mark.decision}"`)];
+  const decision = Object.hasOwn(published.decisions, criterion.decision)
+    ? published.decisions[criterion.decision]
+    : undefined;
+  if (decision === undefined) return [problem('decision', `no decision here is called "${criterion.decision}"`)];
   if (decision.coverage)
-    return [problem('decision', `"${mark.decision}" holds payer rules, which a clinic cannot set`)];
-  const conditions = conditionProblems(mark, at, published);
+    return [problem('decision', `"${criterion.decision}" holds payer rules, which a clinic cannot set`)];
+  const conditions = conditionProblems(criterion, at, published);
   if (conditions.length > 0) return conditions;
-  const problems = ruleProblems(mark, at, published);
-  const basis = basisOf(mark, published);
-  if (mark.basis !== undefined && basis === undefined)
-    return [...problems, problem('basis', `no published mark here is called "${mark.basis}"`)];
+  const problems = ruleProblems(criterion, at, published);
+  const basis = basisOf(criterion, published);
+  if (criterion.basis !== undefined && basis === undefined)
+    return [...problems, problem('basis', `no published mark here is called "${criterion.basis}"`)];
   if (basis) {
-    const wrong = basisProblem(mark, basis, published);
+    const wrong = basisProblem(criterion, basis, published);
     if (wrong) return [...problems, problem(wrong.field, wrong.message)];
-    if (basis.standing === 'from-memory' && mark.read === undefined)
+    if (basis.standing === 'from-memory' && criterion.read === undefined)
       problems.push(
         problem('read', `expected who read the source, when and where: the number of "${basis.id}" is unchecked`),
       );
   }
-  if (mark.reason === undefined && !besideChanged(mark, rowsBeside(mark, published))) {
-    const departs = departureOf(mark, published);
-    if (!isKept(mark, published) || departs !== undefined)
+  if (criterion.reason === undefined && !besideChanged(criterion, rowsBeside(criterion, published))) {
+    const departs = departureOf(criterion, published);
+    if (!isAsPublished(criterion, published) || departs !== undefined)
       problems.push(
         problem('reason', `expected a reason, found nothing${departs ? `. ${departureWords[departs]}` : ''}`),
       );
@@ -192,13 +194,13 @@ export function markProblems(mark: AgreedMark, at: Path, published: Published): 
   return problems;
 }
 
-/** The mark's own comparison and those of its rule: known measures, the right kind, a unit that fits, a number that can be. */
-function conditionProblems(mark: AgreedMark, at: Path, published: Published): PlacedProblem[] {
-  const also = mark.rule?.alsoRequires ?? [];
+/** Its own comparison and those of its rule: known measures, the right kind, a unit that fits, a number that can be. */
+function conditionProblems(criterion: AgreedCriterion, at: Path, published: Published): PlacedProblem[] {
+  const also = criterion.rule?.alsoRequires ?? [];
   const parts: [Condition, Path][] = [
-    [mark, at],
-    ...(mark.rule?.alternative
-      ? ([[mark.rule.alternative, [...at, 'rule', 'alternative']]] as [Condition, Path][])
+    [criterion, at],
+    ...(criterion.rule?.alternative
+      ? ([[criterion.rule.alternative, [...at, 'rule', 'alternative']]] as [Condition, Path][])
       : []),
     ...also.flatMap((part, place): [Condition, Path][] =>
       'anyOf' in part
@@ -209,7 +211,7 @@ function conditionProblems(mark: AgreedMark, at: Path, published: Published): Pl
   return parts.flatMap(([condition, place]) => conditionProblem(condition, place, published) ?? []);
 }
 
-type Condition = Pick<AgreedMark, 'measure' | 'comparator' | 'value' | 'unit'>;
+type Condition = Pick<AgreedCriterion, 'measure' | 'comparator' | 'value' | 'unit'>;
 
 function conditionProblem(
   { measure: id, comparator, value, unit }: Condition,
@@ -247,46 +249,46 @@ function conditionProblem(
     : undefined;
 }
 
-const unitName = (unit: AgreedMark['unit'] & string): string => `"${unit}"`;
+const unitName = (unit: AgreedCriterion['unit'] & string): string => `"${unit}"`;
 
-/** A support that belongs to another decision would put the mark on a page that the team did not look at. */
-function ruleProblems({ rule, decision }: AgreedMark, at: Path, { decisionOf }: Published): PlacedProblem[] {
+/** A support that belongs to another decision would put the criterion on a page that the team did not look at. */
+function ruleProblems({ rule, decision }: AgreedCriterion, at: Path, { decisionOf }: Published): PlacedProblem[] {
   if (rule?.support === undefined || decisionOf(rule.support) === decision) return [];
   return [{ at: [...at, 'rule', 'support'], message: `expected a support of "${decision}", found "${rule.support}"` }];
 }
 
 function basisProblem(
-  mark: AgreedMark,
+  criterion: AgreedCriterion,
   basis: Criterion,
   { decisionOf }: Published,
 ): { field: string; message: string } | undefined {
-  if (basis.measure !== mark.measure)
-    return { field: 'basis', message: `"${basis.id}" is about "${basis.measure}", not "${mark.measure}"` };
-  if (decisionOf(basis.support) !== mark.decision)
+  if (basis.measure !== criterion.measure)
+    return { field: 'basis', message: `"${basis.id}" is about "${basis.measure}", not "${criterion.measure}"` };
+  if (decisionOf(basis.support) !== criterion.decision)
     return {
       field: 'basis',
-      message: `"${basis.id}" belongs to "${decisionOf(basis.support)}", not to "${mark.decision}"`,
+      message: `"${basis.id}" belongs to "${decisionOf(basis.support)}", not to "${criterion.decision}"`,
     };
-  if (basis.comparator.charAt(0) !== mark.comparator.charAt(0))
+  if (basis.comparator.charAt(0) !== criterion.comparator.charAt(0))
     return { field: 'comparator', message: `"${basis.id}" is about the other side: ${basis.comparator}` };
-  if (basis.disease !== 'any' && basis.disease !== mark.disease)
+  if (basis.disease !== 'any' && basis.disease !== criterion.disease)
     return {
       field: 'disease',
-      message: `"${basis.id}" was published for ${basis.disease}: for "${mark.disease}", set a mark without a basis`,
+      message: `"${basis.id}" was published for ${basis.disease}: for "${criterion.disease}", set a mark without a basis`,
     };
-  if (basis.population !== 'any' && basis.population !== mark.population)
+  if (basis.population !== 'any' && basis.population !== criterion.population)
     return {
       field: 'population',
-      message: `"${basis.id}" was published for population ${basis.population}: for "${mark.population}", set a mark without a basis`,
+      message: `"${basis.id}" was published for population ${basis.population}: for "${criterion.population}", set a mark without a basis`,
     };
-  if (basis.sex !== undefined && basis.sex !== mark.sex)
+  if (basis.sex !== undefined && basis.sex !== criterion.sex)
     return { field: 'sex', message: `"${basis.id}" was published for ${basis.sex}` };
   return undefined;
 }
 
 function warningsOf(agreement: Agreement, published: Published): string[] {
   const affected = changedEvidence(agreement, published).length;
-  const unrecorded = agreement.marks.filter((mark) => mark.beside === undefined).length;
+  const unrecorded = agreement.marks.filter((criterion) => criterion.beside === undefined).length;
   return [
     agreement.marks.length === 0 ? 'It sets no mark.' : '',
     affected > 0

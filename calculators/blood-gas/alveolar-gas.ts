@@ -28,7 +28,7 @@ const pbSymbol = { means: 'pressure of the air', unit: 'mmHg', range: [400, 790]
 const paco2Symbol = { means: 'arterial CO2', unit: 'mmHg', range: [15, 150] } as const;
 const rSymbol = { means: 'CO2 made for each oxygen used', unit: '', range: [0.7, 1] } as const;
 
-export const fullForm = formula({
+const fullForm = formula({
   result: 'PAO2',
   unit: 'mmHg',
   text: 'fio2 * (pb - 47) - paco2 * (fio2 + (1 - fio2) / r)',
@@ -37,7 +37,7 @@ export const fullForm = formula({
   run: ({ fio2, pb, paco2, r }) => fio2 * (pb - 47) - paco2 * (fio2 + (1 - fio2) / r),
 });
 
-export const simpleForm = formula({
+const simpleForm = formula({
   result: 'PAO2',
   unit: 'mmHg',
   text: 'fio2 * (pb - 47) - paco2 / r',

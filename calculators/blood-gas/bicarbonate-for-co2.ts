@@ -28,7 +28,7 @@ export const gonzalez = formula({
   run: ({ paco2 }) => 29.9 + 0.476 * (paco2 - 52.8),
 });
 
-export const fromNormal = formula({
+const fromNormal = formula({
   result: 'bicarbonate',
   unit: 'mmol/L',
   text: '24 + slope * (paco2 - 40)',

@@ -8,7 +8,7 @@
  *
  * A fixed inspiratory time eats a growing share of the breath as the rate goes up: 1.2 s leaves 2.8 s
  * to breathe out at 15 a minute and 0.8 s at 30. When a back-up rate or a fast breather meets a long
- * inspiratory time, this is the sum to do.
+ * inspiratory time, this is the calculation to do.
  *
  * @refuses an inspiratory time as long as the whole breath
  */

@@ -22,7 +22,7 @@ const phSymbol = { means: 'pH', unit: '', range: [6.8, 7.8] } as const;
 const co2Symbol = { means: 'arterial CO2', unit: 'mmHg', range: [15, 150] } as const;
 const bicarbonateSymbol = { means: 'bicarbonate', unit: 'mmol/L', range: [5, 70] } as const;
 
-export const phFromGas = formula({
+const phFromGas = formula({
   result: 'pH',
   unit: '',
   text: '6.1 + log10(bicarbonate / (0.0307 * paco2))',
@@ -31,7 +31,7 @@ export const phFromGas = formula({
   run: ({ bicarbonate, paco2 }) => 6.1 + Math.log10(bicarbonate / (0.0307 * paco2)),
 });
 
-export const bicarbonateFromPh = formula({
+const bicarbonateFromPh = formula({
   result: 'bicarbonate',
   unit: 'mmol/L',
   text: '0.0307 * paco2 * 10^(ph - 6.1)',
@@ -40,7 +40,7 @@ export const bicarbonateFromPh = formula({
   run: ({ paco2, ph }) => 0.0307 * paco2 * 10 ** (ph - 6.1),
 });
 
-export const co2FromPh = formula({
+const co2FromPh = formula({
   result: 'PaCO2',
   unit: 'mmHg',
   text: 'bicarbonate / (0.0307 * 10^(ph - 6.1))',
@@ -49,7 +49,7 @@ export const co2FromPh = formula({
   run: ({ bicarbonate, ph }) => bicarbonate / (0.0307 * 10 ** (ph - 6.1)),
 });
 
-export const hydrogenFromPh = formula({
+const hydrogenFromPh = formula({
   result: 'hydrogenIon',
   unit: 'nmol/L',
   text: '10^(9 - ph)',
@@ -58,7 +58,7 @@ export const hydrogenFromPh = formula({
   run: ({ ph }) => 10 ** (9 - ph),
 });
 
-export const hydrogenFromGas = formula({
+const hydrogenFromGas = formula({
   result: 'hydrogenIon',
   unit: 'nmol/L',
   text: '24 * paco2 / bicarbonate',

@@ -6,13 +6,13 @@
  * Two laboratories print the same gas in two units, about 7.5 apart. 6 and 45 are the same CO2;
  * 6.5 read as mmHg, or 45 as kPa, is not a gas at all.
  *
- * @returns both, unrounded. A mark stays in the unit that its source printed: 6.0 kPa is 45.0037 mmHg,
+ * @returns both, unrounded. A threshold stays in the unit that its source printed: 6.0 kPa is 45.0037 mmHg,
  *          so a reading of exactly 45 mmHg is just below 6.0 kPa
  */
 import { defineCalculator, formula } from '../calculator.ts';
 import { mercury } from './shared-fields.ts';
 
-export const toMercury = formula({
+const toMercury = formula({
   result: 'mmHg',
   unit: 'mmHg',
   text: 'pressure * 1000 / 133.322387415',

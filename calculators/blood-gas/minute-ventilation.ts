@@ -39,7 +39,7 @@ export const alveolar = formula({
   run: ({ breath, deadSpace, rate }) => ((breath - deadSpace) * rate) / 1000,
 });
 
-export const spaceFromWeight = formula({
+const spaceFromWeight = formula({
   result: 'deadSpace',
   unit: 'mL',
   text: '2.2 * idealWeight',

@@ -4,7 +4,7 @@
  *   index = rate / breath (L)
  *
  * It was made in intensive care, to see who would manage without the ventilator after acute illness.
- * It is shown here because the number travels on discharge papers. It is not a mark for anyone at home:
+ * It is shown here because the number travels on discharge papers. It is not a threshold for anyone at home:
  * no neuromuscular guideline uses it, and a weak person can keep a calm-looking index until they tire.
  */
 import { defineCalculator, formula } from '../calculator.ts';

@@ -4,7 +4,7 @@
  *   area = square root of (height x weight / 3600)          cm, kg, square metres
  *
  * A few doses and kidney figures are quoted per square metre. Breathing is not: breath size follows
- * ideal weight, which has its own sum.
+ * ideal weight, which has its own calculator.
  *
  * @source  Mosteller 1987, as printed in a paediatric dosing review; the rule is meant for all ages
  */

@@ -25,14 +25,18 @@ export interface HeightError {
  * Taken as +-1.96 standard errors, about the middle 95 of 100 people. That step is ours; the papers
  * print the standard error alone, and the interval for one new person is a little wider.
  */
-export const fromStandardError = (cm: number, whose: string): HeightError => ({
+export const fromStandardError = (cm: number, publication: string): HeightError => ({
   below: 1.96 * cm,
   above: 1.96 * cm,
-  from: `1.96 times the standard error of ${cm} cm that ${whose} printed. Taking it as a 95 % range is our step, not the paper\u2019s`,
+  from: `1.96 times the standard error of ${cm} cm that ${publication} printed. Taking it as a 95 % range is our step, not the paper\u2019s`,
 });
 
 /** Limits of agreement that a later study found between measured and estimated height. */
-export const fromLimits = (below: number, above: number, whose: string): HeightError => ({ below, above, from: whose });
+export const fromLimits = (below: number, above: number, publication: string): HeightError => ({
+  below,
+  above,
+  from: publication,
+});
 
 /** Results of every height estimate. `heightError` is the single figure that the predicted vital capacity takes. */
 export const heightResults = {
@@ -84,7 +88,7 @@ export const heightCautions = [
   'Use the same method at each visit. A change of method can look like a change in lung function.',
 ] as const;
 
-/** Age as a message prints it. Cut, not rounded: nobody of 17.96 is told that 18 is too young. */
+/** Age as a message prints it. Cut, not rounded: someone of 17.96 must not read that 18 is too young. */
 export const showAge = (years: number): string => `${Math.floor(years * 10) / 10}`;
 
 export const guidelineAdvice: Citation = {

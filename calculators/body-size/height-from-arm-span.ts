@@ -9,7 +9,7 @@
  * back against a wall. A bent elbow, a stiff shoulder or a curved upper spine makes it short.
  *
  * Published ratios run from 1.01 to 1.06, and that choice alone moves the height by 8 cm at a span of
- * 175 cm. So the ratio used is part of the answer, and the others stand beside it. Only the regressions
+ * 175 cm. So the ratio used is part of the answer, and the others are printed beside it. Only the regressions
  * print an error for one person.
  *
  * @refuses under 6 years; an adult ratio or line under 18; the adolescent line outside 13 to 16 years
@@ -216,7 +216,7 @@ function choose(method: Method, sex: Sex, age: number): { ratio: number } | Line
   return refuse('method', 'The Parker line for Black women was cut off in the copy that was read. Choose a ratio');
 }
 
-/** Every ratio and line that holds at this age, so that nobody takes one for the truth. */
+/** Every ratio and line that applies at this age, so that nobody takes a single one for the truth. */
 function sideBySide(sex: Sex, age: number, armSpan: number): ResultTable {
   const ratioRow = (label: string, ratio: number) => ({
     label,

@@ -8,7 +8,7 @@
  *
  * Three lines were read, in the paper's abstract or in pages that print the equation, and one of them
  * gives the answer. The lines of 1994 and 1998 were not read in their papers: those of 1994 in copies by
- * others, those of 1998 nowhere. They stand in a table of their own, each with how it was checked, and
+ * others, those of 1998 nowhere. They are in a table of their own, each with how it was checked, and
  * never give the answer.
  *
  * Adult lines begin at 19 years. At 18 the lines for 6 to 18 years hold (`height-from-segments`): for a
@@ -38,7 +38,7 @@ const line = (constant: number, slopes: Slopes): Formula =>
   straightLine({ name: 'height', unit: 'cm' }, constant, slopes);
 
 /** Lines that were read. Ages in years, both ends included. */
-export const checkedLines = {
+const checkedLines = {
   'chumlea-1985': {
     name: 'Chumlea 1985',
     ages: [60, 90],
@@ -58,7 +58,7 @@ export const checkedLines = {
     female: line(91.45, { kneeHeight: 1.53, age: -0.16 }),
   },
 } as const satisfies Record<string, { name: string; ages: readonly [number, number] } & Record<Sex, Formula>>;
-export type CheckedLine = keyof typeof checkedLines;
+type CheckedLine = keyof typeof checkedLines;
 
 interface Unread {
   set: string;

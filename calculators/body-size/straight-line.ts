@@ -13,7 +13,7 @@ const variables = {
   segment: { means: 'length of the segment', unit: 'cm', range: [10, 45] },
 } as const satisfies Record<string, FormulaSymbol>;
 
-export type Variable = keyof typeof variables;
+type Variable = keyof typeof variables;
 export type Slopes = Partial<Record<Variable, number>>;
 
 /**
@@ -23,7 +23,7 @@ export type Slopes = Partial<Record<Variable, number>>;
  *
  * From the coefficients it makes all three forms that a formula needs: the text that is printed, the same
  * text with units (each slope carries the unit that makes its term balance), and the function that runs.
- * One place writes them, so that a copied coefficient cannot differ between the page and the sum.
+ * One place writes them, so that a copied coefficient cannot differ between the page and the calculation.
  *
  * @param result    name of the left-hand side, and its unit as mathjs writes it
  * @param constant  in that unit

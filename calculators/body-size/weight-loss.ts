@@ -17,7 +17,7 @@ import { defineCalculator, formula } from '../calculator.ts';
 import { show } from '../quantity.ts';
 import { weight } from './shared-fields.ts';
 
-export const percentLost = formula({
+const percentLost = formula({
   result: 'loss',
   unit: '',
   text: '(usual - now) / usual * 100',
@@ -28,7 +28,7 @@ export const percentLost = formula({
   run: ({ usual, now }) => ((usual - now) / usual) * 100,
 });
 
-export const percentAMonth = formula({
+const percentAMonth = formula({
   result: 'rate',
   unit: '',
   text: 'loss / months',

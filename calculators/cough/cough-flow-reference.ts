@@ -1,7 +1,7 @@
 /**
  * Cough flow of healthy people, where somebody has published it.
  *
- * Three groups of numbers exist, and none of them is a mark for support: a mean of healthy adults says how far
+ * Three groups of numbers exist, and none of them is a threshold for support: a mean of healthy adults says how far
  * a cough has fallen, not whether it still clears the airway.
  *
  *   adults 20 to 90    mean and SD by sex (Thai adults 2019), whatever the age

@@ -67,7 +67,7 @@ const childRule = formula({
   run: ({ height }) => 5 * height - 400,
 });
 
-/** A Wright-scale flow on the EU scale. Holds from 60 to 800 L/min; `compute` sees to that. */
+/** A Wright-scale flow on the EU scale. Valid from 60 to 800 L/min; `compute` refuses other flows. */
 export const euFromWright = formula({
   result: 'eu',
   unit: 'L/minute',
@@ -94,7 +94,7 @@ export const sets = {
   'hong-kong-2012-child': { scale: 'eu', ages: [6, 19], heights: [100, 200] },
   'child-height-rule': { scale: 'wright', ages: [5, 18], heights: [100, 170] },
 } as const;
-export type PefSet = keyof typeof sets;
+type PefSet = keyof typeof sets;
 
 const wrightLimits = [60, 800] as const;
 

@@ -1,7 +1,7 @@
 /**
  * Cough flows that papers and guidelines print, each with what it was measured on.
  *
- * The classic error is to hold a flow taken one way against a number found another way: 160 L/min was an
+ * The classic error is to compare a flow taken one way with a number found another way: 160 L/min was an
  * assisted flow at the removal of a breathing tube, 255 an unassisted flow in stable ALS, 166 an unassisted
  * flow in the middle of a chest infection. This list keeps technique, state and population beside every number.
  * It says nothing about whether a reading crosses any of them: that is the evaluator's work.

@@ -1,4 +1,4 @@
-/** Comparators that hold a reading against a mark. */
+/** Comparators that compare a reading with a threshold. */
 export const comparators = ['<', '<=', '>', '>=', 'present', 'absent'] as const;
 /** @param order  negative when the reading is below the threshold, zero at it, positive above */
 export function meets(order: number, comparator: (typeof comparators)[number]): boolean {

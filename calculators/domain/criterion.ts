@@ -53,7 +53,7 @@ export const Requirement = z.union([AnyOf, Condition]);
 export type Requirement = z.infer<typeof Requirement>;
 
 /**
- * One published rule about a measure; on screen, a mark.
+ * One published rule about a measure.
  *
  * The rule is: (main condition OR `alternative`) AND everything in `alsoRequires`.
  */
@@ -69,7 +69,7 @@ export const Criterion = z.object({
   unit: z.optional(Unit),
   /** what a reading that equals the value does */
   atThreshold: z.optional(z.enum(['met', 'not-met', 'cannot-tell'])),
-  /** the posture that the source names; a reading in another cannot be told from */
+  /** the posture that the source names; a reading in another leaves the result 'cannot tell' */
   posture: z.optional(z.enum(['upright', 'supine'])),
   /** evaluated whatever gas the reading was taken on: it can alarm, it never reassures */
   anyGas: z.optional(z.literal(true)),
@@ -92,7 +92,7 @@ export const Criterion = z.object({
   context: text,
   /** what the source says to do, in this project's words */
   action: text,
-  /** a schedule to keep or a limit to hold: what asks for attention is that it is not met */
+  /** a schedule to keep or a limit to stay within: it asks for attention when it is not met */
   attentionWhen: z.optional(z.literal('not-met')),
   /** emergency and same-day rows: what is asked for first, as the headline of the finding; an imperative of at most 12 words */
   act: z.optional(text),

@@ -18,9 +18,14 @@ export const Decision = z.object({
   coverage: z.optional(z.literal(true)),
   /** the support whose status turns 'start' into 'review'; what the reader is asked */
   status: z.optional(z.object({ label: text })),
-  /** what the published marks settle for this decision and what they leave open; numbers stand as `{mark:id}` or `{fact:id}` */
+  /**
+   * what the published criteria decide here and what they leave open; numbers are written as `{mark:id}` or `{fact:id}`
+   */
   answer: z.optional(text),
-  /** by disease, where its marks or common practice differ: this project's judgement, its standing in brackets at the end */
+  /**
+   * by disease, where its criteria or common practice differ: this project's judgement, its standing in brackets at the
+   * end
+   */
   judgement: z._default(z.partialRecord(Disease, text), {}),
   /** what usually has to be arranged, ahead of need */
   arrange: z._default(z.array(text), []),

@@ -1,13 +1,13 @@
 import { slug, text, z } from './schema.ts';
 
 /**
- * A question that sources answer differently. The marks are named by id, and every number in `points` stands as
- * `{mark:id}` or `{fact:id}`, so that the page can never drift from the data.
+ * A question that sources answer differently. The criteria are named by id, and every number in `points` is written as
+ * `{mark:id}` or `{fact:id}`, so that the page always prints the data's own numbers.
  */
 export const Disagreement = z.object({
   title: text,
   question: text,
-  /** what to keep in mind when reading the marks side by side */
+  /** what to keep in mind when reading the criteria side by side */
   points: z.array(text),
   groups: z.array(z.object({ title: text, marks: z.array(slug) })),
   /** handbook page that says what to make of it, as folder/slug */

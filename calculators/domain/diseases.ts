@@ -39,5 +39,8 @@ export const diseaseNames: Record<Disease, string> = {
 
 const acute: readonly Disease[] = ['gbs', 'mg', 'sci-acute'];
 
-/** In these only marks that name the disease, and emergency marks, may be shown: chronic start marks do not hold. */
+/**
+ * In these only criteria that name the disease, and emergency criteria, may be shown: those for slow disease do not
+ * apply.
+ */
 export const isAcute = (disease: Disease): boolean => acute.includes(disease);

@@ -4,19 +4,19 @@
  */
 
 /**
- * How a mark departs from what is published; shown with it for ever after.
+ * How a clinic's criterion departs from what is published; printed wherever the criterion is.
  *
  * - `less-cautious`: met by fewer readings than every published number beside it
  * - `more-cautious`: beyond the span of the published numbers on the other side, met by more readings than any
- * - `outside`: beyond the span of the published numbers, where the careful side cannot be told
+ * - `outside`: beyond the span of the published numbers, where it is not known which side is the careful one
  * - `alone`: no published number on this side of this measure for this decision
- * - `replaced`: keeps a published mark whose source has been replaced by a newer edition
- * - `other-conditions`: names a published mark, and asks for other things than that mark does
+ * - `replaced`: adopts a published criterion whose source has been replaced by a newer edition
+ * - `other-conditions`: names a published criterion, and has other conditions than that one
  */
 export type Departure = 'less-cautious' | 'more-cautious' | 'outside' | 'alone' | 'replaced' | 'other-conditions';
 
 /** That someone in the clinic has read the source of the number. */
-export interface ReadByClinic {
+interface ReadByClinic {
   role: string;
   date: string;
   locator: string;

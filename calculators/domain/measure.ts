@@ -32,7 +32,7 @@ export const ImpliedBy = z.object({
   answer: z._default(z.enum(['present', 'absent']), 'present'),
   /** the answer is the healthy one: a flagged test does not give it */
   clears: z.optional(z.literal(true)),
-  /** only from and below these ages, and for this sex; with the age unknown 'present' stands and 'absent' does not */
+  /** only from and below these ages, and for this sex; with the age unknown 'present' counts and 'absent' does not */
   minAgeYears: z.optional(z.number()),
   belowAgeYears: z.optional(z.number()),
   sex: z.optional(Sex),
@@ -42,7 +42,10 @@ export const ImpliedBy = z.object({
 });
 export type ImpliedBy = z.infer<typeof ImpliedBy>;
 
-/** Outside it a reading is abnormal for a resting adult or child of this age: said in words where no criterion speaks. */
+/**
+ * A reading outside it is abnormal for a resting adult or child of this age; the note says so where no criterion
+ * applies.
+ */
 export const Usual = z.object({
   low: z.optional(z.number()),
   high: z.optional(z.number()),
@@ -80,24 +83,24 @@ export const NumberMeasure = z.object({
   accepts: z._default(z.array(Unit), []),
   /** its name where a value with its unit follows: 'VC', not 'VC in litres 1.2 L' */
   named: z.optional(text),
-  /** said after the unit: 'predicted', 'of upright' */
+  /** printed after the unit: 'predicted', 'of upright' */
   of: z.optional(text),
   plausible: range,
   hard: range,
   decimals: z._default(z.number(), 0),
   /** compare the absolute value: a pressure is typed as -35 by one clinic and 35 by the next */
   magnitude: z.optional(z.literal(true)),
-  /** only a reading on room air says anything about this measure's marks */
+  /** only a reading on room air says anything about this measure's criteria */
   roomAir: z.optional(z.literal(true)),
-  /** methods that a reading may be taken by; one by another method cannot be told from */
+  /** methods that a reading may be taken by; one by another method leaves the result 'cannot tell' */
   methods: z.optional(z.array(text)),
   /** ways a test of it goes wrong that the reader can flag, and which way each errs */
   flags: z._default(z.array(z.object({ id: slug, label: text, reads: z.enum(['low', 'high', 'either']) })), []),
-  /** posture that its marks are about, and the others a reader can record */
+  /** posture that its criteria are about, and the others a reader can record */
   posture: z.optional(z.enum(['upright', 'supine', 'any'])),
-  /** marks on it are hidden for anyone younger */
+  /** criteria on it are hidden for anyone younger */
   minAgeYears: z.optional(z.number()),
-  /** marks on it are hidden in these diseases, with the reason */
+  /** criteria on it are hidden in these diseases, with the reason */
   notFor: z.optional(z.object({ diseases: z.array(Disease), because: text })),
   /** the range that is not remarkable, where a source gives one */
   usual: z._default(z.array(Usual), []),
@@ -125,9 +128,8 @@ export const SignMeasure = z.object({
 });
 export type SignMeasure = z.infer<typeof SignMeasure>;
 
-/** Not a reading at all: a schedule or a moment that criteria speak about. Never entered, never evaluated. */
-export const ScheduleMeasure = z.object({ ...common, kind: z.literal('schedule'), unit: z.optional(Unit) });
-export type ScheduleMeasure = z.infer<typeof ScheduleMeasure>;
+/** Not a reading: a schedule or a moment that criteria mention. Never entered, never evaluated. */
+const ScheduleMeasure = z.object({ ...common, kind: z.literal('schedule'), unit: z.optional(Unit) });
 
 export const Measure = z.discriminatedUnion('kind', [NumberMeasure, SignMeasure, ScheduleMeasure]);
 export type Measure = z.infer<typeof Measure>;

@@ -11,7 +11,7 @@ export type Disease = z.infer<typeof Disease>;
 export const Sex = z.enum(sexes);
 export type Sex = z.infer<typeof Sex>;
 
-/** The person in hand. Everything may be missing, and what is missing is never assumed. */
+/** The person at this visit. Everything may be missing, and what is missing is never assumed. */
 export interface Person {
   disease?: Disease | undefined;
   ageYears?: number | undefined;

@@ -2,7 +2,7 @@ import { isoDate, text, z } from './schema.ts';
 
 /** A guideline, paper, policy or convention that criteria and facts rest on. */
 export const Source = z.object({
-  /** a short name for a mark's label */
+  /** a short name, for a criterion's label */
   short: text,
   title: text,
   authors: z.optional(text),

@@ -1,4 +1,7 @@
-/** What an urgent finding asks for first, as its headline; a wish that was recorded changes how it speaks, never whether it shows. */
+/**
+ * What an urgent finding asks for first, as its headline; a recorded wish changes its wording, never whether it is
+ * shown.
+ */
 import type { Decisions } from '../domain/decision.ts';
 import type { Visit, Wish } from '../domain/visit.ts';
 import type { Finding } from './evaluate.ts';
@@ -17,7 +20,7 @@ export function actOf({ criterion }: Finding, wishes: readonly Wish[] = []): str
   return wishes.includes('no-ventilation') ? `${act} Say first: does not want ventilation.` : act;
 }
 
-/** Supports that were declined or not tolerated: they stand beside every urgent act, so that nobody offers them as new. */
+/** Supports that were declined or not tolerated: printed beside every urgent act, so that nobody offers them as new. */
 export const declinedLines = ({ supports = {} }: Visit, decisions: Decisions): string[] =>
   Object.entries(supports).flatMap(([id, status]) =>
     status === 'declined' || status === 'not-tolerated'

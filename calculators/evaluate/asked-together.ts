@@ -1,4 +1,4 @@
-/** Which questions one tap may answer with 'no' for all: those whose 'no' is the healthy answer and hides no emergency. */
+/** Which questions a single tap may answer with 'no': those where 'no' is the healthy answer and hides no emergency. */
 import type { Criterion } from '../domain/criterion.ts';
 import type { Measures, VisitPart } from '../domain/measure.ts';
 import { isUrgent } from './group.ts';

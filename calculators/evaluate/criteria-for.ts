@@ -17,11 +17,13 @@ export interface Ask {
   source?: string | undefined;
   /** only rows that a visit can meet; others merely inform */
   evaluated?: true;
-  /** only rows that hold for this person whatever is not known: none that a missing disease, age or sex could still hide */
+  /**
+   * only rows that apply to this person whatever is not known: none that a missing disease, age or sex could still hide
+   */
   certain?: true;
 }
 
-export interface InScope {
+interface InScope {
   criterion: Criterion;
   scope: Exclude<Scope, 'out'>;
 }
@@ -39,7 +41,7 @@ export function inScopeFor(person: Person, evidence: Evidence, ask: Ask = {}): I
 
 /**
  * The criteria that may be shown for this person. A fact that is known decides; one that is not known hides nothing, so
- * that `{ disease }` gives what stands on a page about that disease, and `{}` gives every criterion.
+ * that `{ disease }` gives what a page about that disease prints, and `{}` gives every criterion.
  */
 export const criteriaFor = (person: Person, evidence: Evidence, ask: Ask = {}): Criterion[] =>
   inScopeFor(person, evidence, ask).map(({ criterion }) => criterion);

@@ -14,7 +14,7 @@ export interface PredictionChoice {
   group?: Group | undefined;
 }
 
-/** What a prediction needs and does not have, or why the set cannot speak; for the reader, as a message. */
+/** What a prediction needs and does not have, or why the set does not apply: a message for the reader. */
 export function predictedFvc(
   visit: Visit,
   { set, group }: PredictionChoice,

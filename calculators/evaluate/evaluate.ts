@@ -1,9 +1,9 @@
 /**
- * Holds every published criterion against one visit.
+ * Compares one visit with every published criterion.
  *
  * Three results: met, not met, cannot tell. A reading that is missing, unusable or taken under other conditions than
- * the mark's gives 'cannot tell', never 'not met'; only when another part is known false is the whole known false.
- * Nothing is averaged, nothing is chosen: findings of different sources stand side by side.
+ * the criterion's gives 'cannot tell', never 'not met'; only when another part is known false is the whole known false.
+ * Nothing is averaged, nothing is chosen: findings of different sources are listed side by side.
  *
  * @source  this project's own evaluation rules 1 to 14, written 2026-11-25 from the published criteria
  */
@@ -11,7 +11,7 @@
 import { meets } from '../domain/comparator.ts';
 import type { Condition, Criterion, Requirement } from '../domain/criterion.ts';
 import type { Evidence } from '../domain/evidence.ts';
-import type { Measures, NumberMeasure } from '../domain/measure.ts';
+import type { ImpliedBy, Measures, NumberMeasure } from '../domain/measure.ts';
 import type { Reading, SupportStatus, Visit } from '../domain/visit.ts';
 import { compare, convert, convertible, type UnitCode } from '../quantity.ts';
 import { inScopeFor } from './criteria-for.ts';
@@ -21,7 +21,7 @@ import { readingOf, signOf } from './readings.ts';
 
 export type { Evidence } from '../domain/evidence.ts';
 
-/** Why a part cannot be told. */
+/** Why the result of a comparison is 'cannot tell'. */
 export type Obstacle =
   | { kind: 'not-measured'; because?: string | undefined }
   | { kind: 'not-asked' }
@@ -43,6 +43,8 @@ export interface Part {
   items?: readonly string[] | undefined;
   /** for a sign that follows from a reading: the measure of that reading */
   impliedBy?: string | undefined;
+  /** and the rule that the reading meets */
+  impliedRule?: ImpliedBy | undefined;
   /** an exception that nobody was asked about: it counts as met, and the sentence says 'unless' */
   assumed?: true | undefined;
   obstacle?: Obstacle | undefined;
@@ -52,7 +54,10 @@ export interface Finding {
   criterion: Criterion;
   result: Truth;
   parts: Part[];
-  /** what a visit could still measure, ask or note (`age`, `sex`, `disease`) to settle it; empty unless it cannot be told */
+  /**
+   * what a visit could still measure, ask or note (`age`, `sex`, `disease`) to decide it; empty unless the result is
+   * 'cannot tell'
+   */
   missing: string[];
   /** quality flags of the readings it rests on, by measure */
   flags: { measure: string; flag: string }[];
@@ -143,8 +148,8 @@ function evaluateRequirement(
   }
   const part = fromAge(evaluateCondition(requirement, 'also', criterion, known), known.visit);
   const assumed = part.truth === 'cannot-tell' && requirement.unanswered !== undefined;
-  const told: Part = assumed ? { ...part, truth: requirement.unanswered ?? part.truth, assumed } : part;
-  return { truth: told.truth, parts: [told] };
+  const counted: Part = assumed ? { ...part, truth: requirement.unanswered ?? part.truth, assumed } : part;
+  return { truth: counted.truth, parts: [counted] };
 }
 
 function evaluateCondition(
@@ -154,7 +159,7 @@ function evaluateCondition(
   { visit, implied, measures }: Known,
 ): Part {
   const { measure: id } = condition;
-  const tell = (truth: Truth, reading?: Reading, obstacle?: Obstacle): Part => ({
+  const partWith = (truth: Truth, reading?: Reading, obstacle?: Obstacle): Part => ({
     measure: id,
     role,
     condition,
@@ -164,27 +169,29 @@ function evaluateCondition(
   });
   if (condition.comparator === 'present' || condition.comparator === 'absent') {
     const sign = signOf(id, visit, measures);
-    if (sign === undefined) return tell('cannot-tell', undefined, { kind: 'not-asked' });
-    const told = tell(sign === condition.comparator ? 'met' : 'not-met');
+    if (sign === undefined) return partWith('cannot-tell', undefined, { kind: 'not-asked' });
+    const answered = partWith(sign === condition.comparator ? 'met' : 'not-met');
     const from = impliedFor(id, sign, visit, implied, measures);
     const items = sign === 'present' ? presentItems(id, visit, measures) : [];
     return {
-      ...told,
+      ...answered,
       ...(items.length > 0 ? { items } : {}),
-      ...(from ? { reading: from.reading, impliedBy: from.from } : {}),
+      ...(from
+        ? { reading: from.reading, impliedBy: from.from, ...(from.rule ? { impliedRule: from.rule } : {}) }
+        : {}),
     };
   }
   const measure = measures[id];
   const reading = readingOf(id, visit, measures);
   if (reading === undefined || measure?.kind !== 'number')
-    return tell('cannot-tell', undefined, { kind: 'not-measured', because: visit.notDone?.[id] });
+    return partWith('cannot-tell', undefined, { kind: 'not-measured', because: visit.notDone?.[id] });
   const unit = condition.unit ?? measure.unit;
   const obstacle = obstacleOf(reading, measure, criterion, role, unit);
-  if (obstacle) return tell('cannot-tell', reading, obstacle);
+  if (obstacle) return partWith('cannot-tell', reading, obstacle);
   const order = orderOf(reading, condition, measure, unit);
   if (order === 0 && role === 'main' && criterion.atThreshold === 'cannot-tell')
-    return tell('cannot-tell', reading, { kind: 'at-threshold' });
-  return tell(meets(order, condition.comparator) ? 'met' : 'not-met', reading);
+    return partWith('cannot-tell', reading, { kind: 'at-threshold' });
+  return partWith(meets(order, condition.comparator) ? 'met' : 'not-met', reading);
 }
 
 /** Of a sign that is any of several: which are there, down to the single ones. */
@@ -234,7 +241,7 @@ function orderOf(reading: Reading, condition: Condition, measure: NumberMeasure,
   return compare(convert(typed, reading.unit, unit), condition.value ?? Number.NaN, converted);
 }
 
-/** What keeps a reading from being held against this mark; the main reasons are that it was taken on oxygen or lying down. */
+/** Why a reading cannot be compared with this threshold; most often it was taken on oxygen or lying down. */
 function obstacleOf(
   reading: Reading,
   measure: NumberMeasure,

@@ -1,13 +1,14 @@
 /** Each finding in one sentence that a student understands. */
 import type { Condition } from '../domain/criterion.ts';
-import type { Measures } from '../domain/measure.ts';
+import type { ImpliedBy, Measures } from '../domain/measure.ts';
 import type { SupportStatus } from '../domain/visit.ts';
+import { convert, type UnitCode } from '../quantity.ts';
 import type { Finding, Obstacle, Part } from './evaluate.ts';
 import { comparison, flagWords, nameWithValue, readingWords, requirementWords, signClause } from './say.ts';
 
 /**
  * 'FVC 49.6 % predicted is below 50 % predicted.' 'Cannot tell: PaCO2 was not measured.'
- * A quality flag stands in the same sentence as the number it belongs to.
+ * A quality flag is printed in the same sentence as the number it belongs to.
  */
 export function explain(finding: Finding, measures: Measures): string {
   const { result, parts } = finding;
@@ -40,7 +41,7 @@ export function explain(finding: Finding, measures: Measures): string {
   );
 }
 
-/** Without the single signs that make up a list: where they stand in a list of their own already. */
+/** Leaves out the single signs that make up a list, for places that list them already. */
 export const withoutItems = (finding: Finding): Finding => ({
   ...finding,
   parts: finding.parts.map((part) => (part.items === undefined ? part : { ...part, items: undefined })),
@@ -83,13 +84,14 @@ function partWords(part: Part, measures: Measures, contrary = false): string {
       : contrary
         ? comparison({ ...condition, comparator: opposite[condition.comparator] }, measure)
         : `not ${comparison(condition, measure)}`;
-  const held = `${nameWithValue(measure, id)} ${readingWords(reading, measure, condition)} ${are} ${where}`;
+  const sentence = `${nameWithValue(measure, id)} ${readingWords(reading, measure, condition)} ${are} ${where}`;
   const flagged = flagWords(reading, measure, measures);
-  return flagged.length === 0 ? held : `${held} (flagged: ${flagged.join('; ')})`;
+  return flagged.length === 0 ? sentence : `${sentence} (flagged: ${flagged.join('; ')})`;
 }
 
 /** A sign, with what it is made of and the reading that it follows from: 'CO2 is raised (PaCO2 58 mmHg, arterial)' */
-function answerWords({ condition, truth, reading, measure: id, impliedBy, items }: Part, measures: Measures): string {
+function answerWords(part: Part, measures: Measures): string {
+  const { condition, truth, reading, measure: id, impliedBy, impliedRule, items } = part;
   const asked = condition.comparator === 'absent' ? 'absent' : 'present';
   const answer = signClause(id, truth === 'met' ? asked : asked === 'present' ? 'absent' : 'present', measures);
   const from = impliedBy === undefined ? undefined : measures[impliedBy];
@@ -103,7 +105,14 @@ function answerWords({ condition, truth, reading, measure: id, impliedBy, items 
     ...(reading.gas && reading.gas !== 'air' ? [`on ${reading.gas}`] : []),
     ...(flagged.length > 0 ? [`flagged: ${flagged.join('; ')}`] : []),
   ];
-  return `${answer} (${details.join(', ')})`;
+  const limit = impliedRule ? `; ${limitWords(impliedRule, reading.unit)} counts` : '';
+  return `${answer} (${details.join(', ')}${limit})`;
+}
+
+/** 'above 45 mmHg', in the unit of the reading; a converted limit is rounded as people say it */
+function limitWords({ comparator, value, unit }: ImpliedBy, into: UnitCode): string {
+  const limit = into === unit ? value : Number(convert(value, unit, into).toPrecision(2));
+  return comparison({ comparator, value: limit, unit: into }, undefined);
 }
 
 /** 'minutes in a row at SpO2 88 % or less', 'ventilator hours' */

@@ -23,15 +23,15 @@ export const categoryOf = ({ standing, status, use, local }: Criterion): Categor
 };
 
 /**
- * Whether a finding is one to act on. Most are when met; a schedule to keep or a limit to hold is when it is not, unless
- * it is known not to be about this person: a limit for suction through a tube says nothing about suction of the mouth.
+ * Whether a finding is one to act on. Most are when met; a schedule to keep or a limit to stay within is when it is
+ * not, unless it is known not to be about this person: a limit for suction through a tube says nothing about suction of
+ * the mouth.
  */
 export const needsAttention = ({ criterion, result, parts }: Finding): boolean =>
   result === (criterion.attentionWhen ?? 'met') &&
   (criterion.attentionWhen === undefined || !parts.some(({ role, truth }) => role === 'also' && truth === 'not-met'));
 
 const urgencyOrder = { emergency: 0, 'same-day': 1, 'within-1-week': 2, routine: 3 } as const;
-export type Urgency = keyof typeof urgencyOrder;
 
 export const isUrgent = ({ urgency }: Criterion): boolean => urgency === 'emergency' || urgency === 'same-day';
 

@@ -18,6 +18,8 @@ export interface Implied {
   /** the measure or the supports it follows from, by id */
   from: string;
   reading?: Reading | undefined;
+  /** the rule that the reading meets */
+  rule?: ImpliedBy | undefined;
 }
 
 export interface Contradiction {
@@ -126,7 +128,7 @@ function firstOf(rules: readonly ImpliedBy[], visit: Visit, measures: Measures):
   for (const rule of rules) {
     const reading = readingOf(rule.measure, visit, measures);
     if (reading !== undefined && holdsFor(rule, reading, visit, measures))
-      return { answer: rule.answer, from: rule.measure, reading };
+      return { answer: rule.answer, from: rule.measure, reading, rule };
   }
   return undefined;
 }
@@ -136,7 +138,7 @@ function holdsFor(rule: ImpliedBy, reading: Reading, { ageYears, sex }: Visit, m
   if (measure?.kind !== 'number' || !Number.isFinite(reading.value) || !convertible(reading.unit, rule.unit))
     return false;
   if (rule.sex !== undefined && sex !== rule.sex) return false;
-  // With the age unknown an alarm stands and an all-clear does not.
+  // With the age unknown an alarm counts and an all-clear does not.
   if (ageYears === undefined && rule.answer === 'absent' && (rule.minAgeYears ?? rule.belowAgeYears) !== undefined)
     return false;
   if (

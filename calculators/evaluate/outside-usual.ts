@@ -1,5 +1,5 @@
 /**
- * Every abnormal reading leaves a visible line. A reading outside its usual range that no finding speaks about is named
+ * Every abnormal reading leaves a visible line. A reading outside its usual range that no finding mentions is named
  * with the range and its source, and with what the criteria near it still ask for.
  */
 
@@ -36,7 +36,8 @@ const speaksOf = (finding: Finding, reading: Reading): boolean =>
   needsAttention(finding) &&
   categoryOf(finding.criterion) === 'acting' &&
   finding.criterion.use !== 'coverage' &&
-  // The part that the finding's sentence is about: a criterion met by a symptom does not speak of a vital capacity that it is not met by.
+  // The part that the finding's sentence mentions: a criterion met by a symptom says nothing of the vital capacity
+  // beside it.
   finding.parts.some((part) => part.reading === reading && part.truth === finding.result);
 
 /** What else is asked by the criteria whose number this reading meets. */

@@ -1,6 +1,6 @@
 /**
- * How marks, readings and facts are said in words. One place, so that 'below' and 'at or below' are never loosely mixed,
- * and so that a figure is never rounded onto the wrong side of a mark.
+ * Criteria, readings and facts in words. One place, so that 'below' and 'at or below' are never confused,
+ * and so that a figure is never rounded onto the wrong side of a threshold.
  */
 
 import type { Condition, Criterion, Requirement } from '../domain/criterion.ts';
@@ -35,15 +35,15 @@ export function comparison(
   measure: Measure | undefined,
 ): string {
   if (comparator === 'present' || comparator === 'absent') return comparator;
-  const told = Array.isArray(value)
+  const formatted = Array.isArray(value)
     ? `${figure(value[0])} to ${withUnit(figure(value[1]), unit)}`
     : typeof value === 'number'
       ? withUnit(figure(value), unit)
       : (value ?? '');
-  return `${comparatorWords[comparator] ?? ''}${told}${ofWords(measure)}`;
+  return `${comparatorWords[comparator] ?? ''}${formatted}${ofWords(measure)}`;
 }
 
-/** What a reading that equals the mark does, in words; empty where equality has no sense. */
+/** Whether a reading that equals the threshold counts, in words; empty where equality has no sense. */
 export function equality({ atThreshold, value, unit }: Pick<Criterion, 'atThreshold' | 'value' | 'unit'>): string {
   if (atThreshold === undefined || typeof value !== 'number') return '';
   const exactly = withUnit(figure(value), unit);
@@ -92,7 +92,7 @@ export function requirementWords(requirement: Requirement, measures: Measures): 
     : `only ${conditionWords(requirement, measures)}`;
 }
 
-/** A condition turned round, for an exception that has no words of its own, as in a rule that a clinic kept. */
+/** The opposite of a condition, for an exception that has no words of its own, as in a rule that a clinic adopted. */
 function contraryWords(condition: Condition, measures: Measures): string {
   const { measure: id, comparator } = condition;
   if (comparator === 'present' || comparator === 'absent')
@@ -101,24 +101,25 @@ function contraryWords(condition: Condition, measures: Measures): string {
 }
 
 export function factWords({ value, unit, after }: Fact): string {
-  const told =
+  const formatted =
     typeof value === 'string'
       ? value
       : typeof value === 'number'
         ? withUnit(figure(value), unit)
         : `${figure(value[0])} to ${withUnit(figure(value[1]), unit)}`;
-  return after === undefined ? told : `${told} ${after}`;
+  return after === undefined ? formatted : `${formatted} ${after}`;
 }
 
 /**
- * A computed or converted value with as few digits as keep it on its own side of the mark: 5.9995 kPa beside a mark of
- * 6 kPa is never printed as 6.0.
+ * A computed or converted value with as few digits as keep it on its own side of the threshold: 5.9995 kPa beside a
+ * threshold of 6 kPa is never printed as 6.0.
  */
-export function besideMark(value: number, mark: number, decimals: number): string {
-  if (!Number.isFinite(mark)) return figure(Number(value.toFixed(decimals)));
+export function roundedBeside(value: number, threshold: number, decimals: number): string {
+  if (!Number.isFinite(threshold)) return figure(Number(value.toFixed(decimals)));
   for (let digits = decimals; digits <= decimals + 6; digits += 1) {
     const rounded = Number(value.toFixed(digits));
-    if (Math.sign(compare(rounded, mark, true)) === Math.sign(compare(value, mark, true))) return figure(rounded);
+    if (Math.sign(compare(rounded, threshold, true)) === Math.sign(compare(value, threshold, true)))
+      return figure(rounded);
   }
   return figure(value);
 }
@@ -140,26 +141,31 @@ export function flagWords({ flags = [], from = [] }: Reading, measure: Measure, 
   });
 }
 
-/** A reading as typed, with its value in the mark's unit when that is another. */
+/** A reading as typed, with its value in the threshold's unit when that is another. */
 export function readingWords(
   reading: Reading,
   measure: Measure,
-  mark?: { value?: number | undefined; unit?: UnitCode | undefined },
+  threshold?: { value?: number | undefined; unit?: UnitCode | undefined },
 ): string {
   const decimals = measure.kind === 'number' ? measure.decimals : 0;
   const magnitude = measure.kind === 'number' && measure.magnitude ? Math.abs(reading.value) : reading.value;
   const typed = reading.from
-    ? besideMark(magnitude, reading.unit === mark?.unit ? (mark.value ?? Number.NaN) : Number.NaN, decimals)
+    ? roundedBeside(
+        magnitude,
+        reading.unit === threshold?.unit ? (threshold.value ?? Number.NaN) : Number.NaN,
+        decimals,
+      )
     : figure(magnitude);
   const words =
     withUnit(typed, reading.unit) +
     (reading.unit === (measure.kind === 'number' ? measure.unit : undefined) ? ofWords(measure) : '');
-  if (mark?.unit === undefined || mark.unit === reading.unit || !convertible(reading.unit, mark.unit)) return words;
-  const converted = convert(magnitude, reading.unit, mark.unit);
-  return `${words} (${withUnit(besideMark(converted, mark.value ?? Number.NaN, Math.max(1, decimals)), mark.unit)})`;
+  if (threshold?.unit === undefined || threshold.unit === reading.unit || !convertible(reading.unit, threshold.unit))
+    return words;
+  const converted = convert(magnitude, reading.unit, threshold.unit);
+  return `${words} (${withUnit(roundedBeside(converted, threshold.value ?? Number.NaN, Math.max(1, decimals)), threshold.unit)})`;
 }
 
-/** What was breathed, where it is known or matters: a saturation with nothing said would be taken for one on air. */
+/** What was breathed, where it is known or matters: a saturation printed without it would be read as one on air. */
 export function gasWords({ gas }: Reading, measure: Measure): string | undefined {
   if (gas !== undefined) return gas === 'air' ? 'room air' : `on ${gas}`;
   return measure.kind === 'number' && measure.roomAir ? 'what was breathed is not recorded' : undefined;

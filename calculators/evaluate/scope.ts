@@ -7,7 +7,7 @@ import type { Person } from '../domain/person.ts';
 /** Out: must not be shown at all. Unknown: a fact about the person is missing that decides it. */
 export type Scope = 'in' | 'out' | { missing: ('disease' | 'age' | 'sex')[] };
 
-/** What of a criterion says for whom it holds. */
+/** The fields of a criterion that say to whom it applies. */
 export type Scoped = Pick<
   Criterion,
   'disease' | 'population' | 'sex' | 'minAgeYears' | 'maxAgeYears' | 'notFor' | 'acute' | 'urgency'
@@ -16,10 +16,10 @@ export type Scoped = Pick<
 /**
  * Whether a criterion may be shown for a person (rules 3 and 4 of the evaluation rules).
  *
- * - A named disease's mark is never lent to another disease.
- * - In an acute disease only its own marks, and the urgent or acute marks of any disease, are shown.
- * - Adult marks are hidden for children and the other way round; cough-flow marks are hidden under 12.
- * - A missing fact never lets a mark in and never hides it: the answer is then 'cannot tell'.
+ * - A criterion that names a disease is never shown for another disease.
+ * - In an acute disease only its own criteria, and the urgent or acute ones of any disease, are shown.
+ * - Adult criteria are hidden for children and the other way round; cough-flow criteria are hidden under 12.
+ * - A missing fact neither applies a criterion nor hides it: the answer is then 'cannot tell'.
  */
 export function scopeOf(criterion: Scoped, person: Person, measure: Measure | undefined): Scope {
   const missing: ('disease' | 'age' | 'sex')[] = [];

@@ -1,20 +1,22 @@
 /**
  * Visits as an HL7 FHIR R4 Bundle (type `collection`) of Observations, for a system that can take one in.
  *
- * Units are UCUM. A LOINC code stands only where the measure carries one that was read at a source; every measure carries
- * its name in words and a code of this handbook (`urn:tidemark:measure`). Posture is told in `method`, as the German
- * lung-function examples do; what was breathed is a component, and where nobody wrote it down the component says
- * 'unknown', because unknown is not room air.
+ * Units are UCUM. A LOINC code stands only where one was read at a source (fhir-codes.ts); everything carries its name in
+ * words and a code of this handbook (`urn:tidemark:measure`). Posture is a component, so that a supine capacity cannot be
+ * taken for an upright one by a reader that skips methods; what was breathed is another, and where nobody wrote it down it
+ * says 'unknown', because unknown is not room air. A worked out value is rounded to the digits it is shown with, and how
+ * many that are is said in the standard's own extension for precision.
  *
- * Nothing identifies the person: the Patient inside each Observation has at most a sex, and no name, number or birth date.
- * Findings are not exported: a mark held against a reading is no observation.
+ * Nothing identifies the person: the Patient of the bundle has at most a sex, and no name, number or birth date. The ids are
+ * made anew for each file, so that two people's files never share one. Findings are not exported: a threshold compared with
+ * a reading is no observation. Which edition and whose agreement were in force stands in a Provenance.
  *
  * Not carried: what was planned, wishes, who answers and how, what is asked, notes, the emergency card, the file's label, a
  * visit at which nothing was found, and the reference set where no per cent predicted was worked out. A number is its value
  * and not the text that was typed, without a sign where the measure has none. `read-fhir.ts` opens it again.
  *
- * @source  FHIR R4 (4.0.1): Observation, Bundle, and their published JSON schema, which the tests hold the output against;
- *          `data-absent-reason` codes from memory
+ * @source  FHIR R4 (4.0.1): Observation, Bundle, Provenance, and their published JSON schema, which the tests hold the output
+ *          against; `data-absent-reason` codes and the `quantity-precision` extension from memory
  */
 
 import { diseaseNames } from '../domain/diseases.ts';
@@ -23,6 +25,7 @@ import { type Reading, supportStatusWords } from '../domain/visit.ts';
 import { flagWords } from '../evaluate/say.ts';
 import { type UnitCode, units } from '../quantity.ts';
 import type { PastVisit } from '../visit/since.ts';
+import { type Category, category, categoryOf, loincOf } from './fhir-codes.ts';
 
 export const loinc = 'http://loinc.org';
 export const ucum = 'http://unitsofmeasure.org';
@@ -51,26 +54,68 @@ export const noteStart = {
   notDone: 'Not done: ',
 } as const;
 
+interface FhirQuantity {
+  extension?: { url: string; valueInteger: number }[];
+  value: number;
+  unit?: string;
+  system: string;
+  code: UnitCode;
+}
+
+interface Component {
+  code: CodeableConcept;
+  valueCodeableConcept?: CodeableConcept;
+  dataAbsentReason?: CodeableConcept;
+}
+
 export interface FhirObservation {
   resourceType: 'Observation';
-  contained?: { resourceType: 'Patient'; id: 'person'; gender: 'female' | 'male' }[];
+  id: string;
   status: 'final';
+  category: CodeableConcept[];
   code: CodeableConcept;
-  subject?: { reference: '#person' };
+  subject: { reference: string };
   effectiveDateTime: string;
-  valueQuantity?: { value: number; unit?: string; system: string; code: UnitCode };
+  valueQuantity?: FhirQuantity;
   valueBoolean?: boolean;
   valueCodeableConcept?: CodeableConcept;
   dataAbsentReason?: CodeableConcept;
   method?: CodeableConcept;
   note?: { text: string }[];
-  component?: { code: CodeableConcept; valueCodeableConcept?: CodeableConcept; dataAbsentReason?: CodeableConcept }[];
+  component?: Component[];
 }
+
+export interface FhirPatient {
+  resourceType: 'Patient';
+  id: string;
+  gender?: 'female' | 'male';
+}
+
+interface FhirProvenance {
+  resourceType: 'Provenance';
+  id: string;
+  target: { reference: string }[];
+  recorded: string;
+  agent: { who: { display: string } }[];
+  entity: { role: 'source'; what: { identifier: { system: string; value: string }; display: string } }[];
+}
+
+type FhirResource = FhirObservation | FhirPatient | FhirProvenance;
 
 export interface FhirBundle {
   resourceType: 'Bundle';
+  meta?: { source: string };
   type: 'collection';
-  entry?: { resource: FhirObservation }[];
+  entry?: { fullUrl: string; resource: FhirResource }[];
+}
+
+export interface FhirOptions {
+  /** a new UUID for each resource; without it they are counted, which is for tests and never for a file */
+  newId?: (() => string) | undefined;
+  /** what the file was made with: the handbook's edition, the moment, and the clinic agreement in force */
+  made?:
+    | { edition: string; recorded: string; agreement?: { name: string; digest: string | undefined } | undefined }
+    | undefined;
 }
 
 /** @param visits  with what was derived, so that per cent predicted goes with its litres; each says what it came from */
@@ -78,71 +123,116 @@ export function toFhir(
   visits: readonly PastVisit[],
   measures: Measures,
   decisionTitle: (id: string) => string = (id) => id,
+  { newId = counted(), made }: FhirOptions = {},
 ): FhirBundle {
-  const resources = visits.flatMap((past) => observationsOf(past, measures, decisionTitle));
+  const sex = visits.find(({ visit }) => visit.sex !== undefined)?.visit.sex;
+  const patient: FhirPatient = { resourceType: 'Patient', id: newId(), ...(sex === undefined ? {} : { gender: sex }) };
+  const about = { measures, decisionTitle, newId, subject: { reference: urlOf(patient) } };
+  const observations = visits.flatMap((past) => observationsOf(past, about));
+  const resources: FhirResource[] = [
+    patient,
+    ...observations,
+    ...(made ? [provenanceOf(observations, newId(), made)] : []),
+  ];
   return {
     resourceType: 'Bundle',
+    ...(made ? { meta: { source: `${ours}handbook:${made.edition}` } } : {}),
     type: 'collection',
     // An empty list is no FHIR.
-    ...(resources.length > 0 ? { entry: resources.map((resource) => ({ resource })) } : {}),
+    ...(observations.length > 0
+      ? { entry: resources.map((resource) => ({ fullUrl: urlOf(resource), resource })) }
+      : {}),
   };
 }
 
-function observationsOf(
-  { date, visit, set, times = {} }: PastVisit,
-  measures: Measures,
-  decisionTitle: (id: string) => string,
-): FhirObservation[] {
-  const about = (code: CodeableConcept): FhirObservation => ({
+const urlOf = ({ id }: { id: string }): string => `urn:uuid:${id}`;
+
+function counted(): () => string {
+  let count = 0;
+  return () => {
+    count += 1;
+    return `00000000-0000-4000-8000-${count.toString(16).padStart(12, '0')}`;
+  };
+}
+
+function provenanceOf(
+  observations: readonly FhirObservation[],
+  id: string,
+  { edition, recorded, agreement }: NonNullable<FhirOptions['made']>,
+): FhirProvenance {
+  const source = (system: string, value: string, display: string) => ({
+    role: 'source' as const,
+    what: { identifier: { system: `${ours}${system}`, value }, display },
+  });
+  return {
+    resourceType: 'Provenance',
+    id,
+    target: observations.map((one) => ({ reference: urlOf(one) })),
+    recorded,
+    agent: [{ who: { display: 'Tidemark visit sheet, filled in by the care team' } }],
+    entity: [
+      source('handbook', edition, `Handbook, edition of ${edition}`),
+      ...(agreement
+        ? // Without a digest (a browser over http works none out) the name alone identifies it.
+          [source('agreement', agreement.digest ?? agreement.name, `Clinic agreement of ${agreement.name}`)]
+        : []),
+    ],
+  };
+}
+
+interface About {
+  measures: Measures;
+  decisionTitle: (id: string) => string;
+  newId: () => string;
+  subject: { reference: string };
+}
+
+function observationsOf({ date, visit, set, times = {} }: PastVisit, context: About): FhirObservation[] {
+  const { measures, decisionTitle, newId, subject } = context;
+  const about = (filed: Category, code: CodeableConcept): FhirObservation => ({
     resourceType: 'Observation',
-    ...(visit.sex === undefined ? {} : { contained: [{ resourceType: 'Patient', id: 'person', gender: visit.sex }] }),
+    id: newId(),
     status: 'final',
+    category: category(filed),
     code,
-    ...(visit.sex === undefined ? {} : { subject: { reference: '#person' } }),
+    subject,
     effectiveDateTime: date,
   });
-  const measured = (value: number | undefined, unit: UnitCode, code: string, text: string): FhirObservation[] =>
+  const personal = (value: number | undefined, unit: UnitCode, id: string, text: string): FhirObservation[] =>
     value === undefined || !Number.isFinite(value)
       ? []
-      : [{ ...about(local('measure', code, text)), valueQuantity: quantity(value, unit) }];
+      : [{ ...about(categoryOf(id), codeOf(id, text)), valueQuantity: quantity(value, unit) }];
+  const measured = (id: string, measure: Measure, reading?: Reading): FhirObservation =>
+    about(categoryOf(id, measure), codeOf(id, nameOf(measure), measure, reading));
 
   return [
     ...(visit.disease
       ? [
           {
-            ...about(local('measure', 'disease', 'Disease')),
+            ...about('survey', local('measure', 'disease', 'Disease')),
             valueCodeableConcept: local('disease', visit.disease, diseaseNames[visit.disease]),
           },
         ]
       : []),
-    ...measured(visit.ageYears, 'a', 'age-years', 'Age'),
-    ...measured(visit.heightCm, 'cm', 'height', 'Height'),
+    ...personal(visit.ageYears, 'a', 'age-years', 'Age'),
+    ...personal(visit.heightCm, 'cm', 'height', 'Height'),
     ...Object.entries(visit.readings).flatMap(([id, reading]) => {
       const measure = measures[id];
       if (!measure || !Number.isFinite(reading.value)) return [];
-      return [
-        { ...about(codeOf(id, measure, reading)), ...readingParts(reading, measure, measures, decisionTitle, set) },
-      ];
+      return [{ ...measured(id, measure, reading), ...readingParts(reading, measure, context, set) }];
     }),
     ...Object.entries(visit.notDone ?? {}).flatMap(([id, reason]) => {
       const measure = measures[id];
       if (!measure || visit.readings[id] || reason.trim() === '') return [];
-      return [
-        {
-          ...about(codeOf(id, measure)),
-          dataAbsentReason: {
-            ...absent('not-performed', 'Not performed'),
-            text: `${noteStart.notDone}${reason.trim()}`,
-          },
-        },
-      ];
+      const because = { ...absent('not-performed', 'Not performed'), text: `${noteStart.notDone}${reason.trim()}` };
+      return [{ ...measured(id, measure), dataAbsentReason: because }];
     }),
     ...Object.entries(visit.signs).flatMap(([id, sign]) => {
       const measure = measures[id];
-      return measure ? [{ ...about(codeOf(id, measure)), valueBoolean: sign === 'present' }] : [];
+      return measure ? [{ ...measured(id, measure), valueBoolean: sign === 'present' }] : [];
     }),
     ...Object.entries(visit.supports ?? {}).map(([decision, status]) => ({
-      ...about(local('support', decision, decisionTitle(decision))),
+      ...about('therapy', local('support', decision, decisionTitle(decision))),
       valueCodeableConcept: local('support-status', status, supportStatusWords[status]),
       ...supportTimes(times[decision]),
     })),
@@ -166,71 +256,73 @@ function supportTimes({
 function readingParts(
   reading: Reading,
   measure: Measure,
-  measures: Measures,
-  nameOf: (id: string) => string,
+  { measures, decisionTitle }: About,
   set: string | undefined,
 ): Partial<FhirObservation> {
-  const value = measure.kind === 'number' && measure.magnitude ? Math.abs(reading.value) : reading.value;
+  // A typed value goes as it was typed; a value that was worked out has no more digits than it is shown with.
+  const digits = reading.from && measure.kind === 'number' ? measure.decimals : undefined;
+  const shown = digits === undefined ? reading.value : Number(reading.value.toFixed(digits));
+  const value = measure.kind === 'number' && measure.magnitude ? Math.abs(shown) : shown;
   const flagged = flagWords(reading, measure, measures);
   const notes = [
     reading.from &&
       reading.from.length > 0 &&
-      `${noteStart.from}${[...new Set(reading.from)].map((from) => measures[from]?.label ?? nameOf(from)).join(', ')}`,
+      `${noteStart.from}${[...new Set(reading.from)].map((from) => measures[from]?.label ?? decisionTitle(from)).join(', ')}`,
     reading.from && set && measure.kind === 'number' && measure.of === 'predicted' && `${noteStart.set}${set}`,
     flagged.length > 0 && `${noteStart.flagged}${flagged.join('; ')}`,
   ].filter((note) => typeof note === 'string');
-  const method = methodOf(reading, measure);
-  const component = [
+  const method = reading.method?.trim();
+  const component: Component[] = [
     ...(measure.kind === 'number' && (measure.roomAir || reading.gas) ? [breathed(reading.gas)] : []),
+    ...postureOf(reading, measure),
     ...(reading.flags ?? []).map((flag) => ({
       code: local('measure', 'flag', 'What went wrong in the test'),
       valueCodeableConcept: local('flag', flag, flagWords({ ...reading, flags: [flag] }, measure, measures)[0] ?? flag),
     })),
   ];
   return {
-    valueQuantity: quantity(value, reading.unit),
-    ...(method ? { method } : {}),
+    valueQuantity: quantity(value, reading.unit, digits),
+    ...(method ? { method: { text: method } } : {}),
     ...(notes.length > 0 ? { note: notes.map((text) => ({ text })) } : {}),
     ...(component.length > 0 ? { component } : {}),
   };
 }
 
-/** LOINC's own display is left out: ours would not be its words, and the text beside the codes is for people. */
-function codeOf(id: string, measure: Measure, reading?: Reading): CodeableConcept {
-  const label = measure.kind === 'number' && measure.of ? `${measure.label}, ${measure.of}` : measure.label;
-  const coded = measure.loinc && !isSlow(reading) ? [{ system: loinc, code: measure.loinc.code }] : [];
-  return { coding: [...coded, { system: `${ours}measure`, code: id, display: label }], text: label };
-}
+const nameOf = (measure: Measure): string =>
+  measure.kind === 'number' && measure.of ? `${measure.label}, ${measure.of}` : measure.label;
 
-/** The codes are of forced capacity. What is known to be slow, or worked out from litres that could be, does not get one. */
-const isSlow = (reading: Reading | undefined): boolean =>
-  /slow/i.test(reading?.method ?? '') ||
-  (reading?.from?.some((from) => from.startsWith('vc-litres')) === true && !/forced/i.test(reading.method ?? ''));
+/** LOINC's own display is left out: ours would not be its words, and the text beside the codes is for people. */
+function codeOf(id: string, text: string, measure?: Measure, reading?: Reading): CodeableConcept {
+  const code = loincOf(id, measure, reading);
+  const coded = code === undefined ? [] : [{ system: loinc, code }];
+  return { coding: [...coded, { system: `${ours}measure`, code: id, display: text }], text };
+}
 
 export const postures = { upright: 'Upright', supine: 'Lying flat' } as const;
 const gases = { air: 'Room air', oxygen: 'Oxygen', ventilation: 'On a ventilator' } as const;
 
 /** A measure that is about one posture says which: a supine capacity without it would be read as an upright one. */
-function methodOf({ posture: taken, method }: Reading, measure: Measure): CodeableConcept | undefined {
+function postureOf({ posture: taken }: Reading, measure: Measure): Component[] {
   const own = measure.kind === 'number' && measure.posture !== 'any' ? measure.posture : undefined;
   const posture = taken ?? own;
-  const words = [posture && postures[posture], method?.trim()].filter(Boolean).join('; ');
-  if (words === '') return undefined;
-  return {
-    ...(posture
-      ? {
-          coding: [
-            {
-              system: `${ours}posture`,
-              code: posture,
-              display: postures[posture],
-              ...(taken ? { userSelected: true as const } : {}),
-            },
-          ],
-        }
-      : {}),
-    text: words,
-  };
+  if (posture === undefined) return [];
+  const words = postures[posture];
+  return [
+    {
+      code: local('measure', 'posture', 'Posture'),
+      valueCodeableConcept: {
+        coding: [
+          {
+            system: `${ours}posture`,
+            code: posture,
+            display: words,
+            ...(taken ? { userSelected: true as const } : {}),
+          },
+        ],
+        text: words,
+      },
+    },
+  ];
 }
 
 const breathed = (gas: Reading['gas']) => ({
@@ -250,7 +342,17 @@ const absent = (code: string, display: string): CodeableConcept => ({
   text: display,
 });
 
-function quantity(value: number, unit: UnitCode): NonNullable<FhirObservation['valueQuantity']> {
+const precision = 'http://hl7.org/fhir/StructureDefinition/quantity-precision';
+
+/** With the number of digits after the point, since JSON does not keep a nought at the end. */
+function quantity(value: number, unit: UnitCode, digits?: number): FhirQuantity {
   const { symbol } = units[unit];
-  return { value, ...(symbol === '' ? {} : { unit: symbol }), system: ucum, code: unit };
+  const [, after = ''] = String(value).split('.');
+  return {
+    ...(/e/i.test(String(value)) ? {} : { extension: [{ url: precision, valueInteger: digits ?? after.length }] }),
+    value,
+    ...(symbol === '' ? {} : { unit: symbol }),
+    system: ucum,
+    code: unit,
+  };
 }

@@ -23,10 +23,10 @@ export const themes = [
 const results = z._default(z.array(slug), []);
 
 /**
- * An invented person at one visit. The student says which of the marks named in `ask` are met, not met or cannot be told,
- * and thinks about what to arrange; the evaluator's findings are then computed from the same readings.
+ * An invented person at one visit. The student says which of the criteria named in `ask` are met, not met or 'cannot
+ * tell', and thinks about what to arrange; the evaluator's findings are then computed from the same readings.
  *
- * `expected` is the author's own reading of the sources, written before the evaluator was run; a test holds the two
+ * `expected` is the author's own reading of the sources, written before the evaluator was run; a test compares the two
  * together. What was not measured is simply not listed. What could be arranged is explained and never scored: a case has
  * no treatment that is right or wrong.
  */
@@ -60,7 +60,7 @@ export const Case = z
     notDone: z._default(z.record(slug, text), {}),
     supports: z._default(z.record(slug, z.enum(supportStatuses)), {}),
     wishes: z._default(z.array(z.enum(wishList)), []),
-    /** marks to predict on */
+    /** ids of the criteria to predict */
     ask: z.array(slug).check(z.minLength(4), z.maxLength(8)),
     expected: z.object({ met: results, 'not-met': results, 'cannot-tell': results }),
     arrange: z
@@ -70,8 +70,8 @@ export const Case = z
   })
   .check(
     z.refine(({ ask, expected }) => {
-      const told = [...expected.met, ...expected['not-met'], ...expected['cannot-tell']];
-      return told.length === ask.length && ask.every((id) => told.includes(id));
+      const predicted = [...expected.met, ...expected['not-met'], ...expected['cannot-tell']];
+      return predicted.length === ask.length && ask.every((id) => predicted.includes(id));
     }, 'expected: every mark asked about stands in exactly one of met, not-met and cannot-tell'),
   );
 export type Case = z.infer<typeof Case>;

@@ -1,8 +1,8 @@
 import { slug, text, z } from '../domain/schema.ts';
 
 /**
- * A question at the end of a lesson, and why each answer is right or wrong. Marks and facts stand in the text as
- * `{mark:id}` and `{fact:id}`; an invented reading is typed as it is.
+ * A question at the end of a lesson, and why each answer is right or wrong. Criteria and facts are written in the text
+ * as `{mark:id}` and `{fact:id}`; an invented reading is typed as it is.
  */
 export const Question = z.object({
   id: slug,
@@ -13,7 +13,9 @@ export const Question = z.object({
     z.minLength(3, 'expected at least three options'),
     z.refine((options) => options.filter(({ right }) => right).length === 1, 'expected exactly one right option'),
   ),
-  /** a sum whose result one of the texts prints: tests hold the printed figure to the calculator's answer */
+  /**
+   * a calculation whose result one of the texts prints: tests compare the printed figure with the calculator's answer
+   */
   sum: z.optional(z.object({ calculator: slug, given: z.record(z.string(), z.unknown()), result: text, shows: text })),
 });
 export type Question = z.infer<typeof Question>;

@@ -3,8 +3,8 @@
  *
  * The sets disagree so much that the choice can matter more than the reading: for a man of 40 the
  * predicted expiratory pressure is 233 cmH2O in one and 141 in another, and the same 116 is 50 or 82 per
- * cent. So one set is named and used, none is averaged, and the spread is said aloud. Sets that nobody
- * here has read stand in a table of their own.
+ * cent. So one set is named and used, none is averaged, and the spread is printed. Sets that nobody
+ * here has read are in a table of their own.
  */
 
 import type { Formula } from '../calculator.ts';
@@ -20,7 +20,7 @@ export interface ExtraRow {
   set: SetId;
   /** where it differs from the set's name */
   label?: string;
-  /** undefined when the row does not hold for this person */
+  /** cmH2O; undefined when the row does not apply to this person */
   predicted?: number | undefined;
   lower?: number;
   /** printed in place of the lower limit, such as a range */
@@ -95,7 +95,9 @@ const howKnown = (standing: Standing, note: string | undefined): string =>
 
 interface Row {
   label: string;
+  /** whether its numbers were read anywhere; false for those from memory */
   read: boolean;
+  /** cmH2O; undefined where the set does not apply to this person */
   predicted?: number | undefined;
   lower: string;
   known: string;
@@ -109,64 +111,14 @@ function sideBySide(
   body: Body,
   measured: number | undefined,
 ): { tables: ResultTable[]; shares: number[] } {
-  const shareOf = (predicted: number) =>
-    measured === undefined ? undefined : percentOfPredicted.run({ measured, predicted });
-  const ids = [...new Set(lines.map(({ set }) => set))].filter(
-    (id) => (published[id].people === 'child') === isChild(body.age),
-  );
-  const fromLines = ids.map((id): Row => {
-    const { name, note }: PublishedSet = published[id];
-    const found = predict(lines, id, sex, body);
-    const standing = found.ok ? found.line.standing : published[id].citation.standing;
-    const row = { label: name, read: standing !== 'from-memory' };
-    if (!found.ok) return { ...row, lower: 'none', known: found.inTable };
-    return {
-      ...row,
-      predicted: found.predicted,
-      lower: found.lower === undefined ? 'none published' : show(found.lower, 'cm[H2O]', 0),
-      known: howKnown(standing, note),
-    };
-  });
-  const others = extra.map(
-    ({ set, label, predicted, lower, instead, standing, note }): Row => ({
-      label: label ?? published[set].name,
-      read: standing !== 'from-memory',
-      predicted,
-      lower: instead ?? (lower === undefined ? 'none published' : show(lower, 'cm[H2O]', 0)),
-      known: howKnown(standing, note),
-    }),
-  );
-  const shares = fromLines.flatMap(({ predicted }) => (predicted === undefined ? [] : (shareOf(predicted) ?? [])));
-  const tableOf = (caption: string, rows: Row[]): ResultTable[] => {
-    if (rows.length === 0) return [];
-    return [
-      {
-        caption,
-        columns: [
-          'Set',
-          'Predicted',
-          'Lower limit',
-          ...(measured === undefined ? [] : ['Of predicted']),
-          'How well known',
-        ],
-        rows: rows.map(({ label, predicted, lower, known }) => {
-          const share = predicted === undefined ? undefined : shareOf(predicted);
-          return {
-            label,
-            cells: [
-              predicted === undefined ? 'none' : show(predicted, 'cm[H2O]', 0),
-              lower,
-              ...(measured === undefined ? [] : [share === undefined ? 'none' : show(share, '%', 0)]),
-              known,
-            ],
-          };
-        }),
-      },
-    ];
-  };
-  const rows = [...fromLines, ...others];
+  const shareOf = (predicted: number | undefined) =>
+    measured === undefined || predicted === undefined ? undefined : percentOfPredicted.run({ measured, predicted });
+  const fromLines = rowsOfLines(lines, sex, body);
+  const rows = [...fromLines, ...extra.map(rowOfExtra)];
+  const tableOf = (caption: string, listed: Row[]): ResultTable[] =>
+    listed.length === 0 ? [] : [setTable(caption, listed, measured === undefined ? undefined : shareOf)];
   return {
-    shares,
+    shares: fromLines.flatMap(({ predicted }) => shareOf(predicted) ?? []),
     tables: [
       ...tableOf(
         'The same person by each set that was read. None is averaged; keep to one set in a series',
@@ -177,6 +129,55 @@ function sideBySide(
         rows.filter(({ read }) => !read),
       ),
     ],
+  };
+}
+
+function rowsOfLines(lines: readonly Line[], sex: Sex, body: Body): Row[] {
+  const ids = [...new Set(lines.map(({ set }) => set))].filter(
+    (id) => (published[id].people === 'child') === isChild(body.age),
+  );
+  return ids.map((id): Row => {
+    const { name, note }: PublishedSet = published[id];
+    const found = predict(lines, id, sex, body);
+    const standing = found.ok ? found.line.standing : published[id].citation.standing;
+    const row = { label: name, read: standing !== 'from-memory' };
+    if (!found.ok) return { ...row, lower: 'none', known: found.inTable };
+    return { ...row, predicted: found.predicted, lower: lowerWords(found.lower), known: howKnown(standing, note) };
+  });
+}
+
+const rowOfExtra = ({ set, label, predicted, lower, instead, standing, note }: ExtraRow): Row => ({
+  label: label ?? published[set].name,
+  read: standing !== 'from-memory',
+  predicted,
+  lower: instead ?? lowerWords(lower),
+  known: howKnown(standing, note),
+});
+
+const lowerWords = (lower: number | undefined): string =>
+  lower === undefined ? 'none published' : show(lower, 'cm[H2O]', 0);
+
+/** @param shareOf  per cent of predicted; undefined where nothing was measured, and the column is then left out */
+function setTable(
+  caption: string,
+  rows: readonly Row[],
+  shareOf: ((predicted: number | undefined) => number | undefined) | undefined,
+): ResultTable {
+  return {
+    caption,
+    columns: ['Set', 'Predicted', 'Lower limit', ...(shareOf ? ['Of predicted'] : []), 'How well known'],
+    rows: rows.map(({ label, predicted, lower, known }) => {
+      const share = shareOf?.(predicted);
+      return {
+        label,
+        cells: [
+          predicted === undefined ? 'none' : show(predicted, 'cm[H2O]', 0),
+          lower,
+          ...(shareOf ? [share === undefined ? 'none' : show(share, '%', 0)] : []),
+          known,
+        ],
+      };
+    }),
   };
 }
 

@@ -2,7 +2,7 @@
  * Predicted pressure and lower limit of one person by one published set. Shared by maximal inspiratory,
  * maximal expiratory and sniff pressure.
  *
- * A set is held to the ages and the people it was measured on. Nothing is carried further along a line.
+ * A set is used only for the ages and the people it was measured on. No line is extrapolated.
  */
 
 import { showAge } from '../body-size/estimated-height.ts';
@@ -149,7 +149,7 @@ const sizes: Record<PublishedSet['people'], Partial<Record<Size, readonly [numbe
 const sizeNames = { height: 'Height', weight: 'Weight', waist: 'Waist' } as const;
 type Size = keyof typeof sizeNames;
 
-export type Prediction =
+type Prediction =
   | { ok: true; line: Line; predicted: number; lower?: number; values: Record<string, number> }
   /** `inTable` says the same in a few words */
   | { ok: false; field: 'age' | 'set' | Size; message: string; inTable: string };
@@ -157,7 +157,7 @@ export type Prediction =
 /**
  * One set's answer for one person, in cmH2O.
  *
- * @returns the line used, predicted pressure and lower limit; or which input stands in the way and why
+ * @returns the line used, predicted pressure and lower limit; or which input prevents it and why
  */
 export function predict(lines: readonly Line[], set: SetId, sex: Sex, body: Body): Prediction {
   const { name, people, ages }: PublishedSet = published[set];
@@ -211,7 +211,7 @@ export function predict(lines: readonly Line[], set: SetId, sex: Sex, body: Body
   return { ok: true, line, predicted, values, ...(lower !== undefined && lower > 0 ? { lower } : {}) };
 }
 
-/** The numbers that a line may ask for, without those that nobody gave. */
+/** The numbers that a line may use, without those that were not entered. */
 function valuesOf({ age, height, weight, waist }: Body): Record<string, number> {
   const bmi = height === undefined || weight === undefined ? undefined : weight / (height / 100) ** 2;
   return Object.fromEntries(

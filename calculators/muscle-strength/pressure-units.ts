@@ -5,7 +5,7 @@
  *   mmHg = cmH2O x 98.0665 / 133.322
  *
  * A sniff of 6 kPa is 61 cmH2O. Written down as 6 cmH2O it is ten times too small and looks like an
- * emergency; a mark of 40 cmH2O typed as 40 kPa hides one. The millimetre of mercury is closer, 1.36
+ * emergency; a threshold of 40 cmH2O typed as 40 kPa hides one. The millimetre of mercury is closer, 1.36
  * times, and so the slip is harder to see.
  *
  * @param pressure  cmH2O, kPa or mmHg; the sign is dropped
@@ -29,7 +29,7 @@ export const inKPa = formula({
   run: ({ pressure }) => (pressure * 98.0665) / 1000,
 });
 
-export const inMmHg = formula({
+const inMmHg = formula({
   result: 'millimetresOfMercury',
   unit: 'mmHg',
   text: 'pressure * 98.0665 / 133.322387415',

@@ -1,6 +1,6 @@
 /**
  * The published reference sets for respiratory muscle pressures: who was measured, at which ages, where
- * it was read and how well it is known. Their lines stand in the calculator that uses them.
+ * it was read and how well it is known. Their lines are in the calculator that uses them.
  *
  * Ages are completed years, as the papers count them: a set for 7 to 17 takes a person of 17 and a half.
  */

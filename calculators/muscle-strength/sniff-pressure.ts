@@ -8,7 +8,7 @@
  * crooked septum or a leaking plug reads low.
  *
  * Of the adult sets only the Japanese one was read, and it gives group means, lower than the European
- * line that many laboratories use. That line is recalled and stands beside it.
+ * line that many laboratories use. That line is from memory and is printed beside it.
  *
  * @param measured  cmH2O, kPa or mmHg; the sign is dropped
  * @returns predicted (or the mean of the group), lower limit, per cent; cmH2O, unrounded

@@ -59,7 +59,8 @@ export function readCsv(text: string, options: CsvOptions = {}): ReadRecording {
 }
 
 function readTable(text: string, table: Table, options: CsvOptions): ReadRecording {
-  const columns = findColumns(table, options);
+  const columns = findColumns(table, options, text.slice(0, table.start));
+  if (Array.isArray(columns)) return { ok: false, problems: columns };
   if ('message' in columns) return unread(columns);
   const { time, spo2, pulse } = columns;
   const dates = settleDates(text, table, time, options.dateOrder);
@@ -72,7 +73,7 @@ function readTable(text: string, table: Table, options: CsvOptions): ReadRecordi
     `Columns parted by ${table.delimiter.name}`,
     `Time: ${[time.dateColumn, time.column]
       .filter((column) => column !== undefined)
-      .map(heading)
+      .map((column) => (column < 0 ? 'no such column' : heading(column)))
       .join(' with ')} (${formWords(dates.form)})`,
     `SpO2: ${heading(spo2)}`,
     pulse === undefined ? 'Pulse: no such column' : `Pulse: ${heading(pulse)}`,

@@ -9,7 +9,7 @@
  * value nearer to a whole per cent than half a step is therefore taken as that whole per cent.
  *
  * Of EDF+ only the time of each record is used; annotations are not read. Signals are found by their label; which ones
- * were taken is told. The person's name and number in the header are never read.
+ * were taken is reported. The person's name and number in the header are never read.
  *
  * @param buffer   the file's bytes
  * @param options  the signal to take as SpO2, counted from 0, where the labels leave it open
@@ -300,7 +300,7 @@ function countRecords(
 }
 
 function readSignal(bytes: Uint8Array, place: number, count: number, offset: number): Signal | FileProblem {
-  /** each field stands for all signals in a row before the next field begins */
+  /** the values of one field for all signals, one after another, then those of the next field */
   const at = (before: number, width: number) => 256 + before * count + place * width;
   const label = printable(textOf(bytes, at(0, 16), 16));
   const number = (before: number, what: string) => numberAt(bytes, at(before, 8), 8, `${what} of "${label}"`);

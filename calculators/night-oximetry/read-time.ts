@@ -17,7 +17,9 @@ export type TimeForm =
   /** 22:41:00, no date */
   | { kind: 'clock' }
   /** a plain number: seconds from the start, or another unit named in the heading */
-  | { kind: 'elapsed'; secondsEach: number };
+  | { kind: 'elapsed'; secondsEach: number }
+  /** no time in the rows: the reader has said how far apart they are */
+  | { kind: 'interval'; secondsEach: number };
 
 const months = ['jan', 'feb', 'mar', 'apr', 'may', 'jun', 'jul', 'aug', 'sep', 'oct', 'nov', 'dec'];
 const numbersDate = /^(\d{1,4})[-/.](\d{1,2})[-/.](\d{1,4})(?=$|[T ,])/;

@@ -1,4 +1,4 @@
-/** A night's figures as readings of the visit sheet, in the measures that published marks are about. */
+/** A night's figures as readings of the visit sheet, in the measures that published criteria are about. */
 import type { Reading } from '../domain/visit.ts';
 import { limits } from './rules.ts';
 import type { NightSummary } from './summary.ts';

@@ -15,7 +15,7 @@ export interface Recording {
 /** Something a reader has to decide, because the file can be read in more than one way. */
 export interface Question {
   /** which option of the reader it settles */
-  sets: 'dateOrder' | 'timeColumn' | 'spo2Column' | 'spo2Signal';
+  sets: 'dateOrder' | 'timeColumn' | 'interval' | 'spo2Column' | 'spo2Signal';
   choices: { value: string; label: string }[];
 }
 

@@ -19,7 +19,7 @@ export const limits = {
   highest: 100,
   /** a fall faster than this is taken as lost contact, points a second */
   fall: 4,
-  /** a stretch after such a fall that lasts longer than this is kept, seconds */
+  /** seconds; a low stretch after such a fall that lasts longer than this counts as real */
   longestFall: 60,
   /** without a usable value for longer than this the signal is lost, seconds */
   lost: 10,

@@ -28,7 +28,7 @@ export interface NightFigures {
 }
 
 /** One hour of the recording, counted from its start; a figure is absent where the hour has no usable row. */
-export interface HourFigures extends Omit<NightFigures, 'meanSpo2' | 'lowestSpo2'> {
+interface HourFigures extends Omit<NightFigures, 'meanSpo2' | 'lowestSpo2'> {
   startSeconds: number;
   meanSpo2?: number;
   lowestSpo2?: number;
@@ -46,11 +46,11 @@ export interface NightSummary extends NightFigures {
   hours: HourFigures[];
   /** for each row of the recording, one of `row` */
   rows: Uint8Array;
-  /** said beside the figures: short trace, much left out */
+  /** printed beside the figures: short trace, much left out */
   cautions: string[];
 }
 
-export type Summarised = { ok: true; summary: NightSummary } | { ok: false; message: string };
+type Summarised = { ok: true; summary: NightSummary } | { ok: false; message: string };
 
 /** smaller differences come from storing decimals in binary, not from blood */
 const tiny = 1e-4;
@@ -150,7 +150,7 @@ function cautionsOf(usable: number, recorded: number, step: number): string[] {
 }
 
 /** Median step between rows, from at most some thousand of them spread over the night. */
-export function usualStep(seconds: Float64Array): number {
+function usualStep(seconds: Float64Array): number {
   const every = Math.max(1, Math.floor(seconds.length / 4096));
   const steps: number[] = [];
   for (let at = every; at < seconds.length; at += every) {
@@ -207,10 +207,10 @@ function sortRows({ seconds, spo2 }: Recording): Uint8Array {
       }
       // Still low after a minute: no lost contact lasts so long and reads so steadily, and a low stretch is never hidden.
       if (!ended)
-        for (let kept = fallStart; kept < at; kept += 1)
-          if (rows[kept] === row.fastFall) {
-            rows[kept] = row.usable;
-            usable[count] = kept;
+        for (let restored = fallStart; restored < at; restored += 1)
+          if (rows[restored] === row.fastFall) {
+            rows[restored] = row.usable;
+            usable[count] = restored;
             count += 1;
           }
       fallStart = -1;
@@ -252,12 +252,7 @@ function longestRun({ seconds, spo2 }: Recording, rows: Uint8Array, lasts: Float
  * The highest value of the last 90 seconds is kept in a queue whose values fall from front to back, so that each row
  * enters and leaves once.
  */
-export function findDrops(
-  { seconds, spo2 }: Recording,
-  rows: Uint8Array,
-  lasts: Float64Array,
-  depth: number,
-): number[] {
+function findDrops({ seconds, spo2 }: Recording, rows: Uint8Array, lasts: Float64Array, depth: number): number[] {
   const found: number[] = [];
   const queue = new Int32Array(rows.length);
   let head = 0;
@@ -306,7 +301,7 @@ export function findDrops(
   return found;
 }
 
-/** Each hour's sums, kept in plain arrays of numbers: objects would be the slow part of a long night. */
+/** Totals of each hour, in plain arrays of numbers: objects would make a long night slow. */
 function hoursOf({ seconds, spo2 }: Recording, rows: Uint8Array, lasts: Float64Array, count: number): HourFigures[] {
   const usable = new Float64Array(count);
   const sums = new Float64Array(count);

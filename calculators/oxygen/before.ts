@@ -1,8 +1,8 @@
 import type { Citation } from '../calculator.ts';
 
 /**
- * What stands before every oxygen calculator. A flow is easy to turn up and its harm is silent: the
- * saturation looks better while carbon dioxide climbs, so the caution comes ahead of the sum and not after it.
+ * What is printed above every oxygen calculator. A flow is easy to turn up and its harm is silent: the
+ * saturation looks better while carbon dioxide climbs, so the caution comes before the calculation and not after it.
  */
 export const before = [
   'Oxygen alone can hide and worsen hypoventilation. In neuromuscular disease 0.5 to 2 L/min raised carbon dioxide by a mean of 28 mmHg in eight people (Gay and Edmonds 1995, abstract read). Weak breathing is treated first, with ventilation.',

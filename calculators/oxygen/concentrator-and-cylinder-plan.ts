@@ -7,7 +7,7 @@
  * Time out always grows: traffic, a late appointment, a lift that is broken. The plan therefore asks how much
  * time to carry on top and has no silent figure of its own for it.
  *
- * The ordered flow is carried over as it stands. A concentrator gives about 93 % and a cylinder 100 %; whether
+ * The ordered flow is used unchanged. A concentrator gives about 93 % and a cylinder 100 %; whether
  * that difference matters is for the prescriber, and the page shows it without acting on it.
  *
  * Where the pressure to leave is as high as in a full cylinder, each lasts 0 minutes and no number of them is enough: that is

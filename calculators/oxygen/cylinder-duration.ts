@@ -4,8 +4,8 @@
  *   US   litres = (gauge - left) x litres per psi             minutes = litres / flow
  *   UK   litres = full litres x (gauge - left) / full pressure
  *
- * At or below the pressure to leave there is nothing to use: 0 minutes, and the first thing said. It is never a refusal, since
- * that is the cylinder about which someone needs an answer at once.
+ * At or below the pressure to leave there is nothing to use: 0 minutes, and the caution that says so comes first. It is
+ * never a refusal, since that is the cylinder about which someone needs an answer at once.
  *
  * The country comes first: the same letter is another size elsewhere, and a letter read in the wrong list
  * can leave someone without oxygen on the way home.

@@ -43,7 +43,7 @@ export const ukSizes = {
   J: { litres: 6800, fullBar: 137, standing: 'from-memory' },
 } as const satisfies Record<string, { litres: number; fullBar: number; standing: Standing }>;
 
-export type UsSize = keyof typeof usSizes;
+type UsSize = keyof typeof usSizes;
 export type UkSize = keyof typeof ukSizes;
 
 /** Pressure at which US cylinders are full: 2000 to 2200 psi. The lower end is what a plan may count on. */
@@ -157,7 +157,7 @@ export function cylinderOf(fields: {
     : { country: 'uk', size: ukSize, ...ukSizes[ukSize] };
 }
 
-/** Pressure to leave, in bar; in the UK it has to be said. */
+/** Pressure to leave, in bar; in the UK the reader has to type it. */
 export function residualOf(cylinder: Cylinder, residualBar: number | undefined): number | Refusal {
   if (residualBar !== undefined) return residualBar;
   if (cylinder.country === 'us') return convert(usResidualPsi, '[psi]', 'bar');
@@ -187,7 +187,7 @@ export const cylinderCitations: readonly Citation[] = [
   },
 ];
 
-/** What is said beside every cylinder sum. */
+/** Cautions printed beside every cylinder calculation. */
 export const cylinderCautions = [
   'Letters differ between countries: a D is about 340 L in the UK, 350 L in the US and 1500 L in Australia. If the country is in doubt, read the litres on the label.',
   'Pulse (on-demand) devices use oxygen breath by breath: a litre-per-minute duration does not hold for them.',

@@ -2,13 +2,13 @@
  * What published texts say that each oxygen interface gives an adult, and over which flows.
  *
  * These are conventions and ranges, not measurements on a person: a cannula or a simple mask gives a mixture
- * that depends on the breath. Where texts disagree the outer ends are kept and every text is listed.
+ * that depends on the breath. Where texts disagree the widest range is used and every text is listed.
  */
 import type { Standing } from '../standing.ts';
 
 export type Interface = 'cannula' | 'simple-mask' | 'reservoir-mask' | 'venturi' | 'tracheostomy-mask';
 
-/** Oxygen flows, L/min, over which a figure is published. Nothing is said outside them. */
+/** Oxygen flows, L/min, over which a figure is published. Outside them there is no result. */
 export const flowRange: Record<Exclude<Interface, 'venturi'>, readonly [number, number]> = {
   cannula: [1, 6],
   'simple-mask': [5, 10],

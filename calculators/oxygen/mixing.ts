@@ -4,18 +4,18 @@
  *   FiO2 = 21 + (purity - 21) x oxygen flow / total flow          per cent, both flows in the same unit
  *
  * Whatever carries the gas, the share of oxygen is the oxygen that enters divided by everything that enters.
- * Air is taken as 21 %, the rounding that the trade and the Venturi ratio use (20.93 % measured).
+ * Air is taken as 21 %, the rounding that respiratory therapists and the Venturi ratio use (20.93 % measured).
  *
  * The same line turned round says which flow an FiO2 corresponds to. It is here to check an order that
  * someone has written, never to choose one.
  *
- * @source  conservation of mass; no population and no measurement stands behind it
+ * @source  conservation of mass; it rests on no population and no measurement
  */
 import { formula } from '../calculator.ts';
 import { type Refusal, refuse } from '../outcome.ts';
 import { showNumber } from '../quantity.ts';
 
-/** Oxygen in air, per cent, as the trade rounds it. */
+/** Oxygen in air, per cent, as respiratory therapists round it. */
 export const air = 21;
 
 const flow = { unit: 'L/minute' } as const;
@@ -44,7 +44,7 @@ export const oxygenNeeded = formula({
   run: ({ totalFlow, fio2, purity }) => (totalFlow * (fio2 - 21)) / (purity - 21),
 });
 
-/** An FiO2 is told in per cent here; 0.35 typed for 35 is asked about, not read as a third of one per cent. */
+/** An FiO2 is typed in per cent here. 0.35 is questioned, since 35 was probably meant; it is never read as 0.35 %. */
 export function refuseFraction(field: string, label: string, fio2: number): Refusal | undefined {
   if (fio2 === 0 || fio2 > 1) return undefined;
   return refuse(

@@ -6,7 +6,7 @@
  *
  * A home ventilator of this kind blows far more than the person breathes, and oxygen is thinned by all of it.
  * So FiO2 is low at the flows used at home, falls when pressure or leak rises, and rises when the leak is
- * mended: it is never a setting, and nobody has touched the oxygen when it changes.
+ * fixed: it is never a setting, and nobody has touched the oxygen when it changes.
  *
  * @param purity  per cent; measured, or 100 for a cylinder and 93 (87 to 96) for a concentrator
  * @returns       the mean of the mixture; the span is that of the concentrator, not of the method
@@ -184,7 +184,7 @@ export default defineCalculator({
   },
 });
 
-/** What the bench saw at each pair of places. The sum itself knows no places. */
+/** What a bench study measured at each pair of places. The calculation itself does not depend on the place. */
 function aboutSite(leakPort?: 'mask' | 'circuit', bleedSite?: 'mask' | 'machine'): string {
   if (leakPort === undefined || bleedSite === undefined)
     return 'The place of the bleed and of the leak port changes FiO2, and the sum knows neither. Note both.';

@@ -2,7 +2,7 @@ import type { ChoiceField, Citation, NumberField } from '../calculator.ts';
 
 /**
  * Oxygen in what the supply gives, per cent. A concentrator is never pure and drifts with flow, age and
- * altitude, so its usual figure goes with the span that the trade quotes, and both ends are carried through.
+ * altitude, so its usual figure comes with the range that is commonly quoted, and both ends are calculated.
  */
 export const supplies = {
   cylinder: { usual: 100, low: 100, high: 100 },

@@ -23,7 +23,7 @@ const cabinMetres = cabinFeet * 0.3048;
 
 const pressureSymbol = { unit: 'mmHg', range: [220, 800] } as const;
 
-export const icaoPressure = formula({
+const icaoPressure = formula({
   result: 'pressure',
   unit: 'mmHg',
   text: '101325 * (1 - 0.0065 * altitude / 288.15)^5.25588 / 133.322387415',
@@ -33,7 +33,7 @@ export const icaoPressure = formula({
 });
 
 /** Metres for which the form is used: its layer ends at 11 000, and a little below the sea the same layer goes on. */
-export const icaoRange = [-100, 11000] as const;
+const icaoRange = [-100, 11000] as const;
 
 /** @returns mmHg; undefined outside the range of the form, whatever narrower range a reader's field has */
 export const icaoAt = (metres: number): number | undefined =>

@@ -16,7 +16,7 @@ import type { ResultTable } from '../outcome.ts';
 
 const hours = { unit: 'hour', range: [0.2, 40] } as const;
 
-export const byLabel = formula({
+const byLabel = formula({
   result: 'labelTime',
   unit: 'hour',
   text: 'capacity / draw',

@@ -20,7 +20,7 @@ const seconds = { unit: 's', range: [0.5, 60] } as const;
 const cycles = { means: 'cycles in a set', unit: '', range: [1, 15] } as const;
 const sets = { means: 'sets', unit: '', range: [1, 12] } as const;
 
-export const oneSet = formula({
+const oneSet = formula({
   result: 'setTime',
   unit: 's',
   text: 'cycles * (timeIn + timeOut + pause)',

@@ -230,12 +230,12 @@ export default defineCalculator({
         : [
             'The Dillard forms hold at 8000\u00a0ft only and are left out. The altitude term of the Gong form is from memory.',
           ],
-      tables: [againstMark(results)],
+      tables: [besideAdvised(results)],
     };
   },
 });
 
-function againstMark(results: Record<string, { value: number }>): ResultTable {
+function besideAdvised(results: Record<string, { value: number }>): ResultTable {
   const names: Record<string, string> = {
     dillardAlone: 'Dillard, PaO2 alone',
     dillardPercent: 'Dillard, FEV1 %',

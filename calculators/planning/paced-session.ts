@@ -1,5 +1,5 @@
 /**
- * Where an ordered cough session stands after so many seconds: which set, which cycle, in, out, pause or rest.
+ * Where an ordered cough session is after so many seconds: which set, which cycle, in, out, pause or rest.
  *
  * One cycle is in, out, pause. A rest follows each set but the last, so that the whole lasts exactly as
  * long as the session plan says. A phase of no length is passed over. Every length is the order's own:

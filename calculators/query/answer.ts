@@ -69,7 +69,9 @@ export function answerTo(
   const findings = evaluate(visit, evidence).sort(byUrgency(decisions));
   // What follows from a typed reading is about it too: per kilogram, per cent predicted, the fall on lying flat.
   const said = new Set([...Object.values(typed.readings), ...Object.values(visit.readings).filter(({ from }) => from)]);
-  const about = findings.filter((finding) => isAbout(finding, typed, said, evidence.measures));
+  const near = new Set(asked.kind === 'visit' ? besides(asked) : []);
+  const isNear = ({ criterion, result }: Finding) => result === 'cannot-tell' && near.has(criterion.measure);
+  const about = findings.filter((finding) => isAbout(finding, typed, said, evidence.measures) || isNear(finding));
   const acting = about.filter(({ criterion }) => categoryOf(criterion) === 'acting' && criterion.use !== 'coverage');
   const leading = about.filter(({ criterion }) => ['acting', 'study'].includes(categoryOf(criterion)));
   const urgent = leading.filter((finding) => isUrgent(finding.criterion) && needsAttention(finding));
@@ -77,13 +79,13 @@ export function answerTo(
     (finding) => !isUrgent(finding.criterion) && (needsAttention(finding) || metForSomebody(finding)),
   );
   const open = acting.filter((finding) => finding.result === 'cannot-tell' && !metForSomebody(finding));
-  const asks = open.filter((finding) => hangsOnMore(finding));
+  const asks = open.filter((finding) => hangsOnMore(finding) || isNear(finding));
   const folded = (category: Category) =>
     about.filter(
       (finding) =>
         categoryOf(finding.criterion) === category &&
         !urgent.includes(finding) &&
-        (needsAttention(finding) || metForSomebody(finding)),
+        (needsAttention(finding) || metForSomebody(finding) || isNear(finding)),
     );
   return {
     visit,
@@ -121,6 +123,20 @@ export function answerTo(
     disagree: contradictions(visit, evidence.measures),
   };
 }
+
+/**
+ * Measures that what was told bears on and that need more: a value asleep, for what a night is measured by; a fall of vital
+ * capacity, for the falls that criteria name. Their criteria are shown with what is missing.
+ */
+const besides = ({ asleep = [], falls = [], series = [] }: AskedVisit): string[] => [
+  ...asleep.flatMap(({ needs }) => needs),
+  ...(falls.some(({ measure }) => isVitalCapacity(measure)) ||
+  series.some(({ measure, values }) => isVitalCapacity(measure) && (values.at(-1) ?? 0) < (values[0] ?? 0))
+    ? ['snip-or-mip-fall-per-3-months', 'vc-rapid-significant-fall']
+    : []),
+];
+
+const isVitalCapacity = (measure: string | undefined): boolean => measure === 'fvc-percent' || measure === 'vc-litres';
 
 /** The line names a disease in which hours count: its urgent page leads, whatever the numbers are. */
 export const hoursCount = ({ disease }: Person): boolean => disease !== undefined && isAcute(disease);

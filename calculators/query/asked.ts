@@ -3,7 +3,7 @@ import type { RawInputs } from '../calculator.ts';
 import { isAcute } from '../domain/diseases.ts';
 import type { Person } from '../domain/person.ts';
 import type { Reading, Sign, SupportStatus, Visit, Wish } from '../domain/visit.ts';
-import type { Quantity } from '../quantity.ts';
+import type { Quantity, UnitCode } from '../quantity.ts';
 
 /** `child` where the line says so, with or without an age. */
 export interface AskedPerson extends Person {
@@ -62,12 +62,58 @@ export interface Other {
   label: string;
   /** the number with its unit, as typed */
   typed: string;
+  /** the number itself, where there is one */
+  value?: number | undefined;
 }
 
 /** Words that are an emergency and that no sign stands for. */
 export interface Danger {
   /** address of the page that says what to do, from the site's root */
   page: string;
+  typed: string;
+}
+
+/** Values of one measure over time, oldest first. The last is the reading now, and stands among the readings. */
+export interface SeriesTold {
+  measure: string;
+  values: number[];
+  unit: UnitCode;
+  /** from the first to the last, where the line says it */
+  overMonths?: number | undefined;
+}
+
+/** A fall that the line tells without its values. */
+export interface FallTold {
+  /** of what; not known in 'down 10 points' alone */
+  measure?: string | undefined;
+  by: number;
+  /** `points` of per cent; `%` can be points or a share of the earlier value */
+  unit: UnitCode | 'points';
+  overMonths?: number | undefined;
+}
+
+/** A reading taken asleep. No criterion compares it by itself: it is not among the readings. */
+export interface AsleepTold {
+  measure: string;
+  reading: Reading;
+  /** measures of the night that would say whether it counts: the time spent there, the rise over awake */
+  needs: string[];
+}
+
+/** A subject that has a page. */
+export interface Topic {
+  id: string;
+  /** from the site's root */
+  page: string;
+  /** the heading that answers, and its address in the page */
+  section?: string | undefined;
+  anchor?: string | undefined;
+  typed: string;
+}
+
+/** How long the disease has been there. */
+export interface Duration {
+  months: number;
   typed: string;
 }
 
@@ -99,6 +145,13 @@ export interface AskedVisit {
   notUnderstood: string[];
   /** calculations that the line asks for by name */
   taken?: TakenCalculation[];
+  series?: SeriesTold[] | undefined;
+  falls?: FallTold[] | undefined;
+  asleep?: AsleepTold[] | undefined;
+  duration?: Duration | undefined;
+  topics?: Topic[] | undefined;
+  /** words of a question: to be looked up among the pages, and no misunderstanding */
+  asked?: string[] | undefined;
 }
 
 export type Query = AskedReading | AskedSum | Ambiguous | Hint | AskedVisit | undefined;
@@ -106,13 +159,20 @@ export type Query = AskedReading | AskedSum | Ambiguous | Hint | AskedVisit | un
 /** Said among what was assumed where nobody told what was breathed. */
 export const gasUnknown = 'nothing about what was breathed';
 
+/** Said among what was assumed, where a length of time stands alone after a disease. */
+export const lengthNotAge = (duration: Duration | undefined): string =>
+  duration === undefined ? '' : `\u201c${duration.typed}\u201d is how long, not the age`;
+
 /** Nothing that a criterion could be about: the disease, a support or an age alone. Its pages are the answer then. */
 export const saysNothing = (asked: NonNullable<Query>): boolean =>
   asked.kind === 'visit' &&
   (asked.taken ?? []).length === 0 &&
   [asked.readings, asked.signs].every((some) => Object.keys(some).length === 0) &&
   // What was assumed, as an age, is offered to be changed.
-  [asked.asks, asked.hints, asked.others, asked.dangers, asked.assumed].every(({ length }) => length === 0) &&
+  [asked.asks, asked.hints, asked.others, asked.dangers, asked.asleep ?? [], asked.falls ?? []].every(
+    ({ length }) => length === 0,
+  ) &&
+  asked.assumed.every((words) => words === lengthNotAge(asked.duration)) &&
   !(asked.person.disease !== undefined && isAcute(asked.person.disease));
 
 /** What was understood, in the structure that the visit sheet fills. */

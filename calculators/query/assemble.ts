@@ -2,12 +2,23 @@
 import type { Measures } from '../domain/measure.ts';
 import { isAcute } from '../domain/person.ts';
 import type { Reading } from '../domain/visit.ts';
-import type { Ambiguous, AskedReading, AskedVisit, Danger, Hint, Other } from './asked.ts';
+import {
+  type Ambiguous,
+  type AskedReading,
+  type AskedVisit,
+  type AsleepTold,
+  type Danger,
+  type Hint,
+  lengthNotAge,
+  type Other,
+} from './asked.ts';
 import type { Found } from './found.ts';
 import { meanings } from './meaning.ts';
+import type { OverTime } from './over-time.ts';
 import type { PersonSaid } from './person.ts';
 import type { SignsSaid } from './signs.ts';
 import type { SupportsSaid } from './supports.ts';
+import type { FoundTopic } from './topics.ts';
 import { readingName, understoodWords } from './understood.ts';
 import type { Vocabulary } from './vocabulary.ts';
 
@@ -19,6 +30,10 @@ export interface Read {
   parts: AskedReading[];
   asks: Ambiguous[];
   hints: Hint[];
+  told: OverTime;
+  asleep: AsleepTold[];
+  topics: FoundTopic[];
+  asked: string[];
   /** words and numbers that had no part, in the order of the line */
   unused: string[];
   /** slips of the finger that were read as a name */
@@ -26,7 +41,19 @@ export interface Read {
 }
 
 /** Whether a line says more than one reading: what makes it a visit. */
-export function isVisit({ found, who, signs, supports, parts, asks, hints }: Read): boolean {
+export function isVisit({
+  found,
+  who,
+  signs,
+  supports,
+  parts,
+  asks,
+  hints,
+  told,
+  asleep,
+  topics,
+  asked,
+}: Read): boolean {
   const numbers = parts.length + asks.length;
   const signWords = found.signs.filter((sign) => !signs.onlyFlags.includes(sign) && !signs.strange.includes(sign));
   const tells =
@@ -48,7 +75,10 @@ export function isVisit({ found, who, signs, supports, parts, asks, hints }: Rea
     (besides && (numbers > 0 || disease !== undefined)) ||
     (numbers > 0 && found.others.length > 0) ||
     oxygenAlone ||
-    personAlone
+    personAlone ||
+    told.series.length + told.falls.length + asleep.length > 0 ||
+    found.duration !== undefined ||
+    (numbers > 0 && topics.length + asked.length > 0)
   );
 }
 
@@ -62,7 +92,7 @@ export function visitFrom(read: Read, measures: Measures, words: Vocabulary, chi
     part.assumed.map((one) => (parts.length > 1 ? `${measures[part.measure]?.short}: ${one}` : one));
   const visit = {
     person,
-    readings,
+    readings: { ...readings, ...read.told.readings },
     signs: { ...signs.signs, ...oxygen.signs },
     supports: { ...supports.supports, ...nivInPlace(readings, signs, supports) },
     wishes: found.wishes,
@@ -76,6 +106,8 @@ export function visitFrom(read: Read, measures: Measures, words: Vocabulary, chi
       ...new Set([
         ...slips,
         ...who.assumed,
+        ...(found.duration && /^\d/.test(found.duration.typed) ? [lengthNotAge(found.duration)] : []),
+        ...read.told.assumed,
         ...(signs.assumesChild ? ['a child'] : []),
         ...signs.assumed,
         ...found.assumed,
@@ -85,6 +117,7 @@ export function visitFrom(read: Read, measures: Measures, words: Vocabulary, chi
       ]),
     ],
     notUnderstood: unused,
+    ...overTimeOf(read),
   };
   return {
     kind: 'visit',
@@ -95,6 +128,19 @@ export function visitFrom(read: Read, measures: Measures, words: Vocabulary, chi
 
 /** Room air first, then what was taken off the ventilator. */
 const rank = ({ reading: { gas } }: AskedReading): number => (gas === 'air' ? 0 : gas === 'ventilation' ? 2 : 1);
+
+/** What is there only where the line says it. */
+function overTimeOf({ told, asleep, found, topics, asked }: Read): Partial<AskedVisit> {
+  const { duration } = found;
+  return {
+    ...(told.series.length > 0 ? { series: told.series } : {}),
+    ...(told.falls.length > 0 ? { falls: told.falls } : {}),
+    ...(asleep.length > 0 ? { asleep } : {}),
+    ...(duration ? { duration: { months: duration.months, typed: duration.typed } } : {}),
+    ...(topics.length > 0 ? { topics: topics.map(({ at: _, end: __, ...topic }) => topic) } : {}),
+    ...(asked.length > 0 ? { asked } : {}),
+  };
+}
 
 /** One reading a measure: of two, the one on room air, then the one off the ventilator, else the first. */
 function oneOfEach(parts: readonly AskedReading[]): {

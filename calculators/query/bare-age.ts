@@ -18,6 +18,8 @@ export function takeBareAge(found: Found, pairs: readonly Pair[]): AgeTyped | un
   };
   const beside = found.quantities.filter(
     (one) =>
+      // Sitting and lying: two numbers of one test.
+      found.conditions.postures.length < 2 &&
       /^\d+$/.test(one.typed) &&
       ((standsAfter(one, found) && !waits(pairOf(one), one)) ||
         (standsBefore(one, found) && isSpare(pairOf(one), one, found))),

@@ -44,6 +44,7 @@ export const CalculationWords = z.object({
   numbers: z._default(byName(NumberWords), {}),
   choices: z._default(byName(ChoiceWords), {}),
   peek: z.optional(z.literal(true)),
+  series: z.optional(byName(z.object({ test: text, unit }))),
 });
 export type CalculationWords = z.infer<typeof CalculationWords>;
 export type NumberWords = z.infer<typeof NumberWords>;

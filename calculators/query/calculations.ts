@@ -5,7 +5,7 @@
  */
 import type { RawInputs } from '../calculator.ts';
 import type { Person } from '../domain/person.ts';
-import { isUnit, type Quantity, type UnitCode, units } from '../quantity.ts';
+import { convert, daysInMonth, isUnit, type Quantity, type UnitCode, units } from '../quantity.ts';
 import type { AskedVisit, TakenCalculation } from './asked.ts';
 import type { Calculations, CalculationWords, ChoiceWords, NumberWords } from './calculation-words.ts';
 
@@ -184,7 +184,32 @@ export function calculationsOf(asked: AskedVisit, person: Person, words: Calcula
       ? []
       : [wanted(calculator, spec, asked, person)],
   );
-  return [...named, ...following];
+  return [...named, ...following, ...overTime(asked, words)];
+}
+
+/** Values over time, where the line says over how long. Between the first and the last they are taken as evenly spaced. */
+function overTime({ series = [] }: AskedVisit, words: Calculations): WantedCalculation[] {
+  return Object.entries(words).flatMap(([calculator, { title, series: tests }]) =>
+    series.flatMap(({ measure, values, unit, overMonths }) => {
+      const test = tests?.[measure];
+      if (!test || !isUnit(test.unit) || overMonths === undefined) return [];
+      const into = test.unit;
+      const step = (overMonths * daysInMonth) / (values.length - 1);
+      return [
+        {
+          calculator,
+          title,
+          inputs: {
+            test: test.test,
+            sameMethod: 'not-known',
+            readings: values.map((value, at) => ({ time: at * step, value: convert(value, unit, into) })),
+          },
+          assumed: values.length > 2 ? ['evenly spaced in time'] : [],
+          taken: undefined,
+        },
+      ];
+    }),
+  );
 }
 
 /** Words that are said of many things count only where there is something to work out. */

@@ -3,7 +3,7 @@
 import type { Reading } from '../domain/visit.ts';
 import { type Concept, takeConcepts } from './concepts.ts';
 import type { Gas, Support } from './supports.ts';
-import { type Scanner, type Taken, takeAll } from './text.ts';
+import { cutAll, type Scanner, type Taken } from './text.ts';
 import { madeOnce } from './vocabulary.ts';
 
 /** What is said about one reading, once it is known which. */
@@ -21,6 +21,7 @@ export interface Said {
 
 export interface PosturePlace {
   at: number;
+  end: number;
   posture: NonNullable<Reading['posture']>;
 }
 
@@ -29,8 +30,12 @@ export interface Conditions {
   postures: PosturePlace[];
   method: string | undefined;
   change: 'fall' | 'rise' | undefined;
+  /** end of the word that tells the change */
+  changeEnd: number;
   overTime: boolean;
   nights: Taken[];
+  /** 'awake', beside a night */
+  awake: Taken[];
 }
 
 export type Flag = readonly string[];
@@ -63,6 +68,7 @@ const patterns = madeOnce(({ manner, methods, changes, units, phrase, filled }) 
   overTime: phrase(manner.overTime),
   lying: phrase(manner.lying),
   sitting: phrase(manner.sitting),
+  awake: phrase(manner.awake),
   methods: methods.map(({ words, method }) => ({ pattern: phrase(words), method })),
   changes: changes.map(({ words, change }) => ({
     change,
@@ -73,25 +79,45 @@ const patterns = madeOnce(({ manner, methods, changes, units, phrase, filled }) 
 
 export function takeConditions(scan: Scanner): Conditions {
   // A method can be part of the measure's own name, which is no longer in the rest.
-  const { night, overTime, lying: lyingWords, sitting: sittingWords, going, methods, changes } = patterns(scan.words);
+  const {
+    night,
+    overTime,
+    lying: lyingWords,
+    sitting: sittingWords,
+    awake: awakeWords,
+    going,
+    methods,
+    changes,
+  } = patterns(scan.words);
   const method = methods.find(({ pattern }) => pattern.test(scan.text));
   if (method) scan.take(method.pattern);
-  const nights: Taken[] = [];
-  for (let match = night.exec(scan.rest); match; match = night.exec(scan.rest))
-    nights.push(scan.cut(match.index, match.index + match[0].length));
-  const postures = [
-    ...takeAll(scan, lyingWords).map(({ index }) => ({ at: index, posture: 'supine' as const })),
-    ...takeAll(scan, sittingWords).map(({ index }) => ({ at: index, posture: 'upright' as const })),
-  ].sort((a, b) => a.at - b.at);
+  const nights = cutAll(scan, night);
+  const awake = nights.length > 0 ? cutAll(scan, awakeWords) : [];
+  const postures = [...placesOf(scan, lyingWords, 'supine'), ...placesOf(scan, sittingWords, 'upright')].sort(
+    (a, b) => a.at - b.at,
+  );
   scan.take(going);
   // 'dropped to 84' tells a value, 'dropped 12' a fall.
   for (const { to } of changes) scan.take(to);
-  const change = changes.find(({ pattern }) => scan.take(pattern))?.change;
+  const changed = firstChange(scan, changes);
   return {
     postures,
     method: method?.method,
-    change,
+    change: changed?.change,
+    changeEnd: changed?.match ? changed.match.index + changed.match[0].length : 0,
     overTime: overTime.test(scan.text),
     nights,
+    awake,
   };
+}
+
+const placesOf = (scan: Scanner, pattern: RegExp, posture: PosturePlace['posture']): PosturePlace[] =>
+  cutAll(scan, pattern).map(({ at, end }) => ({ posture, at, end }));
+
+function firstChange(scan: Scanner, changes: readonly { pattern: RegExp; change: 'fall' | 'rise' }[]) {
+  for (const { pattern, change } of changes) {
+    const match = scan.take(pattern);
+    if (match) return { change, match };
+  }
+  return undefined;
 }

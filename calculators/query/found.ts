@@ -1,10 +1,10 @@
 /** One pass over the line: everything in it that is understood, each thing taken once, and what is left. */
 
 import type { Wish } from '../domain/visit.ts';
-import type { Hint, Other } from './asked.ts';
+import type { Duration, Hint, Other } from './asked.ts';
 import { type Concept, negate } from './concepts.ts';
 import { type Conditions, type Flag, offFlags, takeConditions, takeFlags } from './conditions.ts';
-import { endsWithName, leftWords, longOf, mergedNames, type Name, type Terms, takeNames } from './names.ts';
+import { endsWithName, isPassing, leftWords, longOf, mergedNames, type Name, type Terms, takeNames } from './names.ts';
 import {
   type GasRow,
   type Typed,
@@ -15,6 +15,7 @@ import {
   takeGasRow,
   takeLonePh,
   takeOthers,
+  takePoints,
   takeQuantities,
   takeTens,
 } from './numbers.ts';
@@ -31,6 +32,7 @@ import {
 import { takeSigns } from './signs.ts';
 import { type Support, takeAir, takeBareAir, takeSupports, takeWishes } from './supports.ts';
 import { type Scanner, scanner, type Taken } from './text.ts';
+import { monthsIn, saysSince, type TimeMark, takeTimes } from './times.ts';
 import type { SignWords, Vocabulary } from './vocabulary.ts';
 
 export interface Found {
@@ -43,6 +45,13 @@ export interface Found {
   flags: Concept<Flag>[];
   wishes: Wish[];
   conditions: Conditions;
+  times: TimeMark[];
+  /** 'from 70': values from before */
+  before: Typed[];
+  /** '12 points', where a fall is told */
+  points: Taken[];
+  /** how long the disease has been there */
+  duration: (Duration & Taken) | undefined;
   names: Name[];
   quantities: Typed[];
   row: GasRow | undefined;
@@ -84,6 +93,7 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
   const concepts = [...signs, ...supports, ...about, ...flags];
   const unreached = negate(concepts, scan).filter((one) => signs.some((sign) => sign === one));
   const conditions = conditionsOf(scan);
+  const times = takeTimes(scan, ages.durations);
   const numbers = numbersOf(scan, compared, conditions.changed);
   return {
     text,
@@ -95,6 +105,10 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
     flags,
     wishes,
     conditions: conditions.told,
+    times,
+    before: conditions.earlier,
+    points: numbers.points,
+    duration: durationOf(scan, diseases, ages),
     names,
     quantities: numbers.quantities,
     row,
@@ -110,11 +124,33 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
       ...conditions.earlier,
       ...compared,
       ...ages.durations,
+      ...numbers.points,
+      ...times.filter(({ typed, at }) => !ages.durations.some((one) => one.at === at) && !isPassing(typed, words)),
       ...numbers.asides,
       ...(row?.unused ?? []).map((typed) => ({ at: row?.at ?? 0, end: row?.at ?? 0, typed })),
     ],
     left: leftWords(scan).map(({ at, typed }) => ({ at, end: at + typed.length, typed })),
   };
+}
+
+/** 'als 3 years', 'als diagnosed 2 years ago': right after the disease, with nothing but an age between. */
+function durationOf(
+  scan: Scanner,
+  diseases: readonly Concept<About>[],
+  { age, durations }: Ages,
+): (Duration & Taken) | undefined {
+  const between = (end: number, at: number): string =>
+    scan.text
+      .slice(end, at)
+      .replace(age?.typed ?? '', '')
+      .replace(/[ ;]/g, '');
+  const found = durations.find(
+    ({ at, typed }) =>
+      (/^\d[\d.,]* ?[a-z]+$/.test(typed) || saysSince(typed, scan.words)) &&
+      diseases.some(({ end }) => end <= at && between(end, at) === ''),
+  );
+  const months = found && monthsIn(found.typed, scan.words);
+  return found && months !== undefined ? { ...found, months } : undefined;
 }
 
 /** A value from before is taken first: 'down from 70' tells of no fall of 70. */
@@ -127,9 +163,10 @@ function conditionsOf(scan: Scanner) {
 
 /** A threshold without a number of its own ('cut-off') is asked for by the whole line: none of its numbers is a reading. */
 function numbersOf(scan: Scanner, compared: readonly Taken[], changed: boolean) {
-  const asides = takeAsides(scan, changed);
+  const points = changed ? takePoints(scan) : [];
+  const asides = takeAsides(scan);
   const { quantities, strange } = takeQuantities(scan);
   return compared.some(({ typed }) => !/\d/.test(typed))
-    ? { quantities: [], asides: [...asides, ...strange, ...quantities] }
-    : { quantities, asides: [...asides, ...strange] };
+    ? { quantities: [], points: [], asides: [...asides, ...points, ...strange, ...quantities] }
+    : { quantities, points, asides: [...asides, ...strange] };
 }

@@ -43,7 +43,7 @@ export function meanings(
 }
 
 /** Said with a word of change, and still the value: 'sats dropping 84', 'rate up 34'. */
-const valueWhileChanging = new Set([
+export const valueWhileChanging: ReadonlySet<string> = new Set([
   'spo2',
   'paco2',
   'awake-co2-any-method',
@@ -56,7 +56,7 @@ const valueWhileChanging = new Set([
  * A whole number that is possible in the usual unit is asked about, however low: a sniff of 4 can be 4 kPa, or 4 cmH2O in
  * someone very weak. A figure after the point decides (1.9 is litres, not per cent).
  */
-function chosenFrom(options: readonly Fitted[], { typed, value }: Typed): AskedReading[] {
+function chosenFrom(options: readonly Fitted[], { value, typed }: Typed): AskedReading[] {
   const likely = options.filter(({ fit }) => fit === 'plausible');
   const chosen =
     likely.length === 0
@@ -66,7 +66,7 @@ function chosenFrom(options: readonly Fitted[], { typed, value }: Typed): AskedR
           ...options.filter(
             ({ fit, usual, measure }) =>
               Number.isInteger(value) &&
-              !/[.,]\d/.test(typed) &&
+              !/\d[.,]\d/.test(typed) &&
               fit === 'low' &&
               usual &&
               likely.every((other) => related(other.measure, measure)),
@@ -84,6 +84,8 @@ const siblings: readonly (readonly string[])[] = [
 
 /** Nobody's first meaning of 'VC' or 'MIP': taken only when the unit was typed. */
 const onlyWithUnit = new Set(['vc-per-kilogram', 'mip-percent-predicted']);
+
+export const siblingsOf = (id: string): readonly string[] => siblings.find((group) => group.includes(id)) ?? [];
 
 /** The measure that a vital capacity is when it was taken lying flat. */
 export const lyingDown: Record<string, string> = {
@@ -115,14 +117,16 @@ function measuresMeant(named: readonly string[], measures: Measures, { posture, 
   const turned =
     change === undefined ? named : named.flatMap((id) => (isChange(id) ? [id] : (changes[change][id] ?? [])));
   const lying = posture === 'supine' ? turned.map((id) => lyingDown[id] ?? id) : turned;
-  const all = lying.flatMap((id) => [id, ...(siblings.find((group) => group.includes(id)) ?? [])]);
+  const all = lying.flatMap((id) => [id, ...siblingsOf(id)]);
+  const flat = 'fvc-drop-supine-percent';
+  if (change === 'fall' && posture === 'supine' && all.includes(flat)) return [flat];
   // 'fell 34 % since admission' is no fall on lying flat.
-  const meant = overTime && change === 'fall' ? all.filter((id) => id !== 'fvc-drop-supine-percent') : all;
+  const meant = overTime && change === 'fall' ? all.filter((id) => id !== flat) : all;
   return [...new Set(meant)].filter((id) => measures[id]?.kind === 'number');
 }
 
 const changeIn = new Set(['fall', 'drop', 'rise', 'loss']);
-const isChange = (id: string): boolean => id.split('-').some((part) => changeIn.has(part));
+export const isChange = (id: string): boolean => id.split('-').some((part) => changeIn.has(part));
 
 function readingsOf(
   id: string,

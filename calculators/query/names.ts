@@ -67,8 +67,7 @@ function guarded({ name, notAfter, orAfter, onlyThen }: Guard): RegExp {
   return new RegExp(orAfter ? `${followed}|(?<=${orAfter})${word}(?![a-z0-9])` : followed);
 }
 
-const known = madeOnce(({ guards, names, ordinary, meant, passing }) => ({
-  meant,
+const known = madeOnce(({ guards, names, ordinary, passing }) => ({
   guards: new Map(guards.map((guard) => [guard.name, { as: guard.as, pattern: guarded(guard) }])),
   aliases: new Set(names.flatMap((one) => one.names)),
   ordinary: new Set(ordinary),
@@ -158,14 +157,14 @@ export function unglue(text: string, terms: Terms): string {
     .join(' ');
 }
 
-/** What a slip of the finger is looked for in: a measure's name only where one can stand there. */
+/** Where a measure's name with a slip of the finger in it is looked for. */
 export interface Slipped {
   strange: ReadonlySet<string>;
   /** no measure is named yet: any word may be one. Otherwise only a word right before a number */
   anyMeasure: boolean;
 }
 
-/** Words that nothing else in the line understands, each as the known word that a slip of the finger away was meant. */
+/** Words that nothing else in the line understands, each as the measure's name that a slip of the finger away was meant. */
 export function unslip(
   text: string,
   { strange, anyMeasure }: Slipped,
@@ -173,7 +172,7 @@ export function unslip(
   vocabulary: Vocabulary,
   slips: string[],
 ): string {
-  const { aliases, ordinary, meant: others } = known(vocabulary);
+  const { aliases, ordinary } = known(vocabulary);
   const names = [...terms.keys()].filter((words) => !aliases.has(words));
   const parts = [...new Set(names.flatMap((words) => words.split(' ')))].filter((word) => /^[a-z]{3,}$/.test(word));
   const words = text.split(' ');
@@ -188,8 +187,8 @@ export function unslip(
   return words
     .map((typed, index) => {
       if (!/^[a-z]{3,}$/.test(typed) || parts.includes(typed) || !strange.has(typed)) return typed;
-      if (ordinary.has(typed) || others.includes(typed)) return typed;
-      const meant = measureMeant(typed, words[index + 1]) ?? others.find((word) => wordMeant(typed, word));
+      if (ordinary.has(typed) || vocabulary.spelling.includes(typed)) return typed;
+      const meant = measureMeant(typed, words[index + 1]);
       if (meant === undefined) return typed;
       slips.push(`\u201c${typed}\u201d read as ${meant}`);
       return meant;
@@ -202,6 +201,28 @@ const sameLetters = (typed: string, word: string): boolean =>
 
 const swapped = (typed: string, word: string): boolean => word.length === 3 && sameLetters(typed, word);
 
+/**
+ * Words that nothing else in the line understands, each as the word that a slip of the finger away was meant: the first letter
+ * is the same, and no second word is as near.
+ */
+export function respelt(text: string, strange: ReadonlySet<string>, vocabulary: Vocabulary, slips: string[]): string {
+  const { ordinary } = known(vocabulary);
+  return text
+    .split(' ')
+    .map((typed) => {
+      if (!/^[a-z]{5,}$/.test(typed) || !strange.has(typed) || ordinary.has(typed)) return typed;
+      if (vocabulary.spelling.includes(typed)) return typed;
+      const most = typed.length >= 8 ? 2 : 1;
+      const near = vocabulary.spelling.filter((word) => word[0] === typed[0] && withinSlips(typed, word, most));
+      const nearest = near.filter((word) => withinSlips(typed, word, 1));
+      const [meant, ...more] = nearest.length > 0 ? nearest : near;
+      if (meant === undefined || more.length > 0) return typed;
+      slips.push(`\u201c${typed}\u201d read as ${meant}`);
+      return meant;
+    })
+    .join(' ');
+}
+
 /** 'sits' and 'eats' are words of their own: a name of four letters is meant only where its letters are all there. */
 const couldMean = (typed: string, word: string): boolean =>
   word.length < 4
@@ -210,12 +231,9 @@ const couldMean = (typed: string, word: string): boolean =>
       ? sameLetters(typed, word) || (typed.length === 5 && typed.replace(/(.)\1/, '$1') === word)
       : withinSlips(typed, word, typed.length >= 8 ? 2 : 1);
 
-/** A sign or a disease: the word begins as it should, and one letter is wrong, or two in a long word. */
-const wordMeant = (typed: string, word: string): boolean =>
-  typed.length >= 5 &&
-  typed[0] === word[0] &&
-  Math.abs(typed.length - word.length) <= 1 &&
-  withinSlips(typed, word, word.length >= 10 ? 2 : 1);
+/** Whether nothing is lost by not using the words. */
+export const isPassing = (typed: string, words: Vocabulary): boolean =>
+  typed.split(' ').every((word) => known(words).passing.has(word));
 
 /** Words that nothing took, without those said in passing. */
 export const leftWords = ({ rest, words }: Scanner): { at: number; typed: string }[] =>

@@ -2,7 +2,7 @@
 import type { UnitCode } from '../quantity.ts';
 import type { Hint, Other } from './asked.ts';
 import type { Name } from './names.ts';
-import { type Scanner, type Taken, takeAll } from './text.ts';
+import { cutAll, type Scanner, type Taken, takeAll } from './text.ts';
 import { madeOnce } from './vocabulary.ts';
 
 export interface Typed extends Taken {
@@ -11,6 +11,7 @@ export interface Typed extends Taken {
 }
 
 const decimal = (text: string): number => Number(text.replace(',', '.'));
+const phOf = (typed: string): Other => ({ label: 'pH', typed, value: decimal(typed) });
 
 /** pH, carbon dioxide and bicarbonate, as they stand in a report. */
 export interface GasRow {
@@ -75,7 +76,7 @@ export function takeGasRow(scan: Scanner): GasRow | undefined {
     ph: match[1] ?? '',
     co2: carbon,
     bicarbonate: undefined,
-    others: [{ label: 'pH', typed: match[1] ?? '' }],
+    others: [phOf(match[1] ?? '')],
     unused: more,
     assumed: [],
   };
@@ -83,7 +84,8 @@ export function takeGasRow(scan: Scanner): GasRow | undefined {
   if (bicarbonate !== undefined && isBicarbonate(decimal(bicarbonate), carbon))
     row.bicarbonate = typed(bicarbonate, 'mmol/L');
   else if (bicarbonate !== undefined) row.unused.unshift(bicarbonate);
-  if (third !== undefined && third !== bicarbonate) row.others.push({ label: 'PaO2', typed: third });
+  if (third !== undefined && third !== bicarbonate)
+    row.others.push({ label: 'PaO2', typed: third, value: decimal(third) });
   if (carbon?.unit === 'kPa' && !/[a-z]/.test(match[2] ?? ''))
     row.assumed.push(`carbon dioxide ${carbon.typed} in kPa`);
   row.assumed.push(
@@ -129,7 +131,7 @@ export function takeLonePh(scan: Scanner, names: Name[]): { others: Other[]; hin
         say: `${typed} can be a pH or a carbon dioxide in kPa. Type \u201cph ${typed}\u201d or \u201cco2 ${typed} kpa\u201d`,
       });
     } else {
-      found.others.push({ label: 'pH', typed });
+      found.others.push(phOf(typed));
       found.assumed.push(`${typed} is a pH`);
     }
   }
@@ -141,10 +143,13 @@ export function takeOthers(scan: Scanner): Other[] {
   const found: Other[] = [];
   if (reversed) {
     scan.cut(reversed.index, reversed.index + reversed[0].length);
-    found.push({ label: 'pH', typed: reversed[1] ?? '' });
+    found.push(phOf(reversed[1] ?? ''));
   }
   for (const { name, pattern } of patterns(scan.words).labelled)
-    for (const match of takeAll(scan, pattern)) found.push({ label: name, typed: (match[1] ?? '').trim() });
+    for (const match of takeAll(scan, pattern)) {
+      const typed = (match[1] ?? '').trim();
+      found.push({ label: name, typed, value: decimal(/-?\d+(?:[.,]\d+)?/.exec(typed)?.[0] ?? '') });
+    }
   return found;
 }
 
@@ -152,7 +157,16 @@ export function takeOthers(scan: Scanner): Other[] {
 export const takeDoses = (scan: Scanner): Taken[] => cutAll(scan, patterns(scan.words).doses);
 
 /** 'down from 70', 'fell from 95 to 84': the value before, which is neither today's nor a fall. */
-export const takeEarlier = (scan: Scanner): Taken[] => cutAll(scan, patterns(scan.words).earlier);
+export const takeEarlier = (scan: Scanner): Typed[] =>
+  cutAll(scan, patterns(scan.words).earlier).map((one) => {
+    const match = /-?\d+(?:[.,]\d+)?/.exec(one.typed);
+    const after = one.typed.slice((match?.index ?? 0) + (match?.[0].length ?? 0));
+    const unit = patterns(scan.words).units.find(({ pattern }) => pattern.test(after))?.unit;
+    return { ...one, value: decimal(match?.[0] ?? ''), unit };
+  });
+
+/** 'dropped 12 points': a fall in points of per cent, which no measure holds. */
+export const takePoints = (scan: Scanner): Taken[] => cutAll(scan, patterns(scan.words).points);
 
 /** 'sats 80s': no number that could be compared. */
 export const takeTens = (scan: Scanner): Hint[] =>
@@ -161,16 +175,12 @@ export const takeTens = (scan: Scanner): Hint[] =>
     say: `\u201c${typed}\u201d is not one number. Type the lowest one seen`,
   }));
 
-/**
- * 'day 4', '25.11.2026', '120/80', '20/8', '3rd'.
- * @param changed  a fall or a rise is told: in points it is worked out from two values, and no measure holds it
- */
-export const takeAsides = (scan: Scanner, changed: boolean): Taken[] => [
+/** 'day 4', '25.11.2026', '120/80', '20/8', '3rd'. */
+export const takeAsides = (scan: Scanner): Taken[] => [
   ...cutAll(scan, /(?<![\d.])\d{1,4}[./-]\d{1,2}[./-]\d{2,4}(?![\d.])/),
   ...cutAll(scan, patterns(scan.words).asides),
   ...cutAll(scan, /(?<![\d.,a-z])\d+(?:[.,]\d+)? ?\/ ?\d[\d/]*/),
   ...cutAll(scan, patterns(scan.words).ordinals),
-  ...(changed ? cutAll(scan, patterns(scan.words).points) : []),
 ];
 
 /** The number of a threshold that is looked for: 'below 50'. */
@@ -178,13 +188,6 @@ export const takeCompared = (scan: Scanner): Taken[] => [
   ...cutAll(scan, patterns(scan.words).comparedWith),
   ...cutAll(scan, patterns(scan.words).compared),
 ];
-
-export function cutAll(scan: Scanner, pattern: RegExp): Taken[] {
-  const found: Taken[] = [];
-  for (let match = pattern.exec(scan.rest); match && match[0] !== ''; match = pattern.exec(scan.rest))
-    found.push(scan.cut(match.index, match.index + match[0].length));
-  return found;
-}
 
 /** Quantities with the unit that follows, and what looks like a number and is none. */
 export function takeQuantities(scan: Scanner): { quantities: Typed[]; strange: Taken[] } {

@@ -51,7 +51,7 @@ export function saidAbout(
   quantity: Typed,
   pair: Pair,
   pairs: readonly Pair[],
-  conditions: Conditions,
+  { conditions }: { conditions: Conditions },
   breathing: Breathing,
   flags: ReadonlySet<string>,
 ): Said {
@@ -88,31 +88,37 @@ function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing)
   )?.gas;
 }
 
-function postureOf(quantity: Typed, pair: Pair, pairs: readonly Pair[], { postures }: Conditions): Said['posture'] {
-  const first = postures.find(({ posture }) => posture === 'supine') ?? postures[0];
-  if (first === undefined) return undefined;
-  const { posture, at: postureAt } = first;
-  if (pair.quantities.length > 1 && postures.length > 1) return ownPosture(quantity, pair.quantities, postures);
-  if (pairs.length > 1) {
-    const starts = pairs.map(({ name, quantities }) => Math.min(name.at, quantities[0]?.at ?? name.at));
-    const owner = Math.max(
+/** The pair that a word of the line belongs to: the last one that begins before it, else the first. */
+function ownerOf(at: number, pairs: readonly Pair[]): Pair | undefined {
+  const starts = pairs.map(({ name, quantities }) => Math.min(name.at, quantities[0]?.at ?? name.at));
+  return pairs[
+    Math.max(
       0,
-      starts.findLastIndex((at) => at <= postureAt),
-    );
-    if (pairs[owner] !== pair) return undefined;
-  }
+      starts.findLastIndex((start) => start <= at),
+    )
+  ];
+}
+
+/** The postures told of a pair. */
+export const posturesOf = (pair: Pair, pairs: readonly Pair[], { postures }: Conditions): Conditions['postures'] =>
+  postures.filter(({ at }) => pairs.length === 1 || ownerOf(at, pairs) === pair);
+
+function postureOf(quantity: Typed, pair: Pair, pairs: readonly Pair[], conditions: Conditions): Said['posture'] {
+  const own = posturesOf(pair, pairs, conditions);
+  const told = own.find(({ posture }) => posture === 'supine') ?? own[0];
+  if (told === undefined) return undefined;
+  if (own.length > 1 && pair.quantities.length > 1) return ownPosture(quantity, pair, own);
   // 'fvc 48 supine 35': the posture is that of the number after it.
-  const lying = pair.quantities.find(({ at }) => at > postureAt) ?? pair.quantities.at(-1);
-  return posture === 'supine' && quantity !== lying ? undefined : posture;
+  const lying = pair.quantities.find(({ at }) => at > told.at) ?? pair.quantities.at(-1);
+  return told.posture === 'supine' && quantity !== lying ? undefined : told.posture;
 }
 
 /** 'sit 68 lie 44' or '68 sitting 44 lying': the side on which the first posture stands is the side of all. */
-function ownPosture({ at }: Typed, quantities: readonly Typed[], postures: Conditions['postures']): Said['posture'] {
-  const first = quantities[0]?.at ?? 0;
-  const before = postures.some((one) => one.at < first);
+function ownPosture({ at, end }: Typed, { quantities }: Pair, postures: Conditions['postures']): Said['posture'] {
+  const before = postures.some((one) => one.at < (quantities[0]?.at ?? 0));
   const next = quantities.find((one) => one.at > at)?.at ?? Number.POSITIVE_INFINITY;
-  const last = quantities.findLast((one) => one.at < at)?.at ?? -1;
-  return postures.find((one) => (before ? one.at > last && one.at < at : one.at > at && one.at < next))?.posture;
+  const last = quantities.findLast((one) => one.at < at)?.end ?? -1;
+  return postures.find((one) => (before ? one.at >= last && one.end <= at : one.at >= end && one.at < next))?.posture;
 }
 
 export interface PairRead {

@@ -174,7 +174,9 @@ function offeredAge(scan: Scanner, diseases: readonly Disease[], young: boolean)
     const years = Number(match[1]) / per;
     if (years > 120 || (adult && years < 16) || (per === 52 && !young)) continue;
     const taken = scan.cut(match.index, match.index + match[0].length);
-    return { ...taken, years, ...(!isChild(years) || young ? {} : { assumed: `age ${ageWords(years)}?` }) };
+    // 'sci 40 years' can be how long.
+    const sure = young || (!isChild(years) && !adult);
+    return { ...taken, years, ...(sure ? {} : { assumed: `age ${ageWords(years)}?` }) };
   }
   return undefined;
 }
@@ -272,7 +274,7 @@ export function personSaid(
   const infants = words.phrase(words.people.infant);
   const person: AskedPerson = {};
   const assumed = [told.age?.assumed, height?.assumed].filter((one) => one !== undefined);
-  const unused: Taken[] = concepts.filter(({ negated, what }) => negated && what.kind !== 'child');
+  const unused: Taken[] = concepts.filter(({ negated, what }) => negated && what.kind === 'disease');
   const said = concepts.filter(({ negated }) => !negated);
   if (told.age) person.ageYears = told.age.years;
   else if (said.some(({ typed }) => infants.test(typed))) {
@@ -283,9 +285,13 @@ export function personSaid(
   const sexes = new Set(said.flatMap(({ what }) => (what.kind === 'sex' ? [what.sex] : [])));
   const [sex] = sexes;
   // Two sexes in one line, or one that was denied: whoever is in hand must not lend theirs.
+  const denied = concepts.find(({ what, negated }) => negated && what.kind === 'sex');
   if (sexes.size === 1) person.sex = sex;
-  else if (sexes.size > 1 || concepts.some(({ what, negated }) => negated && what.kind === 'sex'))
-    person.sex = undefined;
+  else if (sexes.size > 1) person.sex = undefined;
+  else if (denied?.what.kind === 'sex') {
+    person.sex = denied.what.sex === 'male' ? 'female' : 'male';
+    assumed.push(`${person.sex}, as the line says \u201c${denied.typed}\u201d`);
+  }
   addDisease(person, said, assumed, unused);
   const child =
     person.ageYears === undefined ? said.some(({ what }) => what.kind === 'child') : isChild(person.ageYears);

@@ -2,7 +2,8 @@
  * A whole typed line: the calculations it names, and the rest of it read as a visit. What a calculation takes (the length of
  * a forearm, the gauge of a cylinder) is not read again as something else.
  */
-import type { AskedReading, AskedVisit, Query } from './asked.ts';
+import { isUnit } from '../quantity.ts';
+import type { AskedReading, AskedSum, AskedVisit, Query } from './asked.ts';
 import type { Calculations } from './calculation-words.ts';
 import { readingsTaken, takeCalculations } from './calculations.ts';
 import type { Reader } from './read-query.ts';
@@ -25,6 +26,44 @@ export const visitOfReading = (asked: AskedReading): AskedVisit => ({
   assumed: asked.assumed,
   notUnderstood: asked.unused,
 });
+
+/** A calculation that the reader of lines found by itself: an oxygen flow by a device, one of several meanings. */
+export function visitOfSum({ calculator, inputs, person, assumed, unused }: AskedSum): AskedVisit {
+  const entries = Object.entries(inputs);
+  return {
+    kind: 'visit',
+    person,
+    readings: {},
+    signs: {},
+    supports: {},
+    wishes: [],
+    parts: [],
+    asks: [],
+    hints: [],
+    others: [],
+    dangers: [],
+    because: {},
+    understood: [],
+    assumed,
+    notUnderstood: unused,
+    taken: [
+      {
+        calculator,
+        numbers: Object.fromEntries(
+          entries.flatMap(([name, given]) =>
+            typeof given === 'object' && given !== null && 'unit' in given && isUnit(given.unit)
+              ? [[name, { value: given.value, unit: given.unit }] as const]
+              : [],
+          ),
+        ),
+        choices: Object.fromEntries(
+          entries.flatMap(([name, given]) => (typeof given === 'string' ? [[name, given] as const] : [])),
+        ),
+        assumed: [],
+      },
+    ],
+  };
+}
 
 /** @param reader  reads a line without calculations */
 export function readLine(line: string, reader: Reader, words: Calculations): Query {

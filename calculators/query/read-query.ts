@@ -5,12 +5,15 @@
  * numbers are taken one step after the other (`query/`), each once: what one step understood no later step can take for
  * something else. What was taken for granted is listed, and what was not understood is named and changes nothing.
  */
+
+import { isAcute } from '../domain/diseases.ts';
 import type { Measures } from '../domain/measure.ts';
-import type { AskedVisit, Hint, Query } from './asked.ts';
+import type { AskedVisit, Hint, Query, Topic } from './asked.ts';
 import { isVisit, type Read, singleFrom, visitFrom } from './assemble.ts';
 import { takeBareAge } from './bare-age.ts';
 import { type Found, findAll } from './found.ts';
-import { type Name, namedAfter, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
+import { type Name, namedAfter, respelt, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
+import { overTime } from './over-time.ts';
 import { oxygenSum } from './oxygen-sum.ts';
 import { pairUp, withWeights } from './pair.ts';
 import { personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
@@ -18,6 +21,7 @@ import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
 import { signsSaid } from './signs.ts';
 import { supportsSaid } from './supports.ts';
 import { plain, scanner, type Taken } from './text.ts';
+import { askedIn, topicsIn } from './topics.ts';
 import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
 export {
@@ -26,12 +30,17 @@ export {
   type AskedReading,
   type AskedSum,
   type AskedVisit,
+  type AsleepTold,
   type Danger,
+  type Duration,
+  type FallTold,
   gasUnknown,
   type Hint,
   type Other,
   type Query,
+  type SeriesTold,
   saysNothing,
+  type Topic,
   visitOf,
 } from './asked.ts';
 export { type Vocabulary, vocabularyOf, type WordData } from './vocabulary.ts';
@@ -43,27 +52,23 @@ export interface Reader {
   readVisit: (line: string) => AskedVisit;
   /** the line in small letters, as the reader sees it first */
   plain: (line: string) => string;
+  /** subjects that have a page, also of a line that says nothing else */
+  topics: (line: string) => Topic[];
 }
 
 export function reader(measures: Measures, words: Vocabulary): Reader {
   const known: Known = { measures, words, terms: termsOf(measures, words) };
+  // Makes the patterns, so that no typed line waits for them.
+  readQuery(warmLine, known);
   return {
     read: (line) => readQuery(line, known),
-    readVisit: (line) => visitFrom(readAll(plainly(line, known), known), measures, words, childHint(line)),
+    readVisit: (line) => visitFrom(readAll(textOf(line, known), known), measures, words, childHint(line)),
     plain: (line) => plain(line, words),
+    topics: (line) => topicsIn(textOf(line, known), words).map(({ at: _, end: __, ...topic }) => topic),
   };
 }
 
-const plainly = (line: string, { words, terms }: Known): string =>
-  namedAfter(
-    undouble(
-      unglue(plain(line.replace(/[<\u2264]/g, ' below ').replace(/[>\u2265]/g, ' above '), words), terms),
-      terms,
-      words,
-    ),
-    terms,
-    words,
-  );
+const warmLine = 'als 62 yo fvc 48 lying flat at night over 6 months, no headache, on niv';
 
 interface Known {
   measures: Measures;
@@ -71,9 +76,18 @@ interface Known {
   terms: Terms;
 }
 
+function textOf(line: string, { words, terms }: Known): string {
+  const signs = line
+    .replace(/-+>|=>|\u2192/g, ' then ')
+    .replace(/[<\u2264]/g, ' below ')
+    .replace(/[>\u2265]/g, ' above ');
+  const apart = undouble(unglue(plain(signs, words), terms), terms, words);
+  return namedAfter(apart, terms, words);
+}
+
 function readQuery(line: string, known: Known): Query {
   const { measures, words } = known;
-  const typed = plainly(line, known);
+  const typed = textOf(line, known);
   const read = readAll(typed, known);
   if (isVisit(read)) return visitFrom(read, measures, words, childHint(line));
   if (read.found.names.length === 0) return sumOf(typed, line, words);
@@ -93,6 +107,12 @@ function readAll(typed: string, known: Known): Read {
   const hints = commaHints(found);
   const names = withWeights(found.names, found.quantities);
   const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities);
+  const disease = found.about.flatMap(({ what, negated }) =>
+    what.kind === 'disease' && !negated ? [what.disease] : [],
+  );
+  const told = overTime(found, pairs, disease.some(isAcute), measures, words);
+  // A change that was told over time is no change of the values that are left.
+  if (told.falls.length + told.series.length > 0) found.conditions = { ...found.conditions, change: undefined };
   const bare = takeBareAge(found, pairs);
   const who = personSaid(found.about, bare ? { ...found.ages, age: bare } : found.ages, found.height, words);
   const used = [...pairs.filter(({ quantities }) => quantities.length > 0), ...rowPairs(found)];
@@ -115,13 +135,24 @@ function readAll(typed: string, known: Known): Read {
     ...said.signs.strange,
     ...found.flags.filter(({ what, negated }) => !negated && !what.some((flag) => held.has(flag))),
   ];
+  const topics = topicsIn(typed, words);
+  const within = (one: Taken, some: readonly Taken[]) => some.some(({ at, end }) => at <= one.at && one.end <= end);
+  const spare = unused
+    .filter((one) => !within(one, [...told.used, ...topics, ...(found.duration ? [found.duration] : [])]))
+    .filter(({ typed: word }) => told.used.length === 0 || !saysTime(word, words))
+    .sort((a, b) => a.at - b.at);
+  const { asked, left } = askedIn(found.text, spare, words);
   return {
     found,
+    told,
+    topics,
+    asked: asked.map((one) => one.typed),
+    asleep: readings.asleep,
     ...said,
     parts: readings.parts,
     asks: readings.asks,
-    hints: [...found.hints, ...hints, ...readings.hints],
-    unused: [...unused].sort((a, b) => a.at - b.at).map(({ typed }) => typed),
+    hints: [...found.hints, ...hints, ...told.hints, ...readings.hints],
+    unused: left.map((one) => one.typed),
     slips,
   };
 }
@@ -130,15 +161,18 @@ function readAll(typed: string, known: Known): Read {
 const saysMethod = ({ typed }: Name, words: Vocabulary): boolean => methods(words).some((said) => said.test(typed));
 const methods = madeOnce((words) => words.methods.map((one) => words.phrase(one.words)));
 
-/** A word that nothing understands may be a known one with a slip of the finger. */
+/** A word that nothing understands may be one with a slip of the finger: a name where one can stand, or another word. */
 function findWithSlips(typed: string, { terms, words }: Known, slips: string[]): Found {
   const found = findAll(typed, terms, words);
   if (found.left.length === 0) return found;
   const strange = new Set(found.left.map((word) => word.typed));
   const anyMeasure = found.names.length === 0 && /\d/.test(typed);
-  const text = unslip(typed, { strange, anyMeasure }, terms, words, slips);
+  const text = respelt(unslip(typed, { strange, anyMeasure }, terms, words, slips), strange, words, slips);
   return slips.length === 0 ? found : findAll(text, terms, words);
 }
+
+const saysTime = (word: string, words: Vocabulary): boolean => sinceWords(words).exec(word)?.[0] === word;
+const sinceWords = madeOnce(({ manner, phrase }) => phrase(manner.overTime));
 
 /** '1,900' is nineteen hundred in one country and one point nine in the next. */
 function commaHints({ text, names }: Found): Hint[] {

@@ -1,13 +1,14 @@
 /** The readings of a line, from its names and numbers and from a blood gas in a row. */
 import type { Measures } from '../domain/measure.ts';
-import type { Ambiguous, AskedReading, Hint } from './asked.ts';
+import type { Ambiguous, AskedReading, AsleepTold, Hint } from './asked.ts';
+import { asleepHint, asleepOf, asleepTold, differsAsleep, isGasAsleep } from './asleep.ts';
 import type { Found } from './found.ts';
 import { type Breathing, type Pair, type PairRead, readPair, saidAbout } from './pair.ts';
 import type { PersonSaid } from './person.ts';
 import type { SignsSaid } from './signs.ts';
 import type { SupportsSaid } from './supports.ts';
 import type { Taken } from './text.ts';
-import { madeOnce, type Vocabulary } from './vocabulary.ts';
+import type { Vocabulary } from './vocabulary.ts';
 
 /** Carbon dioxide and bicarbonate of a row, each as if it had been named. */
 export function rowPairs({ row }: Found): Pair[] {
@@ -52,6 +53,7 @@ export interface ReadingsSaid {
   parts: AskedReading[];
   asks: Ambiguous[];
   hints: Hint[];
+  asleep: AsleepTold[];
   unused: Taken[];
 }
 
@@ -64,23 +66,43 @@ export function readingsSaid(
 ): ReadingsSaid {
   const flags = new Set([...found.flags.filter(({ negated }) => !negated).flatMap(({ what }) => what), ...signs.flags]);
   const breathing = breathingOf(supports);
-  const said: ReadingsSaid = { parts: [], asks: [], hints: [], unused: [] };
+  const said: ReadingsSaid = { parts: [], asks: [], hints: [], asleep: [], unused: [] };
   for (const pair of pairs.flatMap(bothPostures)) {
-    const read = readPair(
-      pair,
-      (quantity) => saidAbout(quantity, pair, pairs, found.conditions, breathing, flags),
-      who.person,
-      measures,
-    );
-    said.unused.push(...read.unused);
-    const hint = takenAtNight(pair, found, words) ? nightHint(read) : undefined;
-    if (hint) said.hints.push(hint);
-    else {
-      said.parts.push(...read.readings);
-      if (read.ask) said.asks.push(read.ask);
-    }
+    const read = (named: Pair, quantities: Pair['quantities']): PairRead =>
+      readPair(
+        { ...named, quantities },
+        (quantity) => saidAbout(quantity, pair, pairs, found, breathing, flags),
+        who.person,
+        measures,
+      );
+    const asleep = asleepOf(pair, found, words);
+    const awake = pair.quantities.filter((one) => !asleep.includes(one));
+    if (awake.length > 0) addRead(said, read(pair, awake));
+    if (asleep.length > 0) addAsleep(said, read(pair, asleep), () => read(gasAsleep(pair), asleep), words);
   }
   return said;
+}
+
+const gasAsleep = (pair: Pair): Pair => ({ ...pair, name: { ...pair.name, measures: ['nocturnal-paco2'] } });
+
+function addRead(said: ReadingsSaid, { readings, ask, unused }: PairRead): void {
+  said.unused.push(...unused);
+  said.parts.push(...readings);
+  if (ask) said.asks.push(ask);
+}
+
+function addAsleep(said: ReadingsSaid, read: PairRead, asGas: () => PairRead, words: Vocabulary): void {
+  const options = read.ask?.options.flatMap((one) => (one.kind === 'reading' ? [one] : [])) ?? read.readings;
+  const [first] = options;
+  if (first === undefined || !differsAsleep(first.measure)) addRead(said, read);
+  else if (isGasAsleep(first, words)) addRead(said, asGas());
+  else {
+    said.unused.push(...read.unused);
+    // One value in two units, or of two names for a carbon dioxide: what it stands for at night is the same.
+    const lowest = options.filter(({ reading }) => reading.unit === first.reading.unit);
+    said.asleep.push(...(read.ask ? lowest.slice(0, 1) : read.readings).map((one) => asleepTold(one, words)));
+    said.hints.push(asleepHint(first.measure));
+  }
 }
 
 /** 'supine fall 3.1 2.5': the two values that the fall is worked out from, sitting first. */
@@ -91,40 +113,4 @@ function bothPostures(pair: Pair): Pair[] {
     { ...pair, name: { ...pair.name, measures: ['fvc-percent'] }, quantities: [sitting] },
     { ...pair, name: { ...pair.name, measures: ['fvc-supine-percent'] }, quantities: [lying] },
   ];
-}
-
-const beside = madeOnce(({ manner, filled }) => ({
-  lightAfter: new RegExp(`^ ?(?:(?:${filled(manner.nightAfter)}) ?)*$`),
-  lightBefore: new RegExp(`^ ?(?:(?:${filled(manner.nightBefore)}) ?)*$`),
-}));
-
-/** Only where the word stands right beside the reading: 'choking at night, sats 84' is not a saturation at night. */
-function takenAtNight({ name, quantities }: Pair, { conditions, text }: Found, words: Vocabulary): boolean {
-  const { lightAfter, lightBefore } = beside(words);
-  const end = Math.max(name.end, ...quantities.map((one) => one.end));
-  const start = Math.min(name.at, ...quantities.map(({ at }) => at));
-  return conditions.nights.some(
-    (night) =>
-      (night.at >= end && lightAfter.test(text.slice(end, night.at))) ||
-      (night.end <= start && lightBefore.test(text.slice(night.end, start))),
-  );
-}
-
-/** A saturation or a gas taken at night is another reading than the one awake. */
-function nightHint({ readings, ask }: PairRead): Hint | undefined {
-  const option = readings[0] ?? ask?.options.find((one) => one.kind === 'reading');
-  const of = option?.kind === 'reading' ? option.measure : undefined;
-  if (of === 'spo2')
-    return {
-      kind: 'hint',
-      say: 'A saturation at night is told by the time spent low, such as \u201ct88 12 min\u201d or \u201ct90 15 %\u201d',
-      page: '/measuring/overnight-oximetry/',
-    };
-  if (of === 'paco2' || of === 'awake-co2-any-method')
-    return {
-      kind: 'hint',
-      say: 'Carbon dioxide at night has criteria of its own: the rise over awake, and the time spent high',
-      page: '/measuring/overnight-carbon-dioxide/',
-    };
-  return undefined;
 }

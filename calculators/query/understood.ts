@@ -4,7 +4,7 @@ import type { Measures } from '../domain/measure.ts';
 import { diseaseNames } from '../domain/person.ts';
 import { supportStatusWords, wishWords } from '../domain/visit.ts';
 import { readingWords } from '../evaluate/say.ts';
-import { convert, showNumber } from '../quantity.ts';
+import { convert, showNumber, type UnitCode, units } from '../quantity.ts';
 import type { AskedReading, AskedVisit } from './asked.ts';
 import { ageWords } from './person.ts';
 import type { Vocabulary } from './vocabulary.ts';
@@ -33,6 +33,43 @@ export function understoodWords(
     ...Object.entries(supports).map(([id, status]) => `${supportName(id)}: ${supportStatusWords[status]}`),
     ...wishes.map((wish) => wishWords[wish]),
     ...parts.map((part) => [readingName(part, measures), ...part.told].join(', ')),
+    ...overTimeWords(visit, measures),
     ...others.map(({ label, typed }) => `${label} ${typed} (no criterion here is about it)`),
   ];
+}
+
+/** Series, falls, readings asleep and how long the disease has been there. */
+function overTimeWords(
+  { series = [], falls = [], asleep = [], duration }: Omit<AskedVisit, 'understood' | 'kind'>,
+  measures: Measures,
+): string[] {
+  const shortOf = (id: string | undefined) => (id === undefined ? '' : `${measures[id]?.short ?? id} `);
+  const unitOf = (unit: UnitCode | 'points') => (unit === 'points' ? unit : units[unit].symbol);
+  const over = (months: number | undefined) => (months === undefined ? '' : ` over ${lengthWords(months)}`);
+  return [
+    ...(duration ? [`for ${lengthWords(duration.months)}`] : []),
+    ...series.map(
+      (one) => `${shortOf(one.measure)}${one.values.join(', ')} ${unitOf(one.unit)}${over(one.overMonths)}`,
+    ),
+    ...falls.map((one) => `${shortOf(one.measure)}down ${one.by} ${unitOf(one.unit)}${over(one.overMonths)}`),
+    ...asleep.map(({ measure, reading }) => {
+      const its = measures[measure];
+      return `asleep: ${shortOf(measure).replace(/^awake /, '')}${its ? readingWords(reading, its) : reading.value}`;
+    }),
+  ];
+}
+
+/** 6 is '6 months', 0.46 is '2 weeks'. */
+function lengthWords(months: number): string {
+  const days = months * 30.4375;
+  const [count, unit] =
+    days < 13.5
+      ? [days, 'day']
+      : months < 1
+        ? [days / 7, 'week']
+        : months < 24
+          ? [months, 'month']
+          : [months / 12, 'year'];
+  const told = String(Number(count.toFixed(1)));
+  return `${told} ${unit}${told === '1' ? '' : 's'}`;
 }

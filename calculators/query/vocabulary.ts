@@ -61,6 +61,25 @@ export interface Guard {
   as?: string | undefined;
 }
 
+/** What a night is measured by, and the value from which one taken asleep may count for it. */
+export interface NightMeasure {
+  kind: 'co2' | 'saturation';
+  measure: string;
+  above?: number | undefined;
+  below?: number | undefined;
+  unit?: UnitCode | undefined;
+}
+
+/** A subject that has a page. */
+export interface TopicWords {
+  id: string;
+  words: string;
+  page: string;
+  /** the heading that answers, and its address in the page */
+  section?: string | undefined;
+  anchor?: string | undefined;
+}
+
 type Words<Names extends string> = Record<Names, string>;
 
 export interface WordData {
@@ -82,7 +101,26 @@ export interface WordData {
     | 'distanceBefore'
     | 'distanceAfter'
   >;
-  time: Words<'before' | 'after' | 'supports' | 'about'>;
+  time: Words<
+    | 'before'
+    | 'after'
+    | 'supports'
+    | 'about'
+    | 'ago'
+    | 'later'
+    | 'now'
+    | 'then'
+    | 'was'
+    | 'since'
+    | 'earlier'
+    | 'over'
+    | 'lastYear'
+    | 'lastMonth'
+  >;
+  /** numbers as words */
+  counts: Record<string, number>;
+  /** January first */
+  monthNames: string[];
   negation: Words<
     | 'before'
     | 'stopping'
@@ -122,21 +160,28 @@ export interface WordData {
     | 'tens'
     | 'earlier'
     | 'going'
+    | 'awake'
+    | 'gasAsleep'
+    | 'fallBy'
   >;
+  nightMeasures: NightMeasure[];
   changes: { words: string; change: 'fall' | 'rise' }[];
   names: { measure: string; names: string[] }[];
   /** words after a number of the same test that make it another measure */
   following: { words: string; measure: string }[];
   guards: Guard[];
   ordinary: string[];
-  /** words that name a sign or a disease, for a slip of the finger */
-  meant: string[];
   units: { words: string; unit: UnitCode }[];
   others: { words: string; label: string }[];
   numbers: Words<
     'otherUnits' | 'asides' | 'pressures' | 'gasRow' | 'gasUnits' | 'doses' | 'notDoseAfter' | 'points' | 'ordinals'
   >;
   passing: string[];
+  /** well spelt, for a slip of the finger */
+  spelling: string[];
+  topics: TopicWords[];
+  /** a question begins */
+  asking: string;
 }
 
 export interface Vocabulary extends WordData {

@@ -32,6 +32,14 @@ const Sign = z.strictObject({
   danger: z.optional(text),
 });
 
+const NightMeasure = z.strictObject({
+  kind: z.enum(['co2', 'saturation']),
+  measure: slug,
+  above: z.optional(z.number()),
+  below: z.optional(z.number()),
+  unit: z.optional(Unit),
+});
+
 /** One file, as it is written. */
 export const wordFiles = {
   parts: z.strictObject({ parts: z.record(z.string().check(z.regex(/^[A-Z]{4,}$/)), say) }),
@@ -54,7 +62,24 @@ export const wordFiles = {
       'distanceBefore',
       'distanceAfter',
     ),
-    time: group('before', 'after', 'supports', 'about'),
+    time: group(
+      'before',
+      'after',
+      'supports',
+      'about',
+      'ago',
+      'later',
+      'now',
+      'then',
+      'was',
+      'since',
+      'earlier',
+      'over',
+      'lastYear',
+      'lastMonth',
+    ),
+    counts: z.record(text, z.number()),
+    monthNames: say.check(z.length(12)),
   }),
   negation: z.strictObject({
     negation: group(
@@ -106,7 +131,11 @@ export const wordFiles = {
       'tens',
       'earlier',
       'going',
+      'awake',
+      'gasAsleep',
+      'fallBy',
     ),
+    nightMeasures: z.array(NightMeasure),
     changes: z.array(z.strictObject({ change: z.enum(['fall', 'rise']), say })),
     names: z.array(z.strictObject({ measure: slug, names: say })),
     following: z.array(z.strictObject({ measure: slug, say })),
@@ -120,7 +149,6 @@ export const wordFiles = {
       }),
     ),
     ordinary: say,
-    meant: say,
   }),
   numbers: z.strictObject({
     units: z.array(z.strictObject({ unit: Unit, say })),
@@ -138,6 +166,11 @@ export const wordFiles = {
     ),
   }),
   passing: z.strictObject({ passing: say }),
+  spelling: z.strictObject({ spelling: say }),
+  topics: z.strictObject({
+    topics: z.array(z.strictObject({ id: slug, page: text, section: z.optional(text), say })),
+    asking: say,
+  }),
 } as const;
 
 export type WordFile = keyof typeof wordFiles;
@@ -152,9 +185,17 @@ const patterns = <Names extends string>(lists: Record<Names, string[]>): Record<
     string
   >;
 
+/** The address of a heading inside its page: as the site makes it. */
+export const anchorOf = (heading: string): string =>
+  heading
+    .toLowerCase()
+    .replace(/[^a-z0-9 -]/g, '')
+    .replaceAll(' ', '-');
+
 /** The words as the reader runs on them. Goes through JSON unchanged. */
 export function wordDataOf(files: WordFiles): WordData {
-  const { signs, diseases, people, negation, supports, oxygen, readings, numbers, passing, parts } = files;
+  const { signs, diseases, people, negation, supports, oxygen, readings, numbers, passing, parts, spelling, topics } =
+    files;
   return {
     parts: patterns(parts.parts),
     signs: signs.signs.map(({ say: phrases, means, denied, child, ...rest }) => ({
@@ -189,11 +230,20 @@ export function wordDataOf(files: WordFiles): WordData {
     following: withWords(readings.following),
     guards: readings.guards,
     ordinary: readings.ordinary,
-    meant: readings.meant,
     units: withWords(numbers.units),
     others: withWords(numbers.others),
     numbers: patterns(numbers.numbers),
     passing: passing.passing,
+    nightMeasures: readings.nightMeasures,
+    counts: people.counts,
+    monthNames: people.monthNames.map((month) => patternOf([month])),
+    spelling: spelling.spelling,
+    topics: topics.topics.map(({ say: phrases, section, ...rest }) => ({
+      ...rest,
+      words: patternOf(phrases),
+      ...(section === undefined ? {} : { section, anchor: anchorOf(section) }),
+    })),
+    asking: patternOf(topics.asking),
   };
 }
 
@@ -201,8 +251,8 @@ export function wordDataOf(files: WordFiles): WordData {
 export interface Known {
   measures: Measures;
   decisions: ReadonlySet<string>;
-  /** addresses of the handbook's pages, as '/urgent/chest-infection/' */
-  pages: ReadonlySet<string>;
+  /** the handbook's pages by address, as '/urgent/chest-infection/', each with its headings */
+  pages: ReadonlyMap<string, readonly string[]>;
 }
 
 /** Something that a file names and that there is not, or a phrase that cannot be read; `at` leads to it. */
@@ -216,7 +266,11 @@ export function wordFaults(files: WordFiles, known: Known): { [Name in WordFile]
   const found: { [Name in WordFile]?: WordFault[] } = {};
   const parts = new Set([...Object.keys(files.parts.parts), 'NAME']);
   for (const name of Object.keys(files) as WordFile[]) {
-    const faults = [...namesIn(files[name], known), ...phrasesIn(files[name], parts)];
+    const faults = [
+      ...namesIn(files[name], known),
+      ...phrasesIn(files[name], parts),
+      ...(name === 'topics' ? sectionsIn(files.topics, known) : []),
+    ];
     if (faults.length > 0) found[name] = faults;
   }
   return found;
@@ -253,8 +307,26 @@ function namesIn(file: unknown, { measures, decisions, pages }: Known): WordFaul
   });
 }
 
+function sectionsIn({ topics }: WordFiles['topics'], { pages }: Known): WordFault[] {
+  return topics.flatMap(({ page, section }, index) =>
+    section === undefined || (pages.get(page) ?? [section]).includes(section)
+      ? []
+      : [{ at: ['topics', index, 'section'], message: `${page} has no section "${section}"` }],
+  );
+}
+
 const phraseGroups = new Set(['people', 'time', 'negation', 'manner', 'numbers', 'parts']);
-const phraseLists = new Set(['say', 'offSupport', 'oxygenNamed', 'air', 'bareAir', 'masks', 'withFlow']);
+const phraseLists = new Set([
+  'say',
+  'monthNames',
+  'asking',
+  'offSupport',
+  'oxygenNamed',
+  'air',
+  'bareAir',
+  'masks',
+  'withFlow',
+]);
 const isPhrase = (at: WordFault['at']): boolean =>
   at.some((step) => phraseLists.has(String(step))) || (phraseGroups.has(String(at[0])) && at.length === 3);
 

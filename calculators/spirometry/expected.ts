@@ -1,5 +1,5 @@
 /**
- * What a reference set says about people of one sex, age and height, and how a reading stands against it.
+ * What a reference set says about people of one sex, age and height, and how a reading compares with it.
  *
  * Two questions that are often mixed up, and can disagree:
  *

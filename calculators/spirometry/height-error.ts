@@ -2,7 +2,7 @@
  * How far an uncertain height moves a prediction.
  *
  * Many people with neuromuscular disease cannot stand to be measured. A height from the ulna or the arm span is
- * an estimate, give or take some centimetres, and every predicted volume rises with height. So the whole sum is
+ * an estimate, give or take some centimetres, and every predicted volume rises with height. So the whole calculation is
  * done again at the smallest and at the largest height, and the ends are shown as low and high.
  */
 import type { NumberField } from '../calculator.ts';
@@ -23,7 +23,7 @@ export const heightError = {
 } as const satisfies NumberField;
 
 type Value = { value: number; low?: number; high?: number };
-export type ReadingValues = { [K in keyof Reading]: Value };
+type ReadingValues = { [K in keyof Reading]: Value };
 
 /**
  * @param reading  at the height entered

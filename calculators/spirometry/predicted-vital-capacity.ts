@@ -2,7 +2,7 @@
  * Vital capacity against what is expected of a person of this sex, age and height.
  *
  * Litres alone say little: 2 L is ample at 6 and a warning at 40. A reference set turns litres into per cent of
- * predicted, which is what nearly every published mark is written in, and into a z-score, which says how unusual
+ * predicted, which is what nearly every published threshold is written in, and into a z-score, which says how unusual
  * the reading is. Sets differ by 10 % and more for the same person, so the set belongs beside the number, and the
  * table shows the same reading under each.
  *
@@ -165,7 +165,7 @@ export default defineCalculator({
       main: true,
       measure: 'fvc-percent',
     },
-    // Apart from FVC, so that an FEV1 can never be held against an FVC mark.
+    // Apart from FVC, so that an FEV1 can never be compared with an FVC threshold.
     fev1PercentPredicted: {
       label: 'FEV1, per cent of predicted',
       unit: '%',

@@ -36,7 +36,7 @@ export function quarterYearTable(knots: Knots): QuarterYearTable {
   return { firstAge, values };
 }
 
-export type TableFormula = Formula<'below' | 'above' | 'age' | 'ageBelow'>;
+type TableFormula = Formula<'below' | 'above' | 'age' | 'ageBelow'>;
 
 /** The straight line between two quarter-years, named after the curve that is read. */
 export const betweenQuarters = (curve: string, means: string): TableFormula =>

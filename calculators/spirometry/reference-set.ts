@@ -49,7 +49,7 @@ export interface ReferenceSet {
 export const nameOnReport = (set: Pick<ReferenceSet, 'name' | 'groups'>, group: Group | undefined): string =>
   group !== undefined && set.groups.includes(group) ? `${set.name} ${groupNames[group]}` : set.name;
 
-/** @returns why this set cannot speak about this person, or nothing when it can */
+/** @returns why this set does not apply to this person; undefined when it does */
 export function outside(
   set: Pick<ReferenceSet, 'name' | 'ages' | 'indices' | 'groups'>,
   index: Index,

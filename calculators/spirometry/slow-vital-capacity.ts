@@ -2,7 +2,7 @@
  * Slow vital capacity, or inspiratory capacity, against GLI 2021.
  *
  * A slow breath out needs no force and less of a seal than a forced one, so with weak lips or spastic bulbar muscles
- * the slow vital capacity is often the larger and the truer. It has its own reference set: holding it against an FVC
+ * the slow vital capacity is often the larger and the truer. It has its own reference set: comparing it with an FVC
  * set mixes two tests.
  *
  * @refuses ages under 5 and over 80

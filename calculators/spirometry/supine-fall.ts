@@ -7,7 +7,7 @@
  * itself: a strong one loses little, a weak one loses much. The fall is negative when the lying value is the larger,
  * which is what to expect in high spinal cord injury, where a slack belly wall lets the diaphragm sag when upright.
  *
- * The marks are printed beside the figure and not in cord injury, where they do not apply.
+ * The criteria are printed beside the figure, but not in cord injury, where they do not apply.
  *
  * @source  Allen 1985 and Fromageot 2001, abstracts read; the cord-injury direction from memory
  */

@@ -1,6 +1,7 @@
 /**
  * What the decline chart draws: the readings, the line through them, the band in which a single further
- * reading would fall, and the days on which the mark is reached. The same sums as the answer, from `line.ts`.
+ * reading would fall, and the days on which the threshold is reached. The same calculations as the answer, from
+ * `line.ts`.
  *
  * Two readings give a line and no band: they say nothing about their own scatter. Nor is there a band where no repeatability
  * is published; where it is, the band is never narrower.
@@ -12,12 +13,12 @@ export interface DeclinePicture {
   readings: DatedValue[];
   /** value of the line at evenly spaced days; low and high are absent where the line has no interval */
   path: { day: number; value: number; low?: number; high?: number }[];
-  mark?: number;
+  threshold?: number;
   /** days on the scale of the readings, where a date is given */
   earliest?: number;
   crossing?: number;
   lastDay: number;
-  /** what the drawing has to hold */
+  /** the range of the two axes */
   days: [number, number];
   values: [number, number];
 }
@@ -31,7 +32,7 @@ const steps = 24;
 export function pictureOf(
   test: DeclineTest,
   readings: readonly DatedValue[],
-  mark: number | undefined,
+  threshold: number | undefined,
   dates: { earliest?: number | undefined; crossing?: number | undefined },
 ): DeclinePicture | undefined {
   const line = lineOf(test, readings);
@@ -39,18 +40,18 @@ export function pictureOf(
   const { firstDay, lastDay } = line;
   const earliest = dates.earliest === undefined ? undefined : lastDay + dates.earliest;
   const crossing = dates.crossing === undefined ? undefined : lastDay + dates.crossing;
-  // Three months on, as in the table of next readings, or as far as the mark.
+  // Three months on, as in the table of next readings, or as far as the threshold.
   const end = Math.max(lastDay + 91, earliest ?? 0, crossing ?? 0);
   const path = Array.from({ length: steps + 1 }, (_, at) => pointOn(line, firstDay + ((end - firstDay) * at) / steps));
   const drawn = [
     ...readings.map(({ value }) => value),
     ...path.flatMap(({ value, low, high }) => [value, low ?? value, high ?? value]),
-    ...(mark === undefined ? [] : [mark]),
+    ...(threshold === undefined ? [] : [threshold]),
   ];
   return {
     readings: [...readings].sort((a, b) => a.day - b.day),
     path,
-    ...(mark === undefined ? {} : { mark }),
+    ...(threshold === undefined ? {} : { threshold }),
     ...(earliest === undefined ? {} : { earliest }),
     ...(crossing === undefined ? {} : { crossing }),
     lastDay,

@@ -1,12 +1,12 @@
 /**
- * How fast a reading is falling, and when the fall could reach a mark.
+ * How fast a reading is falling, and when the fall could reach a threshold.
  *
  *   slope a month  = least-squares slope x 30.4375 days
  *   relative slope = 100 x slope / value of the line at the first reading
- *   earliest       = day on which the lower edge of the 95 per cent prediction interval is at the mark
+ *   earliest       = day on which the lower edge of the 95 per cent prediction interval is at the threshold
  *   arrange by     = earliest - usual wait
  *
- * Support that takes weeks to arrange has to be asked for before the mark, not at it. Two readings give
+ * Support that takes weeks to arrange has to be asked for before the threshold, not at it. Two readings give
  * a slope and no date. Three or more give a line, a scatter, and a date to plan by: the EARLIEST day the
  * readings allow, not the day the line itself would choose. There is no date where the interval of the
  * slope contains zero, and none where the line itself needs more than two years.
@@ -14,7 +14,7 @@
  * The interval is never narrower than the published repeatability of the test (`repeatability.ts`). Where
  * none is published, as for a cough flow, there is neither interval nor date.
  *
- * Lungs seldom fall along a ruler. In the ALS series behind the warning here most people followed to
+ * Decline is seldom a straight line. In the ALS series behind the warning here most people followed to
  * death had a bend, and fell faster after it.
  *
  * @param readings  { time: days since any fixed day, value: in the unit of the test }[], two or more dates,
@@ -37,6 +37,8 @@ import {
   type Line,
   leastSquares,
   lineReaches,
+  type NoDate,
+  type Reaches,
   reachOf,
   scatterAbout,
   slopeHalfWidth,
@@ -46,7 +48,7 @@ import {
 
 interface Test {
   name: string;
-  /** as it stands inside a sentence, of two of them */
+  /** plural, as used inside a sentence */
   plural: string;
   unit: UnitCode;
   /** name of the result that carries its slope; one each, so that points, litres and pressures never mix */
@@ -343,7 +345,7 @@ export default defineCalculator({
     'A date to plan by is not a decision, and the absence of a date is not safety.',
   ],
   citations,
-  compute: ({ test: chosen, sameMethod, readings, mark: typedMark, wait }, step) => {
+  compute: ({ test: chosen, sameMethod, readings, mark: typedThreshold, wait }, step) => {
     if (sameMethod === 'no')
       return refuse(
         'sameMethod',
@@ -352,8 +354,8 @@ export default defineCalculator({
     const test: Test = tests[chosen];
     const size = (value: number) => (test.magnitude ? Math.abs(value) : value);
     const values = readings.map(({ row, time, value }) => ({ row, day: time, value: size(value) }));
-    const mark = typedMark === undefined ? undefined : size(typedMark);
-    const problems = [...misread(test, values, mark), ...sameDay(readings)];
+    const threshold = typedThreshold === undefined ? undefined : size(typedThreshold);
+    const problems = [...misread(test, values, threshold), ...sameDay(readings)];
     if (problems.length > 0) return { ok: false, problems };
 
     const line = lineOf(chosen, values, step);
@@ -368,7 +370,7 @@ export default defineCalculator({
     const error = half === undefined ? undefined : daysInMonth * half;
     const atFirst = valueOn(line, line.firstDay);
     const last = values.reduce((latest, reading) => (reading.day > latest.day ? reading : latest)).value;
-    const plan = planBy(line, last, mark, sameMethod === 'yes', chosen, step);
+    const plan = planBy(line, last, threshold, sameMethod === 'yes', chosen, step);
     const timing = plan.days ? timesAfterLast(line, plan.days, wait, step) : undefined;
     return {
       results: {
@@ -395,72 +397,83 @@ interface Plan {
   cautions: string[];
 }
 
-/** Whether the readings allow a date to plan by, and what has to be said beside it. */
+/** What makes the slope weak, however the dates come out. */
+function weaknesses({ count }: Line, sameMethod: boolean): string[] {
+  return [
+    ...(sameMethod
+      ? []
+      : ['Not known whether posture and method stayed the same: the slope is weak, and no date is given.']),
+    ...(count === 2 ? ['Two readings only: the slope is weak, and no date is given. A third reading is needed.'] : []),
+    ...(count > 2 && count < 6
+      ? [`${count} readings are few: the next one can move the line and its interval a good deal.`]
+      : []),
+  ];
+}
+
+/**
+ * Whether the readings allow a date to plan by, and the cautions to print beside it or in its place.
+ *
+ * @param last       the last reading, in the test's unit
+ * @param threshold  the value to plan for, in the test's unit; undefined where none was typed
+ */
 function planBy(
   line: Line,
   last: number,
-  mark: number | undefined,
+  threshold: number | undefined,
   sameMethod: boolean,
   chosen: DeclineTest,
   step: Step,
 ): Plan {
   const test: Test = tests[chosen];
-  const weak = [
-    ...(sameMethod
-      ? []
-      : ['Not known whether posture and method stayed the same: the slope is weak, and no date is given.']),
-    ...(line.count === 2
-      ? ['Two readings only: the slope is weak, and no date is given. A third reading is needed.']
-      : []),
-    ...(line.count > 2 && line.count < 6
-      ? [`${line.count} readings are few: the next one can move the line and its interval a good deal.`]
-      : []),
-  ];
-  if (mark === undefined) return { cautions: weak };
-  const shown = show(mark, test.unit, test.decimals);
-  if (last <= mark)
+  const weak = weaknesses(line, sameMethod);
+  if (threshold === undefined) return { cautions: weak };
+  const shown = show(threshold, test.unit, test.decimals);
+  if (last <= threshold)
     return { cautions: [`The last reading is already at or below ${shown}: there is nothing to predict.`, ...weak] };
   if (!sameMethod || line.count === 2) return { cautions: weak };
-  const found = datesFor(line, mark, step);
-  const none = (why: string): Plan => ({ cautions: [why, ...weak] });
-  switch (found) {
+  const dates = datesFor(line, threshold, step);
+  if (typeof dates !== 'string') return { days: dates, cautions: [...doubtsOf(dates, line, shown), ...weak] };
+  return {
+    ...(dates === 'line-already-there' ? { days: { earliest: line.lastDay } } : {}),
+    cautions: [...whyNoDate(dates, line, test, shown), ...weak],
+  };
+}
+
+/** Why there is no date, or none but the last reading's own; `shown` is the threshold with its unit. */
+function whyNoDate(reason: NoDate, line: Line, test: Test, shown: string): string[] {
+  switch (reason) {
     case 'line-already-there':
-      return {
-        days: { earliest: line.lastDay },
-        cautions: [
-          `The line is already at or below ${shown}, though the last reading is above it. Plan as if the mark were crossed.`,
-          ...weak,
-        ],
-      };
+      return [
+        `The line is already at or below ${shown}, though the last reading is above it. Plan as if the mark were crossed.`,
+      ];
     case 'no-interval':
-      // Said by `width`, whether or not there is a mark to plan for.
-      return { cautions: weak };
+      // `width` gives the reason, whether or not there is a threshold to plan for.
+      return [];
     case 'not-falling':
-      return none('The line is not falling, so no date is given. Keep measuring: a fall can begin later.');
+      return ['The line is not falling, so no date is given. Keep measuring: a fall can begin later.'];
     case 'fall-not-sure':
-      return none(
+      return [
         `The fall could be chance: the 95 % interval of the change, ${slopeInterval(line, test)}, contains zero. So no date is given. A fall is not ruled out: measure again.`,
-      );
+      ];
     case 'too-far':
-      return none(
+      return [
         `On this line ${shown} is more than ${horizonMonths} months off. That far ahead a line is a guess, and no date is given.`,
-      );
-    default:
-      return {
-        days: found,
-        cautions: [
-          ...(found.earliest <= line.lastDay
-            ? [
-                `The interval already reaches ${shown}: the next reading could be at the mark. The readings scatter too much for a later date.`,
-              ]
-            : []),
-          ...(found.line - line.lastDay > line.lastDay - line.firstDay
-            ? ['The line reaches the mark further ahead than the readings reach back. Plan by the earliest day only.']
-            : []),
-          ...weak,
-        ],
-      };
+      ];
   }
+}
+
+/** What makes a date that is given doubtful. */
+function doubtsOf({ earliest, line: onLine }: Reaches, { firstDay, lastDay }: Line, shown: string): string[] {
+  return [
+    ...(earliest <= lastDay
+      ? [
+          `The interval already reaches ${shown}: the next reading could be at the mark. The readings scatter too much for a later date.`,
+        ]
+      : []),
+    ...(onLine - lastDay > lastDay - firstDay
+      ? ['The line reaches the mark further ahead than the readings reach back. Plan by the earliest day only.']
+      : []),
+  ];
 }
 
 const slopeUnits = {
@@ -512,7 +525,11 @@ function timesAfterLast(line: Line, days: NonNullable<Plan['days']>, waitWeeks: 
   };
 }
 
-function misread(test: Test, values: readonly { row: number; value: number }[], mark: number | undefined): Problem[] {
+function misread(
+  test: Test,
+  values: readonly { row: number; value: number }[],
+  threshold: number | undefined,
+): Problem[] {
   const [low, high] = test.limits;
   const problem = (field: string, start: string, value: number): Problem[] =>
     value >= low && value <= high
@@ -525,7 +542,7 @@ function misread(test: Test, values: readonly { row: number; value: number }[], 
         ];
   return [
     ...values.flatMap(({ row, value }) => problem('readings', `Row ${row}`, value)),
-    ...(mark === undefined ? [] : problem('mark', 'Mark', mark)),
+    ...(threshold === undefined ? [] : problem('mark', 'Mark', threshold)),
   ];
 }
 
@@ -546,7 +563,7 @@ function sameDay(readings: readonly SeriesRow<'time' | 'value'>[]): Problem[] {
   });
 }
 
-/** Where the next readings would fall if the line holds: the picture to hold the next visit against. */
+/** Where the next readings would fall if the line holds: for comparing the next visit with it. */
 function nextReadings(line: Line, test: Test): ResultTable {
   return {
     caption: 'Where the next reading would fall if the line holds (95 % interval)',

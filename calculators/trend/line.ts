@@ -1,7 +1,7 @@
 /**
- * A straight line through dated readings, and when it reaches a mark.
+ * A straight line through dated readings, and when it reaches a threshold.
  *
- * These are the sums behind the decline page, kept apart so that the visit sheet can use them too.
+ * These are the calculations of the decline page, in a file of their own so that the visit sheet can use them too.
  * `step` is how a calculator records its working; leave it out elsewhere.
  */
 
@@ -39,7 +39,7 @@ const days = { unit: 'day', range: [0, 1500] } as const;
 const slopeSymbol = { means: 'change a day', unit: 'day^-1', range: [-0.5, -0.01] } as const;
 const meanDaySymbol = { means: 'mean of the days', ...days } as const;
 const meanValueSymbol = { means: 'mean of the readings', unit: '', range: [60, 120] } as const;
-const markSymbol = { means: 'mark', unit: '', range: [10, 40] } as const;
+const thresholdSymbol = { means: 'mark', unit: '', range: [10, 40] } as const;
 const countSymbol = { means: 'number of readings', unit: '', range: [3, 20] } as const;
 const daySpreadSymbol = {
   means: 'sum of squared distances of the days from their mean',
@@ -75,8 +75,9 @@ export const scatterAbout = formula({
  * That difference is what is published, so the standard deviation of one test is the difference over 1.96 x sqrt(2), and the
  * reach of one reading is 1.96 times that.
  *
- * The larger of the two counts. Readings that scatter more than repetition does speak for themselves, with Student's t for
- * their number; readings that happen to scatter less do not make the test better than it is known to be.
+ * The larger of the two counts. Readings that scatter more than repeated tests do set the width themselves, with
+ * Student's t for their number; readings that happen to scatter less do not make the test better than it is known to
+ * be.
  */
 export const reachOf = formula({
   result: 'reach',
@@ -117,12 +118,12 @@ export const lineReaches = formula({
   result: 'day',
   unit: 'day',
   text: 'meanDay + (mark - meanValue) / slope',
-  symbols: { meanDay: meanDaySymbol, mark: markSymbol, meanValue: meanValueSymbol, slope: slopeSymbol },
+  symbols: { meanDay: meanDaySymbol, mark: thresholdSymbol, meanValue: meanValueSymbol, slope: slopeSymbol },
   run: ({ meanDay, mark, meanValue, slope }) => meanDay + (mark - meanValue) / slope,
 });
 
 /**
- * Where the lower edge of the interval meets the mark: the smaller root of
+ * Where the lower edge of the interval meets the threshold: the smaller root of
  * (line - mark)^2 = halfWidth^2, in the form that stays exact when the slope is hardly known.
  */
 export const edgeReaches = formula({
@@ -132,7 +133,7 @@ export const edgeReaches = formula({
   symbols: {
     meanDay: meanDaySymbol,
     meanValue: meanValueSymbol,
-    mark: markSymbol,
+    mark: thresholdSymbol,
     reach: reachSymbol,
     count: countSymbol,
     slope: slopeSymbol,
@@ -218,9 +219,12 @@ export function halfWidthOn(line: Line, day: number, step: Step = plainly): numb
 }
 
 export interface Reaches {
-  /** day on which the line itself is at the mark */
+  /** day on which the line itself is at the threshold */
   line: number;
-  /** first day, not before the last reading, on which the lower edge of the interval is at the mark: plan by this one */
+  /**
+   * first day, not before the last reading, on which the lower edge of the interval is at the threshold: plan by this
+   * one
+   */
   earliest: number;
 }
 
@@ -231,7 +235,7 @@ export const horizonMonths = 24;
 export type NoDate = 'line-already-there' | 'no-interval' | 'not-falling' | 'fall-not-sure' | 'too-far';
 
 /**
- * When a falling line reaches a mark below it, or why no date can be given.
+ * When a falling line reaches a threshold below it, or why no date can be given.
  *
  * There is none where the readings may not be falling at all (the interval of the slope contains zero), and none where the
  * line itself needs more than two years to get there, however soon the edge of its interval does.

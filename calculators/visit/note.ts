@@ -1,93 +1,151 @@
-/** A plain-text note for the centre, in the order a colleague reads: who, what was measured, what crossed which mark by whose rule, what could not be told. */
+/**
+ * A plain-text note for the centre, in the order in which a colleague reads: who, why I write and what I ask; what is
+ * urgent; what changed; what is met and by whose rule; figures with their conditions; supports, wishes and how the person
+ * answers; what could not be told, and why; the plan. Statistics and payer rules stand in it only when they are asked for.
+ */
 
-import { standingLine } from '../agreement/agreement-words.ts';
-import type { Decisions } from '../domain/decision.ts';
+import { digestWords } from '../agreement/digest.ts';
+import { dateOf, dayCount } from '../calendar.ts';
+import { isChild } from '../domain/age-and-sex.ts';
 import { diseaseNames } from '../domain/diseases.ts';
-import type { Measure, Measures } from '../domain/measure.ts';
-import { type Reading, supportStatusWords, type Visit, wishWords } from '../domain/visit.ts';
-import { byAct, declinedLines, staysAtHome, urgencyTitles } from '../evaluate/act.ts';
+import { supportStatusWords, type Visit, wishWords } from '../domain/visit.ts';
+import { byAct, declinedLines, urgencyTitles } from '../evaluate/act.ts';
 import { contradictionWords } from '../evaluate/contradiction-words.ts';
-import type { Evidence, Finding } from '../evaluate/evaluate.ts';
-import { explain, supportWords, withoutItems } from '../evaluate/explain.ts';
-import {
-  byDecision,
-  isUrgent,
-  mostUseful,
-  needsAttention,
-  tally,
-  undecidedUrgent,
-  urgentFindings,
-  withinAWeek,
-} from '../evaluate/group.ts';
+import type { Finding } from '../evaluate/evaluate.ts';
+import { byDecision, needsAttention, urgentFindings, withinAWeek } from '../evaluate/group.ts';
 import { contradictions } from '../evaluate/implied.ts';
 import { outsideUsual, outsideWords } from '../evaluate/outside-usual.ts';
-import { figure, flagWords, gasWords, readingWords, signClause } from '../evaluate/say.ts';
+import { figure } from '../evaluate/say.ts';
 import { standingWords } from '../standing.ts';
+import { changedAnswers } from './note-changes.ts';
+import { figureWords } from './note-figures.ts';
+import { decisionLines, sentencesOf, setAside, statementsOf } from './note-findings.ts';
+import { dateIn, filledLines, inOrderOfDates, type NoteInput } from './note-input.ts';
+import { notKnownLines } from './note-not-known.ts';
+import { closed, listed, lowerFirst, upperFirst } from './sentences.ts';
 
-export interface NoteInput {
-  visit: Visit;
-  findings: readonly Finding[];
-  evidence: Evidence;
-  decisions: Decisions;
-  sourceName: (id: string) => string;
-  /** of the visit, as the reader typed it */
-  date: string;
-  /** of the evidence the findings rest on */
-  evidenceDate: string;
-  /** who answers and how, as typed */
-  answers?: string;
-  /** hours in 24 and longest time off a support in place, by decision, as typed */
-  supportTimes?: Readonly<Record<string, { hours?: string | undefined; timeOff?: string | undefined }>>;
-  /** what changed since the last visit, a line each */
-  since?: readonly string[];
-  /** what will be arranged, by whom, by when, a line each */
-  planned?: readonly string[];
-  /** what is asked of the physician, as typed */
-  asked?: string;
+export type { NoteInput } from './note-input.ts';
+export { plainNote } from './plain-note.ts';
+
+interface Leading {
+  urgent: Finding[];
+  soon: Finding[];
 }
 
 export function noteText(input: NoteInput): string {
-  const { visit, findings, decisions, date } = input;
-  const urgent = urgentFindings(findings, decisions);
-  const soon = withinAWeek(findings, decisions);
+  const leading = {
+    urgent: urgentFindings(input.findings, input.decisions),
+    soon: withinAWeek(input.findings, input.decisions),
+  };
+  const named = [...leading.urgent, ...leading.soon];
   return [
-    `Respiratory visit ${date}`,
-    personLine(visit),
-    ...(input.answers ? [`Answers: ${input.answers}`] : []),
-    ...(visit.wishes?.length ? [`Wishes: ${visit.wishes.map((wish) => wishWords[wish]).join('; ')}`] : []),
-    ...urgentLines(input, urgent, soon),
-    ...enteredLines(input),
-    ...byDecision(findings, decisions).flatMap((one) => decisionLines(input, one, [...urgent, ...soon])),
-    ...closingLines(input),
+    `Respiratory visit on ${dateIn(input, input.date)}`,
+    personLine(input.visit),
+    ...reasonLines(input, leading),
+    ...urgentLines(input, leading),
+    ...sinceSection(input),
+    ...findingSections(input, named),
+    ...figureSection(input),
+    ...supportSection(input),
+    ...section('Not known', notKnownLines(input, named, leading.urgent.length > 0)),
+    ...section('Plan', planLines(input)),
+    ...statisticsSections(input, named),
+    '',
+    closingLine(input),
   ].join('\n');
 }
 
 const section = (title: string, body: readonly string[]): string[] =>
   body.length > 0 ? ['', title.toUpperCase(), ...body.map((line) => `- ${line}`)] : [];
 
-/** The clinic whose own criteria are among the findings. */
-const clinicIn = ({ findings }: NoteInput) => findings.find(({ criterion }) => criterion.local)?.criterion.local;
+// --- who, why, what is asked -----------------------------------------------------------------------------------------
 
-/** The findings in words, each sentence once, with all the sources that say it. */
-function withSources({ evidence, sourceName }: NoteInput, findings: readonly Finding[]): string[] {
-  const sources = new Map<string, Set<string>>();
-  for (const finding of findings) {
-    const { criterion } = finding;
-    // The signs are listed once under 'Present'; an urgent line names them again, since it may be all that is read.
-    const short = !isUrgent(criterion) && criterion.urgency !== 'within-1-week';
-    const words = explain(short ? withoutItems(finding) : finding, evidence.measures);
-    // A clinic's own criterion is never shown as a published one, and how it departs is named with it.
-    const source = criterion.local ? standingLine(criterion).replace('Agreed', 'agreed') : sourceName(criterion.source);
-    sources.set(words, (sources.get(words) ?? new Set()).add(source));
-  }
-  return [...sources].map(([words, by]) => `${words} [${[...by].join('; ')}]`);
+function personLine({ disease, ageYears, sex, heightCm }: Visit): string {
+  const child = ageYears !== undefined && isChild(ageYears);
+  const who =
+    sex === undefined ? 'Sex not given' : { female: ['Woman', 'Girl'], male: ['Man', 'Boy'] }[sex][child ? 1 : 0];
+  return [
+    who,
+    ageYears === undefined ? 'age not given' : ageWords(ageYears),
+    disease ? lowerFirst(diseaseNames[disease]) : 'disease not given',
+    heightCm === undefined ? '' : `${figure(Math.round(heightCm))} cm`,
+  ]
+    .filter(Boolean)
+    .join(', ');
 }
 
-/** What must not wait, what is missing to tell, and what was entered but does not fit. */
-function urgentLines(input: NoteInput, urgent: readonly Finding[], soon: readonly Finding[]): string[] {
+/** Months below two years, as they are counted at the bedside. */
+const ageWords = (years: number): string =>
+  years < 2 ? `${Math.round(years * 12)} months` : `${figure(Number(years.toFixed(1)))} years`;
+
+/**
+ * What there is to act on, in a few words: the support with how far it has come, or what the criteria are for. Only what is
+ * new where there is a visit to compare with.
+ */
+function openDecisions({ visit, findings, decisions, previous }: NoteInput, onlyNew: boolean): string[] {
+  const before = new Set(previous?.findings.filter(needsAttention).map(({ criterion }) => criterion.id));
+  return byDecision(findings, decisions)
+    .sort((a, b) => Number(a.decision === 'watching-closer') - Number(b.decision === 'watching-closer'))
+    .flatMap(({ decision: id, categories }) => {
+      const decision = decisions[id];
+      const met = categories.acting.filter((one) => needsAttention(one) && !(onlyNew && before.has(one.criterion.id)));
+      if (met.length === 0 || decision === undefined || decision.coverage || id === 'urgent-help') return [];
+      const status = visit.supports?.[id] ?? 'none';
+      return [
+        (spoken[id] ?? lowerFirst(decision.title)) + (status === 'none' ? '' : ` (${supportStatusWords[status]})`),
+      ];
+    });
+}
+
+/** Titles of decisions that would not read well inside a sentence. */
+const spoken: Readonly<Record<string, string>> = {
+  'watching-closer': 'closer watching',
+  'invasive-ventilation': 'a conversation about later care',
+  procedures: 'care around a procedure',
+};
+
+function reasonLines(input: NoteInput, leading: Leading): string[] {
+  return [`Why I write: ${reasonWords(input, leading)}.`, ...askLines(input, leading)];
+}
+
+function reasonWords(input: NoteInput, { urgent, soon }: Leading): string {
+  const { previous } = input;
+  const isNew = openDecisions(input, true);
+  const open = openDecisions(input, false);
+  const found =
+    previous && isNew.length > 0
+      ? `since ${dateIn(input, previous.date)} new criteria are met for ${listed(isNew)}`
+      : open.length > 0
+        ? `criteria are met for ${listed(open)}`
+        : 'to report this visit';
+  if (urgent.some(({ criterion }) => criterion.urgency === 'emergency')) return 'an emergency was found';
+  if (urgent.length > 0) return `something was found that needs a call the same day; ${found}`;
+  return soon.length > 0 ? `something was found that should be seen within a week; ${found}` : found;
+}
+
+function askLines(input: NoteInput, { urgent, soon }: Leading): string[] {
+  const { asked = '', askedOf = '', askedBy = '', date } = input;
+  const of = askedOf.trim() === '' ? '' : ` ${askedOf.trim()}`;
+  const by = askedBy === '' ? '' : `, by ${dateIn(input, askedBy)}`;
+  const lines = filledLines(asked);
+  if (lines.length > 1) return [`I ask${of}${by}:`, ...lines.map((line) => `- ${line}`)];
+  if (lines.length === 1) return [`I ask${of}${by}: ${closed(lines[0] ?? '')}`];
+  if (urgent.some(({ criterion }) => criterion.urgency === 'emergency'))
+    return [`I ask${of} for help now: see Emergency.`];
+  if (urgent.length > 0) return [`I ask${of} for an answer today: see Same day.`];
+  const day = dayCount(date);
+  const week = Number.isNaN(day) ? '' : `, by ${dateIn(input, dateOf(day + 7))}`;
+  if (soon.length > 0) return [`I ask${of} for a review within a week${by || week}: see Within a week.`];
+  const open = openDecisions(input, input.previous !== undefined);
+  return open.length > 0 ? [`I ask${of} for a view on ${listed(open)}${by}.`] : [];
+}
+
+// --- what must not wait ----------------------------------------------------------------------------------------------
+
+/** What must not wait, and what was entered but does not fit. */
+function urgentLines(input: NoteInput, { urgent, soon }: Leading): string[] {
   const { visit, findings, evidence, decisions, sourceName } = input;
   const { measures } = evidence;
-  const undecided = undecidedUrgent(findings).length;
   return [
     ...(['emergency', 'same-day'] as const).flatMap((urgency) =>
       section(
@@ -95,30 +153,74 @@ function urgentLines(input: NoteInput, urgent: readonly Finding[], soon: readonl
         byAct(
           urgent.filter(({ criterion }) => criterion.urgency === urgency),
           visit.wishes,
-        ).map(({ act, findings: some }) => `${act} Because: ${withSources(input, some).join(' ')}`),
+        ).map(({ act, findings: some }) => `${act} Because: ${sentencesOf(input, some).join(' ')}`),
       ),
     ),
-    ...section(urgencyTitles['within-1-week'], withSources(input, soon)),
+    ...section(urgencyTitles['within-1-week'], sentencesOf(input, soon)),
     ...(urgent.length + soon.length > 0 ? section('Declined or not tolerated', declinedLines(visit, decisions)) : []),
-    ...(urgent.length === 0 && undecided > 0
-      ? [
-          '',
-          `Not an all-clear: ${undecided} urgent ${undecided === 1 ? 'criterion' : 'criteria'} cannot be told from what was entered.`,
-        ]
-      : []),
     ...section(
       'Answers and readings that disagree',
       contradictions(visit, measures).map((one) => contradictionWords(one, measures, decisions)),
     ),
     ...section(
       'Outside the usual range, and in no finding above or below',
-      outsideUsual(visit, findings, evidence).map((one) => outsideWords(one, evidence, sourceName, standingWords)),
+      outsideUsual(visit, findings, evidence).map((one) =>
+        upperFirst(
+          outsideWords(one, evidence, sourceName, standingWords).replace(
+            / It meets no published criterion here.*$/,
+            '',
+          ),
+        ),
+      ),
     ),
   ];
 }
 
-/** What was entered: supports, readings, what was not done, what changed, signs. */
-function enteredLines({ visit, evidence: { measures }, decisions, supportTimes, since = [] }: NoteInput): string[] {
+// --- what changed, what is met ---------------------------------------------------------------------------------------
+
+function sinceSection(input: NoteInput): string[] {
+  const { previous, since = [] } = input;
+  return section(previous ? `Since ${dateIn(input, previous.date)}` : 'Since the last visit', [
+    ...since,
+    ...changedAnswers(input),
+  ]);
+}
+
+/** New findings first where there is a visit to compare with; what was met then and is met now follows. */
+function findingSections(input: NoteInput, named: readonly Finding[]): string[] {
+  const { previous, findings } = input;
+  if (previous === undefined) return section('Findings', decisionLines(input, named));
+  const before = new Set(previous.findings.filter(needsAttention).map(({ criterion }) => criterion.id));
+  const isOld = ({ criterion }: Finding) => before.has(criterion.id);
+  return [
+    ...section('New findings', decisionLines(input, [...named, ...findings.filter(isOld)])),
+    ...section('Met then and now', decisionLines(input, [...named, ...findings.filter((one) => !isOld(one))])),
+  ];
+}
+
+// --- figures, supports, plan -----------------------------------------------------------------------------------------
+
+function figureSection({ visit, evidence: { measures } }: NoteInput): string[] {
+  const readings = Object.entries(visit.readings);
+  const told = (worked: boolean) =>
+    readings
+      .filter(([, reading]) => (reading.from !== undefined) === worked)
+      .map(([id, reading]) => figureWords(id, reading, measures));
+  const answered = (answer: 'present' | 'absent') =>
+    Object.entries(visit.signs)
+      .filter(([, sign]) => sign === answer)
+      .map(([id]) => measures[id]?.short ?? id);
+  const line = (title: string, items: readonly string[]) => (items.length > 0 ? [`${title}: ${items.join('; ')}`] : []);
+  return section('Figures and answers', [
+    ...line('Measured', told(false)),
+    ...line('Worked out from these', told(true)),
+    ...line('Present', answered('present')),
+    ...line('Asked and absent', answered('absent')),
+  ]);
+}
+
+function supportSection(input: NoteInput): string[] {
+  const { visit, decisions, supportTimes, answers = '' } = input;
   const supports = Object.entries(visit.supports ?? {}).map(([id, status]) => {
     const { hours, timeOff } = (status === 'in-place' && supportTimes?.[id]) || {};
     return [
@@ -129,202 +231,41 @@ function enteredLines({ visit, evidence: { measures }, decisions, supportTimes, 
       .filter(Boolean)
       .join(', ');
   });
-  const readings = Object.entries(visit.readings);
-  const lineOf = ([id, reading]: [string, Reading]) => readingLine(id, reading, measures);
-  const label = (id: string) => measures[id]?.label ?? id;
-  const answered = (answer: 'present' | 'absent') =>
-    Object.entries(visit.signs)
-      .filter(([, sign]) => sign === answer)
-      .map(([id]) => label(id));
-  const absent = answered('absent');
-  return [
-    ...section('Supports', supports),
-    ...section('Measured', readings.filter(([, reading]) => !reading.from).map(lineOf)),
-    ...section('Worked out from these', readings.filter(([, reading]) => reading.from).map(lineOf)),
-    ...section(
-      'Not done',
-      Object.entries(visit.notDone ?? {}).map(([id, because]) => `${label(id)}: ${because}`),
-    ),
-    ...section('Since the last visit', since),
-    ...section('Present', answered('present')),
-    // In one line: a long list of what is absent would hide what is present.
-    ...section('Asked and absent', absent.length > 0 ? [absent.join('; ')] : []),
-  ];
+  const wishes = (visit.wishes ?? []).map((wish) => lowerFirst(wishWords[wish]));
+  return section('Supports, wishes, communication', [
+    `Supports: ${supports.length > 0 ? supports.join('; ') : 'not recorded'}`,
+    `Wishes: ${wishes.length > 0 ? wishes.join('; ') : 'not recorded'}`,
+    `Who answers, and how: ${answers.trim() === '' ? 'not recorded' : answers.trim()}`,
+  ]);
 }
 
-function readingLine(id: string, reading: Reading, measures: Measures): string {
-  const measure = measures[id];
-  if (measure === undefined) return `${id}: ${figure(reading.value)}`;
-  const flagged = flagWords(reading, measure, measures);
-  const details = [
-    gasWords(reading, measure),
-    reading.from === undefined && reading.posture,
-    reading.method,
-    flagged.length > 0 && `flagged: ${flagged.join('; ')}`,
-  ].filter(Boolean);
-  return `${labelOf(measure)}: ${readingWords(reading, measure)}${details.length > 0 ? ` (${details.join('; ')})` : ''}`;
-}
-
-/** What was met of one decision: the clinic's own criteria first, then the published ones. */
-function decisionLines(
-  input: NoteInput,
-  { decision, categories }: ReturnType<typeof byDecision>[number],
-  named: readonly Finding[],
-): string[] {
-  const met = categories.acting.filter((finding) => needsAttention(finding) && !named.includes(finding));
-  const { title = decision, coverage } = input.decisions[decision] ?? {};
-  const local = met.filter(({ criterion }) => criterion.local);
-  const published = met.filter(({ criterion }) => !criterion.local);
-  const support = met[0]?.support && met[0].support !== 'none' ? [supportWords[met[0].support]] : [];
-  return [
-    ...section(`Criteria of ${clinicIn(input)?.clinic} met: ${title}`, [
-      ...withSources(input, local),
-      ...(published.length === 0 ? support : []),
-    ]),
-    ...section(
-      coverage
-        ? `${title} (payer rules met: not clinical need, and not a statement that the person qualifies)`
-        : `Published criteria met: ${title}`,
-      [...withSources(input, published), ...(published.length > 0 ? support : [])],
-    ),
-  ];
-}
-
-/** What to do next, and what the findings rest on. */
-function closingLines(input: NoteInput): string[] {
-  const { findings, evidence, evidenceDate, planned = [], asked = '' } = input;
-  const { folded } = tally(findings);
-  const clinic = clinicIn(input);
-  return [
-    ...(folded > 0
-      ? [
-          '',
-          `${folded} more met among study figures and criteria not yet checked: they are on the sheet, and no decision rests on them.`,
-        ]
-      : []),
-    ...section(
-      'Most useful to measure or ask next',
-      mostUseful(findings)
-        .slice(0, 6)
-        .map(
-          ({ measure, count }) =>
-            `${evidence.measures[measure]?.label ?? `the person's ${measure}`} (helps to decide ${count})`,
-        ),
-    ),
-    ...section('Planned', planned),
-    ...section('Asked of the physician', filledLines(asked)),
-    '',
-    `Findings are published criteria as held on ${evidenceDate}${clinic ? `, and beside them the criteria that ${clinic.clinic} agreed on ${clinic.agreed}` : ''}: not a decision. They are for the physician and the centre to weigh with the person, their plan and local policy.`,
-  ];
-}
-
-const filledLines = (text: string): string[] => text.split('\n').filter((line) => line.trim() !== '');
-
-/**
- * The same visit in plain words, for the person and the people around them: what was measured, which talks it opens,
- * what will be done. No thresholds, no sources: those are in the note for the centre.
- */
-export function plainNote(input: NoteInput): string {
-  const { visit, findings, evidence, decisions, date, planned = [], asked = '' } = input;
-  const { measures } = evidence;
-  const urgent = urgentFindings(findings, decisions);
-  const open = byDecision(findings, decisions).filter(
-    ({ decision, categories }) =>
-      !decisions[decision]?.coverage &&
-      categories.acting.some((finding) => needsAttention(finding) && !urgent.includes(finding)),
-  );
-  return [
-    `Your breathing visit on ${date}`,
-    '',
-    // Before the numbers; and not against what the person has said they want.
-    `If you become very sleepy, confused, grey or very breathless, or are choking or cannot clear phlegm: ${staysAtHome(visit.wishes) ? 'follow your own plan, and call the team named in it at once. You can ask for other help at any time.' : 'call the emergency number.'}`,
-    '',
-    ...plainSection('What we measured', plainReadings(visit, measures)),
-    ...plainUrgent(input, urgent),
-    ...plainSection('To be looked at within a week', [
-      ...new Set(withinAWeek(findings, decisions).map((one) => plainReason(one, measures))),
-    ]),
-    ...plainSection(
-      'Not in the usual range, so we will tell the team',
-      outsideUsual(visit, findings, evidence).map(
-        ({ measure, reading }) =>
-          `${plainName(measures[measure], measure)}: ${measures[measure] ? readingWords(reading, measures[measure]) : ''}`,
-      ),
-    ),
-    ...plainSection(
-      'What we would like to talk about with you and the team',
-      open.map(({ decision }) => `${decisions[decision]?.title ?? decision}: ${decisions[decision]?.question ?? ''}`),
-    ),
-    ...plainSection('What will be arranged', planned),
-    ...(asked ? ['What we asked the doctor', ...filledLines(asked).map((line) => `- ${line}`), ''] : []),
-    'Nothing here is decided without you. Numbers are one part of the picture; how you feel is another.',
-  ].join('\n');
-}
-
-const plainSection = (title: string, body: readonly string[]): string[] =>
-  body.length > 0 ? [title, ...body.map((line) => `- ${line}`), ''] : [];
-
-const plainReadings = ({ readings }: Visit, measures: Measures): string[] =>
-  Object.entries(readings).flatMap(([id, reading]) => {
-    const measure = measures[id];
-    if (reading.from || measure === undefined) return [];
-    const words = [
-      `${labelOf(measure)}: ${readingWords(reading, measure)}`,
-      gasWords(reading, measure),
-      ...flagWords(reading, measure, measures),
-    ];
-    return [words.filter(Boolean).join(', ')];
+const planLines = (input: NoteInput): string[] =>
+  inOrderOfDates(input.plan ?? []).map(({ what, owner, due, state }) => {
+    const who = [owner.trim(), due && `by ${dateIn(input, due)}`].filter(Boolean).join(', ');
+    return `${what.trim()}${who === '' ? ': nobody and no date yet' : `: ${who}`} (${state})`;
   });
 
-function plainUrgent({ visit, evidence, decisions }: NoteInput, urgent: readonly Finding[]): string[] {
-  const isEmergency = urgent.some(({ criterion }) => criterion.urgency === 'emergency');
-  const ownPlan = staysAtHome(visit.wishes) ? ', by your own plan' : '';
-  return plainSection(
-    isEmergency ? `Something found today needs help now${ownPlan}` : 'Something found today needs a call today',
-    urgent.length === 0
-      ? []
-      : [
-          ...byAct(urgent, visit.wishes).map(
-            ({ act, findings: some }) =>
-              `${act} ${[...new Set(some.map((one) => plainReason(one, evidence.measures)))].join(' ')}`,
-          ),
-          ...declinedLines(visit, decisions),
-        ],
-  );
+// --- when asked for --------------------------------------------------------------------------------------------------
+
+function statisticsSections(input: NoteInput, named: readonly Finding[]): string[] {
+  if (!input.withStatistics) return [];
+  const { payer, study } = setAside(input, named);
+  const told = (some: readonly Finding[]) => (some.length > 0 ? [statementsOf(input, some)] : []);
+  return [
+    ...section('Rates and dates', input.statistics ?? []),
+    ...section('Study figures met (not thresholds to act on)', told(study)),
+    ...section('Payer rules met (not clinical need, and not a statement that the person qualifies)', told(payer)),
+  ];
 }
 
-const plainName = (measure: Measure | undefined, id: string): string => measure?.plain ?? measure?.short ?? id;
-
-/** What a finding rests on, without its threshold: 'Oxygen level (saturation): 86 %.' */
-function plainReason({ parts }: Finding, measures: Measures): string {
-  const said = parts.flatMap(({ measure: id, truth, assumed, condition, reading, impliedBy, items = [] }) => {
-    const measure = measures[id];
-    if (truth !== 'met' || assumed || measure === undefined) return [];
-    const from = impliedBy === undefined ? measure : measures[impliedBy];
-    const value =
-      reading && from?.kind === 'number' ? `${plainName(from, id)}: ${readingWords(reading, from)}` : undefined;
-    if (measure.kind === 'number') return value === undefined ? [] : [value];
-    const named = items.map((item) => measures[item]?.short ?? item).join(', ');
-    const answer = signClause(id, condition.comparator === 'absent' ? 'absent' : 'present', measures);
-    return [`${answer}${named ? ` (${named})` : ''}${value ? ` (${value})` : ''}`];
-  });
-  const words = said.join('; ');
-  return words === '' ? '' : `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
+/** What the findings rest on, in one line. */
+function closingLine(input: NoteInput): string {
+  const { findings, evidenceDate, agreement } = input;
+  const local = findings.find(({ criterion }) => criterion.local)?.criterion.local;
+  const clinic = agreement
+    ? `, and with the agreement of ${agreement.name} (${digestWords(agreement.digest)})`
+    : local
+      ? `, and with the criteria that ${local.clinic} agreed on ${dateIn(input, local.agreed)}`
+      : '';
+  return `Findings compare this visit with the criteria in the handbook's edition of ${dateIn(input, evidenceDate)}${clinic}: not a decision. They are for the physician and the centre to weigh with the person, their plan and local policy.`;
 }
-
-/** What was breathed stands with the reading: a saturation on oxygen must not be called one on air. */
-const labelOf = ({ label }: Measure): string => label.replace(/, on air$/, '');
-
-const personLine = ({ disease, ageYears, sex, heightCm }: Visit): string =>
-  [
-    disease ? diseaseNames[disease] : 'disease not given',
-    ageYears === undefined ? 'age not given' : ageWords(ageYears),
-    sex ?? 'sex not given',
-    heightCm === undefined ? '' : `${figure(Math.round(heightCm))} cm`,
-  ]
-    .filter(Boolean)
-    .join(', ');
-
-/** Months below two years, as they are counted at the bedside. */
-const ageWords = (years: number): string =>
-  years < 2 ? `${Math.round(years * 12)} months` : `${figure(Number(years.toFixed(1)))} years`;

@@ -85,6 +85,9 @@ export const KeptVisit = z.strictObject({
   answers: typed(most.text),
   /** what is asked of the physician */
   asked: typed(most.text),
+  /** of whom, and by when; files written before there was a field for it have none */
+  askedOf: z.optional(typed(most.line)),
+  askedBy: z.optional(isoDateOrBlank),
   notes: z.optional(typed(most.text)),
   plan: z.array(KeptPlan).check(z.maxLength(most.plan)),
   /** what only the reader knows for the emergency card */

@@ -3,25 +3,28 @@
  * waiting times on decision pages. All of it goes in as text.
  */
 
-import type { AgreedMark, Agreement } from '../../calculators/agreement/agreement.ts';
+import type { AgreedCriterion, Agreement } from '../../calculators/agreement/agreement.ts';
 import {
   agreedBy,
+  criterionWords,
   departureWords,
-  markWords,
   notchWords,
   originWords,
   peopleWords,
   readWords,
   spanWords,
 } from '../../calculators/agreement/agreement-words.ts';
-import { agreedMarksFor, departureOf } from '../../calculators/agreement/local-marks.ts';
+import { agreementLine } from '../../calculators/agreement/digest.ts';
+import { agreedCriteriaFor, departureOf } from '../../calculators/agreement/local-criteria.ts';
 import type { Disease } from '../../calculators/domain/diseases.ts';
 import { convert, isUnit } from '../../calculators/quantity.ts';
-import { base } from '../base.ts';
+import { base } from '../browser/base.ts';
+import { make, makeSvg } from '../browser/dom.ts';
 import { notchesOf } from '../components/gauge-layout.ts';
-import { make, makeSvg } from '../dom.ts';
+import { editionHere } from './digest.ts';
 import { inForce } from './in-force.ts';
 import { type PublishedHere, published } from './published.ts';
+import { digestHere } from './store.ts';
 
 let latest = 0;
 
@@ -42,15 +45,15 @@ export async function show(): Promise<void> {
 const views: Record<
   string,
   (place: HTMLElement, agreement: Agreement, evidence: PublishedHere) => HTMLElement[] | undefined
-> = { marks: marksView, waits: waitsView };
+> = { marks: marksView, waits: waitsView, line: lineView };
 
 /** The marks that belong on a place of a page: those that may be shown for its disease, about its measure and decision. */
 function marksAt(
   { measure, decision, disease }: DOMStringMap,
   agreement: Agreement,
   evidence: PublishedHere,
-): AgreedMark[] {
-  return agreedMarksFor({ disease: disease as Disease | undefined }, agreement, evidence).filter(
+): AgreedCriterion[] {
+  return agreedCriteriaFor({ disease: disease as Disease | undefined }, agreement, evidence).filter(
     (mark) =>
       (measure === undefined || mark.measure === measure || mark.rule?.alternative?.measure === measure) &&
       (decision === undefined || mark.decision === decision),
@@ -71,9 +74,9 @@ function marksView(place: HTMLElement, agreement: Agreement, evidence: Published
   ];
 }
 
-function markView(mark: AgreedMark, evidence: PublishedHere): HTMLElement {
+function markView(mark: AgreedCriterion, evidence: PublishedHere): HTMLElement {
   const departs = departureOf(mark, evidence);
-  const summary = make('summary', '', make('b', '', markWords(mark, evidence.measures)));
+  const summary = make('summary', '', make('b', '', criterionWords(mark, evidence.measures)));
   summary.append(
     make('span', 'by', `${evidence.decisions[mark.decision]?.title ?? mark.decision} \u00b7 ${peopleWords(mark)}`),
   );
@@ -95,6 +98,12 @@ function waitsView(_: HTMLElement, agreement: Agreement): HTMLElement[] | undefi
     make('li', '', `${what}: ${weeks} ${weeks === 1 ? 'week' : 'weeks'}`),
   );
   return [make('h2', '', 'Usual waits here'), make('p', 'small', `${agreedBy(agreement)}.`), make('ul', '', ...items)];
+}
+
+/** On paper that shows any of its marks: which text of the agreement, and which handbook. It comes after them in the page. */
+function lineView(_: HTMLElement, agreement: Agreement): HTMLElement[] | undefined {
+  if (document.querySelector('[data-local="marks"]:not([hidden])') === null) return undefined;
+  return [make('p', 'small', agreementLine(agreement, digestHere(), editionHere()))];
 }
 
 /** The notch on a gauge: cut into the staff, with a word and its figure beside it. */

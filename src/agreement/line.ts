@@ -1,5 +1,5 @@
 /** On every page: the quiet line that says whose marks are shown beside the published ones. */
-import { today } from '../today.ts';
+import { today } from '../browser/today.ts';
 import { agreementChanged, isOn, kept, line, switchTo } from './store.ts';
 
 const words = line?.querySelector('span');

@@ -8,7 +8,7 @@
  * tenths fewer squares for a camera to tell apart. `check` tells a link that lost a piece on the way from a whole one; it
  * proves nothing about who made it.
  */
-import { digestText } from '../../calculators/agreement/agreed-evidence.ts';
+import { checkValue } from '../../calculators/agreement/agreed-evidence.ts';
 import { type Agreement, limits } from '../../calculators/agreement/agreement.ts';
 
 /** Mail and messages cut longer addresses; a file has no such limit. */
@@ -38,7 +38,7 @@ export async function unpack(fragment: string): Promise<Unpacked> {
   return inflate(packed);
 }
 
-const check = (packed: Uint8Array): string => digestText(packed.join()).slice(0, 7);
+const check = (packed: Uint8Array): string => checkValue(packed.join()).slice(0, 7);
 
 /** Stops as soon as more comes out than an agreement may hold: a few bytes can be made to unpack to millions. */
 async function inflate(packed: Uint8Array<ArrayBuffer>): Promise<Unpacked> {

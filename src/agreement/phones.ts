@@ -1,6 +1,6 @@
 /** On urgent pages: the clinic's own phone numbers. Waits for nothing: those of a built-in agreement are in the page. */
 import type { Agreement } from '../../calculators/agreement/agreement.ts';
-import { link, make } from '../dom.ts';
+import { link, make } from '../browser/dom.ts';
 import { agreementChanged, isOn, kept } from './store.ts';
 import { telephone } from './telephone.ts';
 

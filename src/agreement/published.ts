@@ -1,5 +1,5 @@
 /** The handbook as an agreement is held against it: every published mark with what a team needs to weigh it. */
-import type { Published } from '../../calculators/agreement/local-marks.ts';
+import type { Published } from '../../calculators/agreement/local-criteria.ts';
 import { type EvidenceData, toEvidence } from '../islands/visit/evidence-data.ts';
 
 export interface PublishedData extends EvidenceData {

@@ -15,6 +15,8 @@ export interface Kept {
   unreadable?: true;
   /** missing: the one built into the site, where there is one */
   agreement?: Agreement;
+  /** of `agreement`; missing where this browser works out none, and on what an earlier version of the site stored */
+  digest?: string;
 }
 
 /** @returns undefined when this device has never been asked, or its browser keeps nothing */
@@ -44,13 +46,19 @@ globalThis.addEventListener?.('storage', (event) => {
   if (event.key === key || event.key === null) tell();
 });
 
-/** Whether the site itself brings an agreement (src/clinic.ts). */
+/** Whether the site itself brings an agreement (src/agreement/built-in.ts). */
 export const line = globalThis.document?.querySelector<HTMLElement>('[data-agreement-line]');
 export const hasBuiltIn = line?.dataset.clinic !== undefined;
 
 export const isOn = (): boolean => {
   const now = kept();
   return now?.on !== false && (now?.agreement !== undefined || hasBuiltIn);
+};
+
+/** Digest of the agreement that this device speaks with: stored beside it, or worked out when the site was built. */
+export const digestHere = (): string | undefined => {
+  const now = kept();
+  return now?.agreement === undefined ? line?.dataset.digest : now.digest;
 };
 
 export const switchTo = (on: boolean): boolean => keep({ ...kept(), on });

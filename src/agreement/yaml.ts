@@ -4,7 +4,7 @@
  */
 import { LineCounter, type Node, parseDocument } from 'yaml';
 import { type Agreement, limits } from '../../calculators/agreement/agreement.ts';
-import type { Published } from '../../calculators/agreement/local-marks.ts';
+import type { Published } from '../../calculators/agreement/local-criteria.ts';
 import { checkAgreement, problemWords } from '../../calculators/agreement/read-agreement.ts';
 import { type Path, pathWords } from '../../calculators/exchange/located-json.ts';
 

@@ -1,6 +1,7 @@
 /**
  * Write the offline worker with the list of every file of this build. One list, one cache, one version: a page never
- * mixes with the next build's. Each file stands with a hash of its content, which the worker holds every answer to.
+ * mixes with the next build's. Each file stands with a hash of its content, with which the worker compares every
+ * answer.
  */
 import { createHash } from 'node:crypto';
 import { globSync } from 'node:fs';
@@ -10,11 +11,11 @@ import { join, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { AstroIntegration } from 'astro';
 import pkg from '../../package.json' with { type: 'json' };
-import { buildDate } from '../checks-due.ts';
+import { buildDate } from '../evidence/checks-due.ts';
 
 /** Parts of the search engine that no page asks for: its ready-made interfaces, and the wasm for pages without a language. */
 const unused = ['pagefind/pagefind-*.{js,css}', 'pagefind/wasm.unknown.pagefind'];
-const keptScripts = ['pagefind/pagefind-worker.js'];
+const neededScripts = ['pagefind/pagefind-worker.js'];
 
 /** The whole site in one file (src/build/archive.ts). Whoever has the saved copy does not need it. */
 export const archiveName = 'tidemark.zip';
@@ -76,7 +77,7 @@ export const offline = (): AstroIntegration => ({
   hooks: {
     'astro:build:done': async ({ dir, logger }) => {
       const root = fileURLToPath(dir);
-      const drop = globSync(unused, { cwd: root }).filter((name) => !keptScripts.includes(name.split(sep).join('/')));
+      const drop = globSync(unused, { cwd: root }).filter((name) => !neededScripts.includes(name.split(sep).join('/')));
       await Promise.all(drop.map((name) => rm(join(root, name))));
       const { files, bytes } = await writeWorker(root, { version: pkg.version, built: buildDate });
       logger.info(`${files.length} files, ${(bytes / 1e6).toFixed(2)} MB before compression`);

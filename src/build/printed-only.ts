@@ -1,14 +1,14 @@
 /**
- * A calculator's declaration holds what its page prints and what its sum runs on. The page is printed when the site is
- * built; a reader's browser needs only the part that runs. What is only ever printed (the sources, the meanings of the
- * symbols, the formulas as text) is left out of the scripts that are sent.
+ * A calculator's declaration contains what its page prints and what its calculation needs. The page is printed when the
+ * site is built; a reader's browser needs only the part that runs. What is only ever printed (the sources, the meanings
+ * of the symbols, the formulas as text) is left out of the scripts that are sent.
  *
  * Only literals inside `defineCalculator({...})` and `formula({...})` are left out: anything computed stays.
  */
 import type { AstroIntegration } from 'astro';
 import { type Plugin, parseSync, Visitor } from 'vite';
 
-/** keys printed and never read by a running sum */
+/** keys that are printed and never read by a running calculation */
 const printed: Record<string, ReadonlySet<string>> = {
   defineCalculator: new Set(['id', 'title', 'purpose', 'group', 'keywords', 'holds', 'citations']),
   formula: new Set(['text', 'withUnits']),
@@ -39,9 +39,9 @@ export function withoutPrinted(code: string): string {
     Property(property) {
       const { key, value } = property;
       if (key.type !== 'Identifier') return;
-      // A form is drawn from what the page hands it, help and all; the sum itself does not read it.
+      // A form is drawn from what the page passes to it, help included; the calculation itself does not read it.
       if (key.name === 'help' && value.type === 'Literal') leaveOut(property);
-      // Of a set's source a running sum asks only how well it is known.
+      // Of a set's source a running calculation needs only its standing.
       if (key.name === 'citation' && value.type === 'ObjectExpression')
         for (const part of value.properties)
           if (part.type === 'Property' && part.key.type === 'Identifier' && part.key.name !== 'standing')

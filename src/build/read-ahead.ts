@@ -7,8 +7,8 @@ import { dirname, join, posix } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { AstroIntegration } from 'astro';
 
-/** Fetched by `src/search/page.ts` and `answer.ts`, whatever is typed: the marks first, they answer first. */
-const [marks, pages] = ['data/marks.json', 'data/pages.json'];
+/** Fetched by `src/search/page.ts` and `answer.ts`, whatever is typed: the criteria first, since they answer first. */
+const [criteria, pages] = ['data/marks.json', 'data/pages.json'];
 
 /** @returns the scripts that a script imports before it runs, and theirs, as written from the site's root */
 export function importedBy(script: string, read: (script: string) => string): string[] {
@@ -45,7 +45,7 @@ export function withReadAhead(html: string, base: string, read: (script: string)
   // In the order of need: on a slow line they come one after the other. The page's own scripts stand last in its text.
   const links = [
     ...new Set([...own, ...scripts].map(script)),
-    data(marks),
+    data(criteria),
     script('pagefind/pagefind.js'),
     data(pages),
   ];
@@ -63,7 +63,7 @@ export const readAhead = (): AstroIntegration => {
       'astro:build:done': ({ dir }) => {
         const root = fileURLToPath(dir);
         const file = join(root, 'search/index.html');
-        for (const data of [marks, pages])
+        for (const data of [criteria, pages])
           if (!existsSync(join(root, data))) throw new Error(`read-ahead: ${data} was not built`);
         const read = (script: string) => readFileSync(join(root, script), 'utf8');
         writeFileSync(file, withReadAhead(readFileSync(file, 'utf8'), base, read));

@@ -15,6 +15,10 @@ import {
 /** The text of each file, by its name without the ending. */
 export type WordTexts = Readonly<Record<string, string>>;
 
+/** The headings of a page that its readers can be sent to. */
+export const headingsOf = (body: string): string[] =>
+  [...body.matchAll(/^## (.+)$/gm)].map(([, words = '']) => words.trim());
+
 /** @throws with every fault, each with file, line and field */
 export function readWords(texts: WordTexts, known: Known): WordData {
   const names = Object.keys(wordFiles) as WordFile[];

@@ -1,11 +1,11 @@
-/** The drawing of a gauge: printed by Gauge.astro, and drawn on the screen where a team sets its marks. */
+/** The drawing of a gauge: printed by Gauge.astro, and drawn on the screen where a team sets its criteria. */
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import type { NumberMeasure } from '../../calculators/domain/measure.ts';
 import { comparison, figure } from '../../calculators/evaluate/say.ts';
 import { units } from '../../calculators/quantity.ts';
 import { type GaugeLayout, gaugeRows, layOut, notchesOf, staff, tenth } from './gauge-layout.ts';
 
-/** @returns nothing where no mark of the measure has a number */
+/** @returns nothing where no criterion of the measure has a number */
 export const gaugeOf = (
   criteria: readonly Criterion[],
   id: string,
@@ -21,13 +21,13 @@ interface Props {
   measure: NumberMeasure;
   layout: GaugeLayout;
   disease?: string | undefined;
-  /** local marks, in the measure's own unit */
+  /** the clinic's own thresholds, in the measure's own unit */
   notches?: readonly { value: number; words: string }[];
 }
 
 export function GaugeDrawing({ id, measure, layout, disease, notches = [] }: Props) {
   const spoken = layout.ticks
-    .map(({ lines: [mark, ...who] }) => `${mark}: ${who.join(' ').replace(/\*/g, ' with other findings')}`)
+    .map(({ lines: [threshold, ...who] }) => `${threshold}: ${who.join(' ').replace(/\*/g, ' with other findings')}`)
     .join('. ');
   const arrow = (x: number, y: number, side: 'below' | 'above') =>
     side === 'below' ? `M${x} ${y}v11m-4 -4l4 4l4 -4` : `M${x} ${y}v-11m-4 4l4 -4l4 4`;

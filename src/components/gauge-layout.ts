@@ -1,4 +1,7 @@
-/** Where things stand on a gauge: the scale, one tick a value, and labels that never overlap. Pure; drawn by Gauge.astro. */
+/**
+ * Positions on a gauge: the scale, one tick for each value, and labels that never overlap. Pure; drawn by
+ * GaugeDrawing.tsx.
+ */
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import type { NumberMeasure } from '../../calculators/domain/measure.ts';
 import { convert, type UnitCode } from '../../calculators/quantity.ts';
@@ -7,7 +10,7 @@ export interface Tick {
   /** in the measure's own unit */
   value: number;
   y: number;
-  /** which side of the mark is met */
+  /** the side of the threshold on which the criterion is met */
   side: 'below' | 'above';
   /** whether the value itself counts: a full end or an open one, as on a number line */
   closed: boolean;
@@ -32,7 +35,7 @@ const labelGap = 6;
 const charactersALine = 34;
 const topMargin = 16;
 
-export interface GaugeRow {
+interface GaugeRow {
   criterion: Criterion;
   value: number;
   who: string;
@@ -118,7 +121,7 @@ const sideOf = ({ criterion }: GaugeRow): 'below' | 'above' =>
   criterion.comparator.startsWith('<') ? 'below' : 'above';
 const closedAt = ({ criterion }: GaugeRow): boolean => criterion.comparator.endsWith('=');
 
-/** Sources of one tick, each once; a star where the mark holds only together with something else. */
+/** Sources of one tick, each once; a star where the criterion also asks for something else. */
 function namesOf(group: readonly GaugeRow[]): string {
   const names = group.map(
     ({ criterion, who }) =>
@@ -137,7 +140,10 @@ function wrap(text: string): string[] {
   return lines;
 }
 
-/** The staff reaches a little past the marks, within what the measure can be, and starts at zero where zero is near. */
+/**
+ * The staff reaches a little past the thresholds, within what the measure can be, and starts at zero where zero is
+ * near.
+ */
 function scale(least: number, most: number, measure: NumberMeasure): [number, number] {
   const span = Math.max(most - least, Math.abs(most) * 0.25, 1e-6);
   const step = niceStep((most - least || span) / 4);
@@ -165,20 +171,23 @@ function stepsOf(low: number, high: number): number[] {
 /** The staff's place across, in the drawing's own units. */
 export const staff = 96;
 
-export interface Notch {
+interface Notch {
   /** the piece taken out of the staff */
   cut: string;
   edge: string;
   label: { x: number; y: number; words: string }[];
 }
 
-/** Where a clinic's own marks are cut into the staff; one beyond the scale stands at its end. Labels never overlap. */
+/**
+ * Where a clinic's own thresholds are cut into the staff; one beyond the scale is drawn at its end. Labels never
+ * overlap.
+ */
 export function notchesOf(
-  marks: readonly { value: number; words: string }[],
+  thresholds: readonly { value: number; words: string }[],
   { low, high, top, bottom }: Pick<GaugeLayout, 'low' | 'high' | 'top' | 'bottom'>,
 ): Notch[] {
   let free = Number.NEGATIVE_INFINITY;
-  return [...marks]
+  return [...thresholds]
     .sort((a, b) => b.value - a.value)
     .map(({ value, words }) => {
       const share = Math.min(1.02, Math.max(-0.02, (value - low) / (high - low)));

@@ -36,7 +36,9 @@ export interface CalculatorFormProps {
   declared: Declared;
 }
 interface Props extends CalculatorFormProps {
-  /** how a table is filled: handed in by the few sums that ask for one, so that the others do not carry it */
+  /**
+   * the component that fills a table: passed in by the few calculators that need one, so that the others do not load it
+   */
   Series?: typeof SeriesInput;
 }
 
@@ -264,7 +266,7 @@ const sentence = (answer: Answer, results: Record<string, ResultSpec>): string =
     .map(([name, { value, unit }]) => `${results[name]?.label}: ${show(value, unit, results[name]?.decimals ?? 0)}`)
     .join('. ');
 
-/** The unit of the test chosen, where the sum asks which test the numbers are of. */
+/** The unit of the test chosen, where the calculator asks which test the numbers are of. */
 function chosenUnit(fields: Fields, typed: Typed): UnitCode | undefined {
   for (const [name, field] of Object.entries(fields)) {
     const unit = field.kind === 'choice' && field.options.find(({ value }) => value === typed[name])?.unit;
@@ -351,7 +353,7 @@ const carried = { age: ['ageYears', 'a'], height: ['heightCm', 'cm'] } as const 
   ['ageYears' | 'heightCm', UnitCode]
 >;
 
-/** Height, age and sex of the person in hand, where a field asks for them and nothing was typed yet. */
+/** Height, age and sex of the current person, where a field asks for them and nothing was typed yet. */
 function withPerson(fields: Fields, typed: Typed): Typed {
   const person = readPerson();
   const next = { ...typed };

@@ -36,7 +36,7 @@ export function OvernightOximetry({ base }: { base: string }) {
     if (input.current) input.current.value = '';
   };
   useEffect(() => {
-    // A recording belongs to the person in hand, like everything typed.
+    // A recording belongs to the current person, like everything typed.
     const next = (event: Event) => event instanceof CustomEvent && event.detail === 'next' && clear();
     addEventListener(personChanged, next);
     return () => {

@@ -17,7 +17,7 @@ interface Props {
   optional?: boolean | undefined;
   /** what a number in '{reading}' is in, once the test is chosen */
   readingUnit?: UnitCode | undefined;
-  /** what the number comes to in the unit that marks are printed in */
+  /** the number converted into the unit that thresholds are printed in */
   converted?: string | undefined;
   /** beside the field, in the same row */
   aside?: ComponentChildren;

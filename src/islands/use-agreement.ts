@@ -15,7 +15,10 @@ export function useAgreement(): Agreement | undefined {
   return agreement;
 }
 
-/** @returns whose agreement this device holds, or has built in, and does without; undefined when there is none such */
+/**
+ * @returns clinic and date of an agreement, opened on this device or built in, that the reader switched off, where
+ * there is one
+ */
 export function useSwitchedOff(): string | undefined {
   const [words, setWords] = useState<string>();
   useEffect(() => {

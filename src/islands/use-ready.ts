@@ -7,7 +7,9 @@ export function useReady(): boolean {
   return ready;
 }
 
-/** A value that follows another after it has been quiet for a moment: what a screen reader is told, once. */
+/**
+ * A value that follows another once it has stopped changing for a moment, so that a screen reader announces it once.
+ */
 export function useSettled<T>(value: T, milliseconds = 700): T {
   const [settled, setSettled] = useState(value);
   useEffect(() => {

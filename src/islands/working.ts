@@ -8,7 +8,7 @@ export interface PrintedFormula {
 
 const functions = new Set(['exp', 'log', 'log10', 'sqrt', 'min', 'max', 'pow', 'abs']);
 
-/** Enough digits to follow the sum by hand; the sum itself runs unrounded. */
+/** Enough digits to follow the calculation by hand; the calculation itself is unrounded. */
 const digits = (value: number): string => String(Number(value.toPrecision(6))).replace('-', '\u2212');
 
 /** `ideal weight = 50 + 0.91 × (175 − 152.4) = 70.566 kg`: a formula with the reader's own numbers in it. */

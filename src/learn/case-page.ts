@@ -1,4 +1,6 @@
-/** A case made ready for its page: what is read, what is asked, and just the evidence that the asked marks rest on. */
+/**
+ * A case prepared for its page: what is read, what is asked, and only the evidence that the criteria asked about need.
+ */
 
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { diseaseNames } from '../../calculators/domain/diseases.ts';
@@ -9,9 +11,9 @@ import { alsoWords, comparison, flagWords, readingWords } from '../../calculator
 import type { Case } from '../../calculators/learning/case.ts';
 import { visitOf } from '../../calculators/learning/case-visit.ts';
 import { show } from '../../calculators/quantity.ts';
-import { criteria, decisionOf, decisions, evidence, measures, need, sources } from '../evidence.ts';
+import { criteria, decisionOf, decisions, evidence, measures, need, sources } from '../evidence/evidence.ts';
+import { fillNumbers } from '../evidence/fill-numbers.ts';
 import type { CaseData } from '../islands/case/CaseWork.tsx';
-import { told } from '../told.ts';
 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
@@ -69,7 +71,7 @@ const rowOf = (id: string): Criterion => {
   return found;
 };
 
-/** The mark as it is asked about: 'NICE NG42. FVC below 80 % predicted, and symptoms or signs present' */
+/** The criterion as the case asks about it: 'NICE NG42. FVC below 80 % predicted, and symptoms or signs present' */
 const askWords = (row: Criterion): string => {
   const measure = measures[row.measure];
   return [capital(`${measure?.short ?? row.measure} ${comparison(row, measure)}`), ...alsoWords(row, measures)].join(
@@ -102,11 +104,14 @@ export function caseData(id: string, one: Case): CaseData {
       standing: row.standing,
       support: decisionOf(row),
     })),
-    arrange: one.arrange.map(({ text }) => told(text)),
+    arrange: one.arrange.map(({ text }) => fillNumbers(text)),
   };
 }
 
-/** The findings on the asked marks, for readers without the script: the same evaluator, run when the site is built. */
+/**
+ * The findings on the criteria asked about, for readers without the script: the same evaluator, run when the site is
+ * built.
+ */
 export function findingsOf(one: Case): Finding[] {
   const found = evaluate(visitOf(one), evidence);
   return one.ask.map((id) => {
@@ -118,11 +123,15 @@ export function findingsOf(one: Case): Finding[] {
 
 /** What could be arranged and why, with the explanation: printed once, folded, and opened when the reader has compared. */
 export const reasonsOf = (one: Case) => ({
-  arrange: one.arrange.map((option) => ({ ...option, text: told(option.text), because: told(option.because) })),
-  explanation: one.explanation.map(told),
+  arrange: one.arrange.map((option) => ({
+    ...option,
+    text: fillNumbers(option.text),
+    because: fillNumbers(option.because),
+  })),
+  explanation: one.explanation.map(fillNumbers),
 });
 
-export interface CaseReading {
+interface CaseReading {
   label: string;
   value: string;
   taken: string;

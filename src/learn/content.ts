@@ -3,12 +3,16 @@ import { getCollection } from 'astro:content';
 import type { Case } from '../../calculators/learning/case.ts';
 import type { Competency } from '../../calculators/learning/competency.ts';
 import type { Question } from '../../calculators/learning/question.ts';
-import { told } from '../told.ts';
+import { fillNumbers } from '../evidence/fill-numbers.ts';
 
 const spoken = (question: Question): Question => ({
   ...question,
-  asks: told(question.asks),
-  options: question.options.map((option) => ({ ...option, text: told(option.text), because: told(option.because) })),
+  asks: fillNumbers(question.asks),
+  options: question.options.map((option) => ({
+    ...option,
+    text: fillNumbers(option.text),
+    because: fillNumbers(option.because),
+  })),
 });
 
 export const questions: Question[] = (await getCollection('questions')).map(({ data }) => spoken(data as Question));

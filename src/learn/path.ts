@@ -2,7 +2,7 @@
 import { clear, dayOfAll, progress, progressChanged } from './progress.ts';
 
 const button = document.querySelector<HTMLButtonElement>('[data-clear]');
-const told = document.querySelector('[data-cleared]');
+const clearedStatus = document.querySelector('[data-cleared]');
 
 function draw() {
   const { questions, cases } = progress();
@@ -30,7 +30,7 @@ function draw() {
 
 button?.addEventListener('click', () => {
   clear();
-  if (told) told.textContent = 'Cleared. This device remembers nothing of your lessons.';
+  if (clearedStatus) clearedStatus.textContent = 'Cleared. This device remembers nothing of your lessons.';
 });
 addEventListener(progressChanged, draw);
 addEventListener('pageshow', (event) => event.persisted && draw());

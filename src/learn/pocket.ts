@@ -1,21 +1,14 @@
-/** What stands on the pocket sheets: all of it taken from the data, so that a sheet can never say other than its page. */
+/** What the pocket sheets print: all of it taken from the data, so that a sheet and its page always agree. */
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { visitParts } from '../../calculators/domain/visit-parts.ts';
-import { besideMark, comparison, withUnit } from '../../calculators/evaluate/say.ts';
+import { comparison, roundedBeside, withUnit } from '../../calculators/evaluate/say.ts';
 import { convert, show, type UnitCode, units } from '../../calculators/quantity.ts';
-import { criteria, decisions, evidence, measures, need, sources } from '../evidence.ts';
-import { leadsOnSheet, type Sheet, type SheetPart, sheetParts } from './pocket-marks.ts';
+import { criteria, decisions, evidence, measures, need, sources } from '../evidence/evidence.ts';
+import { leadsOnSheet, type Sheet, type SheetPart, sheetParts } from './pocket-criteria.ts';
 
-export { markSheets } from './pocket-marks.ts';
+export { criteriaSheets } from './pocket-criteria.ts';
 
-/** Newest date on which a mark was read at its source. */
-export const evidenceDate: string =
-  criteria
-    .map((row) => row.checked ?? '')
-    .sort()
-    .at(-1) ?? '';
-
-/** A sheet's marks under the decisions they belong to, urgent ones first. */
+/** A sheet's criteria under the decisions they belong to, urgent ones first. */
 export const partsOf = (sheet: Sheet): SheetPart[] => sheetParts(sheet, { ...evidence, decisions, sources });
 
 /** How each reading is taken and which way it errs, in the order of a visit; those whose ways of going wrong are known. */
@@ -43,15 +36,17 @@ export interface Conversion {
 const figures = (from: number, to: number, step: number): number[] =>
   Array.from({ length: Math.round((to - from) / step) + 1 }, (_, at) => from + at * step);
 
-/** Marks on carbon dioxide in either unit: a converted value is never rounded onto the wrong side of one. */
-const co2Marks = criteria.filter(
+/** Thresholds of carbon dioxide in either unit: a converted value is never rounded onto the wrong side of one. */
+const co2Thresholds = criteria.filter(
   (row) => leadsOnSheet(row) && row.measure === 'paco2' && typeof row.value === 'number' && row.unit !== undefined,
 ) as (Criterion & { value: number; unit: UnitCode })[];
 
 function converted(value: number, from: UnitCode, to: UnitCode, digits: number): string {
-  const told = convert(value, from, to);
-  const near = co2Marks.find((row) => row.unit === to && Math.abs(told - row.value) < 0.05);
-  return near === undefined ? show(told, to, digits) : withUnit(besideMark(told, near.value, digits), to);
+  const convertedValue = convert(value, from, to);
+  const near = co2Thresholds.find((row) => row.unit === to && Math.abs(convertedValue - row.value) < 0.05);
+  return near === undefined
+    ? show(convertedValue, to, digits)
+    : withUnit(roundedBeside(convertedValue, near.value, digits), to);
 }
 
 /** @param others  units and digits of the further columns */
@@ -85,8 +80,8 @@ export const conversions: Conversion[] = [
   table('Weight', 'kg', 0, figures(40, 100, 10), [['[lb_av]', 0]]),
 ];
 
-/** Those marks in both units, with as many digits as keep each on its own side of the other. */
-export const markConversions: string[] = co2Marks.map((row) => {
+/** Those thresholds in both units, with as many digits as keep each on its own side of the other. */
+export const thresholdConversions: string[] = co2Thresholds.map((row) => {
   const other: UnitCode = row.unit === 'kPa' ? 'mm[Hg]' : 'kPa';
   return `${need(sources, row.source, 'sources.yaml').short}: PaCO2 ${comparison(row, measures[row.measure])}. That number is ${converted(row.value, row.unit, other, 1)}`;
 });

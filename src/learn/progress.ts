@@ -2,7 +2,7 @@
  * What a student has done, on this device only: which questions were answered rightly and which cases were compared, each
  * with its day. Nothing about any person, nothing sent anywhere; one tap clears it.
  */
-import { today } from '../today.ts';
+import { today } from '../browser/today.ts';
 
 const key = 'tidemark:progress';
 export const progressChanged = 'tidemark:progress-changed';
@@ -20,8 +20,8 @@ const isDays = (value: unknown): value is Record<string, string> =>
 /** What cannot be read counts as nothing done. */
 export function progress(): Progress {
   try {
-    const kept: unknown = JSON.parse(localStorage.getItem(key) ?? '{}');
-    const { questions, cases } = kept as Partial<Progress>;
+    const stored: unknown = JSON.parse(localStorage.getItem(key) ?? '{}');
+    const { questions, cases } = stored as Partial<Progress>;
     return { questions: isDays(questions) ? questions : {}, cases: isDays(cases) ? cases : {} };
   } catch {
     return { questions: {}, cases: {} };

@@ -1,5 +1,5 @@
 /** Questions on a lesson's page: check, explain, remember on this device. */
-import { make } from '../dom.ts';
+import { make } from '../browser/dom.ts';
 import { done } from './progress.ts';
 
 for (const section of document.querySelectorAll<HTMLElement>('[data-question]')) {

@@ -1,4 +1,4 @@
-/** The record of completion: days from this device, a name that is typed and kept nowhere. */
+/** The record of completion: days from this device, a name that is typed and stored nowhere. */
 import { dayOfAll, progress, progressChanged } from './progress.ts';
 
 function draw() {

@@ -4,7 +4,7 @@ import type { NightSummary } from '../../calculators/night-oximetry/summary.ts';
 import type { Trace } from '../../calculators/night-oximetry/trace.ts';
 
 /** What the reader has answered, by the name of the question. */
-export type Answers = Partial<Record<'dateOrder' | 'timeColumn' | 'spo2Column' | 'spo2Signal', string>>;
+export type Answers = Partial<Record<'dateOrder' | 'timeColumn' | 'interval' | 'spo2Column' | 'spo2Signal', string>>;
 
 export interface ToWorker {
   file: Blob;

@@ -1,4 +1,7 @@
-/** From a file's bytes to a night's figures: which kind of file it is, its letters, and the sums. Runs in the worker. */
+/**
+ * From a file's bytes to a night's figures: the kind of file, its text encoding, and the calculation. Runs in the
+ * worker.
+ */
 import { type CsvOptions, readCsv } from '../../calculators/night-oximetry/read-csv.ts';
 import { readEdf } from '../../calculators/night-oximetry/read-edf.ts';
 import { summarise } from '../../calculators/night-oximetry/summary.ts';
@@ -14,6 +17,7 @@ export function nightOf(bytes: ArrayBuffer, answers: Answers, onProgress: (share
     : readCsv(textOf(bytes), {
         dateOrder: answers.dateOrder as CsvOptions['dateOrder'],
         timeColumn: numberOf(answers.timeColumn),
+        interval: numberOf(answers.interval),
         spo2Column: numberOf(answers.spo2Column),
         onProgress,
       });

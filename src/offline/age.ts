@@ -13,5 +13,5 @@ function lastFreshDay(built: string, months: number): string {
   return new Date(Date.UTC(year, month - 1 + months, Math.min(day, lastOfMonth))).toISOString().slice(0, 10);
 }
 
-/** @param today  the reader's own day: see src/today.ts */
+/** @param today  the reader's own day: see src/browser/today.ts */
 export const isOld = (built: string, months: number, today: string): boolean => today > lastFreshDay(built, months);

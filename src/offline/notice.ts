@@ -1,5 +1,5 @@
-/** A newer version is never forced on a page: it is offered, and a page of the version before goes on until it is loaded again. */
-import { make } from '../dom.ts';
+/** A newer version is offered, never forced: a page of the version before works until it is loaded again. */
+import { make } from '../browser/dom.ts';
 
 const laterKey = 'tidemark:later';
 let bar: HTMLElement | undefined;
@@ -23,7 +23,7 @@ export async function use(): Promise<void> {
 
 function draw(words: string, yes: string, act: () => void): void {
   bar?.remove();
-  const told = make('p', '');
+  const message = make('p', '');
   const now = make('button', 'main', yes);
   const later = make('button', '', 'Later');
   for (const button of [now, later]) button.type = 'button';
@@ -32,12 +32,12 @@ function draw(words: string, yes: string, act: () => void): void {
     putOff(true);
     bar?.remove();
   });
-  bar = make('div', 'notice', told, now, later);
+  bar = make('div', 'notice', message, now, later);
   bar.setAttribute('role', 'status');
   document.body.append(bar);
-  // A region speaks of what changes in it: it has to be there first.
+  // A screen reader announces what changes in a region, so the region has to be there first.
   setTimeout(() => {
-    told.textContent = words;
+    message.textContent = words;
   }, 100);
 }
 

@@ -1,5 +1,5 @@
 /** The page about the saved copy: what is here, how far saving is, and the buttons that change it. */
-import { base } from '../base.ts';
+import { base } from '../browser/base.ts';
 import { use } from './notice.ts';
 
 interface Version {
@@ -38,7 +38,7 @@ function installing(done: number, of: number): void {
   say(`Saving: ${Math.floor(percent / 10) * 10} %. This page can be left; an interruption costs nothing.`);
 }
 
-/** Told by the worker that waits, which alone knows of it: the one in use was written before. */
+/** The message comes from the waiting worker: the one in use was written before that version and cannot know of it. */
 let newer: Version | undefined;
 
 async function ready(current: Version): Promise<void> {
@@ -129,7 +129,7 @@ button('remove')?.addEventListener('click', async () => {
   absent('Removed from this device.');
 });
 
-/** Chromium's offer to install, kept until the reader asks for it. */
+/** Chromium's offer to install, stored until the reader asks for it. */
 addEventListener('beforeinstallprompt', (event) => {
   event.preventDefault();
   show('home-screen', true);

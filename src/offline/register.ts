@@ -1,8 +1,8 @@
 /** On every page: saves the site in the background, and says in one line at the foot how far that is. */
 
 import { agreementChanged, isOn, kept } from '../agreement/store.ts';
-import { base } from '../base.ts';
-import { today } from '../today.ts';
+import { base } from '../browser/base.ts';
+import { today } from '../browser/today.ts';
 import { isOld, usualMonths } from './age.ts';
 
 const line = document.querySelector<HTMLElement>('[data-offline]');
@@ -58,7 +58,7 @@ if (import.meta.env.PROD) {
   addEventListener('online', install);
 }
 
-/** An old copy says so and goes on working. A clinic's own limit holds while its agreement is in force. */
+/** An old copy says so and goes on working. A clinic's own limit applies while its agreement is in force. */
 const old = document.querySelector<HTMLElement>('[data-built]');
 const age = () => {
   const { built = '', stale } = old?.dataset ?? {};

@@ -32,9 +32,12 @@ interface Build {
   bytes: number;
 }
 
-/** What is in force, kept beside the copies so that it outlives this worker. */
+/**
+ * Which version is in use, stored beside the copies so that it outlives this worker. Devices have it stored: do not
+ * rename its fields.
+ */
 interface State {
-  current?: Version;
+  current?: Version | undefined;
   /** tabs opened before the last change of version, by client id: the cache they go on with */
   held: Record<string, string>;
 }
@@ -57,6 +60,20 @@ const own: Version = {
 const addressOf = (file: ListedFile): string => new URL(file.url, scope).href;
 /** Where a copy says which content it is, so that the next build can keep it. */
 const hashHeader = 'x-tidemark-hash';
+/** By the file's ending and not by the host: one that calls a page plain text would make a copy that shows its source. */
+const types: Record<string, string> = {
+  html: 'text/html; charset=utf-8',
+  js: 'text/javascript; charset=utf-8',
+  css: 'text/css; charset=utf-8',
+  json: 'application/json',
+  svg: 'image/svg+xml',
+  png: 'image/png',
+  wasm: 'application/wasm',
+  webmanifest: 'application/manifest+json',
+};
+const endingOf = (address: string): string => /\.(\w+)$/.exec(address)?.[1] ?? '';
+/** Headers of the host that do not fit a copy: its body is unpacked, and it is to be shown as a page, not downloaded. */
+const dropped = ['content-encoding', 'content-length', 'content-disposition', 'refresh', 'set-cookie'];
 /** A file that has not come in this time will not come: the whole is tried again at the next visit. */
 const patience = 60_000;
 
@@ -78,11 +95,12 @@ worker.addEventListener('fetch', (event) => {
 let progress: { done: number; of: number } | undefined;
 
 async function install(): Promise<void> {
+  for (const name of await ourCaches()) await correctTypes(name);
   await fill();
   const { current, held } = await readState();
   const first = current === undefined || !(await isWhole(current));
   if (first) await writeState({ current: own, held });
-  await tell({ kind: 'installed', first });
+  await postToPages({ kind: 'installed', first });
 }
 
 /** Every page asks for this once it is open: the tab that it replaced may have been the last one of an old version. */
@@ -109,7 +127,7 @@ async function fill(): Promise<void> {
       // One that failed meanwhile has had the last word.
       if (!progress) return;
       progress.done += 1;
-      if (progress.done % step === 0) await tell({ kind: 'installing', ...progress });
+      if (progress.done % step === 0) await postToPages({ kind: 'installing', ...progress });
     }
   };
   try {
@@ -117,7 +135,7 @@ async function fill(): Promise<void> {
   } catch (problem) {
     // The files saved so far stay: the next visit goes on from there.
     progress = undefined;
-    await tell({ kind: 'failed', why: whyOf(problem), update: (await readState()).current !== undefined });
+    await postToPages({ kind: 'failed', why: whyOf(problem), update: (await readState()).current !== undefined });
     throw problem;
   } finally {
     progress = undefined;
@@ -131,20 +149,39 @@ const whyOf = (problem: unknown): 'full' | 'changed' | 'signal' => {
   return problem instanceof RangeError ? 'changed' : 'signal';
 };
 
-async function store(cache: Cache, file: ListedFile, kept: Place | undefined): Promise<void> {
+async function store(cache: Cache, file: ListedFile, earlier: Place | undefined): Promise<void> {
   const address = addressOf(file);
-  const copy = kept && (await (await caches.open(kept.cache)).match(kept.address));
-  if (copy) return cache.put(address, copy);
-  const response = await fetch(new Request(address, { cache: 'no-cache' }), { signal: AbortSignal.timeout(patience) });
-  const body = await response.arrayBuffer();
-  // By content and not by status: hosts answer 404.html with 404, and sign-in pages with 200.
-  if ((await hashOf(body)) !== file.hash)
-    throw new RangeError(`${address} answered ${response.status} with other content than this version's`);
-  const headers = new Headers(response.headers);
-  for (const name of ['content-encoding', 'content-length', 'set-cookie']) headers.delete(name);
-  headers.set(hashHeader, file.hash);
-  // A response that followed a redirect may not answer a navigation: wrap it anew.
-  return cache.put(address, new Response(body, { status: 200, headers }));
+  const copy = earlier && (await (await caches.open(earlier.cache)).match(earlier.address));
+  if (copy) return cache.put(address, asCopy(address, file.hash, copy.headers, await copy.arrayBuffer()));
+  const { headers, body } = await fetchListed(address, file.hash);
+  return cache.put(address, asCopy(address, file.hash, headers, body));
+}
+
+/**
+ * The listed content of a file from the host. 'no-cache' lets the host say that the browser's own cached copy is still
+ * good, which saves its bytes. Where that copy is spoiled, its ETag is still the host's, and it would come for ever: so
+ * anything but the listed content is asked for once more, past the browser's cache.
+ */
+async function fetchListed(address: string, hash: string): Promise<{ headers: Headers; body: ArrayBuffer }> {
+  let status = 0;
+  for (const cache of ['no-cache', 'reload'] as const) {
+    const response = await fetch(new Request(address, { cache }), { signal: AbortSignal.timeout(patience) });
+    const body = await response.arrayBuffer();
+    // By content and not by status: hosts answer 404.html with 404, and sign-in pages with 200.
+    if ((await hashOf(body)) === hash) return { headers: response.headers, body };
+    status = response.status;
+  }
+  throw new RangeError(`${address} answered ${status} with other content than this version's`);
+}
+
+/** Wrapped anew: a response that followed a redirect may not answer a navigation. */
+function asCopy(address: string, hash: string, from: Headers, body: ArrayBuffer): Response {
+  const headers = new Headers(from);
+  for (const name of dropped) headers.delete(name);
+  const type = types[endingOf(address)];
+  if (type) headers.set('content-type', type);
+  headers.set(hashHeader, hash);
+  return new Response(body, { status: 200, headers });
 }
 
 async function hashOf(body: ArrayBuffer): Promise<string> {
@@ -178,13 +215,40 @@ async function earlierCopies(): Promise<Map<string, Place>> {
 /** A browser can drop single files of a saved version. What is missing is fetched again, or a whole version takes its place. */
 async function repair(): Promise<void> {
   const state = await readState();
+  if (state.current && !(await opensAsPage(state.current.cache))) await correctTypes(state.current.cache);
   if (state.current && (await isWhole(state.current))) return;
   if (!(await isWhole(own))) await fill();
   if (state.current?.cache !== own.cache) await writeState({ ...state, current: own });
 }
 
+/** Every file is there, and the first page opens as a page. */
 const isWhole = async ({ cache, files: count }: Version): Promise<boolean> =>
-  (await caches.has(cache)) && (await (await caches.open(cache)).keys()).length >= count;
+  (await caches.has(cache)) && (await (await caches.open(cache)).keys()).length >= count && (await opensAsPage(cache));
+
+/** One page stands for all: this worker stores no wrong type, and an earlier one took the host's for every page. */
+async function opensAsPage(name: string): Promise<boolean> {
+  const home = await (await caches.open(name)).match(new URL('index.html', scope).href);
+  return home === undefined || hasType(home, 'html');
+}
+
+const hasType = (copy: Response, ending: string): boolean =>
+  copy.headers.get('content-type')?.split(';')[0]?.trim() === types[ending]?.split(';')[0];
+
+/**
+ * Copies that an earlier version of this worker stored with the host's wrong type, corrected in place: their content was
+ * compared with its hash when it came, so that no signal is needed.
+ */
+async function correctTypes(name: string): Promise<void> {
+  const cache = await caches.open(name);
+  const keys = await cache.keys();
+  for (const [at, copy] of (await cache.matchAll()).entries()) {
+    const address = keys[at]?.url ?? '';
+    const ending = endingOf(address);
+    const hash = copy.headers.get(hashHeader);
+    if (types[ending] && hash && !hasType(copy, ending))
+      await cache.put(address, asCopy(address, hash, copy.headers, await copy.arrayBuffer()));
+  }
+}
 
 // ---- which version is in use -----------------------------------------------------------------------------------------
 
@@ -194,7 +258,7 @@ async function activate(): Promise<void> {
   await sweep();
   if ((await readState()).current?.cache !== own.cache) return;
   await worker.clients.claim();
-  await tell({ kind: 'in-use' });
+  await postToPages({ kind: 'in-use' });
 }
 
 /** The reader's yes: from now on every page opened is this version's. */
@@ -209,7 +273,7 @@ async function takeOver(): Promise<void> {
   const waiting = worker.registration.waiting !== null;
   await worker.skipWaiting();
   // A waiting worker tells when it has become the active one.
-  if (!waiting) await tell({ kind: 'in-use' });
+  if (!waiting) await postToPages({ kind: 'in-use' });
 }
 
 /** Versions that nothing uses any more go. One that waits, or is on its way in, keeps what it has. */
@@ -233,8 +297,8 @@ const ourCaches = async (): Promise<string[]> =>
 let known: State | undefined;
 
 async function readState(): Promise<State> {
-  const kept = await (await caches.open(stateCache)).match(stateAddress);
-  known = kept ? ((await kept.json()) as State) : { held: {} };
+  const saved = await (await caches.open(stateCache)).match(stateAddress);
+  known = saved ? ((await saved.json()) as State) : { held: {} };
   return known;
 }
 
@@ -250,10 +314,10 @@ async function answer(event: FetchEvent, url: URL): Promise<Response> {
   const { current, held } = known ?? (await readState());
   const isPage = request.mode === 'navigate';
   // A thread that a tab of an old version starts is of that version too.
-  const heldAt = held[clientId];
-  if (!isPage && heldAt && resultingClientId)
-    await writeState({ current, held: { ...held, [resultingClientId]: heldAt } });
-  const cache = await caches.open((isPage ? undefined : heldAt) ?? current?.cache ?? own.cache);
+  const cacheOfTab = held[clientId];
+  if (!isPage && cacheOfTab && resultingClientId)
+    await writeState({ current, held: { ...held, [resultingClientId]: cacheOfTab } });
+  const cache = await caches.open((isPage ? undefined : cacheOfTab) ?? current?.cache ?? own.cache);
   // Queries are ours to ignore: searches, and the retry marks that loaders add to a script's address.
   const plain = url.origin + url.pathname;
   for (const address of [plain, plain.endsWith('/') ? `${plain}index.html` : `${plain}/index.html`]) {
@@ -284,15 +348,15 @@ async function report(to: Client | ServiceWorker | MessagePort | null): Promise<
   });
 }
 
-let told: Promise<void> = Promise.resolve();
+let lastMessage: Promise<void> = Promise.resolve();
 
 /** One after the other: how far saving was must not arrive after how it ended. */
-function tell(message: object): Promise<void> {
-  // A message that could not be sent must not keep back the next.
-  told = told
+function postToPages(message: object): Promise<void> {
+  // A message that could not be sent must not stop the next.
+  lastMessage = lastMessage
     .catch(() => undefined)
     .then(async () => {
       for (const client of await worker.clients.matchAll({ includeUncontrolled: true })) client.postMessage(message);
     });
-  return told;
+  return lastMessage;
 }

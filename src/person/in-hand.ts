@@ -4,7 +4,7 @@ import type { Entries } from '../islands/visit/entries.ts';
 import type { NoteEdits } from '../islands/visit/note-edits.ts';
 import { readKept } from '../islands/visit/on-device.ts';
 import { copyFields, fieldsInWords } from './page-fields.ts';
-import { heldKeys, personChanged, readEntries } from './store.ts';
+import { personChanged, readEntries, storedKeys } from './store.ts';
 import { factsInWords } from './words.ts';
 
 const count = (number: number, one: string, many = `${one}s`): string | false =>
@@ -17,9 +17,9 @@ const written = (...texts: (string | undefined)[]): boolean => texts.some((text)
 /** Everything entered, a line each; empty where nothing was. */
 export function enteredInWords(): string[] {
   try {
-    heldKeys();
+    storedKeys();
   } catch {
-    // Nothing can be counted where nothing can be kept; what is on the page is still lost.
+    // Where the browser refuses storage nothing can be counted, but what is on the page would still be lost.
     return ['everything entered on this page'];
   }
   const visit = readEntries<Partial<Entries>>('visit');
@@ -52,26 +52,29 @@ function visitInWords(visit: Partial<Entries>): string[] {
   ]);
 }
 
-/** What stays although the person is cleared: it was kept on purpose, and has a button of its own. */
-export const keptOnDevice = (): boolean => readKept() !== undefined;
+/**
+ * Whether visits stay on this device although the person is cleared: they were saved on purpose, and have a button of
+ * their own.
+ */
+export const visitsSavedOnDevice = (): boolean => readKept() !== undefined;
 
 export interface Copy {
-  held: Record<string, string>;
+  stored: Record<string, string>;
   fields: ReturnType<typeof copyFields>;
 }
 
-/** @returns nothing where the browser refuses its storage: what was never held cannot be brought back */
+/** @returns undefined where the browser refuses its storage: what was never stored cannot be brought back */
 export function copyOfPerson(): Copy | undefined {
   try {
-    const held = Object.fromEntries(heldKeys().map((key) => [key, sessionStorage.getItem(key) ?? '']));
-    return { held, fields: copyFields() };
+    const stored = Object.fromEntries(storedKeys().map((key) => [key, sessionStorage.getItem(key) ?? '']));
+    return { stored, fields: copyFields() };
   } catch {
     return undefined;
   }
 }
 
-/** What is held, as it was: nobody is asked to start afresh. */
-export function holdAgain(held: Copy['held']): void {
-  Object.assign(sessionStorage, held);
+/** Puts the copy back into storage, without the event that makes pages start afresh. */
+export function storeAgain(stored: Copy['stored']): void {
+  Object.assign(sessionStorage, stored);
   dispatchEvent(new CustomEvent(personChanged));
 }

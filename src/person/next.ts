@@ -1,12 +1,12 @@
 /**
  * 'Next person': asks where something was entered, says what is cleared, and can bring it back for five minutes. The copy
- * is kept in this page's memory alone, and goes as soon as anything is entered for someone else: two people never mix.
+ * is in this page's memory alone, and is dropped as soon as anything is entered for someone else: two people never mix.
  */
-import { make } from '../dom.ts';
-import { type Copy, copyOfPerson, enteredInWords, holdAgain, keptOnDevice } from './in-hand.ts';
+import { make } from '../browser/dom.ts';
+import { type Copy, copyOfPerson, enteredInWords, storeAgain, visitsSavedOnDevice } from './in-hand.ts';
 import { emptySearchLines, fillFields } from './page-fields.ts';
 import { still } from './still.ts';
-import { isHeld, nextPerson, personChanged } from './store.ts';
+import { isAnythingStored, nextPerson, personChanged } from './store.ts';
 import { personWords } from './words.ts';
 
 const minutes = 5;
@@ -24,7 +24,7 @@ interface Question {
 }
 interface Offer {
   place: HTMLElement;
-  /** whose place it takes in the line at the top */
+  /** the button that it replaces in the line at the top */
   button: HTMLElement;
   copy: Copy;
   until: number;
@@ -33,10 +33,10 @@ let question: Question | undefined;
 let offer: Offer | undefined;
 let status: HTMLElement | undefined;
 
-/** Whose readings these are, in the line at the top; what is written there by the page itself stays until this is known. */
+/** Names the person in the line at the top. The text that the page came with stays until something is stored. */
 export function nameIn(strip: HTMLElement): void {
   const words = strip.querySelector('span');
-  if (words && isHeld())
+  if (words && isAnythingStored())
     still(() => {
       words.hidden = false;
       words.replaceChildren(personWords());
@@ -67,7 +67,7 @@ export function askNext(from: HTMLElement): void {
         '',
         make('p', '', 'This clears:'),
         make('ul', '', ...entered.map((line) => make('li', '', line))),
-        ...(keptOnDevice()
+        ...(visitsSavedOnDevice()
           ? [make('p', '', 'It does not clear the visits kept on this device. Clear those on the visit sheet.')]
           : []),
         make(
@@ -135,15 +135,16 @@ function makeOffer(copy: Copy): void {
 
 function bringBack(): void {
   const { copy } = offer ?? {};
-  // Checked once more: something may have been entered that no event told of.
-  if (!copy || isHeld()) {
+  // Checked once more: something may have been entered without an event.
+  if (!copy || isAnythingStored()) {
     endOffer();
     return;
   }
   endOffer(true);
-  nextPerson(copy.held);
-  // The forms take the fields for typed, one by one: what is held of the person is written once more when all are there.
-  void fillFields(copy.fields).then(() => holdAgain(copy.held));
+  nextPerson(copy.stored);
+  // The forms react to each field as if it were typed, and write the person anew. So the stored person is written back
+  // at the end.
+  void fillFields(copy.fields).then(() => storeAgain(copy.stored));
   say(`Brought back: ${personWords()}.`);
   focusOn(line());
 }
@@ -157,7 +158,7 @@ function endOffer(quietly = false): void {
   still(() => {
     place.replaceWith(next);
     const strip = line();
-    if (strip) strip.hidden = !isHeld();
+    if (strip) strip.hidden = !isAnythingStored();
   });
   if (quietly) return;
   say('The person cleared before can no longer be brought back.');
@@ -181,15 +182,17 @@ function listen(): void {
   status.setAttribute('role', 'status');
   document.body.append(status);
   const inMain = ({ target }: Event) => target instanceof Element && target.closest('main') !== null;
-  /** Something is entered for the next person, or for the one who is being asked about: what was said no longer holds. */
+  /**
+   * Something is entered, for the next person or the one being asked about: the question and the offer are out of date.
+   */
   const entered = () => {
     closeQuestion();
     endOffer();
   };
   for (const typed of ['input', 'change'])
     document.addEventListener(typed, (event) => inMain(event) && entered(), true);
-  document.addEventListener('click', (event) => inMain(event) && setTimeout(() => isHeld() && endOffer()));
-  addEventListener(personChanged, () => isHeld() && endOffer());
+  document.addEventListener('click', (event) => inMain(event) && setTimeout(() => isAnythingStored() && endOffer()));
+  addEventListener(personChanged, () => isAnythingStored() && endOffer());
   document.addEventListener('visibilitychange', endOverdue);
   addEventListener('pagehide', () => {
     closeQuestion();
@@ -212,7 +215,9 @@ function withId<T extends HTMLElement>(element: T, id: string): T {
   return element;
 }
 
-/** A region speaks of what changes in it, after the focus has moved. */
+/**
+ * A screen reader announces what changes in a region: after the focus has moved, or the two would interrupt each other.
+ */
 const say = (words: string): void => {
   setTimeout(() => {
     if (status) status.textContent = words;

@@ -1,6 +1,6 @@
 /**
- * Fields of a page that hold something about a person and are kept nowhere else: a search line, a calculator, a recording.
- * The visit sheet is not among them: what is typed there is held in the tab's storage.
+ * Fields of a page that contain something about a person and are stored nowhere else: a search line, a calculator, a
+ * recording. The visit sheet is not among them: what is typed there is in the tab's storage.
  */
 type Field = HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement;
 
@@ -38,12 +38,12 @@ export function fieldsInWords(): string[] {
   return [...new Set(lines)];
 }
 
-/** Forms without an island of their own do not hear of another person. */
+/** Forms that are not islands get no event when another person begins. */
 export function emptySearchLines(): void {
   for (const field of document.querySelectorAll<HTMLInputElement>("main form.find input:not([type='hidden'])"))
     if (field.value !== '') {
       field.value = '';
-      tell(field, 'input');
+      dispatchEvents(field, 'input');
     }
 }
 
@@ -60,9 +60,9 @@ export const copyFields = (): { fields: FieldCopy[]; rows: number[] } => ({
   rows: tables().map(rowsOf),
 });
 
-/** The page's own script takes each value in as if it were typed, and has to have drawn one before it is given the next. */
+/** The page's own script handles each value as if it were typed, and has to draw one before it gets the next. */
 const drawn = (): Promise<void> => new Promise((done) => setTimeout(done));
-const tell = (field: Field, ...events: string[]): void => {
+const dispatchEvents = (field: Field, ...events: string[]): void => {
   for (const event of events) field.dispatchEvent(new Event(event, { bubbles: true }));
 };
 
@@ -84,12 +84,12 @@ export async function fillFields({ fields: before, rows }: ReturnType<typeof cop
       const data = new DataTransfer();
       for (const file of was.files) data.items.add(file);
       field.files = data.files;
-      tell(field, 'change');
+      dispatchEvents(field, 'change');
     } else if (isTick(field)) {
       if (was.checked && !field.checked) field.click();
     } else if (field.type !== 'file' && field.value !== was.value) {
       field.value = was.value;
-      tell(field, 'input', 'change');
+      dispatchEvents(field, 'input', 'change');
     }
     await drawn();
   }

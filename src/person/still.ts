@@ -1,4 +1,4 @@
-/** Nothing under a thumb may move: the tap that brings this line up, or takes it away, must still land where it was aimed. */
+/** Keeps the page from moving while a line at the top appears or goes, so that a tap lands where it was aimed. */
 export function still(change: () => void): void {
   const top = () => document.querySelector('main')?.getBoundingClientRect().top ?? 0;
   const before = top();

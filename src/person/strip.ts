@@ -1,9 +1,9 @@
 /**
- * Loaded on every page: the header line that says whose readings these are, and the button that clears them. What it says,
- * and the question before anything is cleared, are fetched only while something is held.
+ * Loaded on every page: the header line that names the person, and the button that clears what was entered. Its words,
+ * and the question before anything is cleared, are fetched only while something is stored.
  */
 import { still } from './still.ts';
-import { dropExpired, isHeld, nextPerson, personChanged } from './store.ts';
+import { dropExpired, isAnythingStored, nextPerson, personChanged } from './store.ts';
 
 const strip = document.querySelector<HTMLElement>('[data-person]');
 const button = strip?.querySelector('button');
@@ -11,9 +11,9 @@ const asking = () => import('./next.ts');
 
 function draw() {
   if (!strip) return;
-  const held = isHeld();
-  strip.hidden = !held && !strip.querySelector('.undo');
-  if (held)
+  const anythingStored = isAnythingStored();
+  strip.hidden = !anythingStored && !strip.querySelector('.undo');
+  if (anythingStored)
     asking().then(
       ({ nameIn }) => nameIn(strip),
       () => undefined,
@@ -31,7 +31,7 @@ button?.addEventListener('click', () =>
   ),
 );
 addEventListener(personChanged, () => still(draw));
-// A page kept whole by the browser and found again with the Back button may hold what 'next person' cleared meanwhile.
+// A page that the browser restores for the Back button may still show what 'next person' cleared meanwhile.
 addEventListener(
   'pageshow',
   (event) => event.persisted && dispatchEvent(new CustomEvent(personChanged, { detail: 'next' })),

@@ -16,5 +16,5 @@ export function factsInWords(): string {
     .join(' \u00b7 ');
 }
 
-/** Whose readings these are, while something is held. */
+/** The person in words, while something is stored. */
 export const personWords = (): string => factsInWords() || 'Visit sheet started; disease and age not given';

@@ -4,13 +4,12 @@
  */
 
 import type { Agreement } from '../../calculators/agreement/agreement.ts';
-import { withLocal } from '../../calculators/agreement/local-marks.ts';
+import { withLocal } from '../../calculators/agreement/local-criteria.ts';
 import type { Person } from '../../calculators/domain/person.ts';
-import { readLine, visitOfReading } from '../../calculators/query/read-line.ts';
-import { type AskedSum, type Query, reader, vocabularyOf } from '../../calculators/query/read-query.ts';
+import { readLine, visitOfReading, visitOfSum } from '../../calculators/query/read-line.ts';
+import { type Query, reader, vocabularyOf } from '../../calculators/query/read-query.ts';
 import { inForce } from '../agreement/in-force.ts';
 import { agreementChanged } from '../agreement/store.ts';
-import { link, make } from '../dom.ts';
 import { toEvidence } from '../islands/visit/evidence-data.ts';
 import type { Answers, Meaning, SearchData } from './answers.ts';
 import { askView, hintView } from './ask.ts';
@@ -28,6 +27,7 @@ export function warmAnswers(base: string): Promise<Answers> {
         evidence: withLocal(toEvidence(data), agreement),
         calculations: data.calculations,
         read: (line: string) => readLine(line, lines, data.calculations),
+        topics: lines.topics,
       };
     },
   );
@@ -56,7 +56,7 @@ export function answerView(
     case 'visit':
       return cardView(query, person, answers, base, { chosen, view });
     case 'sum':
-      return lazySum(query, base);
+      return cardView(visitOfSum(query), person, answers, base, { chosen, view });
     case 'hint':
       return hintView(query, base);
     case 'ask':
@@ -65,17 +65,4 @@ export function answerView(
         return view(option);
       });
   }
-}
-
-function lazySum(asked: AskedSum, base: string): HTMLElement {
-  const said = make('p', 'small', '');
-  if (asked.assumed.length > 0) said.append(`Assumed: ${asked.assumed.join('; ')}. `);
-  if (asked.unused.length > 0)
-    said.append(`Not understood: ${asked.unused.map((word) => `\u201c${word}\u201d`).join(', ')}.`);
-  const view = make('section', 'instant', make('h2', '', asked.title), said);
-  import('./sum-view.ts').then(
-    ({ sumView }) => view.append(...sumView(asked, base)),
-    () => view.append(make('p', '', link(`${base}calculators/${asked.calculator}/`, 'The calculator'))),
-  );
-  return view;
 }

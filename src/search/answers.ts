@@ -1,11 +1,13 @@
 /** What an answer is made from, and the meanings that a line can have. */
 import type { Evidence } from '../../calculators/evaluate/evaluate.ts';
 import type { Calculations } from '../../calculators/query/calculation-words.ts';
-import type { AskedReading, AskedSum, AskedVisit, Query, WordData } from '../../calculators/query/read-query.ts';
+import type { AskedReading, AskedSum, AskedVisit, Query, Topic, WordData } from '../../calculators/query/read-query.ts';
 import type { EvidenceData } from '../islands/visit/evidence-data.ts';
 
 export interface Answers {
   read: (line: string) => Query;
+  /** subjects that have a page, also of a line that says nothing else */
+  topics: (line: string) => Topic[];
   evidence: Evidence;
   data: EvidenceData;
   calculations: Calculations;

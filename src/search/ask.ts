@@ -2,7 +2,7 @@
 
 import { readingWords } from '../../calculators/evaluate/say.ts';
 import type { Ambiguous, AskedReading, AskedSum, Hint } from '../../calculators/query/read-query.ts';
-import { link, make } from '../dom.ts';
+import { link, make } from '../browser/dom.ts';
 import type { EvidenceData } from '../islands/visit/evidence-data.ts';
 import { choice, replace } from './choice.ts';
 

@@ -12,7 +12,7 @@ import type { Evidence } from '../../calculators/evaluate/evaluate.ts';
 import type { LineAnswer } from '../../calculators/query/answer.ts';
 import { lyingDown } from '../../calculators/query/meaning.ts';
 import type { AskedVisit } from '../../calculators/query/read-query.ts';
-import { make } from '../dom.ts';
+import { make } from '../browser/dom.ts';
 import type { EvidenceData } from '../islands/visit/evidence-data.ts';
 import { choice, replace } from './choice.ts';
 

@@ -1,5 +1,5 @@
 /** A question with its answers as buttons. */
-import { make } from '../dom.ts';
+import { make } from '../browser/dom.ts';
 
 export function choice<T>(
   question: string,

@@ -1,7 +1,7 @@
 /** On a measuring page: a number typed beside the marks is held against them, and shown on the gauge. */
 
 import { convert, convertible, isUnit, units } from '../../calculators/quantity.ts';
-import { base } from '../base.ts';
+import { base } from '../browser/base.ts';
 import { readPerson } from '../person/store.ts';
 import { answerView, warmAnswers } from './answer.ts';
 

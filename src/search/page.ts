@@ -5,11 +5,12 @@
 
 import { type AskedVisit, type Query, saysNothing } from '../../calculators/query/read-query.ts';
 import { agreementChanged } from '../agreement/store.ts';
-import { base } from '../base.ts';
-import { link, make } from '../dom.ts';
+import { base } from '../browser/base.ts';
+import { link, make } from '../browser/dom.ts';
 import { personChanged, readPerson } from '../person/store.ts';
 import { answerView, warmAnswers } from './answer.ts';
 import type { Answers } from './answers.ts';
+import { topicsView } from './card.ts';
 import { type Hit, search, warm } from './engine.ts';
 import { type Listed, type Ranker, ranker, wordsOf } from './rank.ts';
 
@@ -42,22 +43,56 @@ interface Parts {
   status: HTMLElement;
 }
 
+/** Says a line when typing has paused; another key takes it back. */
+function speaker(status: HTMLElement) {
+  let speaking: ReturnType<typeof setTimeout> | undefined;
+  return {
+    hush: () => clearTimeout(speaking),
+    speak: (words: string, wait: number) => {
+      clearTimeout(speaking);
+      speaking = setTimeout(() => {
+        if (status.textContent !== words) status.textContent = words;
+      }, wait);
+    },
+  };
+}
+
+/** The instant answer, and the words by which pages are looked up. */
+async function answerLine(query: string, instant: HTMLElement, stale: () => boolean) {
+  const answers = await warmAnswers(base).catch(() => undefined);
+  if (stale()) return undefined;
+  const understood = answers?.read(query);
+  const asked = understood && saysNothing(understood) ? undefined : understood;
+  const topics = answers?.topics(query) ?? [];
+  instant.replaceChildren(
+    ...(answers && asked ? [answerView(asked, readPerson(), answers, base)] : topicsView(topics, base)),
+  );
+  const { words, first = topics[0]?.page } = lookUp(query, asked, answers);
+  return { words, first, heading: asked ? (instant.querySelector('h2, p')?.textContent ?? '') : '' };
+}
+
+/** Pages by title and search words; the one that belongs to the answer leads. */
+async function listPages(words: string, first: string | undefined, list: HTMLElement, stale: () => boolean) {
+  const rank = await warmRanker().catch(() => undefined);
+  if (stale()) return undefined;
+  const ranked = rank?.(words).map(({ page }) => page) ?? [];
+  const listed = [...ranked.filter(({ to }) => to === first), ...ranked.filter(({ to }) => to !== first)].slice(
+    0,
+    mostListed,
+  );
+  list.replaceChildren(...listed.map((page) => listedItem(page, words)));
+  return new Set(listed.map(({ to }) => base + to.slice(1)));
+}
+
 /** @returns what answers the field again */
 function start({ field, instant, list, status }: Parts): () => void {
   let latest = 0;
-  let speaking: ReturnType<typeof setTimeout> | undefined;
-
-  const speak = (words: string, wait: number) => {
-    clearTimeout(speaking);
-    speaking = setTimeout(() => {
-      if (status.textContent !== words) status.textContent = words;
-    }, wait);
-  };
+  const { hush, speak } = speaker(status);
 
   async function run(wait = pause): Promise<void> {
     const query = field.value.trim();
     // Another key: what was about to be spoken is about a line that is no longer there.
-    clearTimeout(speaking);
+    hush();
     latest += 1;
     const mine = latest;
     const stale = () => mine !== latest;
@@ -69,39 +104,23 @@ function start({ field, instant, list, status }: Parts): () => void {
       status.textContent = '';
       return;
     }
-    const answers = await warmAnswers(base).catch(() => undefined);
-    if (stale()) return;
-    const understood = answers?.read(query);
-    const asked = understood && saysNothing(understood) ? undefined : understood;
-    instant.replaceChildren(...(answers && asked ? [answerView(asked, readPerson(), answers, base)] : []));
-    const { words, first } = lookUp(query, asked, answers);
-    const told = asked ? (instant.querySelector('h2, p')?.textContent ?? '') : '';
-
-    const rank = await warmRanker().catch(() => undefined);
-    if (stale()) return;
-    const ranked = rank?.(words).map(({ page }) => page) ?? [];
-    const listed = [...ranked.filter(({ to }) => to === first), ...ranked.filter(({ to }) => to !== first)].slice(
-      0,
-      mostListed,
-    );
-    list.replaceChildren(...listed.map((page) => listedItem(page, words)));
-    const shown = new Set(listed.map(({ to }) => base + to.slice(1)));
-
+    const answer = await answerLine(query, instant, stale);
+    const shown = answer && (await listPages(answer.words, answer.first, list, stale));
     // The full text lags a key or two behind: it is asked once the typing pauses for a moment.
     if (wait > 0) await new Promise((done) => setTimeout(done, 80));
-    if (stale()) return;
+    if (!answer || !shown || stale()) return;
+    const found = () => summary(answer.heading, list.childElementCount);
     try {
-      const hits = await search(base, words, mostFullText);
+      const hits = await search(base, answer.words, mostFullText);
       if (stale()) return;
-      const more = hits.filter(({ url }) => !shown.has(new URL(url, location.href).pathname));
-      list.append(...more.map(hitItem));
-      speak(summary(told, list.childElementCount), wait);
+      list.append(...hits.filter(({ url }) => !shown.has(new URL(url, location.href).pathname)).map(hitItem));
+      speak(found(), wait);
     } catch {
-      if (!stale())
-        speak(
-          `${summary(told, list.childElementCount)} Full-text search could not start in this browser: these are found by title and search words alone.`,
-          wait,
-        );
+      if (stale()) return;
+      speak(
+        `${found()} Full-text search could not start in this browser: these are found by title and search words alone.`,
+        wait,
+      );
     }
   }
 

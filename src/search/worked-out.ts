@@ -14,7 +14,7 @@ import type { Calculations } from '../../calculators/query/calculation-words.ts'
 import { calculationsOf, type WantedCalculation } from '../../calculators/query/calculations.ts';
 import type { AskedVisit } from '../../calculators/query/read-query.ts';
 import { register } from '../../calculators/register.ts';
-import { type Child, link, make } from '../dom.ts';
+import { type Child, link, make } from '../browser/dom.ts';
 import { writeEntries } from '../person/store.ts';
 import { choice } from './choice.ts';
 
@@ -69,18 +69,20 @@ function itemView(
   change: Change,
 ): HTMLElement[] {
   const outcome = calculator.calculate(wanted.inputs);
-  const before = (calculator.before ?? []).map((text) => make('p', 'care', text));
+  const [first, ...others] = calculator.before ?? [];
+  const before = first === undefined ? [] : [beforeUse(first)];
   if (outcome.ok)
     return [
-      ...before.slice(0, 1),
+      ...before,
       ...resultsView(calculator, outcome),
       note(wanted, calculator, outcome, base),
-      ...cautionsView([...before.slice(1).map(({ textContent }) => textContent ?? ''), ...outcome.cautions]),
+      ...cautionsView([...others, ...outcome.cautions]),
     ];
   // It only followed from readings, and cannot be done with them: nobody asked for it.
   if (!wanted.taken) return [];
   const bothSexes = outcome.problems.every(({ field }) => field === 'sex') ? bySex(wanted, calculator) : [];
   return [
+    ...before,
     make('p', 'said', make('b', '', wanted.title)),
     ...bothSexes,
     ...(bothSexes.length > 0 ? [] : outcome.problems).map((problem) =>
@@ -88,6 +90,13 @@ function itemView(
     ),
     note(wanted, calculator, undefined, base),
   ];
+}
+
+/** What must be known before the number is used stands before it. */
+function beforeUse(words: string): HTMLElement {
+  const aside = make('aside', 'care', make('p', '', words));
+  aside.setAttribute('aria-label', 'Before you use the number');
+  return aside;
 }
 
 /** Where only the sex is missing the answer for each is worth more than a question. */
@@ -133,7 +142,7 @@ function note(
 ): HTMLElement {
   const from = Object.entries(calculator.fields).flatMap(([name, field]) => {
     const given = inputs[name];
-    if (given === undefined) return [];
+    if (given === undefined || field.kind === 'series') return [];
     const words = inputWords(field, given);
     const label = field.label.charAt(0).toLowerCase() + field.label.slice(1);
     return [field.kind === 'choice' ? words : `${label} ${words}`];

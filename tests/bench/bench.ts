@@ -1,5 +1,5 @@
 /**
- * `npm run bench`: how fast the sums run and what the pages weigh, beside the figures committed last.
+ * `npm run bench`: how fast the calculations run and how large the pages are, beside the figures committed last.
  * `npm run bench -- --write` keeps the new figures; `-- --no-build` measures the build that is there.
  */
 import { spawnSync } from 'node:child_process';

@@ -10,7 +10,7 @@ import type { ReadRecording } from '../../calculators/night-oximetry/recording.t
 import { summarise } from '../../calculators/night-oximetry/summary.ts';
 import { clockOf, edfOfNight } from '../calculators/night-oximetry/build.ts';
 
-export interface OximetryTime {
+interface OximetryTime {
   what: string;
   rows: number;
   /** of the very first run, before the code is compiled */
@@ -33,7 +33,7 @@ const csv = (hours: number, perSecond: number): string => {
   return rows.join('\n');
 };
 
-export function timeOximetry(runs = 9): OximetryTime[] {
+function timeOximetry(runs = 9): OximetryTime[] {
   const cases: [string, number, () => ReadRecording][] = [];
   for (const [hours, perSecond] of [
     [10, 1],

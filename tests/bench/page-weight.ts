@@ -17,7 +17,7 @@ export const brotli = (content: Uint8Array): number =>
 const alreadySmall = /\.(png|woff2|pagefind|pf_\w+)$/;
 
 /** Bytes of one built file as sent. */
-export function wireSize(file: string): number {
+function wireSize(file: string): number {
   const content = readFileSync(file);
   return alreadySmall.test(file) ? content.length : Math.min(content.length, brotli(content));
 }
@@ -39,10 +39,10 @@ export function savedOffline(dist: string): { files: number; bytes: number } {
   return { files: files.length, bytes: files.reduce((sum, { url }) => sum + wireSize(join(dist, url)), 0) };
 }
 
-export interface ScriptWeight {
+interface ScriptWeight {
   /** loaded by the page on its own, before the reader does anything */
   atOnce: number;
-  /** with every sum on the page brought into view */
+  /** with every calculator on the page brought into view */
   inAll: number;
   requests: number;
 }

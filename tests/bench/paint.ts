@@ -86,7 +86,7 @@ async function servePair(dist: string): Promise<Pair> {
 }
 
 /** A processor so many times slower, on the page's own thread. */
-export async function slowDown(page: Page, rate: number): Promise<void> {
+async function slowDown(page: Page, rate: number): Promise<void> {
   await (await page.context().newCDPSession(page)).send('Emulation.setCPUThrottlingRate', { rate });
 }
 
@@ -140,8 +140,8 @@ export async function paintAgainstBare(
   }
 }
 
-/** The longest task of a page at a processor four times slower, ms, while it loads and its sums wake. */
-export async function longestTask(browser: Browser, dist: string, path: string, runs: number): Promise<number> {
+/** The longest task of a page at a processor four times slower, ms, while it loads and its calculators start. */
+async function longestTask(browser: Browser, dist: string, path: string, runs: number): Promise<number> {
   const server = await serve(dist);
   const longest: number[] = [];
   for (let run = 0; run < runs; run += 1) {
@@ -168,7 +168,7 @@ export async function longestTask(browser: Browser, dist: string, path: string, 
 }
 
 export interface Found {
-  /** from the start of loading the page to the marks on the screen, typed as soon as there is a field */
+  /** from the start of loading the page to the criteria on the screen, typed as soon as there is a field */
   openToMarks: number;
   /** from the last key to the answer, everything loaded before */
   warmAnswer: number;
@@ -280,7 +280,7 @@ export async function findOffline(dist: string, runs: number): Promise<Found> {
 }
 
 /** On slow 4G, never opened before: from opening the search page to the first page found in the full text. */
-export async function firstFullText(browser: Browser, dist: string, runs: number): Promise<number> {
+async function firstFullText(browser: Browser, dist: string, runs: number): Promise<number> {
   const server = await servePair(dist);
   const times: number[] = [];
   for (let run = 0; run < runs; run += 1) {
@@ -297,7 +297,7 @@ export async function firstFullText(browser: Browser, dist: string, runs: number
 }
 
 /** Words of a handbook page that the list of titles, answers and search words does not hold: only the full text finds them. */
-export function wordsOfTextOnly(dist: string, count: number): string[] {
+function wordsOfTextOnly(dist: string, count: number): string[] {
   const listed = readFileSync(join(dist, 'data/pages.json'), 'utf8').toLowerCase();
   const text = readFileSync(fileOf(dist, '/breathing/mouthpiece-ventilation/'), 'utf8')
     .replace(/<(script|style|svg)\b.*?<\/\1>/gs, ' ')

@@ -67,7 +67,7 @@ function circlesIn(graph: Graph): string[] {
 /** 'domain' for calculators/domain/visit.ts; '' for a file at the top of calculators/. */
 const roomOf = (file: string): string => file.split('/').slice(1, -1).join('/');
 
-/** What the rooms that hold the published rules may not ask for: the clinic's, the visit's and the reader's. */
+/** What the folders of the published rules may not import: those about the clinic, the visit and the reader. */
 const closedRooms: Readonly<Record<string, (room: string) => boolean>> = {
   domain: (room) => room !== 'domain' && room !== '',
   evaluate: (room) => ['agreement', 'visit', 'query', 'exchange', 'learning'].includes(room),
@@ -78,7 +78,7 @@ const throughClosedDoors = (graph: Graph): string[] =>
     asked.filter((to) => closedRooms[roomOf(file)]?.(roomOf(to))).map((to) => `${file}: ${to}`),
   );
 
-/** Clock, chance, network and screen: none of them is an input of a sum. */
+/** Clock, chance, network and screen: none of them may be an input of a calculation. */
 const outsideWorld = (text: string): string[] =>
   [
     ...withoutStrings(withoutComments(text)).matchAll(

@@ -144,7 +144,7 @@ const valuesFor = (formula: Formula) =>
 
 const nonsense = fc.oneof(fc.double(), fc.string({ maxLength: 8 }), fc.constant(undefined), fc.constant(null));
 
-/** Mostly plausible entries, so that the sums are reached; sometimes anything at all. */
+/** Mostly plausible entries, so that the calculation is reached; sometimes anything at all. */
 function entryFor(field: Field): fc.Arbitrary<unknown> {
   if (field.kind === 'choice')
     return fc.oneof(

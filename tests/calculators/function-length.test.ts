@@ -54,21 +54,11 @@ function nameOf(node: ts.SignatureDeclaration, source: ts.SourceFile): string {
     : 'a function without a name';
 }
 
-const oneFigure =
-  'lists what one figure draws, its table and its words: each part stands once, in the order in which it is shown';
 const splitNext = 'not argued: to be split when its file is next changed';
 
 /** The file, then the function; each with its reason. */
 const exceptions: Readonly<Record<string, string>> = {
-  'src/islands/moving/night-trace.ts picture': oneFigure,
-  'src/islands/moving/predicted-volume.ts picture': oneFigure,
-  'src/islands/moving/small-breath.ts picture': oneFigure,
-  'src/islands/moving/widening-projection.ts picture': oneFigure,
-  'calculators/trend/decline-rate.ts planBy': 'one switch: each case is one message, and all of them are read together',
   'calculators/query/answer.ts answerTo': 'builds one object, each finding in exactly one of its lists',
-  'calculators/muscle-strength/answer-by-set.ts sideBySide': splitNext,
-  'src/search/card.ts urgentView': splitNext,
-  'src/search/page.ts start': splitNext,
   'src/islands/visit/Note.tsx Note': splitNext,
   'src/islands/visit/Opening.tsx Opening': splitNext,
   'src/islands/agree/OwnMark.tsx OwnMark': splitNext,

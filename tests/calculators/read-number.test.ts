@@ -155,8 +155,8 @@ describe('a unit typed after the number', () => {
     ['61 years', 'a', 61, 'a'],
     ['61 y', 'a', 61, 'a'],
     ['18 months', 'a', 18, 'mo'],
-  ] as const)('"%s"', (text, unit, number, told) =>
-    expect(read(text, unit, ['kg', '[lb_av]', 'a', 'mo'])).toEqual([number, told]),
+  ] as const)('"%s"', (text, unit, number, foundUnit) =>
+    expect(read(text, unit, ['kg', '[lb_av]', 'a', 'mo'])).toEqual([number, foundUnit]),
   );
 
   test('a share with its sign', () => expect(read('68 %', '%')).toEqual([68, '%']));

@@ -98,8 +98,8 @@ describe('an agreement that does not fit stops the build, with file, field, line
       () => 'line 2: this is no YAML: Tabs are not allowed as indentation',
     ],
   ])('%s', (_, text, message) => {
-    const told = stopped(text());
-    expect(told[0]).toContain(message(lineOf));
-    for (const each of told) expect(each.startsWith(file)).toBe(true);
+    const messages = stopped(text());
+    expect(messages[0]).toContain(message(lineOf));
+    for (const each of messages) expect(each.startsWith(file)).toBe(true);
   });
 });

@@ -266,12 +266,12 @@ describe('what asks for attention', () => {
     expect(idsOf(flipped.filter((row) => !isEvaluated(row) || !isNumeric(row as unknown as Condition)))).toEqual([]);
   });
   test('every interval between tests and every limit of a device that is compared asks when it is left', () => {
-    const kept = criteria.filter(
+    const schedules = criteria.filter(
       (row) => isEvaluated(row) && (row.measure === 'interval-months' || row.use === 'setting'),
     );
-    expect(kept.length).toBeGreaterThan(5);
-    expect(idsOf(kept.filter(({ attentionWhen }) => attentionWhen === undefined))).toEqual([]);
-    expect(idsOf(kept.filter(({ comparator }) => !comparator.startsWith('<')))).toEqual([]);
+    expect(schedules.length).toBeGreaterThan(5);
+    expect(idsOf(schedules.filter(({ attentionWhen }) => attentionWhen === undefined))).toEqual([]);
+    expect(idsOf(schedules.filter(({ comparator }) => !comparator.startsWith('<')))).toEqual([]);
   });
   test('none of them is urgent by being left, since nobody may know', () => {
     expect(idsOf(flipped.filter(({ urgency }) => urgency !== 'routine'))).toEqual([]);
@@ -356,9 +356,11 @@ describe('how well a row is known', () => {
     expect(doubtful.every(({ standing }) => standing === 'from-memory')).toBe(true);
   });
   test("what a row leads to is told as somebody's finding, never as an order of ours", () => {
-    const told =
+    const asFinding =
       /^(The (source|study|series|cohort|trial|report|panel|policy|other start point|start point)\b|In one large|Teaching:|Common practice:)/;
-    expect(criteria.filter(({ action }) => !told.test(action)).map(({ id, action }) => `${id}: ${action}`)).toEqual([]);
+    expect(
+      criteria.filter(({ action }) => !asFinding.test(action)).map(({ id, action }) => `${id}: ${action}`),
+    ).toEqual([]);
   });
 });
 

@@ -49,7 +49,7 @@ describe('what the marks settle and how it is judged', () => {
   const judged = decisions.flatMap(([id, { judgement }]) =>
     Object.entries(judgement).map(([disease, sentence]) => ({ id, disease: disease as Disease, sentence })),
   );
-  const told = [
+  const sentences = [
     ...decisions.map(([id, { answer = '' }]) => ({ id, sentence: answer })),
     ...judged.map(({ id, disease, sentence }) => ({ id: `${id}, ${disease}`, sentence })),
   ];
@@ -60,12 +60,12 @@ describe('what the marks settle and how it is judged', () => {
     expect(wrong.map(([id]) => id)).toEqual([]);
   });
   test('every number in them comes from a mark with a number or a fact, and none is typed', () => {
-    const wrong = told.flatMap(({ id, sentence }) => {
+    const wrong = sentences.flatMap(({ id, sentence }) => {
       const { marks, facts: named, plain } = partsOf(sentence);
       // the bracket that gives the standing may name a source with its year
       const words = plain.replace(/\([^()]*\b(checked|common practice|from memory)\b[^()]*\)/g, '');
       return [
-        ...marks.filter((mark) => criteria.find((row) => row.id === mark)?.value === undefined),
+        ...marks.filter((named) => criteria.find((row) => row.id === named)?.value === undefined),
         ...named.filter((fact) => !Object.hasOwn(facts, fact)),
         ...(typedNumber(words) || /[{}]/.test(words) ? [words] : []),
       ].map((found) => `${id}: ${found}`);

@@ -10,15 +10,15 @@ const { decisionOf } = readEvidence();
 const byId = new Map(criteria.map((row) => [row.id, row]));
 const facts = readFacts();
 
-const marksIn = (id: string): Set<string> =>
+const criteriaIn = (id: string): Set<string> =>
   new Set(sections.filter(([name]) => name === id).flatMap(([, { groups }]) => groups.flatMap(({ marks }) => marks)));
 /** Rows that a section ought to hold and does not. */
 const forgotten = (section: string, belongs: (row: Criterion) => boolean): string[] => {
   const wanted = criteria.filter((row) => isEvaluated(row) && row.status === 'current' && belongs(row));
   expect(wanted.length).toBeGreaterThan(0);
-  const held = marksIn(section);
+  const listed = criteriaIn(section);
   return wanted
-    .filter(({ id }) => !held.has(id))
+    .filter(({ id }) => !listed.has(id))
     .map(({ id }) => `add ${id} to a group of ${section} in content/disagreements.yaml`);
 };
 const forDecision = (row: Criterion, decisions: readonly string[]): boolean =>
@@ -44,7 +44,7 @@ describe('what a section names', () => {
   test('every mark in a group is a row of the criteria, and stands there once', () => {
     for (const [id, { groups }] of sections)
       for (const { title, marks } of groups) {
-        expect({ id, title, unknown: marks.filter((mark) => !byId.has(mark)) }).toEqual({ id, title, unknown: [] });
+        expect({ id, title, unknown: marks.filter((named) => !byId.has(named)) }).toEqual({ id, title, unknown: [] });
         expect({ id, title, marks: new Set(marks).size }).toEqual({ id, title, marks: marks.length });
         expect({ id, title, empty: marks.length === 0 }).toEqual({ id, title, empty: false });
       }
@@ -54,7 +54,7 @@ describe('what a section names', () => {
       points
         .map(partsOf)
         .flatMap(({ marks, facts: named }) => [
-          ...marks.filter((mark) => !byId.has(mark)),
+          ...marks.filter((named) => !byId.has(named)),
           ...named.filter((fact) => !Object.hasOwn(facts, fact)),
         ])
         .map((missing) => `${id}: ${missing}`),
@@ -62,20 +62,20 @@ describe('what a section names', () => {
     expect(unknown).toEqual([]);
   });
   test('no number is typed by hand, and no brace is left over', () => {
-    const told = sections.flatMap(([id, { title, question, points, groups }]) =>
+    const texts = sections.flatMap(([id, { title, question, points, groups }]) =>
       [title, question, ...points, ...groups.map((group) => group.title)].map((sentence) => ({
         id,
         plain: partsOf(sentence).plain,
       })),
     );
-    expect(told.filter(({ plain }) => typedNumber(plain) || /[{}]/.test(plain))).toEqual([]);
+    expect(texts.filter(({ plain }) => typedNumber(plain) || /[{}]/.test(plain))).toEqual([]);
   });
   test('a mark that is named in a point has a number to say', () => {
     const silent = sections.flatMap(([id, { points }]) =>
       points
         .flatMap((point) => partsOf(point).marks)
-        .filter((mark) => byId.get(mark)?.value === undefined)
-        .map((mark) => `${id}: ${mark}`),
+        .filter((named) => byId.get(named)?.value === undefined)
+        .map((named) => `${id}: ${named}`),
     );
     expect(silent).toEqual([]);
   });
@@ -90,7 +90,7 @@ describe('what a section names', () => {
   test('the oximetry number in doubt is in no group', () => {
     const doubtful = criteria.filter(({ read, action }) => /in doubt/.test(`${read} ${action}`)).map(({ id }) => id);
     expect(doubtful.length).toBeGreaterThan(0);
-    expect(sections.filter(([id]) => doubtful.some((row) => marksIn(id).has(row))).map(([id]) => id)).toEqual([]);
+    expect(sections.filter(([id]) => doubtful.some((row) => criteriaIn(id).has(row))).map(([id]) => id)).toEqual([]);
   });
 });
 
@@ -103,7 +103,7 @@ describe('the whole spread', () => {
         'night-ventilation-als',
         (row) =>
           ['als', 'any'].includes(row.disease) &&
-          // ALS is a disease of adults: a mark for children is never shown for it
+          // ALS is a disease of adults: a criterion for children is never shown for it
           row.population !== 'child' &&
           forDecision(row, ['night-ventilation', 'watching-closer', 'coverage']) &&
           [row.measure, row.alternative?.measure ?? ''].some((measure) => measures.includes(measure)),

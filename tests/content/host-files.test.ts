@@ -1,7 +1,7 @@
 /** What goes with the built site to whoever hosts it: its headers and its bill of materials. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { billOfMaterials } from '../../src/build/bill-of-materials.ts';
+import { billOfMaterials, packageOf } from '../../src/build/bill-of-materials.ts';
 import { commonPolicy, headersFile, policyOf } from '../../src/build/headers.ts';
 import { releaseNotes } from '../../src/build/release-notes.ts';
 
@@ -48,13 +48,15 @@ interface Bill {
     purl: string;
     hashes?: unknown[];
     licenses?: unknown[];
+    properties?: unknown[];
   }[];
 }
 
 describe('the bill of materials', () => {
   const lock = JSON.parse(readFileSync('package-lock.json', 'utf8'));
   const manifest = JSON.parse(readFileSync('package.json', 'utf8'));
-  const { components } = billOfMaterials(lock) as Bill;
+  const served = new Set(['node_modules/preact', 'node_modules/pagefind']);
+  const { components } = billOfMaterials(lock, served) as Bill;
   const part = (name: string) => components.find((one) => one.name === name);
 
   test('lists every package of the lock file once, each with its checksum and licence', () => {
@@ -67,16 +69,32 @@ describe('the bill of materials', () => {
     expect(components.filter(({ hashes, licenses }) => !hashes || !licenses)).toEqual([]);
   });
 
-  test('says of what this project names itself which of it is needed to build, and which only to test', () => {
-    for (const name of Object.keys(manifest.dependencies))
-      expect([name, part(name)?.scope]).toEqual([name, 'required']);
-    for (const name of ['vitest', 'playwright-core', 'fast-check'])
-      expect([name, part(name)?.scope]).toEqual([name, 'excluded']);
+  test('marks what reaches a reader, whether it is a development dependency or not, and nothing else', () => {
+    expect(components.filter(({ scope }) => scope === 'required').map(({ name }) => name)).toEqual([
+      'pagefind',
+      'preact',
+    ]);
+    expect(new Set(components.map(({ scope }) => scope))).toEqual(new Set(['required', 'excluded']));
+    expect(part('vitest')?.properties).toEqual([{ name: 'cdx:npm:package:development', value: 'true' }]);
+    expect(part('preact')?.properties).toBeUndefined();
     expect(part('@astrojs/mdx')?.purl).toBe(`pkg:npm/%40astrojs/mdx@${manifest.dependencies['@astrojs/mdx']}`);
   });
 
+  test('refuses a package that is served and not in the lock file: its version would be unknown', () => {
+    expect(() => billOfMaterials(lock, new Set(['node_modules/from-nowhere']))).toThrow('node_modules/from-nowhere');
+  });
+
+  test.each([
+    ['/home/a b/tidemark/node_modules/preact/dist/preact.mjs', 'node_modules/preact'],
+    ['/x/node_modules/@astrojs/preact/dist/client.js?v=1', 'node_modules/@astrojs/preact'],
+    ['/x/node_modules/one/node_modules/@two/three/index.js', 'node_modules/one/node_modules/@two/three'],
+    ['/x/src/dom.ts', undefined],
+  ])('the package of the module %s is %s', (module, expected) => {
+    expect(packageOf(module)).toBe(expected);
+  });
+
   test('names no time and no chance, so that two builds give the same bytes', () => {
-    expect(JSON.stringify(billOfMaterials(lock))).not.toMatch(/timestamp|serialNumber|urn:uuid/);
+    expect(JSON.stringify(billOfMaterials(lock, served))).not.toMatch(/timestamp|serialNumber|urn:uuid/);
   });
 });
 

@@ -38,7 +38,7 @@ const lessons: Lesson[] = globSync('content/handbook/learn/*.mdx')
   })
   .sort((a, b) => a.data.lesson - b.data.lesson);
 
-/** Marks and facts that a text names in braces and that do not exist. */
+/** Criteria and facts that a text names in braces and that do not exist. */
 const wrongNames = (text: string): string[] => {
   const { marks, facts: named } = partsOf(text);
   return [...marks.filter((id) => !rows.has(id)), ...named.filter((id) => !facts[id])];
@@ -82,8 +82,8 @@ describe.each(cases.map(({ id, one }) => [id, one] as const))('case %s', (_, one
     const own = new Set([
       ...Object.entries(one.readings).flatMap(([id, { value, unit }]) => {
         const measure = evidence.measures[id];
-        const told = measure?.kind === 'number' ? convert(value, unit, measure.unit) : value;
-        return [value, told].flatMap((figure) => [String(Math.abs(figure)), Math.abs(figure).toFixed(1)]);
+        const converted = measure?.kind === 'number' ? convert(value, unit, measure.unit) : value;
+        return [value, converted].flatMap((figure) => [String(Math.abs(figure)), Math.abs(figure).toFixed(1)]);
       }),
       ...[ageYears, heightCm].map(String),
       ...figures(`${one.title} ${one.story}`),

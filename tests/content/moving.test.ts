@@ -16,14 +16,14 @@ import { oxygenAndBreath } from '../../src/islands/moving/oxygen-and-breath.ts';
 import { percentAndZ } from '../../src/islands/moving/percent-and-z.ts';
 import { predictedVolume } from '../../src/islands/moving/predicted-volume.ts';
 import { smallBreath } from '../../src/islands/moving/small-breath.ts';
-import { type MarkData, readingsFor, wideningProjection } from '../../src/islands/moving/widening-projection.ts';
+import { readingsFor, type ThresholdData, wideningProjection } from '../../src/islands/moving/widening-projection.ts';
 
 const coughs: CoughData = {
   duchenne: { unassisted: 59, manual: 113, stacking: 170, stackingAndManual: 224, miE: 199, miEAndManual: 240 },
   mixed: { unassisted: 169, miE: 235 },
   known: ['What is known.'],
 };
-const mark: MarkData = { value: 50, words: 'below 50 % predicted', source: 'a source' };
+const threshold: ThresholdData = { value: 50, words: 'below 50 % predicted', source: 'a source' };
 
 const figures: Record<string, { figure: Moving<Controls, never>; data: unknown }> = {
   'predicted-volume': { figure: predictedVolume as never, data: undefined },
@@ -32,7 +32,7 @@ const figures: Record<string, { figure: Moving<Controls, never>; data: unknown }
   'small-breath': { figure: smallBreath as never, data: undefined },
   'cough-and-filling': { figure: coughAndFilling as never, data: coughs },
   'night-trace': { figure: nightTrace as never, data: undefined },
-  'widening-projection': { figure: wideningProjection as never, data: mark },
+  'widening-projection': { figure: wideningProjection as never, data: threshold },
 };
 
 /** Any place that the controls can be moved to. */
@@ -255,9 +255,9 @@ test('projection: dates as the decline calculator tells them, and wider with sca
         test: 'vc-percent',
         sameMethod: 'yes',
         readings: readings.map(({ day, value }) => ({ time: day, value })),
-        mark: mark.value,
+        mark: threshold.value,
       });
-      const says = wideningProjection.picture(values as never, mark).says;
+      const says = wideningProjection.picture(values as never, threshold).says;
       const earliest = outcome.ok ? outcome.results.earliest : undefined;
       if (says.startsWith('The mark is already')) return;
       expect(says.startsWith('Earliest')).toBe(earliest !== undefined);
@@ -266,7 +266,7 @@ test('projection: dates as the decline calculator tells them, and wider with sca
     runs,
   );
   const width = (count: number, scatter: number) => {
-    const { draws } = wideningProjection.picture({ count, fall: 2, scatter }, mark);
+    const { draws } = wideningProjection.picture({ count, fall: 2, scatter }, threshold);
     const end = draws.kind === 'plot' ? draws.plot.band?.points.at(-1) : undefined;
     return end ? end[2] - end[1] : Number.NaN;
   };

@@ -40,12 +40,12 @@ export function yamlProse(file: string, text: string, skipped = notProse): Prose
 
 export function pageProse(file: string, text: string): Prose[] {
   const [, frontmatter = '', body = text] = /^---\n([\s\S]*?)\n---\n([\s\S]*)$/.exec(text) ?? [];
-  const kept = body.replace(/\]\([^)]*\)/g, blank).replace(/<[^>]*>/g, blank);
+  const prose = body.replace(/\]\([^)]*\)/g, blank).replace(/<[^>]*>/g, blank);
   const above = frontmatter.split('\n').length + 2;
   const heads = new Set([...notProse].filter((key) => key !== 'title'));
   return [
     ...yamlProse(file, frontmatter, heads).map((prose) => ({ ...prose, line: prose.line + 1 })),
-    ...lines(file, kept, above + 1),
+    ...lines(file, prose, above + 1),
   ];
 }
 
@@ -70,13 +70,13 @@ export function codeProse(file: string, text: string): Prose[] {
   return found;
 }
 
-export function astroProse(file: string, text: string): Prose[] {
-  const kept = text
+function astroProse(file: string, text: string): Prose[] {
+  const prose = text
     .replace(/^---\n[\s\S]*?\n---\n/, blank)
     .replace(/<(script|style)[\s\S]*?<\/\1>/g, blank)
     .replace(/\{\/\*[\s\S]*?\*\/\}/g, blank);
   // Innermost braces first, so that nested expressions go as well.
-  let open = kept;
+  let open = prose;
   for (let before = ''; before !== open; ) {
     before = open;
     open = open.replace(/\{[^{}]*\}/g, blank);
@@ -95,7 +95,7 @@ export const allProse = (): Prose[] => [
   ...read('content/!(words)/*.yaml', (file, text) => yamlProse(file, text)),
   ...read('content/!(calculations).yaml', (file, text) => yamlProse(file, text)),
   ...read('content/calculations.yaml', (file, text) =>
-    lines(file, text.replace(/^(?! +(?:title|assumed): ).*$/gm, '')),
+    lines(file, text.replace(/^(?! +(?:title|assumed): ).*$|^ +(?:title|assumed): /gm, '')),
   ),
   ...read('content/words/*.yaml', (file, text) => lines(file, text.replace(/^(?! +as: ).*$/gm, ''))),
   ...read('calculators/**/*.ts', codeProse),

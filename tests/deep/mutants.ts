@@ -1,7 +1,7 @@
 /**
- * `npm run mutants`: are the sums held by tests? The mutation tester changes the code of `calculators/` in one place at a
- * time and runs the tests that come past that place; a change that no test notices is listed. In a copy of its own, since
- * the tool brings some 170 packages that nobody else needs. Takes hours for all of it:
+ * `npm run mutants`: do tests notice a change in a calculation? The mutation tester changes the code of `calculators/`
+ * in one place at a time and runs the tests that come past that place; a change that no test notices is listed. In a
+ * copy of its own, since the tool brings some 170 packages that nobody else needs. Takes hours for all of it:
  *
  *   npm run mutants                         one block of lines in twenty, another choice each day
  *   npm run mutants -- 1                    all

@@ -18,14 +18,14 @@ afterAll(async () => {
   expect(tab.faults.errors).toEqual([]);
 });
 
-interface Held {
+interface MemoryUse {
   heap: number;
   nodes: number;
   listeners: number;
 }
 
 /** What the page still holds after everything that can be let go was let go. */
-async function held(): Promise<Held> {
+async function memoryUse(): Promise<MemoryUse> {
   await inspector.send('HeapProfiler.enable');
   for (let round = 0; round < 3; round += 1) await inspector.send('HeapProfiler.collectGarbage');
   const { metrics } = await inspector.send('Performance.enable').then(() => inspector.send('Performance.getMetrics'));
@@ -55,18 +55,18 @@ const change = (selector: string, from: number, times: number, spread: number): 
   );
 
 /** Growth from after the first tenth, when everything that is loaded once has been loaded. */
-async function soak(selector: string, from: number, spread: number): Promise<{ before: Held; after: Held }> {
+async function soak(selector: string, from: number, spread: number): Promise<{ before: MemoryUse; after: MemoryUse }> {
   await change(selector, from, 1000, spread);
-  const before = await held();
+  const before = await memoryUse();
   await change(selector, from, 9000, spread);
-  const after = await held();
+  const after = await memoryUse();
   console.log(
     `${selector}: ${Math.round(before.heap / 1024)} to ${Math.round(after.heap / 1024)} KB, ${before.nodes} to ${after.nodes} nodes, ${before.listeners} to ${after.listeners} listeners`,
   );
   return { before, after };
 }
 
-const steady = ({ before, after }: { before: Held; after: Held }): void => {
+const steady = ({ before, after }: { before: MemoryUse; after: MemoryUse }): void => {
   expect(after.heap - before.heap).toBeLessThan(400 * 1024);
   expect(after.nodes - before.nodes).toBeLessThan(50);
   expect(after.listeners - before.listeners).toBeLessThan(20);
@@ -93,9 +93,9 @@ test('nor do 10,000 readings typed into the search field', async () => {
   await page.locator('#q').fill('sniff 38');
   await page.locator('#instant h2').waitFor();
   await typeReadings(1000);
-  const before = await held();
+  const before = await memoryUse();
   await typeReadings(9000);
-  const after = await held();
+  const after = await memoryUse();
   console.log(`search: ${Math.round(before.heap / 1024)} to ${Math.round(after.heap / 1024)} KB`);
   steady({ before, after });
 });

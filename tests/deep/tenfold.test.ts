@@ -1,6 +1,6 @@
 /**
- * Ten times the handbook: some 700 pages and 2,000 marks made out of those there are. Building it may take in proportion,
- * and a reader who searches may not wait longer for it than a finger notices.
+ * Ten times the handbook: some 700 pages and 2,000 criteria made out of those there are. Building it may take in
+ * proportion, and a reader who searches may not wait longer for it than a finger notices.
  */
 import { globSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -17,7 +17,7 @@ const seconds = { once: 0, tenfold: 0 };
 let marks = 0;
 let texts = 0;
 
-/** Pages and marks again under other names. Lessons have a fixed order and stay single. */
+/** Pages and criteria again under other names. Lessons have a fixed order and stay single. */
 function multiply(): void {
   const handbook = join(folder, 'content/handbook');
   const files = globSync('**/*.mdx', { cwd: handbook });
@@ -59,14 +59,15 @@ test('the build takes no more than in proportion to its pages', () => {
   console.log(
     `build: ${pages.once} pages in ${seconds.once.toFixed(1)} s, ${pages.tenfold} pages in ${seconds.tenfold.toFixed(1)} s`,
   );
-  // Nine times the marks are printed into some of the pages: twice what the pages alone would take is still in proportion.
+  // Nine times the criteria are printed into some of the pages: twice what the pages alone would take is still in
+  // proportion.
   expect(seconds.tenfold / seconds.once).toBeLessThan((2 * pages.tenfold) / pages.once);
 });
 
 test('a typed reading and a word are still found offline while the finger lifts', async () => {
   const [small, large] = [await findOffline(once, 3), await findOffline(tenfold, 3)];
   console.log(`search offline, ms: ${JSON.stringify(small)}; ten times as much: ${JSON.stringify(large)}`);
-  // Nine times the marks, 2.7 times the pages; a finger notices 0.3 s.
+  // Nine times the criteria, 2.7 times the pages; a finger notices 0.3 s.
   expect(large.openToMarks).toBeLessThan(small.openToMarks * 2);
   expect(large.warmAnswer).toBeLessThan(300);
   expect(large.warmText).toBeLessThan(Math.max(300, small.warmText * 2));

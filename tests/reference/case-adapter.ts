@@ -119,7 +119,7 @@ function unitOf(measure: string): UnitCode | undefined {
   return found?.kind === 'number' ? found.unit : undefined;
 }
 
-/** Measures whose marks are about room air. */
+/** Measures whose criteria are about room air. */
 function needsRoomAir(measure: string): boolean {
   const found = evidence.measures[measure];
   return found?.kind === 'number' && found.roomAir === true;

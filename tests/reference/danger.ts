@@ -1,17 +1,20 @@
 /** The danger table as visits, and everything the pure code says about one: what the sheet, the note and the card print. */
 import { readFileSync } from 'node:fs';
 import { parse } from 'yaml';
+import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { type Visit, wishWords } from '../../calculators/domain/visit.ts';
 import { actOf, declinedLines, urgencyTitles } from '../../calculators/evaluate/act.ts';
 import { derive } from '../../calculators/evaluate/derive.ts';
 import { type Evidence, evaluate, type Finding } from '../../calculators/evaluate/evaluate.ts';
 import { explain, supportWords } from '../../calculators/evaluate/explain.ts';
-import { categoryOf, needsAttention, tally, tallyWords, type Urgency } from '../../calculators/evaluate/group.ts';
+import { categoryOf, needsAttention, tally, tallyWords } from '../../calculators/evaluate/group.ts';
 import { outsideUsual, outsideWords } from '../../calculators/evaluate/outside-usual.ts';
 import { standingWords } from '../../calculators/standing.ts';
 import { noteText, plainNote } from '../../calculators/visit/note.ts';
 import { highestUrgency } from '../highest-urgency.ts';
 import { readDecisions, readEvidence, readSources } from '../read-content.ts';
+
+type Urgency = Criterion['urgency'];
 
 export interface Danger {
   id: string;
@@ -43,7 +46,7 @@ const sourceName = (id: string) => sources[id]?.short ?? id;
 export const visitOf = ({ person, readings = {}, signs = {}, supports = {}, wishes = [] }: Danger): Visit =>
   derive({ ...person, readings, signs, supports, wishes }, { set: 'gli-2022-global' });
 
-export interface Said {
+export interface Shown {
   highest: Urgency | 'none';
   /** headline, sentence and action of the findings in the leading group */
   lead: string;
@@ -52,7 +55,7 @@ export interface Said {
   tally: string;
 }
 
-export function whatIsSaid(danger: Danger): Said {
+export function shownFor(danger: Danger): Shown {
   const visit = visitOf(danger);
   const findings = evaluate(visit, evidence);
   const highest = highestUrgency(findings) ?? 'none';
@@ -103,24 +106,24 @@ const order = ['none', 'routine', 'within-1-week', 'same-day', 'emergency'] as c
 const rank = (urgency: Urgency | 'none') => order.indexOf(urgency);
 
 /** What is missing or wrong, in words; empty when all is as the table asks. */
-export function faultsOf(danger: Danger, said: Said): string[] {
+export function faultsOf(danger: Danger, shown: Shown): string[] {
   const { urgency, atLeast, atMost } = danger;
   // A no-break space is a space to a reader.
   const plainSpaces = (text: string) => text.replace(/[\u00a0\u202f]/g, ' ');
   const missing = (where: string, patterns: readonly string[], text: string) =>
     patterns.filter((one) => !new RegExp(one, 'i').test(plainSpaces(text))).map((one) => `${where} lacks /${one}/`);
-  const all = [said.lead, said.note, said.plain, said.tally].join('\n');
+  const all = [shown.lead, shown.note, shown.plain, shown.tally].join('\n');
   return [
-    ...(urgency !== undefined && said.highest !== urgency ? [`urgency is ${said.highest}, not ${urgency}`] : []),
-    ...(atLeast !== undefined && rank(said.highest) < rank(atLeast)
-      ? [`urgency ${said.highest} is below ${atLeast}`]
+    ...(urgency !== undefined && shown.highest !== urgency ? [`urgency is ${shown.highest}, not ${urgency}`] : []),
+    ...(atLeast !== undefined && rank(shown.highest) < rank(atLeast)
+      ? [`urgency ${shown.highest} is below ${atLeast}`]
       : []),
-    ...(atMost !== undefined && rank(said.highest) > rank(atMost)
-      ? [`urgency ${said.highest} is above ${atMost}`]
+    ...(atMost !== undefined && rank(shown.highest) > rank(atMost)
+      ? [`urgency ${shown.highest} is above ${atMost}`]
       : []),
-    ...missing('the lead', danger.leads ?? [], said.lead),
-    ...missing('the note', danger.note ?? [], said.note),
-    ...missing('the plain version', danger.plain ?? [], said.plain),
+    ...missing('the lead', danger.leads ?? [], shown.lead),
+    ...missing('the note', danger.note ?? [], shown.note),
+    ...missing('the plain version', danger.plain ?? [], shown.plain),
     ...(danger.never ?? []).filter((one) => new RegExp(one, 'i').test(plainSpaces(all))).map((one) => `says /${one}/`),
   ];
 }

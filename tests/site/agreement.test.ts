@@ -1,10 +1,12 @@
 /** A clinic agrees on its marks, signs them, hands them on, and a phone without a signal speaks with them. */
+import { createHash } from 'node:crypto';
 import { correction, generate } from 'lean-qr';
-import type { BrowserContext, Page } from 'playwright-core';
+import { type BrowserContext, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import pkg from '../../package.json' with { type: 'json' };
 import { accessFaults, overflow } from './access.ts';
 import { browser, server } from './at-hand.ts';
-import { installed, openTab, phone, type Tab } from './browser.ts';
+import { installed, openTab, phone, startOptions, type Tab } from './browser.ts';
 import { dist } from './built.ts';
 import { printedText } from './pdf.ts';
 import { serve } from './server.ts';
@@ -16,6 +18,8 @@ const block = (page: Page, decision: string, measure: string) =>
 const held = (page: Page) => page.evaluate(() => localStorage.getItem('tidemark:agreement'));
 /** The text of a place, with no-break spaces as spaces. */
 const told = async (page: Page, place: string) => plain(await page.locator(place).first().textContent());
+/** Eight groups of four, as on the screen and on paper. */
+const digestIn = /digest ((?:[0-9a-f]{4} ){7}[0-9a-f]{4});/i;
 const line = (page: Page) => page.locator('[data-agreement-line]');
 
 async function open(page: Page, decision: string, measure: string): Promise<void> {
@@ -60,6 +64,14 @@ async function setMark(
   await form.getByRole('button', { name: 'Add this mark' }).tap();
   await form.waitFor({ state: 'detached' });
 }
+
+/** The fields of each object by name, without spaces: written anew here, so that the program's own form is compared with another. */
+const sorted = (value: unknown): string => {
+  if (Array.isArray(value)) return `[${value.map(sorted).join(',')}]`;
+  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
+  const fields = Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1));
+  return `{${fields.map(([name, part]) => `${JSON.stringify(name)}:${sorted(part)}`).join(',')}}`;
+};
 
 const tenMarks = [
   'FVC below 50 % predicted',
@@ -170,7 +182,9 @@ describe('a team on a phone, starting from nothing', () => {
   test('the printed paper holds all ten, their reasons, the phone number, a line for each role, and the digest', async () => {
     await tab.page.getByRole('link', { name: 'Sign-off paper' }).last().tap();
     await tab.page.locator('.paper .code svg path').waitFor();
-    const digest = /digest ([0-9a-z]+)/.exec(await told(tab.page, '.paper > .small'))?.[1] ?? 'none';
+    await tab.page.locator('.paper > .small', { hasText: 'digest' }).waitFor();
+    const digest = digestIn.exec(await told(tab.page, '.paper > .small'))?.[1] ?? 'none';
+    const edition = await tab.page.locator('.foot time').first().textContent();
     const paper = printedText(await tab.page.pdf({ format: 'A4' }));
     const squeezed = (text: string) => text.normalize('NFKC').replace(/\s+/g, '');
     for (const mark of tenMarks) expect(paper).toContain(squeezed(mark));
@@ -179,7 +193,7 @@ describe('a team on a phone, starting from nothing', () => {
       'Kept as published: AARC 2013',
       'Ventilation service, weekdays: (01632) 960 101',
       'Role Signature Date Physician Respiratory therapist',
-      `digest ${digest}`,
+      `digest ${digest}; handbook ${pkg.version}, built ${edition}.`,
     ])
       expect(paper).toContain(squeezed(text));
     await tab.page.goBack();
@@ -240,11 +254,12 @@ describe('a team on a phone, starting from nothing', () => {
     const digestOf = async (from: string) => {
       const { context, page } = await openTab(browser, server.root);
       await page.goto(from);
-      const words = await told(page, 'section[aria-labelledby="opened-title"] > p');
+      const place = page.locator('section[aria-labelledby="opened-title"] > p', { hasText: digestIn });
+      const words = plain(await place.textContent());
       await context.close();
-      return /Digest ([0-9a-z]+)/.exec(words)?.[1];
+      return digestIn.exec(words)?.[1];
     };
-    expect(await digestOf(scanned)).toMatch(/^[0-9a-z]{6,}$/);
+    expect(await digestOf(scanned)).toMatch(/^[0-9a-f]{4}( [0-9a-f]{4}){7}$/);
     expect(await digestOf(scanned)).toBe(await digestOf(link));
   });
 
@@ -308,7 +323,7 @@ describe('a team on a phone, starting from nothing', () => {
     expect(await page.locator('.found .finding a[href$="#aan-als-fvc-lt-50"]').count()).toBeGreaterThan(0);
     const note = plain(await page.locator('#note-text').inputValue());
     expect(note).toContain(
-      'CRITERIA OF TERN VALLEY MET: NIGHT VENTILATION - FVC 60 % predicted is below 65 % predicted. [agreed by Tern Valley',
+      'Night ventilation, criteria of Tern Valley: FVC 60 % predicted is below 65 % predicted [agreed by Tern Valley',
     );
 
     await page.goto(own.at('/urgent/'));
@@ -421,6 +436,31 @@ describe('the demonstration', () => {
     expect(await held(first)).toBe(before);
   });
 
+  test('its digest is stored with it, is on the pocket sheet with the edition, and is the SHA-256 of its fields in order', async () => {
+    const { agreement, digest } = JSON.parse((await held(first)) ?? '{}');
+    expect(digest).toMatch(/^[0-9a-f]{4}( [0-9a-f]{4}){7}$/);
+    expect(digest.replaceAll(' ', '')).toBe(createHash('sha256').update(sorted(agreement)).digest('hex').slice(0, 32));
+    await first.goto(server.at('/learn/pocket/marks-als/'));
+    await first.locator('[data-local="line"] p').waitFor();
+    const words = await told(first, '[data-local="line"]');
+    expect(words).toContain(`digest ${digest}; handbook ${pkg.version}, built `);
+    await first.emulateMedia({ media: 'print' });
+    expect(await first.locator('[data-local="line"]').isVisible()).toBe(true);
+    await first.emulateMedia({ media: null });
+  });
+
+  test('an agreement that the version before stored without its digest is in force as before, and gets it', async () => {
+    const before = JSON.parse((await held(first)) ?? '{}');
+    await first.evaluate(
+      (old) => localStorage.setItem('tidemark:agreement', old),
+      JSON.stringify({ on: true, since: before.since, agreement: before.agreement }),
+    );
+    await first.goto(server.at('/learn/pocket/marks-als/'));
+    await first.locator('[data-local="line"] p', { hasText: `digest ${before.digest};` }).waitFor();
+    expect(JSON.parse((await held(first)) ?? '{}')).toEqual(before);
+    await line(first).waitFor();
+  });
+
   test('an overdue review is said on every page, and an agreement of another version of the site is not guessed at', async () => {
     const change = (how: string) =>
       first.evaluate((what) => {
@@ -469,6 +509,32 @@ describe('the demonstration', () => {
       expect(await first.locator('img, b:text-is("bold")').count()).toBe(0);
     }
   });
+});
+
+test('over plain http the agreement opens and is used, and no digest is shown, neither a made-up one', async () => {
+  // Not this computer by name: an origin that the browser takes for any host of the network.
+  const start = startOptions();
+  const other = await chromium.launch({
+    ...start,
+    args: [...(start.args ?? []), '--host-resolver-rules=MAP clinic.test 127.0.0.1'],
+  });
+  const root = server.root.replace('127.0.0.1', 'clinic.test');
+  const { page, context } = await openTab(other, root);
+  await page.goto(`${root}agree/open/#demonstration`);
+  expect(await page.evaluate(() => [isSecureContext, 'subtle' in crypto])).toEqual([false, false]);
+  const shown = page.locator('section[aria-labelledby="opened-title"] > p', { hasText: 'No digest in this browser' });
+  expect(plain(await shown.textContent())).toMatch(
+    /^No digest in this browser over http; handbook [\d.]+, built \d{4}-\d{2}-\d{2}\.\s*$/,
+  );
+  await page.getByRole('button', { name: 'Yes, put it in force on this device' }).tap();
+  await page.getByText('In force on this device: Tern Valley').waitFor();
+  expect(JSON.parse((await held(page)) ?? '{}').digest).toBeUndefined();
+  await page.goto(`${root}learn/pocket/marks-als/`);
+  await page.locator('[data-local="line"] p', { hasText: 'no digest in this browser over http; handbook' }).waitFor();
+  await page.goto(`${root}agree/sign/`);
+  await page.locator('.paper > .small', { hasText: 'no digest in this browser over http' }).waitFor();
+  await context.close();
+  await other.close();
 });
 
 test('without a script the fields stay disabled, and the page says so', async () => {

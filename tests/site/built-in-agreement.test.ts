@@ -1,9 +1,12 @@
 /** A clinic's own copy of the handbook, with its agreement built in: it speaks with its marks from the first page on. */
+import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { launch, openTab, phone, type Tab } from './browser.ts';
+import type { Agreement } from '../../calculators/agreement/agreement.ts';
+import { canonicalText } from '../../calculators/agreement/digest.ts';
+import { launch, openTab, phone, startOptions, type Tab } from './browser.ts';
 import { pages, subDist } from './built.ts';
 import { printedText } from './pdf.ts';
 import { type Server, serve } from './server.ts';
@@ -50,6 +53,24 @@ test('urgent pages give the clinic\u2019s numbers to ring with no script at all'
     expect(await line(page).isVisible()).toBe(true);
   }
   await context.close();
+});
+
+test('its digest is worked out when the site is built, so that a browser over plain http can show it too', async () => {
+  const built = JSON.parse(readFileSync(join(subDist(), 'data/clinic.json'), 'utf8')) as Agreement;
+  const whole = createHash('sha256').update(canonicalText(built)).digest('hex');
+  const digest = whole.slice(0, 32).replace(/.{4}(?=.)/g, '$& ');
+  const start = startOptions();
+  const args = [...(start.args ?? []), '--host-resolver-rules=MAP clinic.test 127.0.0.1'];
+  const other = await chromium.launch({ ...start, args });
+  const root = server.root.replace('127.0.0.1', 'clinic.test');
+  const { context, page } = await openTab(other, root);
+  await page.goto(`${root}learn/pocket/marks-als/`);
+  expect(await page.evaluate(() => isSecureContext)).toBe(false);
+  await page.locator('[data-local="line"] p', { hasText: `digest ${digest}; handbook` }).waitFor();
+  await page.goto(`${root}agree/sign/`);
+  await page.locator('.paper > .small', { hasText: `digest ${digest}; handbook` }).waitFor();
+  await context.close();
+  await other.close();
 });
 
 describe('a device that opens it for the first time', () => {
@@ -101,7 +122,7 @@ describe('a device that opens it for the first time', () => {
     expect((await met.locator('.said').allTextContents()).map(plain)).toContain('Met SNIP 38 cmH2O is below 40 cmH2O.');
     expect(await page.locator('.found .finding a[href$="#aan-als-snp-lt-40"]').count()).toBeGreaterThan(0);
     expect(plain(await page.locator('#note-text').inputValue())).toContain(
-      'CRITERIA OF TERN VALLEY NEUROMUSCULAR CLINIC',
+      'criteria of Tern Valley Neuromuscular Clinic: ',
     );
   });
 

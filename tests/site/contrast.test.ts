@@ -6,7 +6,7 @@
 import { globSync, readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { type Theme, themeKey } from '../../src/theme.ts';
+import { type Theme, themeKey } from '../../src/theme/theme.ts';
 import { browser, server } from './at-hand.ts';
 import { openTab, type Tab } from './browser.ts';
 

@@ -5,7 +5,7 @@
 import { expect, test } from 'vitest';
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { type Disease, diseases } from '../../calculators/domain/person.ts';
-import { leadsOnSheet, markSheets, sheetParts } from '../../src/learn/pocket-marks.ts';
+import { criteriaSheets, leadsOnSheet, sheetParts } from '../../src/learn/pocket-criteria.ts';
 import { shownTo } from '../calculators/evaluate/shown-to.ts';
 import { readDecisions, readEvidence, readSources } from '../read-content.ts';
 import { htmlOf, some } from './built.ts';
@@ -56,7 +56,7 @@ const plain = (text: string): string =>
     .replace(/\s+/g, ' ')
     .trim();
 
-test.each(Object.entries(markSheets))('/learn/pocket/marks-%s/', (id, sheet) => {
+test.each(Object.entries(criteriaSheets))('/learn/pocket/marks-%s/', (id, sheet) => {
   const expected = sheet.diseases.flatMap((disease) => {
     const may = (row: Criterion) =>
       shown(disease).has(row.id) && leadsOnSheet(row) && (sheet.children || row.population !== 'child');

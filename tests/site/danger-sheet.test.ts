@@ -4,7 +4,7 @@
  */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { seriesFormat, seriesVersion } from '../../calculators/visit/series.ts';
-import { type Danger, evidence, readDangers, visitOf, whatIsSaid } from '../reference/danger.ts';
+import { type Danger, evidence, readDangers, shownFor, visitOf } from '../reference/danger.ts';
 import { browser, server } from './at-hand.ts';
 import { openTab, type Tab } from './browser.ts';
 import { firstView, lacking, saying, seen, urgencyHeadings } from './first-view.ts';
@@ -69,7 +69,7 @@ describe.each(readDangers('danger-table').map((danger) => [`${danger.id} ${dange
       await page.locator('.tally a').tap();
       const first = await firstView(page);
       // A range is met by the urgency that the evaluator gives; the fast tests hold that against its ends.
-      const { highest } = whatIsSaid(danger);
+      const { highest } = shownFor(danger);
       const faults: string[] = [];
       const want = (where: string, patterns: readonly string[], text: string) =>
         faults.push(...lacking(patterns, text).map((one) => `${where} lacks /${one}/`));

@@ -1,7 +1,7 @@
 /** What every page must be, whatever it says. Shared by the files that each take a part of the pages, so that two run at once. */
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { closingSafety } from '../../src/emergency.ts';
+import { closingSafety } from '../../src/safety/emergency.ts';
 import { accessFaults, overflow, unfold } from './access.ts';
 import { type Faults, launch, openTab, type Tab, wake } from './browser.ts';
 import { dist } from './built.ts';

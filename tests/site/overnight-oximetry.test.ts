@@ -126,6 +126,18 @@ describe('a file that cannot be read as it is', () => {
     expect(await tab.page.locator('.night').textContent()).toContain('from 2026-11-03 22:00:00');
   });
 
+  test('is asked how far apart its rows are when it has no time, and read when that is answered', async () => {
+    await openPage(tab.page);
+    const rows = Array.from({ length: 900 }, (_, at) => `${95 - (at % 2)},61`).join('\n');
+    await openFile(tab.page, 'night.csv', `Sample interval: 4 s\nSpO2,Pulse\n${rows}`);
+    await tab.page.getByRole('heading', { name: 'A question about the file' }).waitFor();
+    await tab.page.getByRole('button', { name: 'A row every 4 s, as the file says' }).tap();
+    await figures(tab.page);
+    // 900 rows of 4 seconds are an hour
+    expect(plain(await tab.page.locator('.night').textContent())).toMatch(/a row every 4 s, as answered/);
+    expect(plain(await tab.page.locator('.night-figures').first().textContent())).toMatch(/\b(1 h|60 min|1:00)/);
+  });
+
   test.each([
     ['letter.csv', 'Dear team,\nplease find the night attached.', 'letter.csv, line 1: No table found'],
     ['night.edf', edfOfNight(night).slice(0, 300), 'night.edf, byte 300: The file ends inside its header'],

@@ -2,6 +2,7 @@
  * A small file server for the tests: one folder of built files under a base path, on this machine only. Stopping it
  * cuts every connection, as a lost signal does.
  */
+import { createHash } from 'node:crypto';
 import { readFile, stat } from 'node:fs/promises';
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
@@ -25,6 +26,12 @@ export interface Server {
   at: (path: string) => string;
   /** paths asked for since the server started or since this was last emptied */
   asked: string[];
+  /** files, by path, that it answers with this text and the ETag of the file itself: how a spoiled cache entry begins */
+  spoiled: Map<string, string>;
+  /** a type that it sends instead of the file's own, by ending: a host that was set up wrongly. Not for the worker, which no browser would start */
+  types: Record<string, string>;
+  /** paths that it answered with 304: the browser's own copy was used */
+  unchanged: string[];
   /** requests it will still answer before the signal goes; without end unless a test says so */
   left: number;
   stop: () => Promise<void>;
@@ -48,13 +55,16 @@ export async function serve(folder: string, base = '/'): Promise<Server> {
     handle.asked.push(request.url ?? '');
     handle.left -= 1;
     if (handle.left < 0) request.socket.destroy();
-    else void answer(folder, base, request, response);
+    else void answer(handle, folder, base, request, response);
   });
   await new Promise<void>((ready, failed) => server.once('error', failed).listen(0, '127.0.0.1', ready));
   const root = `http://127.0.0.1:${(server.address() as AddressInfo).port}${base}`;
   const handle: Server = {
     root,
     asked: [],
+    spoiled: new Map(),
+    types: {},
+    unchanged: [],
     left: Number.POSITIVE_INFINITY,
     at: (path) => root + path.replace(/^\//, ''),
     stop: () =>
@@ -67,7 +77,13 @@ export async function serve(folder: string, base = '/'): Promise<Server> {
   return handle;
 }
 
-async function answer(folder: string, base: string, request: IncomingMessage, response: ServerResponse): Promise<void> {
+async function answer(
+  handle: Server,
+  folder: string,
+  base: string,
+  request: IncomingMessage,
+  response: ServerResponse,
+): Promise<void> {
   const { pathname, search } = new URL(request.url ?? '/', 'http://localhost');
   const file = pathname.startsWith(base)
     ? normalize(join(folder, decodeURIComponent(pathname.slice(base.length))))
@@ -85,15 +101,36 @@ async function answer(folder: string, base: string, request: IncomingMessage, re
         ? join(file, 'index.html')
         : undefined;
   const body = found === undefined ? undefined : await readFile(found).catch(() => undefined);
+  const ending = found ? extname(found) : '.html';
   const headers = {
-    'content-type': contentTypes[found ? extname(found) : '.html'] ?? 'application/octet-stream',
+    'content-type':
+      (pathname.endsWith('/sw.js') ? undefined : handle.types[ending]) ??
+      contentTypes[ending] ??
+      'application/octet-stream',
     'cache-control': 'no-cache',
   };
-  if (body) response.writeHead(200, headers).end(body);
+  if (body) sendFile(handle, request, response, headers, body);
   else
     response
       .writeHead(404, { ...headers, 'content-type': contentTypes['.html'] })
       .end(await readFile(join(folder, '404.html')));
+}
+
+/** With an ETag of the content, and without the content for a browser that has it already: as hosts do. */
+function sendFile(
+  handle: Server,
+  request: IncomingMessage,
+  response: ServerResponse,
+  headers: Record<string, string>,
+  body: Buffer,
+): void {
+  const path = request.url ?? '/';
+  const etag = `"${createHash('sha256').update(body).digest('base64url').slice(0, 22)}"`;
+  const spoiled = handle.spoiled.get(path);
+  if (spoiled === undefined && request.headers['if-none-match'] === etag) {
+    handle.unchanged.push(path);
+    response.writeHead(304, { etag, 'cache-control': 'no-cache' }).end();
+  } else response.writeHead(200, { ...headers, etag }).end(spoiled ?? body);
 }
 
 const kindOf = (path: string): Promise<'file' | 'folder' | 'nothing'> =>

@@ -2,6 +2,7 @@
 import type { ComponentChild, VNode } from 'preact';
 import { describe, expect, test } from 'vitest';
 import type { KeptVisit } from '../../calculators/visit/series.ts';
+import { sayDate } from '../../src/browser/say-date.ts';
 import { Card } from '../../src/islands/visit/Card.tsx';
 import { cardLines } from '../../src/islands/visit/card-lines.ts';
 import { type Entries, noEntries, toVisit } from '../../src/islands/visit/entries.ts';
@@ -184,11 +185,13 @@ describe('its paper', () => {
   test('urgent findings of this visit stand near the top with their date, before anything measured', () => {
     const { sheet } = cardOf(urgent, full);
     const text = plain(sheet.replace(/<[^>]*>/g, ' '));
-    expect(text).toContain('Urgent at the visit on 2026-11-23');
+    expect(text).toContain(`Urgent at the visit on ${sayDate('2026-11-23')}`);
     for (const line of urgent) expect(text).toContain(line);
     expect(text.indexOf(urgent[0] ?? '?')).toBeGreaterThan(-1);
     expect(text.indexOf(urgent[1] ?? '?')).toBeLessThan(text.indexOf('Longest time off the ventilator'));
-    expect(text.indexOf('Longest time off the ventilator')).toBeLessThan(text.indexOf('Measured on 2026-11-23'));
+    expect(text.indexOf('Longest time off the ventilator')).toBeLessThan(
+      text.indexOf(`Measured on ${sayDate('2026-11-23')}`),
+    );
     expect(cardOf([], full).sheet).not.toContain('Urgent');
   });
 
@@ -246,16 +249,16 @@ test('on the sheet: what today has goes in as it is typed, what it has not comes
   const row = async (title: RegExp) =>
     plain(await page.locator('.sheet dt', { hasText: title }).locator('xpath=following-sibling::dd[1]').textContent());
   expect(await row(/^Longest time off the ventilator$/)).toBe(
-    'Not asked today; on 2026-05-28: Night NIV: 2 h, sitting',
+    'Not asked today; on 28 May 2026: Night NIV: 2 h, sitting',
   );
-  expect(await row(/^Lying flat$/)).toMatch(/^Not asked today; on 2026-05-28: breathless lying flat/);
+  expect(await row(/^Lying flat$/)).toMatch(/^Not asked today; on 28 May 2026: breathless lying flat/);
   await openParts(page);
   await chip(measure(page, 'orthopnoea'), 'No').tap();
   expect(await row(/^Lying flat$/)).toBe('not breathless lying flat');
   await type(page, 'spo2', '93');
-  expect(await row(/^Measured on 2026-11-23/)).toContain('SpO2 93 %');
+  expect(await row(/^Measured on 23 November 2026/)).toContain('SpO2 93 %');
   // What was written on the card two visits ago is offered, though the last visit wrote nothing.
-  await page.getByRole('button', { name: 'Copy what was written on 2026-05-28' }).tap();
+  await page.getByRole('button', { name: 'Copy what was written on 28 May 2026' }).tap();
   expect(await page.getByLabel('Who to call').inputValue()).toBe('ventilation service');
   expect(await row(/^Who to call$/)).toBe('ventilation service');
   expect(await accessFaults(page, '.card')).toEqual([]);

@@ -1,6 +1,8 @@
 /** A note changed by hand: it stays, it says when it is older than the readings, and neither version is lost. */
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { noteText, plainNote } from '../../calculators/visit/note.ts';
+import { goldens, inputOf } from '../reference/golden-notes.ts';
 import { accessFaults } from './access.ts';
 import { browser, server } from './at-hand.ts';
 import { openTab, type Tab } from './browser.ts';
@@ -163,3 +165,29 @@ test('it goes with "Next person"', async () => {
   expect(await page.evaluate(() => JSON.stringify({ ...sessionStorage }))).not.toContain('Otter');
   expect(await warnings()).toEqual([]);
 });
+
+test('each golden note, for the centre and in plain words, is one page of A4 and of Letter', async () => {
+  await page.locator('#note-text').fill('to print');
+  await page.evaluate(() => {
+    document.body.dataset.paper = 'note';
+  });
+  const found: [string, string, number][] = [];
+  for (const golden of goldens)
+    for (const [words, write] of [
+      ['centre', noteText],
+      ['family', plainNote],
+    ] as const) {
+      const text = write(inputOf(golden));
+      await page.locator('.note pre.printed').evaluate((pre, told) => {
+        pre.textContent = told;
+      }, text);
+      for (const format of ['A4', 'Letter']) {
+        const pdf = await page.pdf({ format });
+        found.push([`${golden.name}, ${words}`, format, paperPages(pdf)]);
+        // Whole: the last sentence is on the paper as well.
+        expect(printedText(pdf)).toContain(packed(text.split('\n').at(-1) ?? '?'));
+      }
+    }
+  expect(found.filter(([, , pages]) => pages !== 1)).toEqual([]);
+  expect(found).toHaveLength(goldens.length * 4);
+}, 120_000);

@@ -79,7 +79,7 @@ test('the visit opens with what the last one planned, and the answer goes into t
   await opened('2 visits opened');
   await page.getByRole('heading', { name: 'Did it happen?' }).waitFor();
   await page.getByLabel('Ask the centre for a night study').selectOption('delivered');
-  expect(await note(page)).toContain('Ask the centre for a night study (therapist) by 2026-09-07 [delivered]');
+  expect(await note(page)).toContain('- Ask the centre for a night study: therapist, by 7 September 2026 (delivered)');
 });
 
 test('each field has what was found last time beside it, with its date', async () => {
@@ -94,7 +94,7 @@ test('supports that are as they were take one tap, and their hours are held agai
   expect(await page.getByLabel('Night NIV: hours in 24').inputValue()).toBe('9');
   const text = plain(await note(page));
   expect(text).toContain('Night NIV: in place, 9 hours in 24, longest time off it: 2 h, sitting');
-  expect(text).toContain('Ventilator hours a day: 9 h/day');
+  expect(text).toContain('ventilator hours 9 h/day');
   await finding(page, 'onmap2021-second-home-ventilator-over-18-h')
     .and(page.locator('.not-met'))
     .first()
@@ -107,22 +107,43 @@ test('nine points in 91 days are more than chance, three points a month, and cou
   const told = plain(await trend('fvc-percent').textContent());
   // 11 per cent of 71 are 7.8; 9 / 91 x 30.4375 = 3.01; the line is at 50 on 24 March, its lower edge on 29 December (worked
   // out in since-words.test.ts)
-  expect(told).toContain('62 % predicted after 71 % predicted on 2026-08-24 (91 days): 9 points lower');
+  expect(told).toContain('FVC 62 % predicted after 71 % predicted on 24 August 2026 (91 days): 9 points lower');
+  expect(await trend('fvc-percent').locator('svg').count()).toBe(1);
   expect(told).toContain('more than chance usually makes between two tests');
   expect(told).toContain('\u22123.01 points a month');
   expect(told).toContain('from 3 readings');
-  expect(told).toMatch(/Could be below 50 % predicted from 2026-12-29 \(on the line itself 2027-03-24/);
+  expect(told).toMatch(/Could be below 50 % predicted from 29 December 2026 \(on the line itself 24 March 2027/);
   expect(told).toContain('The interval is as wide as repeating the test makes it: two tests can differ by 7.81 points');
 });
 
 test('four weeks to arrange are counted back from that day, here and in the note', async () => {
   await page.getByLabel('Weeks it takes here to have a support in place').fill('4');
-  const lead = '4 weeks before that is 2026-12-01';
+  const lead = '4 weeks before that is 1 December 2026';
   await trend('fvc-percent').getByText(lead).first().waitFor();
   const text = plain(await note(page));
-  expect(text).toContain('SINCE THE LAST VISIT');
+  expect(text).toContain('SINCE 24 AUGUST 2026');
+  expect(text).toContain(
+    'FVC 62 % predicted, was 71 %: 9 points lower, more than chance usually makes between two tests',
+  );
   expect(text).toContain(lead);
+  // A change that may be chance stands apart, and has no chart.
+  expect(await trend('snip').locator('svg').count()).toBe(0);
+  expect(text).toContain(
+    'how far two such tests differ by chance is not known: SNIP 43 cmH2O, was 55 cmH2O: 12 cmH2O lower',
+  );
 });
+
+test('of whom something is asked, and by when, go into the note; rates and payer rules when they are wanted', async () => {
+  await page.getByLabel('Asked of the physician').fill('a night study');
+  await page.getByLabel('Asked of', { exact: true }).fill('the centre');
+  await page.getByLabel('Answer by').fill('2026-12-07');
+  expect(plain(await note(page))).toContain('I ask the centre, by 7 December 2026: a night study.');
+  expect(plain(await note(page))).not.toContain('points a month');
+  await chip(page.locator('.note'), 'With rates, study figures and payer rules').tap();
+  expect(plain(await note(page))).toMatch(/RATES AND DATES.*FVC: \u22123\.01 points a month/);
+  await chip(page.locator('.note'), 'With rates, study figures and payer rules').tap();
+  expect(await accessFaults(page, '.note')).toEqual([]);
+}, 60_000);
 
 test('an automatic check finds no fault in the sheet with earlier visits open', async () => {
   await page.getByText('2 visits beside this one').tap();
@@ -163,7 +184,7 @@ test('an earlier visit is shown again on the sheet, and the one in hand waits be
   await page.getByText('2 visits beside this one').tap();
   await page.locator('.opening li', { hasText: '2026-08-24' }).getByRole('button').tap();
   expect(await measure(page, 'fvc-percent').locator('input').first().inputValue()).toBe('71');
-  expect(plain(await note(page))).toContain('Respiratory visit 2026-08-24');
+  expect(plain(await note(page))).toContain('Respiratory visit on 24 August 2026');
   await page.locator('.opening li', { hasText: '2026-11-23' }).getByRole('button').tap();
   await expect.poll(() => shown(page), { timeout: 15_000 }).toEqual(now);
   await expect.poll(() => note(page), { timeout: 15_000 }).toBe(text);
@@ -190,9 +211,11 @@ test('what is shared is the text as it was changed by hand', async () => {
 });
 
 test('the note is one page of paper, and so is the card', async () => {
-  await button('Print').tap();
-  expect(paperPages(await page.pdf({ format: 'A4' }))).toBe(1);
-  await page.evaluate(() => dispatchEvent(new Event('afterprint')));
+  for (const format of ['A4', 'Letter']) {
+    await button('Print').tap();
+    expect([format, paperPages(await page.pdf({ format }))]).toEqual([format, 1]);
+    await page.evaluate(() => dispatchEvent(new Event('afterprint')));
+  }
   await page.getByText('Emergency card for the hospital bag').tap();
   await page.getByLabel('Settings as ordered').fill('as on the order of 2 November');
   await button('Print the card').tap();

@@ -57,7 +57,9 @@ function collectResource(collected: Collected, resource: unknown, path: Path, fi
     const second = seePatient(collected.person, resource as object);
     if (second) refuse(collected, file, within(path, second));
   } else if (kind === 'Observation') collectObservation(collected, resource as object, path, file, context);
-  else leaveOut(collected, path, typeof kind === 'string' ? `${shortened(kind)} is no Observation` : 'no Observation');
+  // What the file was made with says nothing about the person.
+  else if (kind !== 'Provenance')
+    leaveOut(collected, path, typeof kind === 'string' ? `${shortened(kind)} is no Observation` : 'no Observation');
 }
 
 function collectObservation(

@@ -68,7 +68,7 @@ export function itemOf(
   if (observation.dataAbsentReason !== undefined) return notDoneItem(one, measure, observation, leave);
   return measure.kind === 'sign'
     ? signItem(one, measure, observation)
-    : readingItem(one, measure, observation, measures, leave);
+    : readingItem(one, measure, observation, { measures, method: meaning.method }, leave);
 }
 
 function diseaseOf({ valueCodeableConcept }: Observation): { disease: Disease } | Refusal {

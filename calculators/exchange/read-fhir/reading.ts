@@ -7,12 +7,12 @@ import { type KeptVisit, TypedReading } from '../../visit/series.ts';
 import { noteStart, ours, postures } from '../fhir.ts';
 import type { Item } from './item.ts';
 import {
-  type Concept,
   codeIn,
   leaveOtherNotes,
   nameOf,
   noteAfter,
   type Observation,
+  postureIn,
   Refusal,
   shortened,
 } from './resource.ts';
@@ -25,7 +25,7 @@ export function readingItem(
   id: string,
   measure: NumberMeasure,
   observation: Observation,
-  measures: Measures,
+  { measures, method }: { measures: Measures /** that its LOINC code names */; method: string | undefined },
   leave: Leave,
 ): Item | Refusal {
   const amount = amountOf(observation, [measure.unit, ...measure.accepts]);
@@ -43,7 +43,8 @@ export function readingItem(
     leave(`its flag "${shortened(unknown.join('; '))}" is not known here, so the reading is left out`);
     return item(() => undefined);
   }
-  const reading = typedReading(amount, { ...parts, flags }, methodIn(observation.method, measure));
+  const taken = methodIn(observation, measure);
+  const reading = typedReading(amount, { ...parts, flags }, { ...taken, method: taken.method ?? method });
   if (reading instanceof Refusal) return reading;
   leaveOtherNotes(observation, [noteStart.flagged], leave);
   return item((visit) => {
@@ -88,6 +89,7 @@ function partsOf({ component = [] }: Observation, leave: Leave): { flags: string
   for (const { code, valueCodeableConcept } of component) {
     const id = codeIn(code, 'measure');
     if (id === 'gas-breathed') gas = codeIn(valueCodeableConcept, 'gas') ?? gas;
+    else if (id === 'posture') continue;
     else if (id === 'flag') flags.push(codeIn(valueCodeableConcept, 'flag') ?? '');
     else leave(`its part ${nameOf(code)} is not kept`);
   }
@@ -110,10 +112,12 @@ function flagsIn(written: string | undefined, measure: NumberMeasure, measures: 
 }
 
 /** A posture that only repeats what the measure is about was not ticked then, and is not ticked now. */
-function methodIn(concept: Concept | undefined, measure: NumberMeasure) {
-  const coding = concept?.coding?.find(({ system }) => system === `${ours}posture`);
+function methodIn(observation: Observation, measure: NumberMeasure) {
+  const coding = postureIn(observation);
+  const written = observation.method;
+  const isInMethod = written?.coding?.some(({ system }) => system === `${ours}posture`) === true;
   const postureText = coding?.code === undefined ? undefined : (postures as Record<string, string>)[coding.code];
-  const method = withoutStart(concept?.text?.trim() ?? '', postureText).trim();
+  const method = withoutStart(written?.text?.trim() ?? '', isInMethod ? postureText : undefined).trim();
   const isRepeated = coding?.code === measure.posture && !coding?.userSelected;
   return {
     posture: coding === undefined || isRepeated ? undefined : coding.code,

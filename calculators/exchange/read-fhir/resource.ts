@@ -73,6 +73,12 @@ export class Refusal {
 export const codeIn = (concept: Concept | undefined, list: string): string | undefined =>
   concept?.coding?.find(({ system }) => system === `${ours}${list}`)?.code;
 
+/** The posture: a component, and in files of before it was one, the method. */
+export const postureIn = ({ component = [], method }: Observation) =>
+  [...component.map(({ valueCodeableConcept }) => valueCodeableConcept), method]
+    .flatMap((concept) => concept?.coding ?? [])
+    .find(({ system }) => system === `${ours}posture`);
+
 /** Text of the file inside a message: short, and without characters that cannot be seen. */
 export function shortened(text: string): string {
   const plain = text.replace(new RegExp(hiddenCharacter.source, 'gu'), ' ').trim();

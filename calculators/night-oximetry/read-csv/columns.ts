@@ -16,7 +16,7 @@ const names = {
 
 export interface TimeColumns {
   form: TimeForm;
-  /** the column with the clock, or with the whole moment, or with elapsed time */
+  /** the column with the clock, or with the whole moment, or with elapsed time; -1 where there is none */
   column: number;
   /** a date of its own beside it */
   dateColumn?: number;
@@ -31,18 +31,25 @@ export interface Columns {
 /** What the reader has answered, columns counted from 0. */
 export interface ChosenColumns {
   timeColumn?: number | undefined;
+  /** seconds from one row to the next, for a table without a time */
+  interval?: number | undefined;
   spo2Column?: number | undefined;
 }
 
-export function findColumns(table: Table, chosen: ChosenColumns): Columns | FileProblem {
-  const time = findTime(table, chosen.timeColumn);
-  if ('message' in time) return time;
+/** @param above  the text before the table, which may say how far apart the rows are */
+export function findColumns(table: Table, chosen: ChosenColumns, above = ''): Columns | FileProblem | FileProblem[] {
+  const time = findTime(table, chosen, above);
+  if (Array.isArray(time)) return time;
   const spo2 = findSaturation(table, time, chosen.spo2Column);
   if (typeof spo2 !== 'number') return spo2;
   return { time, spo2, pulse: findPulse(table, time, spo2) };
 }
 
-function findTime(table: Table, chosen: number | undefined): TimeColumns | FileProblem {
+function findTime(
+  table: Table,
+  { timeColumn: chosen, interval }: ChosenColumns,
+  above: string,
+): TimeColumns | FileProblem[] {
   const { headings, width } = table;
   const columns = Array.from({ length: width }, (_, column) => ({ column, ...timeOf(table, column) }));
   const named = (column: number) => names.time.test(headings?.[column] ?? '');
@@ -73,11 +80,47 @@ function findTime(table: Table, chosen: number | undefined): TimeColumns | FileP
       form: { kind: 'elapsed', secondsEach: unitOf(headings?.[elapsed.column] ?? '') },
       column: elapsed.column,
     };
-  return {
-    line: table.line,
-    message: `No time column found among ${columnNames(table)}. A time such as 22:41:00, a date with a time, or seconds from the start is needed`,
-    question: columnQuestion('timeColumn', table),
-  };
+  if (interval !== undefined && interval > 0 && interval <= longestInterval)
+    return { form: { kind: 'interval', secondsEach: interval }, column: -1 };
+  return noTime(table, above);
+}
+
+/** Rows further apart than this show no fall of saturation. */
+const longestInterval = 60;
+
+/** Two ways out: which column is the time, or how far apart the rows are. Neither is guessed. */
+function noTime(table: Table, above: string): FileProblem[] {
+  const stated = statedInterval(above);
+  const choices = [...new Set([...(stated === undefined ? [] : [stated]), 1, 2, 4, 5, 10])];
+  return [
+    {
+      line: table.line,
+      message: `No time column found among ${columnNames(table)}. A time such as 22:41:00, a date with a time, or seconds from the start is needed`,
+      question: columnQuestion('timeColumn', table),
+    },
+    {
+      message: `If the rows have no time, how far apart are they? The recorder's settings or its report say so${stated === undefined ? '' : `; a line above the table says ${stated} s`}. A wrong answer makes every time and count of the night wrong`,
+      question: {
+        sets: 'interval',
+        choices: choices.map((seconds) => ({
+          value: String(seconds),
+          label: `A row every ${seconds} s${seconds === stated ? ', as the file says' : ''}`,
+        })),
+      },
+    },
+  ];
+}
+
+/** 'Sample interval: 4 s', 'Sampling rate 0.25 Hz': seconds from row to row, as lines above the table say it. */
+function statedInterval(above: string): number | undefined {
+  const found =
+    /(?:sampl|interval|resolution|averag|rate)[^\n\d]{0,40}(\d+(?:[.,]\d+)?)[^\S\n]*(hz|s|secs?|seconds?)\b/i.exec(
+      above,
+    );
+  if (!found) return undefined;
+  const number = Number((found[1] ?? '').replace(',', '.'));
+  const seconds = /hz/i.test(found[2] ?? '') ? 1 / number : number;
+  return seconds > 0 && seconds <= longestInterval ? Number(seconds.toPrecision(6)) : undefined;
 }
 
 /** What a column could tell about time, from its first rows. */

@@ -98,7 +98,7 @@ function distinctDates(text: string, table: Table, time: TimeColumns): string[] 
   const last = tail
     .slice(tail.indexOf('\n') + 1)
     .split('\n')
-    .map((line) => split(line.trim(), table.delimiter.mark))
+    .map((line) => split(line.trim(), table.delimiter.separator))
     .filter((cells) => cells.length === table.width);
   const dates = [...table.rows, ...last].map((cells) => {
     const cell = cells[time.dateColumn ?? time.column] ?? '';

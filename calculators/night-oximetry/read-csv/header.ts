@@ -48,7 +48,7 @@ function firstLines(text: string): Line[] {
 
 /** The table under that sign; the score is how many lines have the usual number of cells. */
 function tableBy(delimiter: Delimiter, lines: readonly Line[]): { table: Table; score: number } | undefined {
-  const cells = lines.map((line) => split(line.text, delimiter.mark));
+  const cells = lines.map((line) => split(line.text, delimiter.separator));
   const { width, score } = usualWidth(cells);
   if (width < 2) return undefined;
   const first = cells.findIndex((row, place) => {
@@ -85,11 +85,11 @@ function isNumbers(row: readonly string[]): boolean {
   const numbers = filled.filter((cell) => /^[+-]?\d/.test(cell));
   const missing = row.filter(isMissing);
   if (moments.length > 0 && moments.length + missing.length === row.length) return true;
-  const told = new Set([...moments, ...numbers]).size;
-  return told > 0 && filled.length > 1 && told + filled.filter(isMissing).length > filled.length / 2;
+  const recognised = new Set([...moments, ...numbers]).size;
+  return recognised > 0 && filled.length > 1 && recognised + filled.filter(isMissing).length > filled.length / 2;
 }
 
-/** Headings of that many columns; a mark at the end of one line and not of the others makes no column. */
+/** Headings of that many columns; a separator at the end of one line and not of the others makes no column. */
 function headingsOf(above: readonly string[] | undefined, width: number): string[] | undefined {
   if (!above || isNumbers(above)) return undefined;
   if (above.length === width + 1 && above.at(-1) === '') return above.slice(0, width);

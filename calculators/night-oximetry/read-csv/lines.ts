@@ -1,10 +1,10 @@
 /** Lines of a text, what parts the cells of a line, and the cells. */
 
 export const delimiters = [
-  { mark: '\t', name: 'tab' },
-  { mark: ';', name: 'semicolon' },
-  { mark: ',', name: 'comma' },
-  { mark: '|', name: 'bar' },
+  { separator: '\t', name: 'tab' },
+  { separator: ';', name: 'semicolon' },
+  { separator: ',', name: 'comma' },
+  { separator: '|', name: 'bar' },
 ] as const;
 export type Delimiter = (typeof delimiters)[number];
 
@@ -15,13 +15,13 @@ export function endOfLine(text: string, start: number): number {
 
 export const lineAt = (text: string, start: number, end: number): string => text.slice(start, end).trim();
 
-export function split(line: string, mark: string): string[] {
-  const cells = line.includes('"') ? splitQuoted(line, mark) : line.split(mark);
+export function split(line: string, separator: string): string[] {
+  const cells = line.includes('"') ? splitQuoted(line, separator) : line.split(separator);
   for (let place = 0; place < cells.length; place += 1) cells[place] = (cells[place] ?? '').trim();
   return cells;
 }
 
-function splitQuoted(line: string, mark: string): string[] {
+function splitQuoted(line: string, separator: string): string[] {
   const cells: string[] = [];
   let cell = '';
   let inside = false;
@@ -32,7 +32,7 @@ function splitQuoted(line: string, mark: string): string[] {
         cell += '"';
         place += 1;
       } else inside = !inside;
-    } else if (character === mark && !inside) {
+    } else if (character === separator && !inside) {
       cells.push(cell);
       cell = '';
     } else cell += character;

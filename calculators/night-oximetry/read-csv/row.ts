@@ -19,7 +19,7 @@ export interface RowWalker {
 }
 
 export function rowWalker(text: string, delimiter: Delimiter, width: number): RowWalker {
-  const mark = delimiter.mark.charCodeAt(0);
+  const separator = delimiter.separator.charCodeAt(0);
   /** where each cell begins; the one after the last begins behind the end of the line */
   const begins = new Int32Array(width + 1);
   let count = 0;
@@ -37,11 +37,11 @@ export function rowWalker(text: string, delimiter: Delimiter, width: number): Ro
         if (code === 10) break;
         if (code === 34) {
           const end = endOfLine(text, at);
-          quoted = split(lineAt(text, start, end), delimiter.mark);
+          quoted = split(lineAt(text, start, end), delimiter.separator);
           count = quoted.length;
           return end;
         }
-        if (code === mark) {
+        if (code === separator) {
           count += 1;
           if (count <= width) begins[count] = at + 1;
         }

@@ -47,7 +47,7 @@ export function readRows(
     const end = row.walk(begin);
     start = end + 1;
     line += 1;
-    const moment = row.cells() === table.width ? momentOf(row, time, form, dayOfText) : undefined;
+    const moment = row.cells() === table.width ? momentOf(row, time, form, dayOfText, line - table.line) : undefined;
     if (moment === undefined) {
       const raw = lineAt(text, begin, end);
       if (raw !== '') tally(unreadable, line, raw);

@@ -13,7 +13,10 @@ export function momentOf(
   time: TimeColumns,
   form: TimeForm,
   dayOfText: (text: string) => number | undefined,
+  /** rows before this one, readable or not */
+  place: number,
 ): number | undefined {
+  if (form.kind === 'interval') return place * form.secondsEach;
   if (form.kind === 'elapsed') {
     const value = row.number(time.column);
     return Number.isFinite(value) ? value * form.secondsEach : undefined;
@@ -33,7 +36,7 @@ export function momentOf(
   return day === undefined || seconds === undefined ? undefined : day * 86_400 + seconds;
 }
 
-export interface Timeline {
+interface Timeline {
   /** @returns seconds since the first row; or, in words, why the time of this row cannot be right */
   next: (moment: number) => number | string;
   /** the wall clock at the first row; undefined for elapsed time */
@@ -59,7 +62,7 @@ export function timeline(form: TimeForm): Timeline {
       return now - first > longestHours * 3600 ? noNight(form) : now - first;
     },
     startedAt: () => {
-      if (first === undefined || form.kind === 'elapsed') return undefined;
+      if (first === undefined || form.kind === 'elapsed' || form.kind === 'interval') return undefined;
       return form.kind === 'clock' ? clock(first) : `${isoDay(dayOf(Math.floor(first / 86_400)))}T${clock(first)}`;
     },
   };
@@ -78,6 +81,7 @@ export const formWords = (form: TimeForm): string =>
     'year-last': form.kind === 'year-last' ? `date with the ${dateOrderWords[form.order]}` : '',
     'month-named': 'date with the month in letters',
     clock: 'clock without a date; midnight is passed where it falls back',
+    interval: form.kind === 'interval' ? `a row every ${form.secondsEach} s, as answered` : '',
     elapsed:
       form.kind === 'elapsed' && form.secondsEach !== 1
         ? `from the start, ${form.secondsEach} s each`

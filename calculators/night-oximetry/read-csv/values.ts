@@ -3,7 +3,7 @@
 import type { Delimiter } from './lines.ts';
 
 /** NaN when it is no number. A comma is the decimal sign wherever it does not part the columns. */
-export function toNumber(cell: string, { mark }: Delimiter): number {
+export function toNumber(cell: string, { separator }: Delimiter): number {
   if (cell === '') return Number.NaN;
   const direct = Number(cell);
   // Number() also takes 0x10 and 1e3; no recorder prints a saturation so.
@@ -11,8 +11,8 @@ export function toNumber(cell: string, { mark }: Delimiter): number {
   const found = /^([+-]?\d+(?:[.,]\d+)?)\s*(?:%|bpm|\/min|1\/min|s|ms)?$/i.exec(cell);
   if (!found) return Number.NaN;
   const digits = found[1] ?? '';
-  // Inside quotes even a comma table can hold 96,5; unquoted it would have been parted.
-  return Number(mark === ',' || digits.includes(',') ? digits.replace(',', '.') : digits);
+  // Inside quotes even a comma-separated table can contain 96,5; without quotes it would have been split.
+  return Number(separator === ',' || digits.includes(',') ? digits.replace(',', '.') : digits);
 }
 
 export const isMissing = (cell: string): boolean =>

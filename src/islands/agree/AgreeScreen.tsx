@@ -5,7 +5,7 @@ import type { Agreement } from '../../../calculators/agreement/agreement.ts';
 import type { ReadAgreement } from '../../../calculators/agreement/read-agreement.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { hasBuiltIn, kept, switchTo } from '../../agreement/store.ts';
-import { today } from '../../today.ts';
+import { today } from '../../browser/today.ts';
 import { useAgreement, useSwitchedOff } from '../use-agreement.ts';
 import { useReady, useSettled } from '../use-ready.ts';
 import { ChangedEvidence } from './Difference.tsx';

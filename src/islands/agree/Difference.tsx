@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { changedEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
-import type { AgreedMark, Agreement } from '../../../calculators/agreement/agreement.ts';
-import { affectedWords, markWords } from '../../../calculators/agreement/agreement-words.ts';
+import type { AgreedCriterion, Agreement } from '../../../calculators/agreement/agreement.ts';
+import { affectedWords, criterionWords } from '../../../calculators/agreement/agreement-words.ts';
 import {
   type Change,
   compareAgreements,
@@ -54,7 +54,7 @@ export function Difference({ from, to, published }: Props) {
           <summary>The same in both ({same.length})</summary>
           <ul>
             {same.map((mark) => (
-              <li key={mark.id}>{markWords(mark, published.measures)}</li>
+              <li key={mark.id}>{criterionWords(mark, published.measures)}</li>
             ))}
           </ul>
         </details>
@@ -150,14 +150,24 @@ export function ChangedEvidence({ agreement, published }: { agreement: Agreement
         they act as they were agreed.
       </p>
       <ul>
-        {affected.map(({ mark, why, now }: { mark: AgreedMark; why: keyof typeof affectedWords; now: Criterion[] }) => (
-          <li key={mark.id}>
-            <b>{markWords(mark, published.measures)}</b>. {affectedWords[why]}.{' '}
-            {now.length === 0
-              ? 'Nothing is published beside it now.'
-              : `Published now: ${now.map(rowWords).join('; ')}.`}
-          </li>
-        ))}
+        {affected.map(
+          ({
+            criterion,
+            why,
+            now,
+          }: {
+            criterion: AgreedCriterion;
+            why: keyof typeof affectedWords;
+            now: Criterion[];
+          }) => (
+            <li key={criterion.id}>
+              <b>{criterionWords(criterion, published.measures)}</b>. {affectedWords[why]}.{' '}
+              {now.length === 0
+                ? 'Nothing is published beside it now.'
+                : `Published now: ${now.map(rowWords).join('; ')}.`}
+            </li>
+          ),
+        )}
       </ul>
     </section>
   );

@@ -1,20 +1,20 @@
-import type { AgreedMark } from '../../../calculators/agreement/agreement.ts';
+import type { AgreedCriterion } from '../../../calculators/agreement/agreement.ts';
 import {
+  criterionWords,
   departureWords,
-  markWords,
   originWords,
   peopleWords,
   spanWords,
 } from '../../../calculators/agreement/agreement-words.ts';
-import { departureOf } from '../../../calculators/agreement/local-marks.ts';
+import { departureOf } from '../../../calculators/agreement/local-criteria.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 
 /** One agreed mark in full: rule, people, where it comes from, why, and how it departs. */
-export function MarkLine({ mark, published }: { mark: AgreedMark; published: PublishedHere }) {
+export function MarkLine({ mark, published }: { mark: AgreedCriterion; published: PublishedHere }) {
   const departs = departureOf(mark, published);
   return (
     <>
-      <b>{markWords(mark, published.measures)}</b>
+      <b>{criterionWords(mark, published.measures)}</b>
       <span class="also">{peopleWords(mark)}</span>
       {departs && (
         <span class="also departs">

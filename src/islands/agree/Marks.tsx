@@ -1,5 +1,5 @@
 import { useMemo, useState } from 'preact/hooks';
-import type { AgreedMark } from '../../../calculators/agreement/agreement.ts';
+import type { AgreedCriterion } from '../../../calculators/agreement/agreement.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import { type Disease, diseaseNames, diseases } from '../../../calculators/domain/diseases.ts';
 import { criteriaFor } from '../../../calculators/evaluate/criteria-for.ts';
@@ -60,7 +60,7 @@ interface DecisionProps extends Props {
   title: string;
   question: string;
   rows: Criterion[];
-  disease: AgreedMark['disease'];
+  disease: AgreedCriterion['disease'];
 }
 
 function Decision({ id, title, question, rows, disease, draft, published, onChange }: DecisionProps) {

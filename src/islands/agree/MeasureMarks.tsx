@@ -1,8 +1,8 @@
 import type { ComponentChildren } from 'preact';
 import { useRef, useState } from 'preact/hooks';
-import type { AgreedMark } from '../../../calculators/agreement/agreement.ts';
+import type { AgreedCriterion } from '../../../calculators/agreement/agreement.ts';
 import { notchWords, peopleWords } from '../../../calculators/agreement/agreement-words.ts';
-import { isKept, keep, ruleOf } from '../../../calculators/agreement/local-marks.ts';
+import { isAsPublished, keep, ruleOf } from '../../../calculators/agreement/local-criteria.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { Measure } from '../../../calculators/domain/measure.ts';
 import { categoryOf } from '../../../calculators/evaluate/group.ts';
@@ -20,12 +20,12 @@ interface Props {
   measure: Measure;
   rows: Criterion[];
   /** marks agreed so far on this measure for this decision */
-  marks: AgreedMark[];
-  disease: AgreedMark['disease'];
+  marks: AgreedCriterion[];
+  disease: AgreedCriterion['disease'];
   published: PublishedHere;
   nextId: string;
-  onAdd: (mark: AgreedMark) => void;
-  onTakeOut: (mark: AgreedMark) => void;
+  onAdd: (mark: AgreedCriterion) => void;
+  onTakeOut: (mark: AgreedCriterion) => void;
 }
 
 /** One measure for one decision: the gauge with every published mark, each to keep or to change, and the clinic's own. */
@@ -89,7 +89,7 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
     if (form) back();
     setForm(undefined);
   };
-  const add = (mark: AgreedMark) => {
+  const add = (mark: AgreedCriterion) => {
     onAdd(mark);
     leave();
   };
@@ -114,7 +114,7 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
       row={row}
       measure={measure}
       published={published}
-      isAgreed={marks.some((mark) => mark.basis === row.id && isKept(mark, published))}
+      isAgreed={marks.some((mark) => mark.basis === row.id && isAsPublished(mark, published))}
       onKeep={() => add(keep(row, decision, nextId))}
       onChange={() => setForm({ basis: row })}
     >

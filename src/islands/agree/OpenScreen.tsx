@@ -1,18 +1,21 @@
 import '../../styles/form.css';
 import { useEffect, useState } from 'preact/hooks';
-import { agreementDigest, onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
+import { onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
 import { type Agreement, agreementText, hiddenCharacter } from '../../../calculators/agreement/agreement.ts';
+import { editionWords } from '../../../calculators/agreement/digest.ts';
 import { problemWords, type ReadAgreement, readAgreement } from '../../../calculators/agreement/read-agreement.ts';
+import { digestOf, editionHere } from '../../agreement/digest.ts';
 import { readFile } from '../../agreement/file.ts';
 import { builtIn } from '../../agreement/in-force.ts';
 import { unpack } from '../../agreement/link.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { keep, kept } from '../../agreement/store.ts';
-import { today } from '../../today.ts';
+import { today } from '../../browser/today.ts';
 import { useAgreement } from '../use-agreement.ts';
 import { useReady } from '../use-ready.ts';
 import { ChangedEvidence, Difference } from './Difference.tsx';
 import { readDraft, readDraftAs } from './draft.ts';
+import { digestFirst, useDigest } from './use-digest.ts';
 import { usePublished, waitingWords } from './use-published.ts';
 
 interface Opened {
@@ -56,12 +59,15 @@ export function OpenScreen({ base }: { base: string }) {
     setOpened(undefined);
     setDone(words);
   };
-  const activate = (agreement: Agreement) =>
+  const activate = async (agreement: Agreement) => {
+    const digest = await digestOf(agreement);
+    const own = opened?.builtIn ? {} : { agreement, ...(digest === undefined ? {} : { digest }) };
     close(
-      keep({ on: true, since: today(), ...(opened?.builtIn ? {} : { agreement }) })
+      keep({ on: true, since: today(), ...own })
         ? `In force on this device: ${agreement.clinic}, agreed ${agreement.agreed}. It can be switched off at the top of any page.`
         : 'This browser would not keep it, so nothing has changed. A private window, or storage that is blocked or full, can be the cause',
     );
+  };
 
   return (
     <form class="agree" onSubmit={(event) => event.preventDefault()}>
@@ -86,7 +92,7 @@ export function OpenScreen({ base }: { base: string }) {
             opened={opened}
             inForce={inForce}
             published={published}
-            onYes={activate}
+            onYes={(agreement) => void activate(agreement)}
             onNo={() => close('Nothing has changed.')}
           />
         )}
@@ -135,7 +141,7 @@ interface ReviewProps {
   onNo: () => void;
 }
 
-function Review({ opened: { name, read }, inForce, published, onYes, onNo }: ReviewProps) {
+function Review({ opened: { name, read }, inForce, ...rest }: ReviewProps) {
   if (!read.ok)
     return (
       <section class="care" role="alert" aria-labelledby="refused-title">
@@ -148,7 +154,17 @@ function Review({ opened: { name, read }, inForce, published, onYes, onNo }: Rev
         </ul>
       </section>
     );
-  const { agreement, warnings } = read;
+  return <Question agreement={read.agreement} warnings={read.warnings} inForce={inForce} {...rest} />;
+}
+
+interface QuestionProps extends Omit<ReviewProps, 'opened'> {
+  agreement: Agreement;
+  warnings: string[];
+}
+
+/** What was opened, what it changes here, and the question whether to put it in force. */
+function Question({ agreement, warnings, inForce, published, onYes, onNo }: QuestionProps) {
+  const digest = useDigest(agreement);
   const same = inForce !== undefined && agreementText(inForce) === agreementText(agreement);
   return (
     <section aria-labelledby="opened-title">
@@ -160,8 +176,11 @@ function Review({ opened: { name, read }, inForce, published, onYes, onNo }: Rev
         ) : (
           `To be reviewed by ${agreement.review}.`
         )}{' '}
-        {agreement.agreed > today() && <strong>It is dated in the future.</strong>} Digest {agreementDigest(agreement)}:
-        the same as on the signed paper, if this is the agreement that was signed.
+        {agreement.agreed > today() && <strong>It is dated in the future.</strong>}
+      </p>
+      <p>
+        {digestFirst(digest)}; {editionWords(editionHere())}.{' '}
+        {digest?.digest && 'Compare the digest with the signed paper: if every group is the same, so is the text.'}
       </p>
       {warnings.map((warning) => (
         <p key={warning} class="care">

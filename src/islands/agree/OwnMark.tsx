@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
-import type { AgreedMark } from '../../../calculators/agreement/agreement.ts';
+import type { AgreedCriterion } from '../../../calculators/agreement/agreement.ts';
 import { departureWords, spanWords } from '../../../calculators/agreement/agreement-words.ts';
-import { departureOf, keep } from '../../../calculators/agreement/local-marks.ts';
-import { markProblems } from '../../../calculators/agreement/read-agreement.ts';
+import { departureOf, keep } from '../../../calculators/agreement/local-criteria.ts';
+import { criterionProblems } from '../../../calculators/agreement/read-agreement.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import { diseaseNames, diseases } from '../../../calculators/domain/diseases.ts';
 import type { Measure } from '../../../calculators/domain/measure.ts';
@@ -10,7 +10,7 @@ import { alsoWords, comparison } from '../../../calculators/evaluate/say.ts';
 import type { UnitCode } from '../../../calculators/quantity.ts';
 import { readNumber } from '../../../calculators/read-number.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
-import { today } from '../../today.ts';
+import { today } from '../../browser/today.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import { QuantityInput } from '../QuantityInput.tsx';
 import { Day, Text } from './HeaderFields.tsx';
@@ -24,10 +24,10 @@ interface Props {
   /** the published mark that is kept with another value, or whose source the team has read */
   basis: Criterion | undefined;
   /** a disease chosen to look at, to start with */
-  disease: AgreedMark['disease'];
+  disease: AgreedCriterion['disease'];
   published: PublishedHere;
   nextId: string;
-  onAdd: (mark: AgreedMark) => void;
+  onAdd: (mark: AgreedCriterion) => void;
   onLeave: () => void;
 }
 
@@ -77,7 +77,7 @@ export function OwnMark({
   );
   const complete = comparator !== '' && (!number || quantity?.ok === true);
   const departs = complete ? departureOf(mark, published) : undefined;
-  const found = complete ? markProblems(mark, [], published) : [];
+  const found = complete ? criterionProblems(mark, [], published) : [];
   const problemAt = (field: string) => found.find(({ at }) => at[0] === field)?.message;
   const missing = [
     ...(comparator === '' ? ['Choose a side'] : []),
@@ -156,16 +156,16 @@ export function OwnMark({
 
 /** The criterion as it would be agreed: only what was filled in, without spaces around it. */
 const markOf = (
-  start: Pick<AgreedMark, 'id' | 'decision' | 'measure'> & Partial<AgreedMark>,
+  start: Pick<AgreedCriterion, 'id' | 'decision' | 'measure'> & Partial<AgreedCriterion>,
   people: PeopleChosen,
   comparator: string,
   amount: { value: number; unit: UnitCode } | undefined,
   reason: string,
   read: Reading | undefined,
-): AgreedMark => ({
+): AgreedCriterion => ({
   ...start,
   ...people,
-  comparator: comparator as AgreedMark['comparator'],
+  comparator: comparator as AgreedCriterion['comparator'],
   ...amount,
   ...(reason.trim() ? { reason: reason.replace(/\s+/g, ' ').trim() } : {}),
   ...(read?.role.trim() && read.locator.trim()
@@ -173,7 +173,7 @@ const markOf = (
     : {}),
 });
 
-type PeopleChosen = { disease: AgreedMark['disease']; population: AgreedMark['population'] };
+type PeopleChosen = { disease: AgreedCriterion['disease']; population: AgreedCriterion['population'] };
 
 /** For whom it holds: what the published criterion it comes from allows. */
 function People({
@@ -204,7 +204,7 @@ function People({
             label: code === 'any' ? 'Any slow neuromuscular disease' : diseaseNames[code],
           }))}
           value={people.disease}
-          onChoose={(value) => onChoose({ ...people, disease: (value || 'any') as AgreedMark['disease'] })}
+          onChoose={(value) => onChoose({ ...people, disease: (value || 'any') as AgreedCriterion['disease'] })}
         />
       )}
       {ages.length > 1 && (
@@ -217,7 +217,7 @@ function People({
             { value: 'child', label: 'Children' },
           ]}
           value={people.population}
-          onChoose={(value) => onChoose({ ...people, population: (value || 'any') as AgreedMark['population'] })}
+          onChoose={(value) => onChoose({ ...people, population: (value || 'any') as AgreedCriterion['population'] })}
         />
       )}
     </>

@@ -1,9 +1,9 @@
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
-import { agreementDigest } from '../../../calculators/agreement/agreed-evidence.ts';
 import { type Agreement, agreementText } from '../../../calculators/agreement/agreement.ts';
 import type { Code } from '../../agreement/code.ts';
 import { saveFile } from '../../agreement/file.ts';
 import { codeFragment, linkFragment, longestLink, mostInCode, pack } from '../../agreement/link.ts';
+import { digestFirst, useDigest } from './use-digest.ts';
 
 interface Packed {
   link: string;
@@ -37,6 +37,7 @@ export function usePacked(agreement: Agreement | undefined, base: string): Packe
 /** Handing an agreement on: a file, a link, a code on a screen or on paper. */
 export function Share({ agreement, base }: { agreement: Agreement; base: string }) {
   const packed = usePacked(agreement, base);
+  const digest = useDigest(agreement);
   const [said, setSaid] = useState('');
   const [code, setCode] = useState(false);
   useEffect(() => setSaid(''), [agreement]);
@@ -54,7 +55,7 @@ export function Share({ agreement, base }: { agreement: Agreement; base: string 
   return (
     <>
       <p class="small">
-        Digest {agreementDigest(agreement)}. File {count(agreementText(agreement).length)} characters
+        {digestFirst(digest)}. File {count(agreementText(agreement).length)} characters
         {packed ? `; link ${count(packed.link.length)} characters` : '; this browser cannot pack a link: use the file'}.
         The link carries the agreement after its #, a part that is never sent to a server.
       </p>

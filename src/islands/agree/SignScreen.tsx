@@ -1,13 +1,15 @@
 import '../../styles/form.css';
 import { useEffect, useState } from 'preact/hooks';
-import { agreementDigest } from '../../../calculators/agreement/agreed-evidence.ts';
 import { type Agreement, staleAfterMonths } from '../../../calculators/agreement/agreement.ts';
+import { agreementLine } from '../../../calculators/agreement/digest.ts';
+import { editionHere } from '../../agreement/digest.ts';
 import { mostInCode } from '../../agreement/link.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { useReady } from '../use-ready.ts';
 import { AgainstPublished } from './Difference.tsx';
 import { type Choice, Pick } from './Pick.tsx';
 import { QrCode, usePacked } from './Share.tsx';
+import { useDigest } from './use-digest.ts';
 import { usePublished, waitingWords } from './use-published.ts';
 
 /** The paper that is signed: everything that was agreed on, with its sources, its reasons and a line for each role. */
@@ -50,6 +52,7 @@ export function SignScreen({ base }: { base: string }) {
 
 function Paper({ agreement, published, base }: { agreement: Agreement; published: PublishedHere; base: string }) {
   const packed = usePacked(agreement, base);
+  const digest = useDigest(agreement);
   const set = published.data.sets.find(({ id }) => id === agreement.referenceSet);
   const group = set?.groups.find(({ id }) => id === agreement.group);
   return (
@@ -131,9 +134,9 @@ function Paper({ agreement, published, base }: { agreement: Agreement; published
         </tbody>
       </table>
       <p class="small">
-        Agreement format {agreement.version}, digest {agreementDigest(agreement)}. Agreed on the evidence of{' '}
-        {agreement.evidence.date}, digest {agreement.evidence.digest ?? 'not recorded'}. The digests tell whether a file
-        or a handbook is the same; they prove nothing about who made it.
+        {digest && agreementLine(agreement, digest.digest, editionHere())} Agreed on the evidence of{' '}
+        {agreement.evidence.date}. Two agreements with the same digest have the same text. The digest does not say who
+        wrote it: the signatures do.
       </p>
       {packed && packed.bytes <= mostInCode && <QrCode address={packed.code} />}
     </article>

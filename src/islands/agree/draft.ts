@@ -1,8 +1,8 @@
 /** What a team has put together so far, as typed; and the agreement that it makes. Kept on this device until it is cleared. */
-import { type AgreedMark, type Agreement, hiddenCharacter } from '../../../calculators/agreement/agreement.ts';
+import { type AgreedCriterion, type Agreement, hiddenCharacter } from '../../../calculators/agreement/agreement.ts';
 import { type ReadAgreement, readAgreement } from '../../../calculators/agreement/read-agreement.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
-import { today } from '../../today.ts';
+import { today } from '../../browser/today.ts';
 
 export interface Draft {
   clinic: string;
@@ -15,7 +15,7 @@ export interface Draft {
   staleAfterMonths: string;
   phones: { label: string; number: string }[];
   waits: { what: string; weeks: string }[];
-  marks: AgreedMark[];
+  marks: AgreedCriterion[];
 }
 
 const key = 'tidemark:agreement-draft';

@@ -16,7 +16,7 @@ const bottom = 196;
 /** The readings with their line, drawn. Everything in the picture is also in the results and tables, in words. */
 export default function DeclineChart({ calculator, inputs, answer }: BesideProps) {
   // An answer stands beside the chart, so the test was chosen.
-  const picture = pictureOf(inputs.test as DeclineTest, readingsOf(inputs), markOf(inputs), {
+  const picture = pictureOf(inputs.test as DeclineTest, readingsOf(inputs), thresholdOf(inputs), {
     earliest: answer.results.earliest?.value,
     crossing: answer.results.crossing?.value,
   });
@@ -31,7 +31,7 @@ export default function DeclineChart({ calculator, inputs, answer }: BesideProps
         {picture.path[0]?.low === undefined
           ? `${picture.readings.length === 2 ? 'through two readings only, so weak, and' : 'least squares,'} without an interval.`
           : 'least squares. Shaded: where a single further reading would fall (95 %), if the line holds.'}
-        {picture.mark !== undefined && ' Dashed: the mark.'}
+        {picture.threshold !== undefined && ' Dashed: the mark.'}
         {picture.earliest !== undefined && ' Plan by the first upright line, the earliest day.'}
       </figcaption>
       <table>
@@ -56,7 +56,7 @@ export default function DeclineChart({ calculator, inputs, answer }: BesideProps
 }
 
 function Drawing({ picture, unit, label }: { picture: DeclinePicture; unit: UnitCode; label: string }) {
-  const { readings, path, mark, earliest, crossing, days, values } = picture;
+  const { readings, path, threshold, earliest, crossing, days, values } = picture;
   const step = stepFor(values[1] - values[0]);
   const low = Math.floor(values[0] / step) * step;
   const high = Math.max(low + step, Math.ceil(values[1] / step) * step);
@@ -94,17 +94,17 @@ function Drawing({ picture, unit, label }: { picture: DeclinePicture; unit: Unit
       </text>
       {ups.length > 0 && <path d={`M${points([...ups, ...downs.reverse()])}Z`} class="band" />}
       <path d={`M${points(path.map(({ day, value }) => [day, value]))}`} class="fit" />
-      {mark !== undefined && (
+      {threshold !== undefined && (
         <>
-          <path d={`M${left} ${y(mark)}H${right}`} class="mark" />
-          <text x={left + 4} y={y(mark) - 5} class="named">
-            mark {show(mark, unit, decimalsOf(mark))}
+          <path d={`M${left} ${y(threshold)}H${right}`} class="mark" />
+          <text x={left + 4} y={y(threshold) - 5} class="named">
+            mark {show(threshold, unit, decimalsOf(threshold))}
           </text>
         </>
       )}
       {upright.map(({ day, word, rise }) => (
         <g key={word}>
-          <path d={`M${x(day)} ${y(mark ?? low)}V${bottom}`} class="day" />
+          <path d={`M${x(day)} ${y(threshold ?? low)}V${bottom}`} class="day" />
           <text x={Math.min(x(day) - 4, right)} y={bottom - rise + 6} text-anchor="end" class="named">
             {word}
           </text>
@@ -117,14 +117,18 @@ function Drawing({ picture, unit, label }: { picture: DeclinePicture; unit: Unit
   );
 }
 
-function inWords({ readings, path, mark, earliest, crossing, lastDay }: DeclinePicture, unit: UnitCode, label: string) {
+function inWords(
+  { readings, path, threshold, earliest, crossing, lastDay }: DeclinePicture,
+  unit: UnitCode,
+  label: string,
+) {
   const [first, last] = [readings[0], readings.at(-1)];
   const end = path.at(-1);
   const days = (day: number) => `${Math.round(day - lastDay)} days after the last reading`;
   return [
     `${label}: ${readings.length} readings, from ${show(first?.value ?? 0, unit, decimalsOf(first?.value ?? 0))} to ${show(last?.value ?? 0, unit, decimalsOf(last?.value ?? 0))}`,
     ...(end?.low === undefined ? ['A line without an interval'] : []),
-    ...(mark === undefined ? [] : [`Mark at ${show(mark, unit, decimalsOf(mark))}`]),
+    ...(threshold === undefined ? [] : [`Mark at ${show(threshold, unit, decimalsOf(threshold))}`]),
     ...(earliest === undefined ? [] : [`Earliest at the mark: ${days(earliest)}`]),
     ...(crossing === undefined ? [] : [`The line itself at the mark: ${days(crossing)}`]),
   ].join('. ');
@@ -144,15 +148,15 @@ const inUnit = (entry: RawEntry, unit: UnitCode): number =>
   typeof entry === 'object' && entry !== null ? convert(entry.value, entry.unit as UnitCode, unit) : Number(entry);
 const isFilled = (entry: RawEntry): boolean => entry !== undefined && entry !== null && entry !== '';
 
-/** Pressures are held by their size, as in the sum. */
+/** Pressures are taken without their sign, as in the calculation. */
 function readingsOf({ readings }: RawInputs) {
   const rows = Array.isArray(readings) ? (readings as readonly Readonly<Record<string, RawEntry>>[]) : [];
   return rows
     .filter((row) => isFilled(row.time) && isFilled(row.value))
     .map((row) => ({ day: inUnit(row.time, 'd'), value: Math.abs(inUnit(row.value, '{reading}')) }));
 }
-function markOf({ mark }: RawInputs): number | undefined {
-  return Array.isArray(mark) || !isFilled(mark as RawEntry)
+function thresholdOf({ mark: threshold }: RawInputs): number | undefined {
+  return Array.isArray(threshold) || !isFilled(threshold as RawEntry)
     ? undefined
-    : Math.abs(inUnit(mark as RawEntry, '{reading}'));
+    : Math.abs(inUnit(threshold as RawEntry, '{reading}'));
 }

@@ -45,7 +45,7 @@ function Pacer({ order, stopSigns }: { order: SessionOrder; stopSigns: readonly 
 
   useEffect(() => {
     if (run.state !== 'going' || over) return;
-    // Ticks only redraw. Where the session stands comes from the clock, so a late or a lost tick shifts nothing.
+    // Ticks only redraw. The place in the session comes from the clock, so a late or lost tick shifts nothing.
     const timer = setInterval(() => setNow(Date.now()), 100);
     let hiddenAt: number | undefined;
     const watch = () => {

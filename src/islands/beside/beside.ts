@@ -1,4 +1,7 @@
-/** What a few sums show beside their numbers, loaded only when there is an answer: no other calculator pays for it. */
+/**
+ * What a few calculators show beside their numbers. Loaded only when there is an answer, so that no other calculator
+ * loads it.
+ */
 import type { ComponentType } from 'preact';
 import type { Calculator, RawInputs } from '../../../calculators/calculator.ts';
 import type { Answer } from '../../../calculators/outcome.ts';

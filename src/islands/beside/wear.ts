@@ -1,4 +1,4 @@
-/** Styles that come with a part loaded late. Built into the page's own sheet they would weigh on every calculator. */
+/** Styles of a part that is loaded late. In the page's own style sheet every calculator would load them. */
 export function wear(css: string): void {
   const sheet = new CSSStyleSheet();
   sheet.replaceSync(css);

@@ -15,7 +15,7 @@ import { ResultMark } from '../visit/Findings.tsx';
 export interface CaseData {
   id: string;
   visit: Visit;
-  /** the asked marks, and only the measures that they rest on */
+  /** the criteria asked about, and only the measures that they use */
   criteria: Criterion[];
   measures: Measures;
   asks: { id: string; by: string; source: string; words: string; standing: Standing; support: string }[];

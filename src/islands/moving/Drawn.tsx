@@ -78,7 +78,7 @@ export function PlotDrawing({ plot, id }: { plot: Plot; id: string }) {
 const ticks = (low: number, high: number, every: number): number[] =>
   Array.from({ length: Math.floor((high - low) / every + 1e-9) + 1 }, (_, at) => low + at * every);
 
-/** What each way of drawing stands for, in words beside a piece of it. */
+/** The key: each way of drawing, with what it means beside it. */
 export function Key({ plot }: { plot: Plot }) {
   return (
     <ul class="key">

@@ -1,12 +1,12 @@
 /**
  * A figure that moves: what a reader can change, and the picture that follows. One declaration is what the screen draws,
- * what the server prints at its first values, and what the tests hold to the calculators. No figure does a sum of its own:
- * every number in `picture` comes out of calculators/.
+ * what the server prints at its first values, and what the tests compare with the calculators. No figure does a
+ * calculation of its own: every number in `picture` comes out of calculators/.
  */
 import type { ResultTable } from '../../../calculators/outcome.ts';
 import type { UnitCode } from '../../../calculators/quantity.ts';
 
-export interface Slide {
+interface Slide {
   kind: 'slide';
   label: string;
   unit: UnitCode;
@@ -30,7 +30,7 @@ export type ValuesOf<C extends Controls> = {
   [K in keyof C]: C[K] extends Slide ? number : C[K] extends { options: readonly { value: infer V }[] } ? V : never;
 };
 
-export interface Axis {
+interface Axis {
   label: string;
   low: number;
   high: number;

@@ -1,9 +1,10 @@
 /** An invented night to look through: find the pattern first, then read what was put in. */
 import { limits } from '../../../calculators/night-oximetry/rules.ts';
-import { summarise } from '../../../calculators/night-oximetry/summary.ts';
+import { type NightSummary, summarise } from '../../../calculators/night-oximetry/summary.ts';
 import { drawable } from '../../../calculators/night-oximetry/trace.ts';
+import type { ResultTable } from '../../../calculators/outcome.ts';
 import { show } from '../../../calculators/quantity.ts';
-import { defineMoving, type Point } from './figure.ts';
+import { defineMoving, type Plot, type Point } from './figure.ts';
 import { hoursOfNight, type NightName, nightOf, nights } from './nights.ts';
 
 const columns = 220;
@@ -43,6 +44,58 @@ const clockOf = (hours: number): string =>
   `${Math.floor(hours)}:${String(Math.round((hours % 1) * 60)).padStart(2, '0')}`;
 const minutes = (seconds: number): string => show(seconds / 60, 'min', 0);
 
+/** The two limits that the figures count by. */
+const limitRules: Plot['rules'] = [
+  { across: 'y', at: limits.below, name: show(limits.below, '%', 0) },
+  { across: 'y', at: limits.atOrBelow, name: show(limits.atOrBelow, '%', 0) },
+];
+
+const closeUpPlot = (night: NightName, from: number): Plot => ({
+  x: { label: `Minutes from ${clockOf(from)} hours`, low: 0, high: windowMinutes, every: 5 },
+  y: { label: 'saturation, per cent', low: 60, high: 100, every: 5 },
+  lines: [{ name: 'saturation, as the sensor gave it', look: 'main', points: closeUp(night, from) }],
+  rules: limitRules,
+  dots: [],
+});
+
+/** @param from  where the half hour begins that the reader has chosen, hours after the start */
+const wholeNightPlot = (night: NightName, from: number): Plot => ({
+  x: { label: 'Hours after the start', low: 0, high: hoursOfNight, every: 1 },
+  y: { label: 'saturation, per cent', low: 74, high: 100, every: 2 },
+  lines: [{ name: 'saturation, lowest and highest of each two minutes', look: 'thin', points: wholeNight(night) }],
+  rules: [...limitRules, { across: 'x', at: from, name: 'where the half hour begins' }],
+  dots: [],
+});
+
+const hourTable = (night: NightName, summary: NightSummary): ResultTable => ({
+  caption: `${nights[night].label}, hour by hour`,
+  columns: ['Hour', 'Usable', 'Mean', 'Lowest', 'Below 90 %', 'At or below 88 %', 'Drops of 3 or more'],
+  rows: [
+    ...summary.hours.map((hour, place) => ({
+      label: `${clockOf(place)} to ${clockOf(place + 1)}`,
+      cells: [
+        minutes(hour.usableSeconds),
+        hour.meanSpo2 === undefined ? 'no value' : show(hour.meanSpo2, '%', 0),
+        hour.lowestSpo2 === undefined ? 'no value' : show(hour.lowestSpo2, '%', 0),
+        minutes(hour.below90Seconds),
+        minutes(hour.atOrBelow88Seconds),
+        String(hour.drops3),
+      ],
+    })),
+    {
+      label: 'Whole night',
+      cells: [
+        minutes(summary.usableSeconds),
+        show(summary.meanSpo2, '%', 0),
+        show(summary.lowestSpo2, '%', 0),
+        minutes(summary.below90Seconds),
+        minutes(summary.atOrBelow88Seconds),
+        String(summary.drops3),
+      ],
+    },
+  ],
+});
+
 export const nightTrace = defineMoving({
   title: 'A night to look through',
   about:
@@ -81,58 +134,9 @@ export const nightTrace = defineMoving({
     const found = summaryOf(night);
     if (!found.ok) throw new Error(found.message);
     const { summary } = found;
-    const close = view === 'close';
     return {
-      draws: {
-        kind: 'plot',
-        plot: {
-          x: close
-            ? { label: `Minutes from ${clockOf(from)} hours`, low: 0, high: windowMinutes, every: 5 }
-            : { label: 'Hours after the start', low: 0, high: hoursOfNight, every: 1 },
-          y: { label: 'saturation, per cent', low: close ? 60 : 74, high: 100, every: close ? 5 : 2 },
-          lines: [
-            {
-              name: close ? 'saturation, as the sensor gave it' : 'saturation, lowest and highest of each two minutes',
-              look: close ? 'main' : 'thin',
-              points: close ? closeUp(night, from) : wholeNight(night),
-            },
-          ],
-          rules: [
-            { across: 'y', at: limits.below, name: show(limits.below, '%', 0) },
-            { across: 'y', at: limits.atOrBelow, name: show(limits.atOrBelow, '%', 0) },
-            ...(close ? [] : [{ across: 'x' as const, at: from, name: 'where the half hour begins' }]),
-          ],
-          dots: [],
-        },
-      },
-      table: {
-        caption: `${nights[night].label}, hour by hour`,
-        columns: ['Hour', 'Usable', 'Mean', 'Lowest', 'Below 90 %', 'At or below 88 %', 'Drops of 3 or more'],
-        rows: [
-          ...summary.hours.map((hour, place) => ({
-            label: `${clockOf(place)} to ${clockOf(place + 1)}`,
-            cells: [
-              minutes(hour.usableSeconds),
-              hour.meanSpo2 === undefined ? 'no value' : show(hour.meanSpo2, '%', 0),
-              hour.lowestSpo2 === undefined ? 'no value' : show(hour.lowestSpo2, '%', 0),
-              minutes(hour.below90Seconds),
-              minutes(hour.atOrBelow88Seconds),
-              String(hour.drops3),
-            ],
-          })),
-          {
-            label: 'Whole night',
-            cells: [
-              minutes(summary.usableSeconds),
-              show(summary.meanSpo2, '%', 0),
-              show(summary.lowestSpo2, '%', 0),
-              minutes(summary.below90Seconds),
-              minutes(summary.atOrBelow88Seconds),
-              String(summary.drops3),
-            ],
-          },
-        ],
-      },
+      draws: { kind: 'plot', plot: view === 'close' ? closeUpPlot(night, from) : wholeNightPlot(night, from) },
+      table: hourTable(night, summary),
       says: `${nights[night].label}: ${minutes(summary.below90Seconds)} below 90 %, lowest ${show(summary.lowestSpo2, '%', 0)}, ${show(summary.drops3PerHour, '/h', 1)} drops of 3 or more.`,
       notes: [
         'The figures are computed by the same rules as for any recording on this site; they name no pattern. Whether carbon dioxide rose cannot be seen in any of these nights.',

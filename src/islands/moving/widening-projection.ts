@@ -1,4 +1,8 @@
-/** How far ahead a line can be trusted: the more the readings scatter and the fewer they are, the sooner the mark could come. */
+/**
+ * How far ahead a line can be trusted: the more the readings scatter and the fewer they are, the sooner the threshold
+ * could be reached.
+ */
+import type { ResultTable } from '../../../calculators/outcome.ts';
 import { daysInMonth, show } from '../../../calculators/quantity.ts';
 import { lineOf } from '../../../calculators/trend/decline-line.ts';
 import {
@@ -10,7 +14,7 @@ import {
   type NoDate,
   valueOn,
 } from '../../../calculators/trend/line.ts';
-import { along, defineMoving } from './figure.ts';
+import { along, defineMoving, type Plot } from './figure.ts';
 
 /** A made-up unevenness, the same each time, so that only the sliders move the picture. */
 const uneven = [0.6, -1, 0.3, 0.9, -0.7, -0.2, 1, -0.9] as const;
@@ -18,7 +22,8 @@ const first = 84;
 const monthsApart = 2;
 const horizon = 30;
 
-export interface MarkData {
+/** The threshold that the line is drawn towards. */
+export interface ThresholdData {
   value: number;
   /** as it is printed: 'below 50 % predicted' */
   words: string;
@@ -44,6 +49,55 @@ const noDate: Record<NoDate, string> = {
     'The fall could be chance: the span of the fall contains zero. So there is no date, and a fall is not ruled out.',
   'too-far': `By the line itself the mark is more than ${horizonMonths} months off. That is a guess and no date.`,
 };
+
+/** The interval around the line on a day; undefined with two readings, which leave none. */
+function edgesOn(line: Line, day: number): readonly [low: number, high: number] | undefined {
+  const half = halfWidthOn(line, day);
+  return half === undefined ? undefined : [valueOn(line, day) - half, valueOn(line, day) + half];
+}
+
+/** @param earliest  the earliest day on which the threshold could be reached, where there is one */
+function plotOf(
+  readings: readonly DatedValue[],
+  line: Line,
+  threshold: ThresholdData,
+  earliest: number | undefined,
+): Plot {
+  const months = along(0, horizon, 0.5);
+  const band = months.flatMap((month) => {
+    const edges = edgesOn(line, month * daysInMonth);
+    return edges === undefined ? [] : [[month, ...edges] as const];
+  });
+  return {
+    x: { label: 'Months after the first reading', low: 0, high: horizon, every: 3 },
+    y: { label: 'vital capacity, per cent of predicted', low: 0, high: 110, every: 10 },
+    lines: [
+      {
+        name: 'straight line through the readings',
+        look: 'main',
+        points: months.map((month) => [month, valueOn(line, month * daysInMonth)] as const),
+      },
+    ],
+    ...(band.length > 0
+      ? { band: { name: 'where one more reading would fall, 19 times in 20, if the line holds', points: band } }
+      : {}),
+    rules: [
+      { across: 'y', at: threshold.value, name: `the mark: ${threshold.words} (${threshold.source})` },
+      ...(earliest === undefined
+        ? []
+        : [{ across: 'x' as const, at: earliest / daysInMonth, name: 'earliest month at which it could be reached' }]),
+    ],
+    dots: readings.map(({ day, value }) => ({ at: [day / daysInMonth, value] as const, look: 'reading' as const })),
+  };
+}
+
+function rowOf(label: string, line: Line, day: number): ResultTable['rows'][number] {
+  const edges = edgesOn(line, day);
+  return {
+    label,
+    cells: [points(valueOn(line, day)), ...(edges ? edges.map(points) : ['no span from two readings', 'no span'])],
+  };
+}
 
 export const wideningProjection = defineMoving({
   title: 'How a projection widens',
@@ -81,72 +135,21 @@ export const wideningProjection = defineMoving({
       initial: 1,
     },
   },
-  picture: ({ count, fall, scatter }, mark: MarkData) => {
+  picture: ({ count, fall, scatter }, threshold: ThresholdData) => {
     const readings = readingsFor(count, fall, scatter);
     const line = lineOf('vc-percent', readings) as Line;
     const last = line.lastDay;
-    const crossed = (readings.at(-1)?.value ?? 0) <= mark.value;
-    const dates = crossed ? 'line-already-there' : datesFor(line, mark.value);
+    const isReached = (readings.at(-1)?.value ?? 0) <= threshold.value;
+    const dates = isReached ? 'line-already-there' : datesFor(line, threshold.value);
     const found = typeof dates === 'string' ? undefined : dates;
-    const months = along(0, horizon, 0.5);
-    const edge = (day: number): readonly [number, number] | undefined => {
-      const half = halfWidthOn(line, day);
-      return half === undefined ? undefined : [valueOn(line, day) - half, valueOn(line, day) + half];
-    };
-    const band = months.flatMap((month) => {
-      const ends = edge(month * daysInMonth);
-      return ends === undefined ? [] : [[month, ends[0], ends[1]] as const];
-    });
-    const row = (label: string, day: number) => {
-      const ends = edge(day);
-      return {
-        label,
-        cells: [points(valueOn(line, day)), ...(ends ? ends.map(points) : ['no span from two readings', 'no span'])],
-      };
-    };
-    const after = (months: number) => last + months * daysInMonth;
     return {
-      draws: {
-        kind: 'plot',
-        plot: {
-          x: { label: 'Months after the first reading', low: 0, high: horizon, every: 3 },
-          y: { label: 'vital capacity, per cent of predicted', low: 0, high: 110, every: 10 },
-          lines: [
-            {
-              name: 'straight line through the readings',
-              look: 'main',
-              points: months.map((month) => [month, valueOn(line, month * daysInMonth)] as const),
-            },
-          ],
-          ...(band.length > 0
-            ? { band: { name: 'where one more reading would fall, 19 times in 20, if the line holds', points: band } }
-            : {}),
-          rules: [
-            { across: 'y', at: mark.value, name: `the mark: ${mark.words} (${mark.source})` },
-            ...(found
-              ? [
-                  {
-                    across: 'x' as const,
-                    at: found.earliest / daysInMonth,
-                    name: 'earliest month at which it could be reached',
-                  },
-                ]
-              : []),
-          ],
-          dots: readings.map(({ day, value }) => ({
-            at: [day / daysInMonth, value] as const,
-            look: 'reading' as const,
-          })),
-        },
-      },
+      draws: { kind: 'plot', plot: plotOf(readings, line, threshold, found?.earliest) },
       table: {
         caption: 'Vital capacity in per cent of predicted, if the line holds',
         columns: ['When', 'Line', 'Lower edge', 'Upper edge'],
         rows: [
-          row('At the last reading', last),
-          row('3 months after it', after(3)),
-          row('6 months after it', after(6)),
-          row('12 months after it', after(12)),
+          rowOf('At the last reading', line, last),
+          ...[3, 6, 12].map((months) => rowOf(`${months} months after it`, line, last + months * daysInMonth)),
         ],
       },
       says: found

@@ -2,9 +2,9 @@ import { useState } from 'preact/hooks';
 import type { Reading } from '../../../calculators/domain/visit.ts';
 import { readingsOf } from '../../../calculators/night-oximetry/readings.ts';
 import type { NightSummary } from '../../../calculators/night-oximetry/summary.ts';
+import { today } from '../../browser/today.ts';
 import type { Night } from '../../night-oximetry/messages.ts';
 import { readEntries, writeEntries } from '../../person/store.ts';
-import { today } from '../../today.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import { type Entries, type Entry, noEntries } from '../visit/entries.ts';
 
@@ -15,7 +15,10 @@ const gases = [
   { value: 'unknown', label: 'Not known' },
 ];
 
-/** The night's figures onto the visit sheet: first what was breathed, and never over what stands there without asking. */
+/**
+ * Copies the night's figures to the visit sheet: asks first what was breathed, and asks before it replaces anything
+ * there.
+ */
 export function ToVisit({ night, base }: { night: Night; base: string }) {
   const [gas, setGas] = useState('');
   const [asked, setAsked] = useState(false);

@@ -1,8 +1,8 @@
-/** How times and figures of a night are said. */
+/** Times and figures of a night in words. */
 import { clock } from '../../../calculators/night-oximetry/recording.ts';
 import { showNumber } from '../../../calculators/quantity.ts';
 
-/** '4 min 59 s': never rounded up over a minute that a mark could ask about */
+/** '4 min 59 s': never rounded up to a whole minute, since a criterion can ask for minutes */
 export function duration(seconds: number): string {
   const whole = Math.floor(seconds + 1e-6);
   const parts = [

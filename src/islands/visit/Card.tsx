@@ -5,6 +5,7 @@ import type { Measures } from '../../../calculators/domain/measure.ts';
 import type { Visit } from '../../../calculators/domain/visit.ts';
 import { flagWords, gasWords, readingWords } from '../../../calculators/evaluate/say.ts';
 import type { KeptVisit } from '../../../calculators/visit/series.ts';
+import { sayDate } from '../../browser/say-date.ts';
 import { cardLines } from './card-lines.ts';
 import type { CardText, Entries } from './entries.ts';
 import { lastForCard } from './last-time.ts';
@@ -59,8 +60,8 @@ export function Card({ visit, entries, measures, decisions, before, urgent = [],
       : [];
   });
   const last = lastForCard(before);
-  const lines = cardLines(visit, entries, decisions, last);
-  const day = entries.date || 'this visit';
+  const lines = cardLines(visit, entries, decisions, last, sayDate);
+  const day = entries.date ? sayDate(entries.date) : 'this visit';
   const written = [...urgent, ...Object.values(lines).flat(), ...Object.values(entries.card), known.join('; ')];
   const long = written.reduce((sum, text) => sum + linesOnPaper(text), 0) > 20;
   return (
@@ -69,7 +70,7 @@ export function Card({ visit, entries, measures, decisions, before, urgent = [],
       {last.card && Object.values(entries.card).every((text) => text === '') && (
         <p>
           <button type="button" onClick={() => last.card && onChange({ card: last.card.what })}>
-            Copy what was written on {last.card.date}
+            Copy what was written on {sayDate(last.card.date)}
           </button>{' '}
           <span class="small">Then check that it is still true today.</span>
         </p>

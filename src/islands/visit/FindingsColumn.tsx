@@ -88,7 +88,7 @@ function PlanAndPapers({ data, sheet, results, onChange }: Props) {
         urgent={urgentLines(findings, decisions, evidence, entries.wishes)}
         onChange={onChange}
       />
-      <Note input={noteInput(data, results, entries)} />
+      <Note input={noteInput(data, results, entries)} entries={entries} onChange={onChange} />
       <Keeping person={person} entries={entries} earlier={earlier} data={data} />
     </>
   );

@@ -1,8 +1,10 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Person } from '../../../calculators/domain/person.ts';
 import type { KeptVisit } from '../../../calculators/visit/series.ts';
+import { digestHere } from '../../agreement/store.ts';
 import { readEntries, writeEntries } from '../../person/store.ts';
 import { partMissing } from '../part-missing.ts';
+import { useAgreement } from '../use-agreement.ts';
 import type { Entries } from './entries.ts';
 import type { EvidenceData } from './evidence-data.ts';
 import { keepVisit, pastVisits, seriesOf } from './kept.ts';
@@ -19,6 +21,7 @@ interface Props {
 export function Keeping({ person, entries, earlier, data }: Props) {
   const [said, setSaid] = useState('');
   const [kept, setKept] = useState(false);
+  const agreement = useAgreement();
   useEffect(() => setKept(readKept() !== undefined), []);
 
   const series = seriesOf(person, earlier, keepVisit(person, entries));
@@ -39,6 +42,11 @@ export function Keeping({ person, entries, earlier, data }: Props) {
         pastVisits(person, series.visits, data.measures),
         data.measures,
         (id) => data.decisions[id]?.status?.label ?? data.decisions[id]?.title ?? id,
+        {
+          edition: data.date,
+          recorded: new Date().toISOString(),
+          agreement: agreement && { name: agreement.clinic, digest: digestHere() },
+        },
       ),
     );
     setSaid(`${many} saved as an HL7 FHIR R4 bundle`);

@@ -1,14 +1,30 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { type NoteInput, noteText, plainNote } from '../../../calculators/visit/note.ts';
+import { digestHere } from '../../agreement/store.ts';
 import { personChanged } from '../../person/store.ts';
+import { useAgreement } from '../use-agreement.ts';
+import type { Entries } from './entries.ts';
 import { type EditsOfVisit, type NoteFor, readNoteEdits, writeNoteEdits } from './note-edits.ts';
 import { printOnly } from './print.ts';
 
 const older = 'Your edited note is older than the readings.';
 
+interface Props {
+  input: NoteInput;
+  entries: Entries;
+  onChange: (changes: Partial<Entries>) => void;
+}
+
 /** The note, as it will be sent: for the centre, or in plain words for the person; to change first, copy, share or print. */
-export function Note({ input }: { input: NoteInput }) {
+export function Note({ input: found, entries, onChange }: Props) {
   const [words, setWords] = useState<NoteFor>('centre');
+  const [withStatistics, setWithStatistics] = useState(false);
+  const agreement = useAgreement();
+  const input: NoteInput = {
+    ...found,
+    withStatistics,
+    agreement: agreement && { name: agreement.clinic, digest: digestHere() },
+  };
   const [held, setHeld] = useState<{ date: string; edits: EditsOfVisit }>();
   /** the note from the readings is looked at while an edited one is kept */
   const [aside, setAside] = useState(false);
@@ -74,6 +90,7 @@ export function Note({ input }: { input: NoteInput }) {
           setSaid('');
         }}
       />
+      {words === 'centre' && <AskedOf {...{ entries, onChange, withStatistics }} onStatistics={setWithStatistics} />}
       <div role="status">
         {edited && stale && (
           <div class="care">
@@ -141,6 +158,51 @@ function WrittenFor({ words, onChoose }: { words: NoteFor; onChoose: (words: Not
         ))}
       </div>
     </fieldset>
+  );
+}
+
+interface AskedOfProps {
+  entries: Entries;
+  onChange: (changes: Partial<Entries>) => void;
+  withStatistics: boolean;
+  onStatistics: (on: boolean) => void;
+}
+
+/** Of whom the note asks something, by when; and whether it holds statistics and payer rules. */
+function AskedOf({ entries, onChange, withStatistics, onStatistics }: AskedOfProps) {
+  return (
+    <div class="field">
+      <div class="entry">
+        <label>
+          Asked of{' '}
+          <input
+            type="text"
+            autocomplete="off"
+            placeholder="the ventilation service"
+            value={entries.askedOf}
+            onInput={(event) => onChange({ askedOf: event.currentTarget.value })}
+          />
+        </label>
+        <label>
+          Answer by{' '}
+          <input
+            type="date"
+            value={entries.askedBy}
+            onInput={(event) => onChange({ askedBy: event.currentTarget.value })}
+          />
+        </label>
+      </div>
+      <div class="entry">
+        <label class="chip">
+          <input
+            type="checkbox"
+            checked={withStatistics}
+            onChange={(event) => onStatistics(event.currentTarget.checked)}
+          />
+          With rates, study figures and payer rules
+        </label>
+      </div>
+    </div>
   );
 }
 

@@ -2,6 +2,7 @@ import { dayCount } from '../../../calculators/calendar.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { NumberMeasure } from '../../../calculators/domain/measure.ts';
 import type { Trend } from '../../../calculators/visit/since.ts';
+import { sayDate } from '../../browser/say-date.ts';
 import type { Entries } from './entries.ts';
 import type { EvidenceData } from './evidence-data.ts';
 
@@ -20,6 +21,8 @@ interface Props {
 /** What changed since earlier visits: change against repeatability, rate a month, and the earliest day a mark could be reached. */
 export function SinceLast({ trends, entries, data, marks, words, onChange }: Props) {
   const weeks = leadWeeks(entries);
+  const once = words.eachOnce(trends);
+  const of = (kind: ReturnType<Words['kindOfChange']>) => once.filter((trend) => words.kindOfChange(trend) === kind);
   return (
     <section aria-labelledby="since-title">
       <h2 id="since-title">Since the last visit</h2>
@@ -41,7 +44,7 @@ export function SinceLast({ trends, entries, data, marks, words, onChange }: Pro
           <p class="small">From order to first night, where you work. It is counted back from each date below.</p>
         </div>
       )}
-      {trends.map((trend) => (
+      {of('beyond').map((trend) => (
         <TrendView
           key={trend.measure}
           trend={trend}
@@ -50,6 +53,21 @@ export function SinceLast({ trends, entries, data, marks, words, onChange }: Pro
           {...{ entries, data, marks, words }}
         />
       ))}
+      <OtherChanges
+        title="Changed, and how far two such tests differ by chance is not known"
+        trends={of('not-known')}
+        {...{ weeks, entries, data, marks, words }}
+      />
+      <OtherChanges
+        title="Changed by no more than chance makes between two tests"
+        trends={of('within')}
+        {...{ weeks, entries, data, marks, words }}
+      />
+      <OtherChanges
+        title="The same reading as last time"
+        trends={of('same')}
+        {...{ weeks, entries, data, marks, words }}
+      />
       <p class="small">
         A line through few readings misleads: decline is often not even. The earliest day leaves the most time to
         arrange things, and a new reading tells more than any line. No date is not a promise of safety.
@@ -70,19 +88,76 @@ interface TrendProps extends Omit<Props, 'trends' | 'onChange'> {
   weeks: number | undefined;
 }
 
+/** A change beyond chance: one sentence, the nearest day to plan by, a chart; the rest is a fold away. */
 function TrendView({ trend, measure, weeks, entries, data, marks, words }: TrendProps) {
-  const change = words.changeWords(trend, measure);
+  return (
+    <div class="trend" data-trend={trend.measure}>
+      <h3>{measure.label}</h3>
+      <p>
+        <b>{words.changeSentence(trend, measure, sayDate)}.</b>
+      </p>
+      <TrendChart trend={trend} measure={measure} />
+      {words.ahead(trend, marks, data.measures, weeks).map((one) => {
+        const lead = weeks === undefined ? undefined : words.leadWords(one, weeks, entries.date, sayDate);
+        return (
+          <p key={one.words + one.earliest} class="ahead">
+            <b>{words.aheadWords(one, sayDate)}.</b> {lead && `${lead.charAt(0).toUpperCase()}${lead.slice(1)}. `}
+            <span class="small">{words.markSources(one, (id) => data.sources[id] ?? id)}.</span>
+          </p>
+        );
+      })}
+      <TrendNotes trend={trend} />
+      <TrendDetails {...{ trend, measure, data, marks, words }} />
+    </div>
+  );
+}
+
+/** What makes a change weak stands beside it, and not in a fold. */
+const TrendNotes = ({ trend: { notes } }: { trend: Trend }) => (
+  <>
+    {notes.map((note) => (
+      <p key={note} class="small">
+        {note}.
+      </p>
+    ))}
+  </>
+);
+
+/** Several changes that show nothing by themselves, a sentence each. What was taken another way is among them. */
+function OtherChanges({
+  title,
+  trends,
+  ...props
+}: { title: string; trends: readonly Trend[] } & Omit<TrendProps, 'trend' | 'measure'>) {
+  const { data, marks, words } = props;
+  if (trends.length === 0) return null;
+  return (
+    <>
+      <h3>{title}</h3>
+      {trends.map((trend) => {
+        const measure = data.measures[trend.measure] as NumberMeasure;
+        return (
+          <div key={trend.measure} class="trend" data-trend={trend.measure}>
+            <p>{words.changeSentence(trend, measure, sayDate) ?? `${measure.label}: nothing to compare it with`}.</p>
+            <TrendNotes trend={trend} />
+            <TrendDetails {...{ trend, measure, data, marks, words }} />
+          </div>
+        );
+      })}
+    </>
+  );
+}
+
+/** Rate, interval, what chance makes and from where, why there is no date, and the readings themselves. */
+function TrendDetails({ trend, measure, data, marks, words }: Omit<TrendProps, 'weeks' | 'entries'>) {
   const rate = words.rateWords(trend, measure);
   const width = words.widthWords(trend, measure);
   const { repeatability } = trend.change ?? {};
   return (
-    <div class="trend" data-trend={trend.measure}>
-      <h3>{measure.label}</h3>
-      {change && (
-        <p>
-          {change}; <b>{words.chanceWords(trend)}</b>.
-        </p>
-      )}
+    <details>
+      <summary>Readings, rate and what it rests on: {measure.short}</summary>
+      {rate && <p>{rate}.</p>}
+      {width && <p class="small">{width}.</p>}
       {repeatability && (
         <p class="small">
           {repeatability.known
@@ -90,46 +165,26 @@ function TrendView({ trend, measure, weeks, entries, data, marks, words }: Trend
             : `${repeatability.words}.`}
         </p>
       )}
-      {rate && <p>{rate}.</p>}
-      {width && <p class="small">{width}.</p>}
-      {words.ahead(trend, marks, data.measures, weeks).map((one) => {
-        const lead = weeks === undefined ? undefined : words.leadWords(one, weeks, entries.date);
-        return (
-          <p key={one.words + one.earliest} class="ahead">
-            <b>{words.aheadWords(one)}.</b> {lead && `${lead.charAt(0).toUpperCase()}${lead.slice(1)}. `}
-            <span class="small">{words.markSources(one, (id) => data.sources[id] ?? id)}.</span>
-          </p>
-        );
-      })}
       {words.undatedWords(trend, marks, data.measures).map((why) => (
         <p key={why} class="undated">
           {why}.
         </p>
       ))}
-      {trend.notes.map((note) => (
-        <p key={note} class="small">
-          {note}.
-        </p>
-      ))}
-      <TrendChart trend={trend} measure={measure} />
-      <details>
-        <summary>The readings</summary>
-        <table>
-          <caption class="hidden">{measure.label}, by date</caption>
-          <tbody>
-            {trend.points.map((point) => (
-              <tr key={point.date}>
-                <th scope="row">{point.date}</th>
-                <td>
-                  {words.told(point.value, measure)}
-                  {!point.counts && ' (taken another way)'}
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </details>
-    </div>
+      <table>
+        <caption class="hidden">{measure.label}, by date</caption>
+        <tbody>
+          {trend.points.map((point) => (
+            <tr key={point.date}>
+              <th scope="row">{sayDate(point.date)}</th>
+              <td>
+                {words.told(point.value, measure)}
+                {!point.counts && ' (taken another way)'}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </details>
   );
 }
 
@@ -148,7 +203,7 @@ function TrendChart({ trend, measure }: { trend: Trend; measure: NumberMeasure }
       width="300"
       height="100"
       role="img"
-      aria-label={`${measure.label} at ${trend.points.length} visits: the table has the figures`}
+      aria-label={`${measure.label} at ${trend.points.length} visits: the list below has the figures`}
     >
       <path d="M10 90H290" stroke="var(--edge)" />
       <path

@@ -1,7 +1,7 @@
 import '../../styles/form.css';
 import { useEffect, useState } from 'preact/hooks';
 import { visitParts } from '../../../calculators/domain/visit-parts.ts';
-import { today } from '../../today.ts';
+import { today } from '../../browser/today.ts';
 import { useAgreement } from '../use-agreement.ts';
 import { useReady, useSettled } from '../use-ready.ts';
 import { DidItHappen } from './DidItHappen.tsx';

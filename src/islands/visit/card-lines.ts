@@ -12,11 +12,14 @@ export interface CardLines {
   wishes: string[];
 }
 
-const notToday = (date: string, words: string): string => `Not asked today; on ${date}: ${words}`;
+type Say = (iso: string) => string;
+
+const notToday = (say: Say, date: string, words: string): string => `Not asked today; on ${say(date)}: ${words}`;
 /** One line for each day on which something was asked last. */
-const notTodayLines = (recorded: readonly Recorded[]): string[] =>
+const notTodayLines = (say: Say, recorded: readonly Recorded[]): string[] =>
   [...new Set(recorded.map(({ date }) => date))].map((day) =>
     notToday(
+      say,
       day,
       recorded
         .filter(({ date }) => date === day)
@@ -24,10 +27,20 @@ const notTodayLines = (recorded: readonly Recorded[]): string[] =>
         .join('; '),
     ),
   );
-const carried = (today: string, last: Recorded | undefined, unknown: string): string =>
-  today !== '' ? today : last ? notToday(last.date, last.what) : unknown;
+const carried = (say: Say, today: string, last: Recorded | undefined, unknown: string): string =>
+  today !== '' ? today : last ? notToday(say, last.date, last.what) : unknown;
 
-export function cardLines(visit: Visit, entries: Entries, decisions: Decisions, last: LastForCard): CardLines {
+const flatWords = (breathless: boolean): string =>
+  breathless ? 'breathless lying flat, or no longer lies flat' : 'not breathless lying flat';
+
+/** @param say  how dates are written for this reader */
+export function cardLines(
+  visit: Visit,
+  entries: Entries,
+  decisions: Decisions,
+  last: LastForCard,
+  say: Say = (iso) => iso,
+): CardLines {
   const today = visit.supports ?? {};
   const named = (id: string) => decisions[id]?.status?.label ?? decisions[id]?.title ?? id;
   /** answered today, and not in place */
@@ -36,7 +49,7 @@ export function cardLines(visit: Visit, entries: Entries, decisions: Decisions, 
     supports: orElse(supportLines(), Object.keys(today).length > 0 ? 'none in place' : 'not recorded: ask'),
     timeOff: orElse(timeOffLines(), ventilations.every(withoutIt) ? 'no ventilator in place' : 'not recorded: ask'),
     flat: flatLine(),
-    communicates: carried(entries.answers.trim(), last.answers, 'not recorded: ask, and give time to answer'),
+    communicates: carried(say, entries.answers.trim(), last.answers, 'not recorded: ask, and give time to answer'),
     wishes: wishLines(),
   };
 
@@ -49,7 +62,7 @@ export function cardLines(visit: Visit, entries: Entries, decisions: Decisions, 
     const then = Object.entries(last.supports)
       .filter(([id, { what }]) => today[id] === undefined && what.status !== 'none')
       .map(([id, { date, what }]) => ({ date, what: words(id, what.status, what.hours) }));
-    return [...now, ...notTodayLines(then)];
+    return [...now, ...notTodayLines(say, then)];
   }
 
   function timeOffLines(): string[] {
@@ -61,15 +74,13 @@ export function cardLines(visit: Visit, entries: Entries, decisions: Decisions, 
       if (told) lines.push(`${named(id)}: ${told}`);
       else if (earlier) then.push({ date: earlier.date, what: `${named(id)}: ${earlier.what}` });
     }
-    return [...lines, ...notTodayLines(then)];
+    return [...lines, ...notTodayLines(say, then)];
   }
 
   function flatLine(): string {
-    const words = (breathless: boolean) =>
-      breathless ? 'breathless lying flat, or no longer lies flat' : 'not breathless lying flat';
     const sign = visit.signs.orthopnoea;
-    const then = last.breathlessFlat && { date: last.breathlessFlat.date, what: words(last.breathlessFlat.what) };
-    return carried(sign ? words(sign === 'present') : '', then, 'not recorded: ask before lying them flat');
+    const then = last.breathlessFlat && { date: last.breathlessFlat.date, what: flatWords(last.breathlessFlat.what) };
+    return carried(say, sign ? flatWords(sign === 'present') : '', then, 'not recorded: ask before lying them flat');
   }
 
   function wishLines(): string[] {
@@ -78,8 +89,8 @@ export function cardLines(visit: Visit, entries: Entries, decisions: Decisions, 
     const undiscussed = entries.wishes.includes('not-discussed');
     if (!last.wishes) return [undiscussed ? 'Not talked about yet: ask' : 'not recorded: ask'];
     return undiscussed
-      ? [`Not talked about today; on ${last.wishes.date}: ${last.wishes.what}`]
-      : [notToday(last.wishes.date, last.wishes.what)];
+      ? [`Not talked about today; on ${say(last.wishes.date)}: ${last.wishes.what}`]
+      : [notToday(say, last.wishes.date, last.wishes.what)];
   }
 }
 

@@ -4,7 +4,7 @@ import type { Measures } from '../../../calculators/domain/measure.ts';
 import type { Person } from '../../../calculators/domain/person.ts';
 import type { Reading } from '../../../calculators/domain/visit.ts';
 import type { KeptVisit } from '../../../calculators/visit/series.ts';
-import { fallsOf, since, type Trend } from '../../../calculators/visit/since.ts';
+import { fallsOf, type PastVisit, since, type Trend } from '../../../calculators/visit/since.ts';
 import type { Entries } from './entries.ts';
 import { inOrder, keepVisit, pastVisits } from './kept.ts';
 
@@ -12,9 +12,12 @@ export {
   ahead,
   aheadWords,
   chanceWords,
-  changeWords,
+  changeSentence,
+  eachOnce,
+  kindOfChange,
   leadWords,
   markSources,
+  rateLines,
   rateWords,
   sinceLines,
   told,
@@ -26,6 +29,8 @@ export interface Compared {
   trends: Trend[];
   /** falls that marks are about, as readings of today */
   falls: Record<string, Reading>;
+  /** the visit before this one, with the falls that could be told on that day */
+  previous: PastVisit | undefined;
 }
 
 /** @param before  visits of earlier days than the sheet's */
@@ -37,5 +42,16 @@ export function compare(
   marks: readonly Criterion[],
 ): Compared {
   const visits = pastVisits(person, inOrder([...before, keepVisit(person, entries)]), measures);
-  return { trends: since(visits, measures, marks), falls: fallsOf(visits, measures).readings };
+  return {
+    trends: since(visits, measures, marks),
+    falls: fallsOf(visits, measures).readings,
+    previous: previousOf(visits.slice(0, -1), measures),
+  };
+}
+
+function previousOf(earlier: readonly PastVisit[], measures: Measures): PastVisit | undefined {
+  const last = earlier.at(-1);
+  if (last === undefined) return undefined;
+  const readings = { ...fallsOf(earlier, measures).readings, ...last.visit.readings };
+  return { ...last, visit: { ...last.visit, readings } };
 }

@@ -34,6 +34,9 @@ export interface Entries {
   card: CardText;
   /** what is asked of the physician */
   asked: string;
+  /** of whom it is asked, and by when (a date) */
+  askedOf: string;
+  askedBy: string;
   prediction: PredictionChoice;
   date: string;
   /** how long it takes here to have a support in place, as typed */
@@ -68,6 +71,8 @@ export const noEntries = (): Entries => ({
   plan: [],
   card: { interface: '', settings: '', contacts: '' },
   asked: '',
+  askedOf: '',
+  askedBy: '',
   prediction: { set: defaultSet },
   date: '',
   leadWeeks: '',
@@ -77,7 +82,7 @@ export const noEntries = (): Entries => ({
 export const isTouched = (entries: Entries): boolean =>
   Object.values(entries.readings).some(({ text }) => text.trim() !== '') ||
   [entries.signs, entries.supports, entries.notDone, entries.wishes].some((some) => Object.keys(some).length > 0) ||
-  [entries.answers, entries.asked, ...Object.values(entries.card)].some((text) => text.trim() !== '');
+  [entries.answers, entries.asked, entries.askedOf, ...Object.values(entries.card)].some((text) => text.trim() !== '');
 
 /** With the entry set, or taken back when there is none. */
 export function without<T>(from: Record<string, T>, id: string, value: T | undefined): Record<string, T> {

@@ -1,4 +1,4 @@
-import type { Published } from '../../../calculators/agreement/local-marks.ts';
+import type { Published } from '../../../calculators/agreement/local-criteria.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { Decisions } from '../../../calculators/domain/decision.ts';
 import type { Measures } from '../../../calculators/domain/measure.ts';

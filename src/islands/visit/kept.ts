@@ -23,6 +23,8 @@ export function keepVisit(person: Person, entries: Entries): KeptVisit {
     wishes: entries.wishes,
     answers: entries.answers,
     asked: entries.asked,
+    ...(entries.askedOf.trim() === '' ? {} : { askedOf: entries.askedOf }),
+    ...(entries.askedBy === '' ? {} : { askedBy: entries.askedBy }),
     plan: entries.plan,
     card: entries.card,
   };
@@ -47,6 +49,8 @@ export const entriesOf = (kept: KeptVisit): Entries => ({
   wishes: kept.wishes,
   answers: kept.answers,
   asked: kept.asked,
+  askedOf: kept.askedOf ?? '',
+  askedBy: kept.askedBy ?? '',
   plan: kept.plan,
   ...(kept.card ? { card: kept.card } : {}),
 });

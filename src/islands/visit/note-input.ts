@@ -1,10 +1,14 @@
+import { evaluate } from '../../../calculators/evaluate/evaluate.ts';
 import type { NoteInput } from '../../../calculators/visit/note.ts';
+import type { SinceContext } from '../../../calculators/visit/since-words.ts';
+import { sayDate } from '../../browser/say-date.ts';
 import type { Entries } from './entries.ts';
 import type { EvidenceData } from './evidence-data.ts';
 import { leadWeeks } from './SinceLast.tsx';
 import type { Results } from './use-results.ts';
 
-export const noteInput = (data: EvidenceData, results: Results, entries: Entries): NoteInput => ({
+/** @param say  how dates are written: as this reader writes them, unless a test needs one way */
+export const noteInput = (data: EvidenceData, results: Results, entries: Entries, say = sayDate): NoteInput => ({
   visit: results.visit,
   findings: results.findings,
   evidence: results.evidence,
@@ -12,24 +16,38 @@ export const noteInput = (data: EvidenceData, results: Results, entries: Entries
   sourceName: (id) => data.sources[id] ?? id,
   date: entries.date,
   evidenceDate: data.date,
+  sayDate: say,
   answers: entries.answers,
   supportTimes: entries.supportTimes,
-  planned: entries.plan.map(({ what, owner, due, state }) =>
-    [what, owner && `(${owner})`, due && `by ${due}`, `[${state}]`].filter(Boolean).join(' '),
-  ),
+  plan: entries.plan,
   asked: entries.asked,
-  since: sinceLines(data, results, entries),
+  askedOf: entries.askedOf,
+  askedBy: entries.askedBy,
+  contacts: entries.card.contacts,
+  ...compared(data, results, entries, say),
 });
 
-function sinceLines(data: EvidenceData, { comparison, uncompared, ahead }: Results, entries: Entries): string[] {
-  if (comparison)
-    return comparison.words.sinceLines(
-      comparison.trends,
-      ahead,
-      data.measures,
-      (id) => data.sources[id] ?? id,
-      entries.date,
-      leadWeeks(entries),
-    );
-  return uncompared ? [uncompared] : [];
+/** What changed since the visit before; or that nobody looked, where the part that compares did not load. */
+function compared(
+  data: EvidenceData,
+  { comparison, uncompared, ahead, evidence }: Results,
+  entries: Entries,
+  say: typeof sayDate,
+): Pick<NoteInput, 'previous' | 'since' | 'statistics'> {
+  if (comparison === undefined) return uncompared ? { since: [uncompared] } : {};
+  const { words, trends, previous } = comparison;
+  const context: SinceContext = {
+    criteria: ahead,
+    measures: data.measures,
+    sourceName: (id) => data.sources[id] ?? id,
+    today: entries.date,
+    weeks: leadWeeks(entries),
+    say,
+    before: previous?.date,
+  };
+  return {
+    previous: previous && { date: previous.date, visit: previous.visit, findings: evaluate(previous.visit, evidence) },
+    since: words.sinceLines(trends, context),
+    statistics: words.rateLines(trends, context),
+  };
 }

@@ -1,7 +1,7 @@
 /** Files of visits: loaded only when the reader saves or opens one. */
 
 import type { Measures } from '../../../calculators/domain/measure.ts';
-import { toFhir } from '../../../calculators/exchange/fhir.ts';
+import { type FhirOptions, toFhir } from '../../../calculators/exchange/fhir.ts';
 import { fhirLacks, fromFhir } from '../../../calculators/exchange/read-fhir.ts';
 import { type ReadSeries, readSeries } from '../../../calculators/visit/series.ts';
 import type { PastVisit } from '../../../calculators/visit/since.ts';
@@ -19,8 +19,20 @@ export function readAny(text: string, data: Pick<EvidenceData, 'measures' | 'dec
   return read.ok ? { ...read, lacks: fhirLacks } : read;
 }
 
+/** A random UUID of version 4; `crypto.randomUUID` is missing where a page is not served safely. */
+function newId(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  const fixed = [...bytes].map((byte, at) =>
+    at === 6 ? (byte & 0x0f) | 0x40 : at === 8 ? (byte & 0x3f) | 0x80 : byte,
+  );
+  const hex = fixed.map((byte) => byte.toString(16).padStart(2, '0')).join('');
+  return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join('-');
+}
+
+/** With new ids for each file, so that two people's records never share one. */
 export const fhirText = (
   visits: readonly PastVisit[],
   measures: Measures,
   decisionTitle: (id: string) => string,
-): string => `${JSON.stringify(toFhir(visits, measures, decisionTitle), null, 2)}\n`;
+  made: FhirOptions['made'],
+): string => `${JSON.stringify(toFhir(visits, measures, decisionTitle, { newId, made }), null, 2)}\n`;

@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { Agreement } from '../../../calculators/agreement/agreement.ts';
-import { withLocal } from '../../../calculators/agreement/local-marks.ts';
+import { withLocal } from '../../../calculators/agreement/local-criteria.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { VisitPart } from '../../../calculators/domain/measure.ts';
 import type { Visit } from '../../../calculators/domain/visit.ts';

@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Agreement } from '../../../calculators/agreement/agreement.ts';
+import { today } from '../../browser/today.ts';
 import { nextPerson, personChanged, readEntries, readPerson, writeEntries, writePerson } from '../../person/store.ts';
-import { today } from '../../today.ts';
 import type { Entries } from './entries.ts';
 import { readEarlier, writeEarlier } from './Keeping.tsx';
 import { moveNoteEdits } from './note-edits.ts';

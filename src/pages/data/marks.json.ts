@@ -1,10 +1,13 @@
-/** The marks without their prose: what it takes to hold a typed reading against them at once. Small, and kept offline like the rest. */
+/**
+ * The criteria without their prose: what it takes to compare a typed reading with them at once. Small, and saved
+ * offline like the rest.
+ */
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import { isEvaluated } from '../../../calculators/domain/criterion.ts';
 import type { Measures } from '../../../calculators/domain/measure.ts';
-import { calculations, criteria, decisions, measures, sources } from '../../evidence.ts';
+import { calculations, criteria, decisions, measures, sources } from '../../evidence/evidence.ts';
+import { words } from '../../evidence/vocabulary.ts';
 import type { SearchData } from '../../search/answers.ts';
-import { words } from '../../vocabulary.ts';
 
 const short = ({
   read: _read,
@@ -21,7 +24,7 @@ const short = ({
   strength: '',
   context: '',
   locator: '',
-  // What an urgent row asks for and what a caution warns of are said in the answer; the rest is a tap away.
+  // The answer prints what an urgent row asks for and what a caution warns of; the rest is a tap away.
   action: rest.urgency === 'routine' && rest.use !== 'caution' ? '' : action,
 });
 

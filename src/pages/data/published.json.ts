@@ -1,17 +1,20 @@
-/** What it takes to set, read and compare a clinic's marks: every published mark that a reading can meet, with what a team weighs it by. */
+/**
+ * What it takes to set, read and compare a clinic's criteria: every published one that a reading can meet, with what a
+ * team weighs it by.
+ */
 
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { Measure, Measures } from '../../../calculators/domain/measure.ts';
 import { type Group, groupNames } from '../../../calculators/spirometry/reference-set.ts';
 import { forcedSets } from '../../../calculators/spirometry/reference-sets.ts';
 import type { PublishedData } from '../../agreement/published.ts';
-import { criteria, decisions, measures, sources } from '../../evidence.ts';
+import { criteria, decisions, measures, sources } from '../../evidence/evidence.ts';
 
-// Rows that only inform stay: a gauge draws some of them, and the digest of what was agreed on passes over them.
+// Rows that only inform stay: a gauge draws some of them, and the check value of what was agreed on leaves them out.
 const short = ({ read: _read, settle: _settle, strength: _strength, ...row }: Criterion): Criterion =>
   ({ ...row, read: '', strength: '' }) as Criterion;
 
-// What is read from a measure when its marks are set, said and drawn; how to take it stands on its own page.
+// The fields of a measure needed to set, print and draw its criteria; how to take it is on its own page.
 const named: Measures = Object.fromEntries(
   Object.entries(measures).map(([id, measure]) => {
     const { how: _how, loinc: _loinc, page: _page, ...rest } = measure;

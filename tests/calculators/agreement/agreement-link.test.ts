@@ -1,7 +1,7 @@
 import { deflateRawSync } from 'node:zlib';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { digestText, onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
+import { checkValue, onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
 import { type Agreement, agreementText } from '../../../calculators/agreement/agreement.ts';
 import { readAgreement } from '../../../calculators/agreement/read-agreement.ts';
 import { codeFragment, linkFragment, pack, unpack } from '../../../src/agreement/link.ts';
@@ -61,7 +61,7 @@ describe('an agreement carried in an address', () => {
   /** A link made by somebody else: packed and checked as ours are, around anything. */
   const forged = (content: string) => {
     const packed = new Uint8Array(deflateRawSync(content));
-    return `#1.${digestText(packed.join()).slice(0, 7)}.${Buffer.from(packed).toString('base64url')}`;
+    return `#1.${checkValue(packed.join()).slice(0, 7)}.${Buffer.from(packed).toString('base64url')}`;
   };
 
   test('a few bytes made to unpack to millions are refused before they have', async () => {

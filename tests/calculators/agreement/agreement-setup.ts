@@ -1,26 +1,26 @@
 /** What the tests of clinic agreements share: the handbook as published, one small agreement, and random ones that fit. */
 import fc from 'fast-check';
 import {
-  type AgreedMark,
+  type AgreedCriterion,
   type Agreement,
   agreedSets,
   hiddenCharacter,
 } from '../../../calculators/agreement/agreement.ts';
-import { keep, type Published } from '../../../calculators/agreement/local-marks.ts';
+import { keep, type Published } from '../../../calculators/agreement/local-criteria.ts';
 import { isEvaluated } from '../../../calculators/domain/comparator.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import { convert } from '../../../calculators/quantity.ts';
-import { decisions, evidence, mark as row } from '../evaluate/setup.ts';
+import { decisions, evidence, row } from '../evaluate/setup.ts';
 
 export const published: Published = { ...evidence, decisions };
 
-export const keptMark = (id: string, more: Partial<AgreedMark> = {}): AgreedMark => {
+export const publishedCriterion = (id: string, more: Partial<AgreedCriterion> = {}): AgreedCriterion => {
   const found = row(id);
   return { ...keep(found, published.decisionOf(found.support) ?? '', `${id}-kept`), ...more };
 };
 
-/** A vital capacity that the clinic asks night ventilation for, in ALS, without a published mark behind it. */
-export const ownMark = (more: Partial<AgreedMark> = {}): AgreedMark => ({
+/** A vital capacity that the clinic asks night ventilation for, in ALS, without a published criterion behind it. */
+export const ownCriterion = (more: Partial<AgreedCriterion> = {}): AgreedCriterion => ({
   id: 'own',
   decision: 'night-ventilation',
   disease: 'als',
@@ -43,11 +43,11 @@ export const agreement = (more: Partial<Agreement> = {}): Agreement => ({
   phones: [{ label: 'Ventilation service', number: '01632 960 101' }],
   waits: [{ what: 'MI-E device', weeks: 6 }],
   evidence: { date: '2026-11-25' },
-  marks: [keptMark('aan-als-fvc-lt-50'), ownMark()],
+  marks: [publishedCriterion('aan-als-fvc-lt-50'), ownCriterion()],
   ...more,
 });
 
-/** Published marks that a clinic can keep: those a reading can meet, payer rules apart. */
+/** Published criteria that a clinic can adopt: those a reading can meet, payer rules apart. */
 export const keepable: Criterion[] = published.criteria.filter(
   (one) => isEvaluated(one) && published.measures[one.measure]?.kind !== 'schedule' && one.support !== 'coverage-us',
 );
@@ -65,7 +65,7 @@ const day = fc
   .tuple(fc.integer({ min: 2000, max: 2100 }), fc.integer({ min: 1, max: 12 }), fc.integer({ min: 1, max: 28 }))
   .map(([year, month, date]) => `${year}-${String(month).padStart(2, '0')}-${String(date).padStart(2, '0')}`);
 
-const anyMark: fc.Arbitrary<Omit<AgreedMark, 'id'>> = fc
+const anyCriterion: fc.Arbitrary<Omit<AgreedCriterion, 'id'>> = fc
   .record({
     row: fc.constantFrom(...keepable),
     share: fc.double({ min: 0.01, max: 1, noNaN: true }),
@@ -76,20 +76,23 @@ const anyMark: fc.Arbitrary<Omit<AgreedMark, 'id'>> = fc
   })
   .map(({ row: from, share, departs, basis, reason, read }) => {
     const measure = published.measures[from.measure];
-    const { id: _, ...kept } = keep(from, published.decisionOf(from.support) ?? '', 'x');
+    const { id: _, ...asPublished } = keep(from, published.decisionOf(from.support) ?? '', 'x');
     const unread = from.standing === 'from-memory' ? { read } : {};
-    if (!departs || measure?.kind !== 'number' || kept.unit === undefined)
-      return { ...kept, ...unread, ...(from.status === 'current' ? {} : { reason }) };
-    const [low, high] = measure.hard.map((end) => convert(end, measure.unit, kept.unit ?? measure.unit));
+    if (!departs || measure?.kind !== 'number' || asPublished.unit === undefined)
+      return { ...asPublished, ...unread, ...(from.status === 'current' ? {} : { reason }) };
+    const [low, high] = measure.hard.map((end) => convert(end, measure.unit, asPublished.unit ?? measure.unit));
     const top = high ?? 1;
     const value = Math.max(top * 0.001, Math.max(0, low ?? 0) + (top - Math.max(0, low ?? 0)) * share);
-    const changed = { ...kept, value: Math.min(top, Number(value.toPrecision(4))), reason };
+    const changed = { ...asPublished, value: Math.min(top, Number(value.toPrecision(4))), reason };
     if (basis) return { ...changed, ...unread };
     const { basis: _basis, rule: _rule, ...own } = changed;
     return own;
   });
 
-/** Agreements of any clinic that fit the handbook: published marks kept or changed, marks of its own, any words. */
+/**
+ * Agreements of any clinic that fit the handbook: published criteria adopted or changed, criteria of its own, any
+ * words.
+ */
 export const anyAgreement: fc.Arbitrary<Agreement> = fc
   .record({
     clinic: words(80),
@@ -104,7 +107,7 @@ export const anyAgreement: fc.Arbitrary<Agreement> = fc
     ),
     waits: fc.array(fc.record({ what: words(40), weeks: fc.integer({ min: 0, max: 60 }) }), { maxLength: 3 }),
     date: day,
-    marks: fc.array(anyMark, { maxLength: 12 }),
+    marks: fc.array(anyCriterion, { maxLength: 12 }),
   })
   .map(({ days: [agreed = '', review = ''], set, months, jurisdiction, marks, date, ...rest }) => ({
     format: 'tidemark-agreement' as const,
@@ -117,5 +120,5 @@ export const anyAgreement: fc.Arbitrary<Agreement> = fc
     ...(set === 'gli-2012' ? { group: 'caucasian' as const } : {}),
     ...(months === undefined ? {} : { staleAfterMonths: months }),
     evidence: { date },
-    marks: marks.map((mark, place) => ({ id: `mark-${place + 1}`, ...mark })),
+    marks: marks.map((criterion, place) => ({ id: `mark-${place + 1}`, ...criterion })),
   }));

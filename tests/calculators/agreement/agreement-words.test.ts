@@ -1,4 +1,4 @@
-/** How a clinic's marks are said, beside the published ones. */
+/** A clinic's criteria in words, beside the published ones. */
 import { describe, expect, test } from 'vitest';
 import {
   notchWords,
@@ -7,7 +7,7 @@ import {
   spanWords,
   standingLine,
 } from '../../../calculators/agreement/agreement-words.ts';
-import { keptMark, ownMark, published } from './agreement-setup.ts';
+import { ownCriterion, published, publishedCriterion } from './agreement-setup.ts';
 
 const sourceName = (id: string) => `source ${id}`;
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
@@ -28,36 +28,36 @@ describe('for whom', () => {
       { disease: 'mg', population: 'adult', rule: { acute: true, posture: 'upright' } },
       'Myasthenia; adults; acute illness; upright',
     ],
-  ] as const)('%j', (mark, words) => expect(plain(peopleWords(mark))).toBe(words));
+  ] as const)('%j', (criterion, words) => expect(plain(peopleWords(criterion))).toBe(words));
 });
 
 describe('how it stands to what is published', () => {
   test('the span of the published marks beside it', () => {
-    expect(plain(spanWords(ownMark(), published))).toMatch(/^published: \d+ to \d+ %$/);
+    expect(plain(spanWords(ownCriterion(), published))).toMatch(/^published: \d+ to \d+ %$/);
     expect(
       spanWords(
-        ownMark({ measure: 'orthopnoea', comparator: 'present', value: undefined, unit: undefined }),
+        ownCriterion({ measure: 'orthopnoea', comparator: 'present', value: undefined, unit: undefined }),
         published,
       ),
     ).toBe('none published beside it');
-    expect(spanWords(ownMark({ measure: 'base-excess' }), published)).toBe('none published beside it');
+    expect(spanWords(ownCriterion({ measure: 'base-excess' }), published)).toBe('none published beside it');
   });
 
   test('kept, changed, its own, or from a mark that is gone', () => {
-    const kept = keptMark('aan-als-fvc-lt-50');
-    expect(originWords(kept, published, sourceName)).toMatch(
+    const asPublished = publishedCriterion('aan-als-fvc-lt-50');
+    expect(originWords(asPublished, published, sourceName)).toMatch(
       /^Kept as published: source aan-2009, .+; checked in a summary$/,
     );
-    expect(plain(originWords({ ...kept, value: 65, reason: 'Far away' }, published, sourceName))).toMatch(
+    expect(plain(originWords({ ...asPublished, value: 65, reason: 'Far away' }, published, sourceName))).toMatch(
       /^Changed from source aan-2009, .+, which says below 50 % predicted; checked in a summary$/,
     );
-    expect(originWords(ownMark(), published, sourceName)).toBe('The clinic\u2019s own mark');
-    expect(originWords({ ...kept, basis: 'gone-mark' }, published, sourceName)).toBe(
+    expect(originWords(ownCriterion(), published, sourceName)).toBe('The clinic\u2019s own mark');
+    expect(originWords({ ...asPublished, basis: 'gone-mark' }, published, sourceName)).toBe(
       'Taken from a published mark that is no longer in the handbook (gone-mark)',
     );
     expect(
       originWords(
-        { ...kept, read: { role: 'Physician', date: '2026-11-01', locator: 'page 5' } },
+        { ...asPublished, read: { role: 'Physician', date: '2026-11-01', locator: 'page 5' } },
         published,
         sourceName,
       ),
@@ -67,11 +67,11 @@ describe('how it stands to what is published', () => {
 
 describe('in short', () => {
   test('a notch on the gauge has its unit only where it is another', () => {
-    expect(plain(notchWords(ownMark(), '%'))).toBe('< 65');
-    expect(plain(notchWords(ownMark({ measure: 'paco2', comparator: '>=', value: 6, unit: 'kPa' }), 'mm[Hg]'))).toBe(
-      '\u2265 6 kPa',
-    );
-    expect(notchWords(ownMark({ value: undefined, unit: undefined }), '%')).toBe('');
+    expect(plain(notchWords(ownCriterion(), '%'))).toBe('< 65');
+    expect(
+      plain(notchWords(ownCriterion({ measure: 'paco2', comparator: '>=', value: 6, unit: 'kPa' }), 'mm[Hg]')),
+    ).toBe('\u2265 6 kPa');
+    expect(notchWords(ownCriterion({ value: undefined, unit: undefined }), '%')).toBe('');
   });
 
   test('the standing of a published mark with the day it was read; of a clinic\u2019s own, who agreed, and how it departs', () => {

@@ -4,10 +4,10 @@ import { describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
 import { onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
 import { Agreement, agreedSets, agreementText, limits } from '../../../calculators/agreement/agreement.ts';
-import { departureOf } from '../../../calculators/agreement/local-marks.ts';
+import { departureOf } from '../../../calculators/agreement/local-criteria.ts';
 import { checkAgreement, problemWords, readAgreement } from '../../../calculators/agreement/read-agreement.ts';
 import { forcedSets } from '../../../calculators/spirometry/reference-sets.ts';
-import { agreement, anyAgreement, keepable, keptMark, ownMark, published } from './agreement-setup.ts';
+import { agreement, anyAgreement, keepable, ownCriterion, published, publishedCriterion } from './agreement-setup.ts';
 
 const file = 'clinic-agreement.json';
 /** Every message of a text that is refused, as the reader sees it. */
@@ -21,7 +21,8 @@ function edited(from: string, to: string, whole = agreement()): string {
   expect(text).toContain(from);
   return text.replace(from, to);
 }
-const withMark = (more: Parameters<typeof ownMark>[0]): string => agreementText(agreement({ marks: [ownMark(more)] }));
+const withCriterion = (more: Parameters<typeof ownCriterion>[0]): string =>
+  agreementText(agreement({ marks: [ownCriterion(more)] }));
 
 describe('an agreement that fits', () => {
   test('is read back as it was written, whatever words and marks it holds', () => {
@@ -38,13 +39,13 @@ describe('an agreement that fits', () => {
 
   test.each(keepable.map((row) => row.id))('%s can be kept as published', (id) => {
     const row = keepable.find((one) => one.id === id);
-    const mark = keptMark(id, {
+    const criterion = publishedCriterion(id, {
       ...(row?.standing === 'from-memory'
         ? { read: { role: 'Physician', date: '2026-11-20', locator: 'table 2' } }
         : {}),
       ...(row?.status === 'current' ? {} : { reason: 'Our older cards use it' }),
     });
-    expect(refusals(agreementText(agreement({ marks: [mark] })))).toEqual([]);
+    expect(refusals(agreementText(agreement({ marks: [criterion] })))).toEqual([]);
   });
 
   test('a mark of the spreadsheet kind, with a byte order mark before it, is read', () => {
@@ -65,7 +66,7 @@ describe('an agreement that fits', () => {
   test('the demonstration says that it is one, and what it departs in', () => {
     const demonstration = Agreement.parse(parse(readFileSync('content/agreement/demo-tern-valley.yaml', 'utf8')));
     expect(demonstration.clinic).toContain('demonstration, invented');
-    const departs = demonstration.marks.map((mark) => departureOf(mark, published)).filter(Boolean);
+    const departs = demonstration.marks.map((criterion) => departureOf(criterion, published)).filter(Boolean);
     expect(departs).toEqual(['more-cautious', 'less-cautious']);
   });
 
@@ -95,7 +96,7 @@ describe('a file that is refused says where and why', () => {
     ],
     [
       'a value that is missing',
-      () => withMark({ value: undefined }),
+      () => withCriterion({ value: undefined }),
       [`${file}, marks[0].value (line 27): expected a number above 0, found nothing`],
     ],
     [
@@ -105,56 +106,56 @@ describe('a file that is refused says where and why', () => {
     ],
     [
       'a unit of another kind',
-      () => withMark({ unit: 'L/min' }),
+      () => withCriterion({ unit: 'L/min' }),
       [`${file}, marks[0].unit (line 35): expected "%" or a unit that converts to it, found "L/min"`],
     ],
     [
       'a measure that the handbook does not have',
-      () => withMark({ measure: 'grip-strength' }),
+      () => withCriterion({ measure: 'grip-strength' }),
       [`${file}, marks[0].measure (line 32): no measure here is called "grip-strength"`],
     ],
     [
       'a measure called like a part of every object',
-      () => withMark({ measure: 'constructor' }),
+      () => withCriterion({ measure: 'constructor' }),
       [`${file}, marks[0].measure (line 32): no measure here is called "constructor"`],
     ],
     [
       'a decision that the handbook does not have',
-      () => withMark({ decision: 'transplant' }),
+      () => withCriterion({ decision: 'transplant' }),
       [`${file}, marks[0].decision (line 29): no decision here is called "transplant"`],
     ],
     [
       'a payer rule',
-      () => withMark({ decision: 'coverage' }),
+      () => withCriterion({ decision: 'coverage' }),
       [`${file}, marks[0].decision (line 29): "coverage" holds payer rules, which a clinic cannot set`],
     ],
     [
       'a published mark that does not exist',
-      () => withMark({ basis: 'nice-2031' }),
+      () => withCriterion({ basis: 'nice-2031' }),
       [`${file}, marks[0].basis (line 37): no published mark here is called "nice-2031"`],
     ],
     [
       'a published mark about another measure',
-      () => withMark({ basis: 'aan-als-snp-lt-40' }),
+      () => withCriterion({ basis: 'aan-als-snp-lt-40' }),
       [`${file}, marks[0].basis (line 37): "aan-als-snp-lt-40" is about "snip", not "fvc-percent"`],
     ],
     [
       'a published mark of another decision',
-      () => withMark({ basis: 'nice-mnd-fvc-lt-50' }),
+      () => withCriterion({ basis: 'nice-mnd-fvc-lt-50' }),
       [
         `${file}, marks[0].basis (line 37): "nice-mnd-fvc-lt-50" belongs to "watching-closer", not to "night-ventilation"`,
       ],
     ],
     [
       'a published mark lent to another disease',
-      () => withMark({ basis: 'aan-als-fvc-lt-50', disease: 'dmd' }),
+      () => withCriterion({ basis: 'aan-als-fvc-lt-50', disease: 'dmd' }),
       [
         `${file}, marks[0].disease (line 30): "aan-als-fvc-lt-50" was published for als: for "dmd", set a mark without a basis`,
       ],
     ],
     [
       'a published mark turned round',
-      () => withMark({ basis: 'aan-als-fvc-lt-50', comparator: '>' }),
+      () => withCriterion({ basis: 'aan-als-fvc-lt-50', comparator: '>' }),
       [`${file}, marks[0].comparator (line 33): "aan-als-fvc-lt-50" is about the other side: <`],
     ],
     [
@@ -164,7 +165,7 @@ describe('a file that is refused says where and why', () => {
     ],
     [
       'a sign with a number',
-      () => withMark({ measure: 'orthopnoea' }),
+      () => withCriterion({ measure: 'orthopnoea' }),
       [`${file}, marks[0].comparator (line 33): expected present or absent: "orthopnoea" is a sign, found "<"`],
     ],
     [
@@ -180,26 +181,26 @@ describe('a file that is refused says where and why', () => {
     ],
     [
       'a mark of its own without a reason',
-      () => withMark({ reason: undefined }),
+      () => withCriterion({ reason: undefined }),
       [`${file}, marks[0].reason (line 27): expected a reason, found nothing`],
     ],
     [
       'a less cautious mark without a reason',
-      () => withMark({ value: 30, reason: undefined }),
+      () => withCriterion({ value: 30, reason: undefined }),
       [
         `${file}, marks[0].reason (line 27): expected a reason, found nothing. Less cautious than every published mark beside it`,
       ],
     ],
     [
       'an unchecked number that nobody has read',
-      () => agreementText(agreement({ marks: [keptMark('ca-als-fvc-upright-lt-65')] })),
+      () => agreementText(agreement({ marks: [publishedCriterion('ca-als-fvc-upright-lt-65')] })),
       [
         `${file}, marks[0].read (line 27): expected who read the source, when and where: the number of "ca-als-fvc-upright-lt-65" is unchecked`,
       ],
     ],
     [
       'two marks of one name',
-      () => agreementText(agreement({ marks: [ownMark(), ownMark({ value: 70 })] })),
+      () => agreementText(agreement({ marks: [ownCriterion(), ownCriterion({ value: 70 })] })),
       [`${file}, marks[1].id (line 39): expected an id of its own, found "own", which marks[0] has`],
     ],
     [
@@ -288,22 +289,22 @@ describe('a file that is refused says where and why', () => {
     ['a page of the web', () => '<!doctype html>', [`${file}, line 1: expected a value, found "<"`]],
     [
       'a rule that can never be met',
-      () => withMark({ rule: { alsoRequires: [{ anyOf: [] }] } }),
+      () => withCriterion({ rule: { alsoRequires: [{ anyOf: [] }] } }),
       [`${file}, marks[0].rule.alsoRequires[0].anyOf (line 40): expected at least one entry, found none`],
     ],
     [
       'a condition without its number',
-      () => withMark({ rule: { alsoRequires: [{ measure: 'snip', comparator: '<' }] } }),
+      () => withCriterion({ rule: { alsoRequires: [{ measure: 'snip', comparator: '<' }] } }),
       [`${file}, marks[0].rule.alsoRequires[0].value (line 39): expected a number above 0, found nothing`],
     ],
     [
       'a condition on a measure that is not known',
-      () => withMark({ rule: { alternative: { measure: 'grip', comparator: 'present' } } }),
+      () => withCriterion({ rule: { alternative: { measure: 'grip', comparator: 'present' } } }),
       [`${file}, marks[0].rule.alternative.measure (line 39): no measure here is called "grip"`],
     ],
     [
       'a support of another decision',
-      () => withMark({ rule: { support: 'oral-suction' } }),
+      () => withCriterion({ rule: { support: 'oral-suction' } }),
       [`${file}, marks[0].rule.support (line 38): expected a support of "night-ventilation", found "oral-suction"`],
     ],
   ])('%s', (_, text, messages) => {
@@ -337,7 +338,7 @@ describe('a file that is refused says where and why', () => {
   });
 
   test('no more than twenty messages are shown', () => {
-    const marks = Array.from({ length: 60 }, (_, place) => ownMark({ id: `m-${place}`, measure: 'grip' }));
+    const marks = Array.from({ length: 60 }, (_, place) => ownCriterion({ id: `m-${place}`, measure: 'grip' }));
     expect(refusals(agreementText(agreement({ marks })))).toHaveLength(20);
   });
 });

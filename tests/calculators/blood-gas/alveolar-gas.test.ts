@@ -107,14 +107,14 @@ describe('the edges', () => {
   });
 
   test('above 21.5 % the air counts as oxygen, at 21.5 % not yet', () => {
-    const told = (fio2: number) =>
+    const warns = (fio2: number) =>
       answer({ fio2, paco2: 40, pao2: 80 }).cautions.some((one) => one.startsWith('On oxygen'));
-    expect([told(0.215), told(0.2151)]).toEqual([false, true]);
+    expect([warns(0.215), warns(0.2151)]).toEqual([false, true]);
   });
 
   test('an air pressure that was not typed is said to be sea level; one that was is not', () => {
-    const told = (more: object) =>
+    const warns = (more: object) =>
       answer({ ...roomAir, paco2: 40, ...more }).cautions.some((one) => one.startsWith('Air pressure was taken'));
-    expect([told({}), told({ pressure: 700 })]).toEqual([true, false]);
+    expect([warns({}), warns({ pressure: 700 })]).toEqual([true, false]);
   });
 });

@@ -41,10 +41,10 @@ describe('a child\u2019s height', () => {
   });
 
   test('says when the line is from memory', () => {
-    const said = 'The Stevenson lines are from memory. Read the paper before relying on one.';
-    expect(answer({ age: 7, set: 'stevenson-1995', segment: 'kneeHeight', length: 35 }).cautions).toContain(said);
+    const expected = 'The Stevenson lines are from memory. Read the paper before relying on one.';
+    expect(answer({ age: 7, set: 'stevenson-1995', segment: 'kneeHeight', length: 35 }).cautions).toContain(expected);
     expect(answer({ age: 7, set: 'tibia-2015-typical', segment: 'tibialLength', length: 25 }).cautions).not.toContain(
-      said,
+      expected,
     );
   });
 
@@ -74,12 +74,12 @@ describe('a child\u2019s height', () => {
     ['chumlea-1994-black-boys', 152.96, 4.58, 'copies by others'],
     ['chumlea-1994-white-girls', 155.01, 3.9, 'from memory'],
     ['chumlea-1994-black-girls', 151.63, 4.39, 'copies by others'],
-  ])('%s from 6 years to the 19th birthday: %d cm', (set, height, error, said) => {
+  ])('%s from 6 years to the 19th birthday: %d cm', (set, height, error, expected) => {
     for (const age of [6, 12.5, 18, 18.97]) {
       const { results, cautions } = answer({ age, set, segment: 'kneeHeight', length: 52 });
       expect(results.height?.value).toBeCloseTo(height, 9);
       expect(results.heightError?.value).toBeCloseTo(1.96 * error, 9);
-      expect(cautions.join(' ')).toContain(said);
+      expect(cautions.join(' ')).toContain(expected);
     }
     for (const age of [5.9, 19]) expect(ask({ age, set, segment: 'kneeHeight', length: 52 }).ok).toBe(false);
   });

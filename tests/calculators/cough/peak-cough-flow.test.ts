@@ -97,12 +97,12 @@ describe('age', () => {
     expect(shown.filter((row) => /Sancho|Bach|BTS\/ACPRC/.test(row))).toEqual([]);
   });
 
-  test('at 12 the clinic decides, and that is said', () => {
-    const said =
+  test('at 12 the clinic decides, and a caution says so', () => {
+    const caution =
       'At 12 the clinic decides: the British guideline for children speaks of "over the age of 12 years". Flows found in adults are left out.';
-    expect(flowOf({ flow: 250, age: 12 }).cautions).toContain(said);
-    expect(flowOf({ flow: 250, age: 12.99 }).cautions).toContain(said);
-    expect(flowOf({ flow: 250, age: 13 }).cautions).not.toContain(said);
+    expect(flowOf({ flow: 250, age: 12 }).cautions).toContain(caution);
+    expect(flowOf({ flow: 250, age: 12.99 }).cautions).toContain(caution);
+    expect(flowOf({ flow: 250, age: 13 }).cautions).not.toContain(caution);
     expect(flowOf({ flow: 250, age: 17.99 }).cautions).toContain(
       'Under 18 years the flows found in adults are left out.',
     );
@@ -147,7 +147,7 @@ describe('technique and state', () => {
     expect(same.map((row) => row.flow)).toEqual(['below 177 (2.95 L/s)']);
   });
 
-  test('without the technique nothing is said to match', () => {
+  test('without the technique there is nothing to match', () => {
     expect(new Set(publishedFlows.map((row) => beside(row, undefined, 'stable')))).toEqual(
       new Set(['Cannot tell: technique not recorded']),
     );

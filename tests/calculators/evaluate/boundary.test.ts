@@ -2,8 +2,8 @@
  * The edge of every published number, and whether these tests would notice if it moved.
  *
  * `boundaries.yaml` says, from the source's words, what a reading just below, at and just above each number does. Then
- * each number is broken on purpose in a copy of the marks, one break at a time: `<` becomes `<=`, the direction is turned
- * round, the value moves by one in its last place. Each broken copy has to fail the table.
+ * each number is broken on purpose in a copy of the criteria, one break at a time: `<` becomes `<=`, the direction is
+ * turned round, the value moves by one in its last place. Each broken copy has to fail the table.
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
@@ -34,7 +34,7 @@ const sides = ['below', 'at', 'above'] as const;
 type Compared = Condition & { value: number };
 const isCompared = (condition: Condition): condition is Compared => typeof condition.value === 'number';
 
-/** The conditions of a mark that hold a number against a reading, by the name the table gives them. */
+/** The conditions of a criterion that compare a number with a reading, by the name the table gives them. */
 function comparedIn(criterion: Criterion): { part: Role; condition: Compared }[] {
   const also = criterion.alsoRequires.flatMap((requirement) => ('anyOf' in requirement ? [] : [requirement]));
   const named: [Role, Condition][] = [
@@ -68,7 +68,7 @@ function settle(
   }
 }
 
-/** Someone the mark is for, in whom everything but the reading in question is settled. */
+/** Someone the criterion applies to, for whom everything but the reading in question is known. */
 function visitAt(criterion: Criterion, { part = 'main', value, unit }: Boundary, by: number): Visit {
   const readings: Record<string, Reading> = {};
   const signs: Record<string, Sign> = {};
@@ -167,7 +167,7 @@ interface Mutant {
 const looser = { '<': '<=', '<=': '<', '>': '>=', '>=': '>' } as const;
 const opposite = { '<': '>', '<=': '>=', '>': '<', '>=': '<=' } as const;
 
-/** Every way in which one number of a mark could slip unseen, each in its own copy. */
+/** Every way in which one number of a criterion could be changed by mistake, each in its own copy. */
 function mutantsOf(original: Criterion): Mutant[] {
   return comparedIn(original).flatMap(({ part }, place) => {
     const mutant = (what: string, change: (condition: Compared) => void): Mutant => {

@@ -1,13 +1,19 @@
 /** One function says which criteria may be shown, and every list of the site is its answer. */
 import { globSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import type { AgreedMark, Agreement } from '../../../calculators/agreement/agreement.ts';
-import { agreedMarksFor, asCriteria, keep, localId, rowsBeside } from '../../../calculators/agreement/local-marks.ts';
+import type { AgreedCriterion, Agreement } from '../../../calculators/agreement/agreement.ts';
+import {
+  agreedCriteriaFor,
+  asCriteria,
+  keep,
+  localId,
+  rowsBeside,
+} from '../../../calculators/agreement/local-criteria.ts';
 import { isEvaluated } from '../../../calculators/domain/comparator.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import { type Disease, diseases, isAcute } from '../../../calculators/domain/person.ts';
 import { criteriaFor, inScopeFor } from '../../../calculators/evaluate/criteria-for.ts';
-import { leadsOnSheet, markSheets, sheetCriteria, sheetParts } from '../../../src/learn/pocket-marks.ts';
+import { criteriaSheets, leadsOnSheet, sheetCriteria, sheetParts } from '../../../src/learn/pocket-criteria.ts';
 import { readSources } from '../../read-content.ts';
 import { criteria, decisions, evidence, madeUp, row } from './setup.ts';
 import { shownTo } from './shown-to.ts';
@@ -34,19 +40,22 @@ describe.each(diseases)('for %s', (disease) => {
   });
 
   test('a mark that a team keeps is shown where the published one is, and only that stands beside it', () => {
-    const marks: AgreedMark[] = criteria
+    const marks: AgreedCriterion[] = criteria
       .filter((one) => isEvaluated(one) && one.use !== 'coverage')
       .map((one) => keep(one, evidence.decisionOf(one.support) ?? '', one.id));
     const agreement = { clinic: 'Tern Valley', agreed: '2026-11-25', marks } as unknown as Agreement;
-    const listed = agreedMarksFor({ disease }, agreement, evidence).map(({ id }) => id);
+    const listed = agreedCriteriaFor({ disease }, agreement, evidence).map(({ id }) => id);
     expect(listed).toEqual(marks.map(({ id }) => id).filter((id) => shown[disease].has(id)));
-    const own = marks.filter((mark) => mark.disease === 'any').map((mark) => ({ ...mark, disease }));
-    for (const mark of own) expect(ids(rowsBeside(mark, evidence)).filter((id) => !shown[disease].has(id))).toEqual([]);
+    const own = marks
+      .filter((criterion) => criterion.disease === 'any')
+      .map((criterion) => ({ ...criterion, disease }));
+    for (const criterion of own)
+      expect(ids(rowsBeside(criterion, evidence)).filter((id) => !shown[disease].has(id))).toEqual([]);
   });
 });
 
 describe('pocket sheets', () => {
-  const sheets = Object.entries(markSheets).flatMap(([id, sheet]) =>
+  const sheets = Object.entries(criteriaSheets).flatMap(([id, sheet]) =>
     sheet.diseases.map((disease) => ({ id, sheet, disease })),
   );
 
@@ -60,7 +69,7 @@ describe('pocket sheets', () => {
 
   test('print each of those criteria, under its decision', () => {
     const all = { ...evidence, decisions, sources: readSources() };
-    const sheet = markSheets.als;
+    const sheet = criteriaSheets.als;
     if (!sheet) throw new Error('no sheet for ALS');
     const parts = sheetParts(sheet, all);
     const expected = new Set(sheetCriteria('als', sheet, evidence).map(({ support }) => evidence.decisionOf(support)));
@@ -100,7 +109,7 @@ describe('what had drifted apart', () => {
   });
 
   test('a clinic\u2019s mark for slow disease is not shown in an acute one, nor one on a measure that is hidden there', () => {
-    const mark = (parts: Partial<AgreedMark>): AgreedMark => ({
+    const criterion = (parts: Partial<AgreedCriterion>): AgreedCriterion => ({
       id: 'own',
       decision: 'night-ventilation',
       disease: 'any',
@@ -111,8 +120,8 @@ describe('what had drifted apart', () => {
       unit: '%',
       ...parts,
     });
-    const shownIn = (disease: Disease, parts: Partial<AgreedMark>) =>
-      agreedMarksFor({ disease }, { marks: [mark(parts)] } as unknown as Agreement, evidence).length === 1;
+    const shownIn = (disease: Disease, parts: Partial<AgreedCriterion>) =>
+      agreedCriteriaFor({ disease }, { marks: [criterion(parts)] } as unknown as Agreement, evidence).length === 1;
     expect(diseases.filter((disease) => shownIn(disease, {}))).toEqual(diseases.filter((one) => !isAcute(one)));
     expect(shownIn('gbs', { decision: 'urgent-help' })).toBe(true);
     expect(shownIn('gbs', { rule: { acute: true } })).toBe(true);
@@ -159,12 +168,12 @@ describe('what is asked', () => {
   });
 
   test('a clinic\u2019s rows are among them once they are in the evidence', () => {
-    const mark = keep(row('nice-mnd-fvc-lt-50'), 'night-ventilation', 'own');
-    const agreement = { clinic: 'Tern Valley', agreed: '2026-11-25', marks: [mark] } as unknown as Agreement;
+    const criterion = keep(row('nice-mnd-fvc-lt-50'), 'night-ventilation', 'own');
+    const agreement = { clinic: 'Tern Valley', agreed: '2026-11-25', marks: [criterion] } as unknown as Agreement;
     const local = asCriteria(agreement, { ...evidence, decisions });
     const withOwn = { ...evidence, criteria: [...local, ...criteria] };
-    expect(ids(criteriaFor({ disease: 'als' }, withOwn))).toContain(localId(mark));
-    expect(ids(criteriaFor({ disease: 'dmd' }, withOwn))).not.toContain(localId(mark));
+    expect(ids(criteriaFor({ disease: 'als' }, withOwn))).toContain(localId(criterion));
+    expect(ids(criteriaFor({ disease: 'dmd' }, withOwn))).not.toContain(localId(criterion));
   });
 });
 

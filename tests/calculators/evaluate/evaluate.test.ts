@@ -14,12 +14,12 @@ import {
   evidence,
   finding,
   madeUp,
-  mark,
   measures,
   numberMeasure,
   reading,
   result,
   resultOf,
+  row,
   visit,
 } from './setup.ts';
 
@@ -29,8 +29,8 @@ const seen = (readings: Record<string, Reading>, signs: Record<string, Sign> = {
 const percent = (value: number, more: Partial<Reading> = {}) => reading(value, '%', more);
 const pressure = (value: number, more: Partial<Reading> = {}) => reading(value, 'cm[H2O]', more);
 
-/** Everything a reader is told about each mark, for comparing two visits that should say the same. */
-const told = (findings: readonly Finding[]) =>
+/** Everything a reader sees of each finding, for comparing two visits that should give the same. */
+const summaries = (findings: readonly Finding[]) =>
   findings.map(({ criterion, result, missing, flags, parts }) => ({
     id: criterion.id,
     result,
@@ -183,7 +183,7 @@ describe('rule 2: nothing is rounded before it is compared', () => {
         const own = { ...taken, value: convert(taken.value, taken.unit, unit), unit };
         const same = { ...own, value: convert(own.value, unit, other), unit: other };
         const asked = (one: Reading) =>
-          told(evaluate({ ...someone, readings: { ...someone.readings, [id]: one } }, evidence));
+          summaries(evaluate({ ...someone, readings: { ...someone.readings, [id]: one } }, evidence));
         expectSame(asked(same), asked(taken));
       }),
       { numRuns: 25 },
@@ -486,7 +486,7 @@ describe('rule 10: findings of different sources stand side by side', () => {
         const findings = evaluate(someone, evidence);
         expect(new Set(findings.map(({ criterion }) => criterion.id)).size).toBe(findings.length);
         for (const one of findings.filter((_, place) => place % 17 === 0))
-          expect(told(evaluate(someone, { ...evidence, criteria: [one.criterion] }))).toEqual(told([one]));
+          expect(summaries(evaluate(someone, { ...evidence, criteria: [one.criterion] }))).toEqual(summaries([one]));
       }),
       { numRuns: 30 },
     );
@@ -611,7 +611,7 @@ describe('pressures', () => {
         anyVisit,
         ([id, taken], someone) => {
           const typedAs = (value: number) =>
-            told(evaluate({ ...someone, readings: { ...someone.readings, [id]: { ...taken, value } } }, evidence));
+            summaries(evaluate({ ...someone, readings: { ...someone.readings, [id]: { ...taken, value } } }, evidence));
           expectSame(typedAs(-taken.value), typedAs(taken.value));
         },
       ),
@@ -696,8 +696,8 @@ describe('what holds for everybody', () => {
     fc.assert(
       fc.property(anyVisit, (someone) => {
         const backwards = { ...someone, readings: turned(someone.readings), signs: turned(someone.signs) };
-        const there = told(evaluate(someone, evidence));
-        const back = told(evaluate(backwards, { ...evidence, criteria: [...criteria].reverse() }));
+        const there = summaries(evaluate(someone, evidence));
+        const back = summaries(evaluate(backwards, { ...evidence, criteria: [...criteria].reverse() }));
         expectSame(back.reverse(), there);
       }),
       { numRuns: 60 },
@@ -730,9 +730,9 @@ describe('what holds for everybody', () => {
     fc.assert(
       fc.property(anyVisit, fc.infiniteStream(fc.boolean()), (more, coins) => {
         fc.pre(contradictions(more, measures).length === 0);
-        const kept = <T>(record: Readonly<Record<string, T>>) =>
+        const unchanged = <T>(record: Readonly<Record<string, T>>) =>
           Object.fromEntries(Object.entries(record).filter(([id]) => replaced.has(id) || coins.next().value === true));
-        const less = { ...more, readings: kept(more.readings), signs: kept(more.signs) };
+        const less = { ...more, readings: unchanged(more.readings), signs: unchanged(more.signs) };
         const after = new Map(evaluate(more, evidence).map(({ criterion, result }) => [criterion.id, result]));
         for (const { criterion, result } of evaluate(less, evidence))
           if (result !== 'cannot-tell' && !hasException(criterion) && !onVentilation(criterion))
@@ -765,6 +765,6 @@ describe('what holds for everybody', () => {
       if (found?.kind !== 'number' || unit === undefined) continue;
       for (const accepted of [found.unit, ...found.accepts]) expect(convertible(accepted, unit)).toBe(true);
     }
-    expect(mark('nice-mnd-paco2-gt-6-kpa-within-1-week').unit).toBe('kPa');
+    expect(row('nice-mnd-paco2-gt-6-kpa-within-1-week').unit).toBe('kPa');
   });
 });

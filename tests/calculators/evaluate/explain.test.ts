@@ -3,12 +3,12 @@ import { describe, expect, test } from 'vitest';
 import { type Reading, type Sign, supportStatuses, type Visit } from '../../../calculators/domain/visit.ts';
 import { evaluate } from '../../../calculators/evaluate/evaluate.ts';
 import { explain, supportWords } from '../../../calculators/evaluate/explain.ts';
-import { alsoWords, besideMark, comparison, equality, readingWords } from '../../../calculators/evaluate/say.ts';
+import { alsoWords, comparison, equality, readingWords, roundedBeside } from '../../../calculators/evaluate/say.ts';
 import { compare, convert } from '../../../calculators/quantity.ts';
 import { anyVisit, evidence, finding, madeUp, measures, reading, row, visit } from './setup.ts';
 
 /** The sentence for one criterion; no-break spaces as plain ones, so that a test can be read. */
-const said = (
+const sentenceFor = (
   id: string,
   readings: Record<string, Reading>,
   signs: Record<string, Sign> = {},
@@ -24,35 +24,39 @@ const pressure = (value: number, more: Partial<Reading> = {}) => reading(value, 
 
 describe('met and not met', () => {
   test('a number with its threshold', () => {
-    expect(said('nice-mnd-fvc-lt-50', { 'fvc-percent': percent(49.6) })).toBe(
+    expect(sentenceFor('nice-mnd-fvc-lt-50', { 'fvc-percent': percent(49.6) })).toBe(
       'FVC 49.6 % predicted is below 50 % predicted.',
     );
-    expect(said('nice-mnd-fvc-lt-50', { 'fvc-percent': percent(50) })).toBe(
+    expect(sentenceFor('nice-mnd-fvc-lt-50', { 'fvc-percent': percent(50) })).toBe(
       'FVC 50 % predicted is not below 50 % predicted.',
     );
   });
 
   test('at or below is said where equality counts', () => {
-    expect(said('ca-als-snip-le-40', { snip: pressure(40) })).toBe('SNIP 40 cmH2O is at or below 40 cmH2O.');
-    expect(said('aci2012-paco2-ge-45', { paco2: reading(45, 'mm[Hg]') })).toBe('PaCO2 45 mmHg is at or above 45 mmHg.');
+    expect(sentenceFor('ca-als-snip-le-40', { snip: pressure(40) })).toBe('SNIP 40 cmH2O is at or below 40 cmH2O.');
+    expect(sentenceFor('aci2012-paco2-ge-45', { paco2: reading(45, 'mm[Hg]') })).toBe(
+      'PaCO2 45 mmHg is at or above 45 mmHg.',
+    );
   });
 
   test('a minus sign before a pressure is dropped, before a change it stays', () => {
-    expect(said('chest-nmd-mip-weaker-than-40', { mip: pressure(-35) })).toBe('MIP 35 cmH2O is below 40 cmH2O.');
-    expect(said('evidence-vc-fall-supine-gt-25-diaphragm', { 'fvc-drop-supine-percent': percent(-4) })).toBe(
+    expect(sentenceFor('chest-nmd-mip-weaker-than-40', { mip: pressure(-35) })).toBe('MIP 35 cmH2O is below 40 cmH2O.');
+    expect(sentenceFor('evidence-vc-fall-supine-gt-25-diaphragm', { 'fvc-drop-supine-percent': percent(-4) })).toBe(
       'Fall of VC on lying flat \u22124 % of upright is not above 25 % of upright.',
     );
   });
 
   test('every part of an and is told when all are met', () => {
-    expect(said('nice-mnd-fvc-lt-80-with-symptoms', { 'fvc-percent': percent(68) }, { orthopnoea: 'present' })).toBe(
+    expect(
+      sentenceFor('nice-mnd-fvc-lt-80-with-symptoms', { 'fvc-percent': percent(68) }, { orthopnoea: 'present' }),
+    ).toBe(
       'FVC 68 % predicted is below 80 % predicted, and there are symptoms or signs of respiratory impairment (orthopnoea).',
     );
   });
 
   test('of an or the part that is met', () => {
     expect(
-      said(
+      sentenceFor(
         'aan-fshd-fvc-lt-60-refer',
         { 'fvc-percent': percent(70) },
         { 'daytime-sleepiness': 'present' },
@@ -62,11 +66,11 @@ describe('met and not met', () => {
   });
 
   test('of an and the part that is known false, of an or both', () => {
-    expect(said('nice-mnd-fvc-lt-80-with-symptoms', { 'fvc-percent': percent(85) })).toBe(
+    expect(sentenceFor('nice-mnd-fvc-lt-80-with-symptoms', { 'fvc-percent': percent(85) })).toBe(
       'FVC 85 % predicted is not below 80 % predicted.',
     );
     const absent = { 'sleep-related-respiratory-symptoms': 'absent' } as const;
-    expect(said('aan-fshd-fvc-lt-60-refer', { 'fvc-percent': percent(70) }, absent, { disease: 'fshd' })).toBe(
+    expect(sentenceFor('aan-fshd-fvc-lt-60-refer', { 'fvc-percent': percent(70) }, absent, { disease: 'fshd' })).toBe(
       'FVC 70 % predicted is not below 60 % predicted, and there are no sleep-related breathing symptoms.',
     );
     const none = {
@@ -74,7 +78,7 @@ describe('met and not met', () => {
       'bulbar-dysfunction': 'absent',
       'unassisted-breath-stacking-failed': 'absent',
     } as const;
-    expect(said('nice-mnd-cough-bulbar-assisted-stacking', {}, none)).toBe(
+    expect(sentenceFor('nice-mnd-cough-bulbar-assisted-stacking', {}, none)).toBe(
       'There is no bulbar weakness, and breath stacking without a bag has not failed.',
     );
   });
@@ -98,22 +102,26 @@ describe('met and not met', () => {
 
   test('a sign that should be absent is told as it was found', () => {
     expect(
-      said('nice-mnd-spo2-le-94-blood-gas', { spo2: percent(93, { gas: 'air' }) }, { 'known-lung-disease': 'present' }),
+      sentenceFor(
+        'nice-mnd-spo2-le-94-blood-gas',
+        { spo2: percent(93, { gas: 'air' }) },
+        { 'known-lung-disease': 'present' },
+      ),
     ).toBe('Lung disease is known.');
   });
 
   test('a part that counts from an age on says so below it', () => {
     const small = { 'fvc-percent': percent(45), 'vc-litres': reading(0.9, 'L') };
-    expect(said('dmd2010-cough-fvc-lt-40-or-1-25-l', small, {}, { disease: 'dmd', ageYears: 13 })).toBe(
+    expect(sentenceFor('dmd2010-cough-fvc-lt-40-or-1-25-l', small, {}, { disease: 'dmd', ageYears: 13 })).toBe(
       'FVC 45 % predicted is not below 40 % predicted, and VC in litres counts only from 16 years.',
     );
   });
 
   test('minutes and hours are more than one', () => {
-    expect(said('onmap2021-second-home-ventilator-over-18-h', { 'niv-hours': reading(19, 'h/d') })).toBe(
+    expect(sentenceFor('onmap2021-second-home-ventilator-over-18-h', { 'niv-hours': reading(19, 'h/d') })).toBe(
       'Ventilator hours 19 h/day are above 18 h/day.',
     );
-    expect(said('aasm-adult-sleep-hypoventilation-co2-gt-55-10-min', {})).toBe(
+    expect(sentenceFor('aasm-adult-sleep-hypoventilation-co2-gt-55-10-min', {})).toBe(
       'Cannot tell: minutes asleep with CO2 above 55 mmHg were not measured.',
     );
   });
@@ -244,7 +252,7 @@ describe('cannot tell', () => {
       'Cannot tell: FVC was not done (could not make a seal).',
     ],
   ])('%s', (_, id, readings, signs, more, expected) => {
-    expect(said(id, readings, signs, more)).toBe(expected);
+    expect(sentenceFor(id, readings, signs, more)).toBe(expected);
   });
 });
 
@@ -257,31 +265,31 @@ describe('flags stand in the same sentence', () => {
       'FVC 48 % predicted is below 50 % predicted (flagged: tired, which reads low; unwell on the day, which reads low).',
     ],
   ])('%s', (flags, expected) => {
-    expect(said('nice-mnd-fvc-lt-50', { 'fvc-percent': percent(48, { flags }) })).toBe(expected);
+    expect(sentenceFor('nice-mnd-fvc-lt-50', { 'fvc-percent': percent(48, { flags }) })).toBe(expected);
   });
 
   test('not met is flagged as well: a leak reads low, so not below is all the more true', () => {
-    expect(said('nice-mnd-fvc-lt-50', { 'fvc-percent': percent(55, { flags: ['leak'] }) })).toBe(
+    expect(sentenceFor('nice-mnd-fvc-lt-50', { 'fvc-percent': percent(55, { flags: ['leak'] }) })).toBe(
       'FVC 55 % predicted is not below 50 % predicted (flagged: leak at mask or mouthpiece, which reads low).',
     );
   });
 
   test('the better of two keeps the words of the one that was taken', () => {
-    expect(said('nice-mnd-snip-or-mip-lt-40', { snip: pressure(30, { flags: ['blocked-nose'] }) })).toBe(
+    expect(sentenceFor('nice-mnd-snip-or-mip-lt-40', { snip: pressure(30, { flags: ['blocked-nose'] }) })).toBe(
       'Better of SNIP and MIP 30 cmH2O is below 40 cmH2O (flagged: blocked nose, which reads low).',
     );
   });
 
   test('a fall worked out from two blows names the flag and not a direction, since either blow may have leaked', () => {
     const fall = percent(30, { flags: ['leak'], from: ['vc-litres', 'vc-litres-supine'] });
-    expect(said('evidence-vc-fall-supine-gt-25-diaphragm', { 'fvc-drop-supine-percent': fall })).toBe(
+    expect(sentenceFor('evidence-vc-fall-supine-gt-25-diaphragm', { 'fvc-drop-supine-percent': fall })).toBe(
       'Fall of VC on lying flat 30 % of upright is above 25 % of upright (flagged: leak at mask or mouthpiece).',
     );
   });
 
   test('names keep their capitals', () => {
     const early = percent(88, { gas: 'air', flags: ['just-off-niv'] });
-    expect(said('fallback-spo2-lt-90-any-gas', { spo2: early })).toBe(
+    expect(sentenceFor('fallback-spo2-lt-90-any-gas', { spo2: early })).toBe(
       'SpO2 88 % is below 90 % (flagged: off NIV for less than an hour, which reads high). It counts unless the written plan names a usual value this low.',
     );
   });
@@ -289,37 +297,39 @@ describe('flags stand in the same sentence', () => {
 
 describe('a number is never rounded onto the wrong side', () => {
   test('45 mmHg beside 6 kPa, and 6 kPa beside 45 mmHg', () => {
-    expect(said('nice-mnd-paco2-gt-6-kpa-within-1-week', { paco2: reading(45, 'mm[Hg]') })).toBe(
+    expect(sentenceFor('nice-mnd-paco2-gt-6-kpa-within-1-week', { paco2: reading(45, 'mm[Hg]') })).toBe(
       'PaCO2 45 mmHg (5.9995 kPa) is not above 6 kPa.',
     );
-    expect(said('nice-mnd-paco2-gt-6-kpa-within-1-week', { paco2: reading(45.1, 'mm[Hg]') })).toBe(
+    expect(sentenceFor('nice-mnd-paco2-gt-6-kpa-within-1-week', { paco2: reading(45.1, 'mm[Hg]') })).toBe(
       'PaCO2 45.1 mmHg (6.01 kPa) is above 6 kPa.',
     );
-    expect(said('ca-als-paco2-gt-45', { paco2: reading(6, 'kPa') })).toBe(
+    expect(sentenceFor('ca-als-paco2-gt-45', { paco2: reading(6, 'kPa') })).toBe(
       'PaCO2 6 kPa (45.004 mmHg) is above 45 mmHg.',
     );
   });
 
   test('litres a second beside litres a minute', () => {
-    expect(said('evidence-als-pcf-lt-255-stable', { 'peak-cough-flow': reading(4.25, 'L/s') })).toBe(
+    expect(sentenceFor('evidence-als-pcf-lt-255-stable', { 'peak-cough-flow': reading(4.25, 'L/s') })).toBe(
       'Peak cough flow 4.25 L/s (255 L/min) is not below 255 L/min.',
     );
-    expect(said('aarc-nmd-pcf-lt-270-cough-assist', { 'peak-cough-flow': reading(4.499, 'L/s') })).toBe(
+    expect(sentenceFor('aarc-nmd-pcf-lt-270-cough-assist', { 'peak-cough-flow': reading(4.499, 'L/s') })).toBe(
       'Peak cough flow 4.499 L/s (269.9 L/min) is below 270 L/min.',
     );
   });
 
   test('a per cent that was worked out', () => {
     const nearly = percent(49.987, { from: ['vc-litres'] });
-    expect(said('nice-mnd-fvc-lt-50', { 'fvc-percent': nearly })).toBe(
+    expect(sentenceFor('nice-mnd-fvc-lt-50', { 'fvc-percent': nearly })).toBe(
       'FVC 49.99 % predicted is below 50 % predicted.',
     );
     const clear = percent(46.3187, { from: ['vc-litres'] });
-    expect(said('nice-mnd-fvc-lt-50', { 'fvc-percent': clear })).toBe('FVC 46.3 % predicted is below 50 % predicted.');
+    expect(sentenceFor('nice-mnd-fvc-lt-50', { 'fvc-percent': clear })).toBe(
+      'FVC 46.3 % predicted is below 50 % predicted.',
+    );
   });
 
   test('what was typed is shown as typed', () => {
-    expect(said('nice-mnd-fvc-lt-50', { 'fvc-percent': percent(49.98765) })).toBe(
+    expect(sentenceFor('nice-mnd-fvc-lt-50', { 'fvc-percent': percent(49.98765) })).toBe(
       'FVC 49.98765 % predicted is below 50 % predicted.',
     );
   });
@@ -340,7 +350,7 @@ describe('a number is never rounded onto the wrong side', () => {
       fc.property(near, fc.constantFrom(0, 1, 2), ([tenths, by, size], decimals) => {
         const beside = tenths / 10;
         const value = beside + by * 10 ** -size;
-        const printed = Number(besideMark(value, beside, decimals).replace('\u2212', '-'));
+        const printed = Number(roundedBeside(value, beside, decimals).replace('\u2212', '-'));
         expect(Math.sign(compare(printed, beside, true))).toBe(Math.sign(compare(value, beside, true)));
       }),
       { numRuns: 2000 },
@@ -350,7 +360,7 @@ describe('a number is never rounded onto the wrong side', () => {
   test('any gas in either unit is printed on the side that the finding says', () => {
     fc.assert(
       fc.property(fc.double({ min: 44, max: 46, noNaN: true }), (value) => {
-        const sentence = said('nice-mnd-paco2-gt-6-kpa-within-1-week', { paco2: reading(value, 'mm[Hg]') });
+        const sentence = sentenceFor('nice-mnd-paco2-gt-6-kpa-within-1-week', { paco2: reading(value, 'mm[Hg]') });
         const printed = Number(/\(([\d.]+) kPa\)/.exec(sentence)?.[1]);
         const above = compare(convert(value, 'mm[Hg]', 'kPa'), 6, true) > 0;
         expect(printed > 6).toBe(above);
@@ -423,8 +433,8 @@ describe('the criterion in words', () => {
       'unless the person is not acutely unwell',
       'unless VC is not below 1 L',
     ]);
-    const kept = madeUp({ measure: 'hypercapnia', comparator: 'present', alsoRequires: [without[0]] });
-    const [one] = evaluate(visit({ signs: { hypercapnia: 'present' } }), { ...evidence, criteria: [kept] });
+    const criterion = madeUp({ measure: 'hypercapnia', comparator: 'present', alsoRequires: [without[0]] });
+    const [one] = evaluate(visit({ signs: { hypercapnia: 'present' } }), { ...evidence, criteria: [criterion] });
     expect(one && explain(one, measures)).toBe('CO2 is raised. It counts unless NIV is in use already.');
   });
 
@@ -440,12 +450,16 @@ test('a support that is there, on order, declined or not tolerated turns a start
 
 describe('what decides a criterion that is not met', () => {
   test('of an and, the part that is not met and no other', () => {
-    const one = said('nice-mnd-fvc-lt-80-with-symptoms', { 'fvc-percent': percent(90) }, { orthopnoea: 'present' });
+    const one = sentenceFor(
+      'nice-mnd-fvc-lt-80-with-symptoms',
+      { 'fvc-percent': percent(90) },
+      { orthopnoea: 'present' },
+    );
     expect(one).toBe('FVC 90 % predicted is not below 80 % predicted.');
   });
 
   test('of an or, every part', () => {
-    const one = said(
+    const one = sentenceFor(
       'aan-fshd-fvc-lt-60-refer',
       { 'fvc-percent': percent(70) },
       Object.fromEntries(

@@ -193,10 +193,10 @@ describe('the order of findings', () => {
 });
 
 describe('urgent criteria that cannot be told', () => {
-  const untold = criteria.map((criterion) => bare(criterion, 'cannot-tell'));
+  const undecided = criteria.map((criterion) => bare(criterion, 'cannot-tell'));
 
   test('are those that would lead, had they been met', () => {
-    expect(new Set(ids(undecidedUrgent(untold)))).toEqual(new Set(ids(urgent(everythingAsks))));
+    expect(new Set(ids(undecidedUrgent(undecided)))).toEqual(new Set(ids(urgent(everythingAsks))));
   });
 
   test('are none once each is decided', () => {
@@ -259,13 +259,13 @@ describe('by decision', () => {
   const groups = byDecision(everythingAsks, decisions);
 
   test('every finding is told once, in the decision that its support belongs to', () => {
-    const told = groups.flatMap(({ decision, categories }) =>
+    const grouped = groups.flatMap(({ decision, categories }) =>
       Object.entries(categories).flatMap(([category, list]) =>
         list.map(({ criterion }) => ({ decision, category, criterion })),
       ),
     );
-    expect(told.length).toBe(criteria.length);
-    for (const { decision, category, criterion } of told) {
+    expect(grouped.length).toBe(criteria.length);
+    for (const { decision, category, criterion } of grouped) {
       expect(decisions[decision]?.supports).toContain(criterion.support);
       expect(category).toBe(categoryOf(criterion));
     }
@@ -307,9 +307,9 @@ describe('by decision', () => {
   test('a finding whose decision is not known is told all the same, before the payer rules', () => {
     const lost = everythingAsks.slice(0, 3).map((one) => ({ ...one, decision: undefined }));
     const payer = everythingAsks.filter(({ criterion }) => criterion.use === 'coverage');
-    const told = byDecision([...payer, ...lost], decisions);
-    expect(told.map(({ decision }) => decision)).toEqual(['other', 'coverage']);
-    expect(Object.values(told[0]?.categories ?? {}).flat().length).toBe(3);
+    const byDecisions = byDecision([...payer, ...lost], decisions);
+    expect(byDecisions.map(({ decision }) => decision)).toEqual(['other', 'coverage']);
+    expect(Object.values(byDecisions[0]?.categories ?? {}).flat().length).toBe(3);
   });
 
   test('grouping changes no finding and leaves the list as it was', () => {

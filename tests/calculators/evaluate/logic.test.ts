@@ -93,7 +93,7 @@ describe('three results', () => {
     fc.assert(
       fc.property(learned, (parts) => {
         const before = parts.map(([one]) => one);
-        const after = parts.map(([one, told, asked]) => (one === 'cannot-tell' && asked ? told : one));
+        const after = parts.map(([one, answer, asked]) => (one === 'cannot-tell' && asked ? answer : one));
         for (const combine of [all, any])
           if (combine(before) !== 'cannot-tell') expect(combine(after)).toBe(combine(before));
       }),

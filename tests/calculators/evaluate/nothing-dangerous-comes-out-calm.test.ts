@@ -17,6 +17,8 @@ import { outsideUsual } from '../../../calculators/evaluate/outside-usual.ts';
 import { readingWords } from '../../../calculators/evaluate/say.ts';
 import { convert } from '../../../calculators/quantity.ts';
 import { type NoteInput, noteText, plainNote } from '../../../calculators/visit/note.ts';
+import { stepsOf } from '../../../calculators/visit/plain-note.ts';
+import { plainAct } from '../../../calculators/visit/plain-words.ts';
 import { Findings, Urgent, urgentLines } from '../../../src/islands/visit/Findings.tsx';
 import { highestUrgency } from '../../highest-urgency.ts';
 import { type Element, every, rendered, textOf } from './rendered.ts';
@@ -104,18 +106,21 @@ describe('what is urgent leads everywhere', () => {
         const screen = textOf(rendered(Urgent({ ...shown(findings), visit: seen })));
         for (const one of urgent) {
           const act = actOf(one, seen.wishes);
-          const said = explain(one, measures);
+          const sentence = explain(one, measures);
           const heading = one.criterion.urgency === 'emergency' ? 'EMERGENCY' : 'SAME DAY';
           const section = note.split('\n\n').find((part) => part.startsWith(`${heading}\n`)) ?? '';
           const line = section.split('\n').find((text) => text.startsWith(`- ${act} Because: `)) ?? '';
-          expect([one.criterion.id, line.includes(said)]).toEqual([one.criterion.id, true]);
-          expect(plainWords).toContain(`- ${act} `);
-          expect(card).toContain(`${act} ${said}`);
+          expect([one.criterion.id, line.includes(sentence)]).toEqual([one.criterion.id, true]);
+          for (const step of stepsOf(plainAct(act))) expect(plainWords).toContain(step.replace(/[.!?]$/, ''));
+          expect(card).toContain(`${act} ${sentence}`);
           expect(screen).toContain(act.replace(/\s+/g, ' '));
-          expect(screen).toContain(said.replace(/\s+/g, ' '));
+          expect(screen).toContain(sentence.replace(/\s+/g, ' '));
         }
         if (urgent.length > 0) {
-          expect(plainWords).toMatch(/Something found today needs (help now|a call today)/);
+          // Before the title: what to do stands in the first line, and why in the first list.
+          const isEmergency = urgent.some(({ criterion }) => criterion.urgency === 'emergency');
+          expect(plainWords).toMatch(isEmergency ? /^This (is an emergency|needs help now)\. / : /^.*\b(today|now)\b/i);
+          expect(plainWords).toMatch(/^.+\n(.+\n)*\n.+ breathing visit on 2 March\n\nWhy this is urgent\n- ./);
           expect(screen).toMatch(
             urgent.some(({ criterion }) => criterion.urgency === 'emergency') ? /Emergency/ : /Same day/,
           );
@@ -139,15 +144,7 @@ describe('what is urgent leads everywhere', () => {
     fc.assert(
       fc.property(someVisit, (seen) => {
         const note = noteText(inputOf(seen, evaluate(seen, evidence)));
-        const places = [
-          'EMERGENCY',
-          'SAME DAY',
-          'WITHIN A WEEK',
-          'SUPPORTS',
-          'MEASURED',
-          'PRESENT',
-          'PUBLISHED CRITERIA',
-        ]
+        const places = ['EMERGENCY', 'SAME DAY', 'WITHIN A WEEK', 'FINDINGS', 'FIGURES', 'SUPPORTS', 'NOT KNOWN']
           .map((title) => note.search(new RegExp(`^${title}`, 'm')))
           .filter((place) => place >= 0);
         expect(places).toEqual([...places].sort((a, b) => a - b));
@@ -168,7 +165,7 @@ const bare = (criterion: Criterion): Finding => ({
 
 describe('no heading counts nought over something that needs attention', () => {
   /** Numbers of what is met, as a heading gives them: 'met 3, study figures met 1', '5, 2 met'. */
-  const saidMet = (heading: string): number =>
+  const shownAsMet = (heading: string): number =>
     [...heading.matchAll(/(?<!not )\bmet (\d+)|(\d+) met\b/g)].reduce((sum, [, a, b]) => sum + Number(a ?? b), 0);
   const metIn = (nodes: readonly (Element | string)[]): number =>
     every(nodes, ({ tag, classes }) => tag === 'li' && classes.includes('finding') && classes.includes('met')).length;
@@ -202,14 +199,14 @@ describe('no heading counts nought over something that needs attention', () => {
         const folds = every(page, ({ tag }) => tag === 'details');
         for (const fold of folds) {
           const summary = every(fold.children, ({ tag }) => tag === 'summary')[0];
-          expect([textOf(summary ?? ''), saidMet(textOf(summary ?? ''))]).toEqual([
+          expect([textOf(summary ?? ''), shownAsMet(textOf(summary ?? ''))]).toEqual([
             textOf(summary ?? ''),
             metIn(fold.children),
           ]);
         }
         for (const section of every(page, ({ tag, classes }) => tag === 'section' && classes.includes('decision'))) {
           const count = every(section.children, ({ tag, classes }) => tag === 'p' && classes.includes('small'))[0];
-          expect(saidMet(textOf(count ?? ''))).toBe(metIn(section.children));
+          expect(shownAsMet(textOf(count ?? ''))).toBe(metIn(section.children));
           expect(metIn(section.children)).toBeGreaterThan(0);
         }
         expect(metIn(page)).toBe(findings.filter(needsAttention).length);
@@ -228,7 +225,7 @@ describe('no heading counts nought over something that needs attention', () => {
           ({ criterion, result }) => leads(criterion) && result === 'cannot-tell',
         ).length;
         if (!findings.some(isUrgentNow) && undecided > 0)
-          expect(note).toContain(`\nNot an all-clear: ${undecided} urgent `);
+          expect(note).toContain(`\n- Not an all-clear: ${undecided} urgent `);
       }),
       { numRuns: 100 },
     );
@@ -489,9 +486,9 @@ describe('every abnormal reading leaves a visible line', () => {
           textOf(rendered(Urgent({ ...shown(findings), visit: seen }))) + textOf(rendered(Findings(shown(findings)))),
         );
         const name = plain(named ? measure.short : '');
-        for (const told of [note.replace(/\nMEASURED\n(- .*\n)+/, '\n'), screen]) {
-          expect(told).toContain(value);
-          if (named) expect(told.toLowerCase()).toContain(`${name} ${value}`.toLowerCase());
+        for (const text of [note.replace(/\nFIGURES AND ANSWERS\n(- .*\n)+/, '\n'), screen]) {
+          expect(text).toContain(value);
+          if (named) expect(text.toLowerCase()).toContain(`${name} ${value}`.toLowerCase());
         }
         if (named) expect(plain(plainNote(inputOf(seen, findings)))).toContain('Not in the usual range');
       }),
@@ -537,18 +534,18 @@ describe('a schedule to keep', () => {
 
   test.each(schedules.map((criterion) => [criterion.id, criterion] as const))('%s', (_, criterion) => {
     const months = criterion.value as number;
-    const kept = one(criterion, months);
-    expect(needsAttention(kept.finding)).toBe(false);
-    expect(kept.note).not.toContain('CRITERIA MET');
-    expect(tally(kept.findings).met).toBe(0);
+    const onTime = one(criterion, months);
+    expect(needsAttention(onTime.finding)).toBe(false);
+    expect(onTime.note).not.toContain('FINDINGS');
+    expect(tally(onTime.findings).met).toBe(0);
     const due = one(criterion, months + 1);
     expect(needsAttention(due.finding)).toBe(true);
     expect(tally(due.findings).met).toBe(1);
     expect(due.note).toContain(
-      `- Time between tests ${months + 1} months is above ${months} months. [source ${criterion.source}]`,
+      `time between tests ${months + 1} months is above ${months} months [source ${criterion.source}`,
     );
     expect(textOf(rendered(Findings(shown(due.findings))))).toMatch(/Due Time between tests/);
-    expect(textOf(rendered(Findings(shown(kept.findings))))).toMatch(/Not due Time between tests/);
+    expect(textOf(rendered(Findings(shown(onTime.findings))))).toMatch(/Not due Time between tests/);
   });
 
   test('one that is not about this person is neither due nor kept', () => {
@@ -559,10 +556,10 @@ describe('a schedule to keep', () => {
         ),
       );
       for (const months of [1, 60]) {
-        const told = one(criterion, months, { signs: other });
-        expect([criterion.id, months, needsAttention(told.finding)]).toEqual([criterion.id, months, false]);
-        expect(told.note).not.toContain('CRITERIA MET');
-        expect(textOf(rendered(Findings(shown(told.findings))))).not.toMatch(/\bDue\b/);
+        const outOfScope = one(criterion, months, { signs: other });
+        expect([criterion.id, months, needsAttention(outOfScope.finding)]).toEqual([criterion.id, months, false]);
+        expect(outOfScope.note).not.toContain('FINDINGS');
+        expect(textOf(rendered(Findings(shown(outOfScope.findings))))).not.toMatch(/\bDue\b/);
       }
     }
   });
@@ -574,7 +571,7 @@ describe('a schedule to keep', () => {
     };
     const findings = evaluate(visit(tube), { ...evidence, criteria: [row('aarc2022-suction-pressure-adult')] });
     expect(plain(noteText(inputOf(visit(tube), findings)))).toContain(
-      'Suction pressure 250 mmHg is at or above 200 mmHg',
+      'suction pressure 250 mmHg is at or above 200 mmHg',
     );
   });
 });

@@ -17,8 +17,6 @@ export function row(id: string): Criterion {
   if (!found) throw new Error(`no criterion ${id}`);
   return found;
 }
-/** The same, by the name that some test files still use. */
-export const mark = row;
 
 export function numberMeasure(id: string): NumberMeasure {
   const found = measures[id];

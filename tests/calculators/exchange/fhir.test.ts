@@ -1,7 +1,7 @@
 /**
  * The export against HL7's own published JSON schema of FHIR R4 (4.0.1), as a general package ships it. That schema does
  * not hold required codes, choices of one value, or rules between elements: those are written out below from the standard's
- * text (Observation obs-6 and obs-7, DomainResource dom-2 and dom-3, Bundle bdl-7, no empty list or text).
+ * text (Observation obs-6 and obs-7, Bundle bdl-7 and bdl-8, ids and what refers to them, no empty list or text).
  */
 import { createRequire } from 'node:module';
 import fc from 'fast-check';
@@ -10,6 +10,7 @@ import { diseases } from '../../../calculators/domain/diseases.ts';
 import { type Reading, supportStatuses, type Visit } from '../../../calculators/domain/visit.ts';
 import { derive } from '../../../calculators/evaluate/derive.ts';
 import { type FhirBundle, type FhirObservation, toFhir } from '../../../calculators/exchange/fhir.ts';
+import { loincRules } from '../../../calculators/exchange/fhir-codes.ts';
 import { unitCodes } from '../../../calculators/quantity.ts';
 import type { PastVisit } from '../../../calculators/visit/since.ts';
 import { readMeasures } from '../../read-content.ts';
@@ -34,7 +35,17 @@ function brokenRules(bundle: FhirBundle): string[] {
   };
   empties(JSON.parse(JSON.stringify(bundle)), 'Bundle');
   if (bundle.type !== 'collection') found.push('type');
-  for (const { resource } of bundle.entry ?? []) {
+  const urls = (bundle.entry ?? []).map(({ fullUrl }) => fullUrl);
+  if (new Set(urls).size !== urls.length) found.push('bdl-7: a fullUrl twice');
+  const isThere = (reference: string) => urls.includes(reference) || found.push(`a reference to nothing: ${reference}`);
+  for (const { fullUrl, resource } of bundle.entry ?? []) {
+    if (!/^urn:uuid:[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/.test(fullUrl)) found.push(`fullUrl ${fullUrl}`);
+    if (fullUrl !== `urn:uuid:${resource.id}`) found.push('bdl-8: an id that is not of its fullUrl');
+    if (resource.resourceType === 'Provenance') for (const { reference } of resource.target) isThere(reference);
+  }
+  for (const resource of resources(bundle)) {
+    isThere(resource.subject.reference);
+    if (resource.category.length === 0) found.push('no category');
     const values = Object.keys(resource).filter((key) => /^value[A-Z]/.test(key));
     if (resource.status !== 'final') found.push('status is required');
     if (values.length > 1) found.push('more than one value[x]');
@@ -44,11 +55,6 @@ function brokenRules(bundle: FhirBundle): string[] {
     for (const part of resource.component ?? [])
       if (part.code.coding?.some(({ system, code }) => codes.includes(`${system}|${code}`)))
         found.push('obs-7: a component with the code of its observation');
-    for (const inner of resource.contained ?? []) {
-      if ('contained' in inner) found.push('dom-2');
-      if (resource.subject?.reference !== `#${inner.id}`) found.push('dom-3: contained and not referred to');
-    }
-    if (resource.subject && !resource.contained) found.push('a reference to nothing');
   }
   return found;
 }
@@ -76,8 +82,14 @@ const past = (one: Visit = visit, date = '2026-11-25'): PastVisit => ({
   set: 'gli-2022-global',
   visit: derive(one, { set: 'gli-2022-global' }),
 });
-const bundle = toFhir([past()], measures);
-const resources = (from: FhirBundle = bundle) => (from.entry ?? []).map(({ resource }) => resource);
+const made = {
+  edition: '2026-11-25',
+  recorded: '2026-11-25T10:00:00Z',
+  agreement: { name: 'Tern Valley Neuromuscular Clinic', digest: '4f1c9a0e' },
+};
+const bundle = toFhir([past()], measures, undefined, { made });
+const resources = (from: FhirBundle = bundle): FhirObservation[] =>
+  (from.entry ?? []).flatMap(({ resource }) => (resource.resourceType === 'Observation' ? [resource] : []));
 function about(id: string, from: FhirBundle = bundle): FhirObservation {
   const found = resources(from).find(({ code }) =>
     code.coding?.some((coding) => coding.system === 'urn:tidemark:measure' && coding.code === id),
@@ -97,7 +109,7 @@ describe('held against the published schema', () => {
   test('the schema finds planted faults', () => {
     const broken = (change: (resource: Record<string, unknown>) => void) => {
       const copy = structuredClone(bundle) as unknown as { entry: { resource: Record<string, unknown> }[] };
-      change(copy.entry[0]?.resource ?? {});
+      change(copy.entry[1]?.resource ?? {});
       return faults(copy).length;
     };
     expect(
@@ -130,7 +142,7 @@ describe('held against the published schema', () => {
   test('the rules written out here find planted faults', () => {
     const plant = (change: (resource: FhirObservation) => void) => {
       const copy = structuredClone(bundle);
-      change(copy.entry?.[0]?.resource as FhirObservation);
+      change(copy.entry?.[1]?.resource as FhirObservation);
       return brokenRules(copy).length;
     };
     expect(
@@ -150,7 +162,12 @@ describe('held against the published schema', () => {
     ).toBe(1);
     expect(
       plant((resource) => {
-        delete resource.subject;
+        resource.subject = { reference: 'urn:uuid:nobody' };
+      }),
+    ).toBe(1);
+    expect(
+      plant((resource) => {
+        resource.id = 'another';
       }),
     ).toBe(1);
     expect(
@@ -198,9 +215,9 @@ describe('held against the published schema', () => {
     });
     fc.assert(
       fc.property(anyVisit, (one) => {
-        const made = toFhir([{ date: '2026-11-25', visit: one }], measures);
-        expect(faults(made)).toEqual([]);
-        expect(brokenRules(made)).toEqual([]);
+        const whole = toFhir([{ date: '2026-11-25', visit: one }], measures, undefined, { made });
+        expect(faults(whole)).toEqual([]);
+        expect(brokenRules(whole)).toEqual([]);
       }),
       { numRuns: 60 },
     );
@@ -209,7 +226,7 @@ describe('held against the published schema', () => {
 
 describe('what it says', () => {
   test('a sniff of -38 is 38 cm[H2O] in UCUM, with its flag in a note and no LOINC code', () => {
-    expect(about('snip').valueQuantity).toEqual({
+    expect(about('snip').valueQuantity).toMatchObject({
       value: 38,
       unit: 'cmH2O',
       system: 'http://unitsofmeasure.org',
@@ -223,11 +240,17 @@ describe('what it says', () => {
     for (const resource of resources()) {
       const own = resource.code.coding?.find(({ system }) => system === 'urn:tidemark:measure')?.code ?? '';
       const coded = resource.code.coding?.find(({ system }) => system === 'http://loinc.org');
-      if (coded) expect(coded.code).toBe(measures[own]?.loinc?.code);
+      const checked = [
+        measures[own]?.loinc?.code,
+        ...loincRules.flatMap((one) => (one.measure === own ? [one.code] : [])),
+      ];
+      if (coded) expect(checked).toContain(coded.code);
     }
     expect(loincOf('spo2')).toBe('59408-5');
     expect(loincOf('weight')).toBe('29463-7');
-    expect(loincOf('paco2')).toBe(measures.paco2?.loinc?.code);
+    expect(loincOf('height')).toBe('8302-2');
+    expect(loincOf('paco2')).toBe('2020-6');
+    expect(loincOf('vc-litres')).toBeUndefined();
   });
 
   test('per cent predicted worked out from litres that could be slow does not claim to be forced', () => {
@@ -239,13 +262,75 @@ describe('what it says', () => {
     expect(loincOf('fvc-percent')).toBeUndefined();
   });
 
-  test('posture is told in the method, and a supine measure says so even when nobody ticked it', () => {
-    expect(about('vc-litres').method?.text).toBe('Upright');
-    expect(about('fvc-supine-percent').method).toEqual({
+  test('posture is a part of its own, and a supine measure says so even when nobody ticked it', () => {
+    const postureOf = (id: string) =>
+      about(id).component?.find(({ code }) => code.coding?.[0]?.code === 'posture')?.valueCodeableConcept;
+    expect(postureOf('vc-litres')?.text).toBe('Upright');
+    expect(about('vc-litres')).not.toHaveProperty('method');
+    expect(postureOf('fvc-supine-percent')).toEqual({
       coding: [{ system: 'urn:tidemark:posture', code: 'supine', display: 'Lying flat' }],
       text: 'Lying flat',
     });
-    expect(about('paco2').method?.text).toBe('arterialised capillary');
+    expect(about('paco2').method).toEqual({ text: 'arterialised capillary' });
+    expect(postureOf('paco2')).toBeUndefined();
+  });
+
+  test('each is filed under a category of the standard', () => {
+    const filed = (id: string) => about(id).category[0]?.coding?.[0];
+    expect(filed('spo2')).toEqual({
+      system: 'http://terminology.hl7.org/CodeSystem/observation-category',
+      code: 'vital-signs',
+      display: 'Vital Signs',
+    });
+    expect([filed('paco2')?.code, filed('snip')?.code, filed('orthopnoea')?.code, filed('height')?.code]).toEqual([
+      'laboratory',
+      'procedure',
+      'survey',
+      'vital-signs',
+    ]);
+  });
+
+  test('a value that was worked out has few digits, and how many is said; a typed one goes as it was typed', () => {
+    const precision = (id: string) => about(id).valueQuantity?.extension?.[0];
+    expect(String(about('fvc-percent').valueQuantity?.value)).toMatch(/^\d+(\.\d)?$/);
+    expect(about('vc-litres').valueQuantity?.value).toBe(1.9);
+    expect(precision('vc-litres')).toEqual({
+      url: 'http://hl7.org/fhir/StructureDefinition/quantity-precision',
+      valueInteger: 1,
+    });
+    expect(precision('spo2')?.valueInteger).toBe(0);
+    expect(precision('fvc-percent')?.valueInteger).toBe(1);
+  });
+
+  test('the edition of the handbook and the clinic agreement stand in a Provenance of every Observation', () => {
+    const provenance = bundle.entry?.map(({ resource }) => resource).find((one) => one.resourceType === 'Provenance');
+    expect(provenance).toMatchObject({
+      recorded: '2026-11-25T10:00:00Z',
+      target: resources().map(({ id }) => ({ reference: `urn:uuid:${id}` })),
+      entity: [
+        { role: 'source', what: { identifier: { system: 'urn:tidemark:handbook', value: '2026-11-25' } } },
+        {
+          role: 'source',
+          what: {
+            identifier: { system: 'urn:tidemark:agreement', value: '4f1c9a0e' },
+            display: 'Clinic agreement of Tern Valley Neuromuscular Clinic',
+          },
+        },
+      ],
+    });
+    expect(bundle.meta).toEqual({ source: 'urn:tidemark:handbook:2026-11-25' });
+    expect(JSON.stringify(toFhir([past()], measures))).not.toContain('Provenance');
+  });
+
+  test('ids are those it is given, and each is used once', () => {
+    let count = 0;
+    const newId = () => {
+      count += 1;
+      return `10000000-0000-4000-8000-${String(count).padStart(12, '0')}`;
+    };
+    const given = toFhir([past()], measures, undefined, { newId });
+    expect(given.entry?.map(({ resource }) => resource.id)).toHaveLength(count);
+    expect(brokenRules(given)).toEqual([]);
   });
 
   test('room air is said, and what nobody wrote down is unknown', () => {
@@ -258,7 +343,7 @@ describe('what it says', () => {
   test('what was breathed is a part of a saturation always, of another reading only where it was told', () => {
     const partsOf = (id: string, reading: Reading): string[] | undefined =>
       toFhir([{ date: '2026-11-25', visit: { readings: { [id]: reading }, signs: {} } }], measures)
-        .entry?.flatMap(({ resource }) => (resource.valueQuantity ? [resource] : []))
+        .entry?.flatMap(({ resource }) => ('valueQuantity' in resource ? [resource] : []))
         .flatMap(({ component = [] }) => component.flatMap(({ code }) => code.text ?? []));
     const snip = { value: 38, unit: 'cm[H2O]' } as const;
     expect(partsOf('snip', snip)).toEqual([]);
@@ -291,7 +376,7 @@ describe('what it says', () => {
       ],
       measures,
     );
-    expect(bundle.entry?.[0]?.resource.note).toEqual([
+    expect(resources(bundle)[0]?.note).toEqual([
       { text: 'Hours in 24: 9' },
       { text: 'Longest time off it: two hours, sitting' },
     ]);
@@ -299,10 +384,13 @@ describe('what it says', () => {
 
   test('nothing in it identifies the person', () => {
     const text = JSON.stringify(bundle);
-    expect(text).not.toMatch(/"(name|identifier|birthDate|telecom|address|photo)"/);
-    expect(resources()[0]?.contained).toEqual([{ resourceType: 'Patient', id: 'person', gender: 'female' }]);
-    const unknown = toFhir([past({ ...visit, sex: undefined })], measures);
-    expect(JSON.stringify(unknown)).not.toContain('Patient');
+    expect(text).not.toMatch(/"(name|birthDate|telecom|address|photo)"/);
+    const patient = (of: FhirBundle) => of.entry?.[0]?.resource;
+    expect(patient(bundle)).toEqual({ resourceType: 'Patient', id: expect.any(String), gender: 'female' });
+    expect(patient(toFhir([past({ ...visit, sex: undefined })], measures))).toEqual({
+      resourceType: 'Patient',
+      id: expect.any(String),
+    });
   });
 
   test('each visit has its own date', () => {

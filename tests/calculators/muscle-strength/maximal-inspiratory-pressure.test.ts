@@ -337,10 +337,10 @@ describe('children never get an adult set, and adults never a child\u2019s', () 
   });
 
   test('only the boys\u2019 line was read; the girls\u2019 line says that it is from memory', () => {
-    const said = 'This set is from memory. Read the paper before relying on it.';
+    const warning = 'This set is from memory. Read the paper before relying on it.';
     const inputs = { set: 'wilson-1984-child', age: 10, weight: 30 };
-    expect(answer({ ...inputs, sex: 'female' }).cautions).toContain(said);
-    expect(answer({ ...inputs, sex: 'male' }).cautions).not.toContain(said);
+    expect(answer({ ...inputs, sex: 'female' }).cautions).toContain(warning);
+    expect(answer({ ...inputs, sex: 'male' }).cautions).not.toContain(warning);
     expect(answer({ ...inputs, sex: 'male' }).cautions[0]).toContain('checked in a summary');
   });
 });

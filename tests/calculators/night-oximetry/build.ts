@@ -16,10 +16,13 @@ export const clockOf = (seconds: number): string =>
     .join(':');
 
 /** A plain table: time, SpO2, pulse, one row a second from ten in the evening. */
-export const csvOf = (night: Night, { mark = ',', pulse = 62, from = 22 * 3600, heading = true } = {}): string =>
+export const csvOf = (
+  night: Night,
+  { mark: separator = ',', pulse = 62, from = 22 * 3600, heading = true } = {},
+): string =>
   [
-    ...(heading ? [['Time', 'SpO2', 'Pulse'].join(mark)] : []),
-    ...night.map((value, second) => [clockOf(from + second), Number.isNaN(value) ? '' : value, pulse].join(mark)),
+    ...(heading ? [['Time', 'SpO2', 'Pulse'].join(separator)] : []),
+    ...night.map((value, second) => [clockOf(from + second), Number.isNaN(value) ? '' : value, pulse].join(separator)),
   ].join('\n');
 
 export interface EdfSignal {
@@ -33,7 +36,7 @@ export interface EdfSignal {
   stored: number[];
 }
 
-export interface EdfFile {
+interface EdfFile {
   signals: EdfSignal[];
   records: number;
   secondsEach?: number;

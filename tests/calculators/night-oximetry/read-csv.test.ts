@@ -92,6 +92,42 @@ describe('columns', () => {
     expect(question?.sets).toBe('timeColumn');
   });
 
+  describe('a table without a time', () => {
+    const bare = (...above: string[]) => lines(...above, 'SpO2,Pulse', '96,61', '95,62', '94,60', '95,61');
+    const asked = (text: string) => {
+      const found = readCsv(text);
+      if (found.ok) throw new Error('was read');
+      return found.problems.find(({ question }) => question?.sets === 'interval');
+    };
+
+    test('asks how far apart the rows are, and the answer gives each row its time', () => {
+      expect(asked(bare())?.question?.choices.map(({ value }) => value)).toEqual(['1', '2', '4', '5', '10']);
+      const night = read(bare(), { interval: 4 });
+      expect([...night.seconds]).toEqual([0, 4, 8, 12]);
+      expect([...night.spo2]).toEqual([96, 95, 94, 95]);
+      expect(night.startedAt).toBeUndefined();
+      expect(night.understood).toContain('Time: no such column (a row every 4 s, as answered)');
+    });
+
+    test.each([
+      ['Sample interval: 4 s', '4'],
+      ['Sampling rate 0.25 Hz', '4'],
+      ['Averaging (s): 16 seconds', '16'],
+      ['Recorder 4711', '1'],
+    ])('%s: what the file says itself is offered first and not taken unasked', (above, first) => {
+      expect(asked(bare(above))?.question?.choices[0]?.value).toBe(first);
+    });
+
+    test('a row that cannot be read keeps its place in time', () => {
+      const night = read(lines('SpO2,Pulse', '96,61', '95,62', 'damaged', '94,60', '95,61'), { interval: 2 });
+      expect([...night.seconds]).toEqual([0, 2, 6, 8]);
+    });
+
+    test.each([0, -1, 3600, Number.NaN])('%d seconds is no answer', (interval) => {
+      expect(problem(bare(), { interval }).question?.sets).toBe('timeColumn');
+    });
+  });
+
   test('shares such as 0.95 are not taken for per cent', () => {
     expect(problem(lines('Time,Value', '22:00:00,0.95', '22:00:01,0.96', '22:00:02,0.95')).message).toContain(
       '0.95 is not read',
@@ -259,9 +295,9 @@ describe('damage', () => {
         text = text.slice(0, at) + (pieces[Math.floor(dice() * pieces.length)] ?? '') + text.slice(at + cut);
       }
       if (dice() < 0.1) text = text.slice(0, Math.floor(dice() * text.length));
-      const kept = text;
+      const before = text;
       const found = readCsv(text);
-      expect(text).toBe(kept);
+      expect(text).toBe(before);
       if (!found.ok) {
         explained += 1;
         expect(found.problems.length).toBeGreaterThan(0);

@@ -159,18 +159,18 @@ describe('EDF+', () => {
     const text = (words: string) => `${words}\u0014\u0014\0`.padEnd(16, '\0');
     const words = text(first) + text('+600');
     const stored = Array.from({ length: 16 }, (_, at) => words.charCodeAt(2 * at) + 256 * words.charCodeAt(2 * at + 1));
-    const told = { ...stamps(0, 1), samples: 8, stored };
-    const night = read(edfOf({ records: 2, reserved: 'EDF+D', signals: [saturation([950, 951]), told] }));
+    const annotations = { ...stamps(0, 1), samples: 8, stored };
+    const night = read(edfOf({ records: 2, reserved: 'EDF+D', signals: [saturation([950, 951]), annotations] }));
     expect([...night.seconds]).toEqual([0, 600 - Number(first)]);
   });
 
   test.each(['30', '+30s', 'x+30', '+', '+3.x'])('"%s" is no time of a record', (words) => {
     const text = `${words}\u0014\u0014\0`.padEnd(16, '\0');
     const stored = Array.from({ length: 8 }, (_, at) => text.charCodeAt(2 * at) + 256 * text.charCodeAt(2 * at + 1));
-    const told = { ...stamps(0), samples: 8, stored };
-    expect(problem(edfOf({ records: 1, reserved: 'EDF+D', signals: [saturation([950]), told] })).message).toContain(
-      'does not say when it began',
-    );
+    const annotations = { ...stamps(0), samples: 8, stored };
+    expect(
+      problem(edfOf({ records: 1, reserved: 'EDF+D', signals: [saturation([950]), annotations] })).message,
+    ).toContain('does not say when it began');
   });
 
   test('an interrupted file whose record times are lost or go back is refused with the byte', () => {
@@ -245,9 +245,9 @@ describe('damage', () => {
         bytes[at] = dice() < 0.5 ? Math.floor(dice() * 256) : 48 + Math.floor(dice() * 10);
       }
       const cut = dice() < 0.2 ? file.slice(0, Math.floor(dice() * file.byteLength)) : file;
-      const kept = new Uint8Array(cut.slice(0));
+      const before = new Uint8Array(cut.slice(0));
       const found = readEdf(cut);
-      expect(new Uint8Array(cut)).toEqual(kept);
+      expect(new Uint8Array(cut)).toEqual(before);
       if (!found.ok) {
         explained += 1;
         for (const one of found.problems) expect(one.message.length).toBeGreaterThan(10);

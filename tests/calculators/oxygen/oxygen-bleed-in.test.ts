@@ -160,9 +160,11 @@ describe('cautions', () => {
 });
 
 test('a span that is the concentrator’s alone is called so, and a leak too small to clear carbon dioxide is questioned', () => {
-  const told = (inputs: Inputs, words: string) =>
+  const countOf = (inputs: Inputs, words: string) =>
     given({ oxygenFlow: 2, ...inputs }).cautions.filter((one) => one.startsWith(words)).length;
-  expect(told({ supply: 'concentrator' }, 'The span is that of the concentrator alone')).toBe(1);
-  expect(told({ supply: 'cylinder' }, 'The span is that of the concentrator alone')).toBe(0);
-  expect([9.9, 10].map((intentionalLeak) => told({ intentionalLeak }, 'An intentional leak below 10'))).toEqual([1, 0]);
+  expect(countOf({ supply: 'concentrator' }, 'The span is that of the concentrator alone')).toBe(1);
+  expect(countOf({ supply: 'cylinder' }, 'The span is that of the concentrator alone')).toBe(0);
+  expect([9.9, 10].map((intentionalLeak) => countOf({ intentionalLeak }, 'An intentional leak below 10'))).toEqual([
+    1, 0,
+  ]);
 });

@@ -30,22 +30,34 @@ export interface Line {
   assumed?: string[];
   understood?: string[];
   not?: string[];
+  series?: string[];
+  falls?: string[];
+  asleep?: string[];
+  asked?: string[];
+  topics?: string[];
+  duration?: number;
+  hint?: string;
 }
+
+/** What older corpora do not name. */
+const laterFields = ['series', 'falls', 'asleep', 'asked', 'topics', 'duration'] as const;
 
 export const linesOf = (file: string): Line[] => parse(readFileSync(`tests/reference/${file}.yaml`, 'utf8'));
 
 export const vocabulary = vocabularyOf(readWordContent());
 export const lineReader = reader(measures, vocabulary);
-export const read: (line: string) => Query = lineReader.read;
+export const { read, topics } = lineReader;
 
 const words = (list: readonly string[]): string[] => list.flatMap((one) => String(one).split(' ')).sort();
+const short = (value: number): number => Math.round(value * 100) / 100;
+const over = (months: number | undefined): string => (months === undefined ? '' : ` over ${short(months)} months`);
 const round = (value: number | undefined): number | undefined =>
   value === undefined ? undefined : Math.round(value * 1000) / 1000;
 
-export const readingWords = ({ measure, reading }: AskedReading): string =>
+export const readingWords = ({ measure, reading }: Pick<AskedReading, 'measure' | 'reading'>): string =>
   [
     measure,
-    reading.value,
+    reading.from ? short(reading.value) : reading.value,
     reading.unit,
     reading.gas,
     reading.posture,
@@ -93,10 +105,18 @@ export function asVisit(query: Query): AskedVisit | undefined {
 /** What a line says, in the corpus's own form; empty parts left out. */
 export function said(
   line: string,
-): Omit<Line, 'line' | 'assumed' | 'understood'> & { assumes: string; understands: string } {
+): Omit<Line, 'line' | 'assumed' | 'understood' | 'hint'> & { assumes: string; understands: string; hints: string } {
   const query = read(line);
   const visit = query?.kind === 'ask' && query.options[0]?.kind === 'sum' ? undefined : asVisit(query);
-  if (!visit) return { kind: (query?.kind ?? 'none') as NonNullable<Line['kind']>, assumes: '', understands: '' };
+  const about = topics(line).map(({ id }) => id);
+  if (!visit)
+    return {
+      kind: (query?.kind ?? 'none') as NonNullable<Line['kind']>,
+      ...(about.length > 0 ? { topics: about } : {}),
+      assumes: '',
+      understands: '',
+      hints: '',
+    };
   const { person, signs } = visit;
   const having = (sign: string) => Object.entries(signs).flatMap(([id, is]) => (is === sign ? [id] : []));
   const all = {
@@ -115,6 +135,16 @@ export function said(
     asks: visit.asks.flatMap(({ options }) => options.map(optionWords)).sort(),
     dangers: visit.dangers.map(({ page }) => page),
     not: words(visit.notUnderstood),
+    series: (visit.series ?? []).map(
+      ({ measure, values, unit, overMonths }) => `${measure} ${values.join(' ')} ${unit}${over(overMonths)}`,
+    ),
+    falls: (visit.falls ?? []).map(({ measure, by, unit, overMonths }) =>
+      `${measure ?? ''} ${by} ${unit}${over(overMonths)}`.trim(),
+    ),
+    asleep: (visit.asleep ?? []).map((one) => readingWords(one)),
+    asked: words(visit.asked ?? []),
+    topics: about,
+    duration: visit.duration && short(visit.duration.months),
   };
   return {
     ...(Object.fromEntries(
@@ -124,20 +154,35 @@ export function said(
     ) as Omit<Line, 'line'>),
     assumes: visit.assumed.join('; '),
     understands: visit.understood.join('; '),
+    hints: visit.hints.map(({ say }) => say).join('; '),
   };
 }
 
 /** The expected form of a corpus entry. */
-export function expected({ line: _, assumed: __, understood: ___, not, ...rest }: Line): Omit<Line, 'line'> {
+export function expected({
+  line: _,
+  assumed: __,
+  understood: ___,
+  hint: ____,
+  not,
+  asked,
+  ...rest
+}: Line): Omit<Line, 'line'> {
   const sorted = Object.fromEntries(
     Object.entries(rest).map(([key, value]) => [key, Array.isArray(value) ? [...value].sort() : value]),
   );
-  return { ...sorted, ...(not && not.length > 0 ? { not: words(not) } : {}) };
+  return {
+    ...sorted,
+    ...(not && not.length > 0 ? { not: words(not) } : {}),
+    ...(asked && asked.length > 0 ? { asked: words(asked) } : {}),
+  };
 }
 
 /** What is wrong with how a line is understood; nothing where it is right. */
-export function wrong(entry: Line): string[] {
-  const { assumes, understands, ...is } = said(entry.line);
+/** @param whole  also the fields that older corpora do not name */
+export function wrong(entry: Line, whole = false): string[] {
+  const { assumes, understands, hints, ...is } = said(entry.line);
+  if (!whole) for (const field of laterFields) delete is[field];
   const should = expected(entry);
   const keys = new Set([...Object.keys(is), ...Object.keys(should)]) as Set<keyof typeof should>;
   return [
@@ -148,6 +193,7 @@ export function wrong(entry: Line): string[] {
     ...(entry.assumed ?? [])
       .filter((one) => !assumes.includes(one))
       .map((one) => `"${one}" is not among the assumed: ${assumes}`),
+    ...(entry.hint === undefined || hints.includes(entry.hint) ? [] : [`"${entry.hint}" is not hinted: ${hints}`]),
     ...(entry.understood ?? [])
       .filter((one) => !understands.includes(one))
       .map((one) => `"${one}" is not among the understood: ${understands}`),

@@ -10,6 +10,14 @@ import { type Line, linesOf, wrong } from './lines.ts';
 const open = linesOf('lines-safety');
 const held = linesOf('lines-safety-held');
 
+const classes = linesOf('lines-classes');
+
+describe('each line of the classes: over time, asleep, how long, questions, subjects', () => {
+  test.each(classes.map((entry) => [entry.line, entry] as const))('%s', (_, entry) =>
+    expect(wrong(entry, true)).toEqual([]),
+  );
+});
+
 describe('each line of the open corpus', () => {
   test.each(open.map((entry) => [entry.line, entry] as const))('%s', (_, entry) => expect(wrong(entry)).toEqual([]));
 });

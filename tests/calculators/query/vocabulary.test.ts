@@ -2,10 +2,12 @@
 import { globSync, readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { withinSlips } from '../../../calculators/edit-distance.ts';
 import { patternOf } from '../../../calculators/query/phrases.ts';
 import { vocabularyOf } from '../../../calculators/query/read-query.ts';
 import { readWords } from '../../../src/build/read-words.ts';
 import { readWordContent, wordsKnown } from '../../read-content.ts';
+import { read } from './lines.ts';
 
 const known = wordsKnown();
 
@@ -116,6 +118,20 @@ describe('the files', () => {
       'childonly: tells',
       /signs\.yaml:\d+: .*no field of that name/,
     ],
+    [
+      'a section that its page does not have',
+      'topics',
+      'section: How much leak is right?',
+      'section: How much leak?',
+      /topics\.yaml:\d+: topics\.\d+\.section: \/breathing\/interface-choice-and-fit\/ has no section/,
+    ],
+    [
+      'a topic of a page that is not there',
+      'topics',
+      'page: /home/alarms/',
+      'page: /home/alarm/',
+      /topics\.yaml:\d+: .*there is no page "\/home\/alarm\/"/,
+    ],
     ['broken YAML', 'passing', /\npassing:\n/, '\npassing: [\n', /passing\.yaml:\d+: this is no YAML/],
   ])('%s is refused with its file and line', (_, file, from, to, message) => {
     expect(changed(file, from, to)).toThrow(message);
@@ -130,6 +146,29 @@ describe('the files', () => {
     expect(() => readWords({ ...texts, slang: 'slang: []' }, known)).toThrow(/slang\.yaml/);
     const { passing: _, ...fewer } = texts;
     expect(() => readWords(fewer, known)).toThrow(/passing\.yaml is missing/);
+  });
+});
+
+describe('the list for slips of the finger', () => {
+  const handbook = readFileSync('tests/content/words.txt', 'utf8').split('\n');
+  test('holds no word of denying, refusing or stopping: a slip must not make anything absent', () => {
+    const vocabulary = vocabularyOf(words);
+    const denies = ['before', 'stopping', 'goneAfter', 'deniedAfter'] as const;
+    const patterns = denies.map((name) => vocabulary.phrase(words.negation[name]));
+    expect(words.spelling.filter((word) => patterns.some((pattern) => pattern.exec(word)?.[0] === word))).toEqual([]);
+  });
+  test('takes no word of the handbook for a sign', () => {
+    const near = handbook.filter(
+      (word) => word.length > 4 && words.spelling.some((spelt) => spelt !== word && withinSlips(word, spelt, 2)),
+    );
+    expect(near.length).toBeGreaterThan(20);
+    const taken = near.filter((word) => {
+      const query = read(`als ${word}`);
+      const told = words.spelling.map((spelt) => `\u201c${word}\u201d read as ${spelt}`);
+      return query?.kind === 'visit' && query.assumed.some((one) => told.includes(one));
+    });
+    // The same word in another form.
+    expect(taken.filter((word) => !words.spelling.some((spelt) => spelt.slice(0, 5) === word.slice(0, 5)))).toEqual([]);
   });
 });
 

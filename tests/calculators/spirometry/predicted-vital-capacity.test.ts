@@ -232,9 +232,9 @@ describe('a height that is an estimate', () => {
 
   test('an end that lies outside the heights of the set is said', () => {
     const inputs = { ...man, set: 'ecsc-1993', height: 157 };
-    const said = (heightError: number) => answer({ ...inputs, heightError }).cautions.join('\n');
-    expect(said(3)).toContain('men of 155 to 195 cm');
-    expect(said(2)).not.toContain('men of 155 to 195 cm');
+    const cautionsAt = (heightError: number) => answer({ ...inputs, heightError }).cautions.join('\n');
+    expect(cautionsAt(3)).toContain('men of 155 to 195 cm');
+    expect(cautionsAt(2)).not.toContain('men of 155 to 195 cm');
   });
 
   test('a measured height has no ends', () => {
@@ -260,7 +260,7 @@ test('the table says whether it is about the person or about a reading, and that
 });
 
 test('more than 150 % of predicted is questioned, less is not', () => {
-  const told = (measured: number) =>
+  const warns = (measured: number) =>
     answer({ sex: 'male', age: 45, height: 180, measured }).cautions.some((one) => one.startsWith('More than 150 %'));
-  expect([told(7), told(8.5)]).toEqual([false, true]);
+  expect([warns(7), warns(8.5)]).toEqual([false, true]);
 });

@@ -23,7 +23,7 @@ test('where the drawn band meets the mark is the earliest day that the answer gi
   const picture = pictureOf('vc-percent', readings, 50, { earliest, crossing });
   expect(picture?.earliest).toBeCloseTo(180 + earliest, 9);
   expect(picture?.crossing).toBeCloseTo(180 + crossing, 9);
-  // The drawing ends where the line is at the mark, and there the band is already below it.
+  // The drawing ends where the line is at the threshold, and there the band is already below it.
   const end = picture?.path.at(-1);
   expect(end?.day).toBeCloseTo(180 + crossing, 9);
   expect(end?.value).toBeCloseTo(50, 9);

@@ -239,11 +239,11 @@ describe('the interval is never narrower than the test repeats', () => {
   });
 
   test('readings that scatter more than that keep the width of their own scatter', () => {
-    const said = (...rows: Row[]) =>
+    const warns = (...rows: Row[]) =>
       answer(series(...rows)).cautions.some((caution) => caution.startsWith('The interval is as wide'));
-    expect(said([0, 80], [60, 74], [120, 68])).toBe(true);
-    expect(said([0, 80], [60, 60], [120, 75])).toBe(false);
-    expect(said([0, 80], [60, 74])).toBe(false);
+    expect(warns([0, 80], [60, 74], [120, 68])).toBe(true);
+    expect(warns([0, 80], [60, 60], [120, 75])).toBe(false);
+    expect(warns([0, 80], [60, 74])).toBe(false);
   });
 });
 

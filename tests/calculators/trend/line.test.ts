@@ -19,13 +19,13 @@ const fitted = (readings: Readings, difference = 0): Line => {
   if (!line) throw new Error('no line');
   return line;
 };
-const dated = (line: Line, mark: number): Reaches | undefined => {
-  const found = datesFor(line, mark);
+const dated = (line: Line, threshold: number): Reaches | undefined => {
+  const found = datesFor(line, threshold);
   return typeof found === 'string' ? undefined : found;
 };
 const onLine = (start: number, slope: number, days: number[]) =>
   days.map((day) => ({ day, value: start + slope * day }));
-/** Five readings around a fall of 0.1 a day; every sum below can be done by hand. */
+/** Five readings around a fall of 0.1 a day; every calculation below can be done by hand. */
 const wobbling = [
   { day: 0, value: 80 },
   { day: 50, value: 76 },
@@ -104,15 +104,15 @@ describe('the interval', () => {
       return state / 4294967296;
     };
     const normal = () => Array.from({ length: 12 }, uniform).reduce((sum, u) => sum + u, -6);
-    let held = 0;
+    let inside = 0;
     const runs = 4000;
     for (let run = 0; run < runs; run += 1) {
       const line = fitted([0, 60, 120, 180, 240].map((day) => ({ day, value: 90 - 0.1 * day + 2 * normal() })));
       const next = 90 - 0.1 * 300 + 2 * normal();
-      if (Math.abs(next - valueOn(line, 300)) <= (halfWidthOn(line, 300) ?? 0)) held += 1;
+      if (Math.abs(next - valueOn(line, 300)) <= (halfWidthOn(line, 300) ?? 0)) inside += 1;
     }
-    expect(held / runs).toBeGreaterThan(0.935);
-    expect(held / runs).toBeLessThan(0.965);
+    expect(inside / runs).toBeGreaterThan(0.935);
+    expect(inside / runs).toBeLessThan(0.965);
   });
 });
 
@@ -194,18 +194,18 @@ describe('reaching a mark', () => {
               return { day, value: 100 + slope * day + miss };
             }),
           );
-          const mark = valueOn(line, line.lastDay) - below;
-          const found = dated(line, mark);
+          const threshold = valueOn(line, line.lastDay) - below;
+          const found = dated(line, threshold);
           fc.pre(found !== undefined);
           if (!found) return;
           expect(found.earliest).toBeLessThanOrEqual(found.line + 1e-6);
           expect(found.earliest).toBeGreaterThanOrEqual(line.lastDay);
           const edge = (on: number) => valueOn(line, on) - (halfWidthOn(line, on) ?? 0);
           if (found.earliest > line.lastDay) {
-            expect(edge(found.earliest)).toBeCloseTo(mark, 5);
+            expect(edge(found.earliest)).toBeCloseTo(threshold, 5);
             // and it is the first such day: halfway there the edge is still above
-            expect(edge((line.lastDay + found.earliest) / 2)).toBeGreaterThan(mark);
-          } else expect(edge(line.lastDay)).toBeLessThanOrEqual(mark + 1e-9);
+            expect(edge((line.lastDay + found.earliest) / 2)).toBeGreaterThan(threshold);
+          } else expect(edge(line.lastDay)).toBeLessThanOrEqual(threshold + 1e-9);
         },
       ),
       { numRuns: 2000 },
@@ -215,8 +215,8 @@ describe('reaching a mark', () => {
   test('a lower mark is never reached sooner', () => {
     const line = fitted(wobbling);
     let before = 0;
-    for (const mark of [55, 50, 45, 40, 30]) {
-      const found = dated(line, mark)?.earliest ?? Number.NaN;
+    for (const threshold of [55, 50, 45, 40, 30]) {
+      const found = dated(line, threshold)?.earliest ?? Number.NaN;
       expect(found).toBeGreaterThanOrEqual(before);
       before = found;
     }
@@ -246,8 +246,8 @@ describe('reaching a mark', () => {
     const line = fitted(onLine(80, -1 / daysInMonth, months), 5);
     expect(dated(line, 70 - 24 + 0.001)).toBeDefined();
     expect(datesFor(line, 70 - 24 - 0.001)).toBe('too-far');
-    const edge = (mark: number) =>
-      valueOn(line, line.lastDay + 700) - (halfWidthOn(line, line.lastDay + 700) ?? 0) < mark;
+    const edge = (threshold: number) =>
+      valueOn(line, line.lastDay + 700) - (halfWidthOn(line, line.lastDay + 700) ?? 0) < threshold;
     expect(edge(45.9)).toBe(true);
   });
 

@@ -1,22 +1,27 @@
 /** How changes are said. Figures are worked out by hand beside each test. */
 import { describe, expect, test } from 'vitest';
+import { derive } from '../../../calculators/evaluate/derive.ts';
 import { type PastVisit, since, type Trend } from '../../../calculators/visit/since.ts';
 import {
   ahead,
   aheadWords,
   chanceWords,
+  changeSentence,
   changeWords,
+  eachOnce,
   leadWords,
   markSources,
+  rateLines,
   rateWords,
+  type SinceContext,
   sinceLines,
   undatedWords,
   widthWords,
 } from '../../../calculators/visit/since-words.ts';
-import { criteria, mark, measures, numberMeasure, reading } from '../evaluate/setup.ts';
+import { criteria, measures, numberMeasure, reading, row } from '../evaluate/setup.ts';
 
 const percent = numberMeasure('fvc-percent');
-const fifty = mark('aan-als-fvc-lt-50');
+const fifty = row('aan-als-fvc-lt-50');
 const plain = (text: string | undefined) => (text ?? '').replaceAll('\u00a0', ' ');
 
 const visits = (...values: [date: string, value: number][]): PastVisit[] =>
@@ -133,23 +138,90 @@ describe('a mark ahead', () => {
 });
 
 test('a payer\u2019s mark ahead is told as a payer\u2019s', () => {
-  const marks = [fifty, mark('us-rad-fvc-lt-50')];
+  const marks = [fifty, row('us-rad-fvc-lt-50')];
   const [one] = ahead(
     trendOf(visits(['2026-05-25', 80], ['2026-08-24', 71], ['2026-11-23', 62]), marks),
     marks,
     measures,
   );
-  expect(one && markSources(one, (id) => id)).toBe(`aan-2009; ${mark('us-rad-fvc-lt-50').source} (payer rule)`);
+  expect(one && markSources(one, (id) => id)).toBe(`aan-2009; ${row('us-rad-fvc-lt-50').source} (payer rule)`);
 });
 
-test('the note has one line for the change and one for each mark ahead, with its source', () => {
-  const lines = sinceLines([falling], criteria, measures, (id) => `source ${id}`, '2026-11-23', 4).map(plain);
-  expect(lines).toEqual([
-    'FVC or VC, upright: 62 % predicted after 71 % predicted on 2026-08-24 (91 days): 9 points lower; more than chance usually makes between two tests; \u22123.01 points a month (95 % interval \u22124.32 to \u22121.7 points), from 3 readings',
+const context = (marks = criteria, more: Partial<SinceContext> = {}): SinceContext => ({
+  criteria: marks,
+  measures,
+  sourceName: (id) => `source ${id}`,
+  today: '2026-11-23',
+  ...more,
+});
+
+test('the note has one line for a change beyond chance, with the nearest day and its source; rates are told apart', () => {
+  expect(sinceLines([falling], context(criteria, { weeks: 4 })).map(plain)).toEqual([
+    'FVC 62 % predicted, was 71 % on 2026-08-24: 9 points lower, more than chance usually makes between two tests; could be below 50 % predicted from 2026-12-29 [source aan-2009]; 4 weeks before that is 2026-12-01',
+  ]);
+  expect(rateLines([falling], context(criteria, { weeks: 4 })).map(plain)).toEqual([
     expect.stringMatching(
-      /^Could be below 50 % predicted from 2026-12-29 .* \[source aan-2009\]; 4 weeks before that is 2026-12-01$/,
+      /^FVC: \u22123\.01 points a month \(95 % interval \u22124\.32 to \u22121\.7 points\), from 3 readings\. Could be below 50 % predicted from 2026-12-29 .* \[source aan-2009\]; 4 weeks before that is 2026-12-01$/,
     ),
   ]);
+});
+
+test('dates are written as the reader writes them, and the day of the visit before is not repeated', () => {
+  const say = (iso: string) => `day ${iso}`;
+  const [line = ''] = sinceLines([falling], context(criteria, { say, before: '2026-08-24' })).map(plain);
+  expect(line).toMatch(/^FVC 62 % predicted, was 71 %: 9 points lower, .* from day 2026-12-29 /);
+  expect(plain(changeSentence(falling, percent, say))).toMatch(/^FVC 62 % .* on day 2026-08-24 \(91 days\)/);
+});
+
+test('no date stands in a note of fewer than three visits, and no payer rule is a reason in it', () => {
+  const two = trendOf(visits(['2026-08-24', 71], ['2026-11-23', 62]));
+  expect(sinceLines([two], context()).join()).not.toMatch(/could be/i);
+  const payer = [row('us-rad-fvc-lt-50')];
+  const three = trendOf(visits(['2026-05-25', 80], ['2026-08-24', 71], ['2026-11-23', 62]), payer);
+  expect(ahead(three, payer, measures)).toHaveLength(1);
+  expect(sinceLines([three], context(payer)).join()).not.toMatch(/could be/i);
+});
+
+test('what may be chance, and what nobody knows the chance of, stands together and apart from a change', () => {
+  const past: PastVisit[] = [71, 69].map((percentOf, place) => ({
+    date: place === 0 ? '2026-08-24' : '2026-11-23',
+    visit: {
+      readings: {
+        'fvc-percent': reading(percentOf, '%'),
+        snip: reading(55 - 12 * place, 'cm[H2O]'),
+        'peak-cough-flow': reading(280 - 40 * place, 'L/min'),
+        mep: reading(70, 'cm[H2O]'),
+      },
+      signs: {},
+    },
+  }));
+  expect(sinceLines(since(past, measures), context([], { before: '2026-08-24' })).map(plain)).toEqual([
+    'Changed, and how far two such tests differ by chance is not known: peak cough flow 240 L/min, was 280 L/min: 40 L/min lower; SNIP 43 cmH2O, was 55 cmH2O: 12 cmH2O lower',
+    'Changed by no more than chance makes between two tests: FVC 69 % predicted, was 71 %: 2 points lower',
+    'The same reading as then: MEP 70 cmH2O',
+  ]);
+});
+
+test('a vital capacity and what is worked out from it are one change, told where criteria look ahead', () => {
+  const past: PastVisit[] = [3.2, 2.8, 2.4].map((litres, place) => ({
+    date: ['2026-05-25', '2026-08-24', '2026-11-23'][place] as string,
+    set: 'gli-2022-global',
+    visit: derive(
+      {
+        disease: 'als',
+        ageYears: 60,
+        sex: 'male',
+        heightCm: 176,
+        readings: { 'vc-litres': reading(litres, 'L', { posture: 'upright' }), weight: reading(70, 'kg') },
+        signs: {},
+      },
+      { set: 'gli-2022-global' },
+    ),
+  }));
+  const all = since(past, measures, [fifty]).map(({ measure }) => measure);
+  expect(all).toEqual(expect.arrayContaining(['vc-litres', 'fvc-percent']));
+  expect(eachOnce(since(past, measures, [fifty])).map(({ measure }) => measure)).toEqual(['weight', 'fvc-percent']);
+  expect(eachOnce(since(past, measures)).map(({ measure }) => measure)).toEqual(['weight', 'vc-litres']);
 });
 
 describe('no date', () => {
@@ -189,9 +261,9 @@ describe('no date', () => {
     expect(ahead(trend, marks, measures)).toEqual([]);
   });
 
-  test('stands in the note from three readings on, and not for two', () => {
-    const lines = (trend: Trend) => sinceLines([trend], [fifty], measures, (id) => id, '2026-11-23').map(plain);
-    expect(lines(trendOf(level)).at(-1)).toMatch(/^No date: the fall could be chance/);
+  test('stands among the rates from three readings on, and not for two', () => {
+    const lines = (trend: Trend) => rateLines([trend], context([fifty])).map(plain);
+    expect(lines(trendOf(level)).at(-1)).toMatch(/\. No date: the fall could be chance/);
     expect(lines(trendOf(visits(['2026-08-24', 71], ['2026-11-23', 62]))).join()).not.toContain('No date');
   });
 });

@@ -1,0 +1,321 @@
+/**
+ * Values of one measure over time ('fvc 60 57 55 over 6 months'), and a fall told without its values ('down 12 points in 3
+ * months'). The last value is the reading now. A fall of SNIP or MIP per 3 months is worked out where the line says how long.
+ */
+import type { Measures } from '../domain/measure.ts';
+import type { Reading } from '../domain/visit.ts';
+import { convert, type UnitCode, units } from '../quantity.ts';
+import type { FallTold, Hint, SeriesTold } from './asked.ts';
+import type { Said } from './conditions.ts';
+import type { Found } from './found.ts';
+import { isChange, meanings, siblingsOf, valueWhileChanging } from './meaning.ts';
+import type { Name } from './names.ts';
+import type { Typed } from './numbers.ts';
+import { type Pair, posturesOf } from './pair.ts';
+import type { Taken } from './text.ts';
+import type { TimeMark } from './times.ts';
+import { madeOnce, type Vocabulary } from './vocabulary.ts';
+
+export interface OverTime {
+  series: SeriesTold[];
+  falls: FallTold[];
+  /** worked out from them, by measure */
+  readings: Record<string, Reading>;
+  assumed: string[];
+  hints: Hint[];
+  /** numbers and words of the line that had a part in it */
+  used: Taken[];
+}
+
+const plainSaid: Said = {
+  gas: undefined,
+  gasAssumed: undefined,
+  posture: undefined,
+  method: undefined,
+  flags: new Set(),
+  change: undefined,
+  overTime: false,
+};
+
+/** Takes the earlier values of a series, and the number of a fall, out of their pairs. */
+export function overTime(
+  found: Found,
+  pairs: readonly Pair[],
+  acute: boolean,
+  measures: Measures,
+  words: Vocabulary,
+): OverTime {
+  const said: OverTime = { series: [], falls: [], readings: {}, assumed: [], hints: [], used: [] };
+  for (const [index, pair] of pairs.entries()) {
+    const marks = marksOf(found, pairs, index);
+    const postures = posturesOf(pair, pairs, found.conditions);
+    if (postures.length < 2) addSeries(said, found, pair, marks, acute, measures);
+    if (!acute) addFall(said, found, pair, marks, measures, words);
+  }
+  if (!acute) addPoints(said, found, pairs, measures);
+  return said;
+}
+
+const startOf = ({ name, quantities }: Pair): number => Math.min(name.at, ...quantities.map(({ at }) => at));
+
+/** What is said about time between a pair's start and the next one's. */
+function marksOf({ times }: Found, pairs: readonly Pair[], index: number): TimeMark[] {
+  const own = pairs[index];
+  const next = pairs[index + 1];
+  const from = index === 0 || own === undefined ? 0 : startOf(own);
+  const to = next === undefined ? Number.POSITIVE_INFINITY : startOf(next);
+  return times.filter(({ at }) => at >= from && at < to);
+}
+
+// ---- values over time --------------------------------------------------------------------------------------------------------
+
+interface Point {
+  quantity: Typed;
+  /** in months; 0 is now */
+  time?: number | undefined;
+  month?: number | undefined;
+  earlier?: boolean;
+}
+
+function addSeries(
+  said: OverTime,
+  found: Found,
+  pair: Pair,
+  marks: readonly TimeMark[],
+  acute: boolean,
+  measures: Measures,
+): void {
+  const before = found.before.filter(({ at }) => at >= startOf(pair));
+  const spans = marks.filter(({ kind }) => kind === 'span');
+  const from = spans.length > 0 && pair.quantities.length === 1 ? before : [];
+  const quantities = [...from, ...pair.quantities];
+  if (quantities.length < 2) return;
+  const points = quantities.map((quantity, index) => pointOf(quantity, quantities, index, marks, found.text));
+  const explicit = marks.some(({ months }) => months !== undefined);
+  if (!explicit && !tellsOrder(quantities, marks, found.text)) return;
+  if (points.every(({ time, month }) => time === undefined && month === undefined) && explicit && spans.length === 0)
+    return;
+  const ordered = inOrder(points);
+  const kind = oneKind(pair.name, ordered, measures);
+  if (kind === undefined || (!explicit && valueWhileChanging.has(kind.measure))) return;
+  const last = ordered.at(-1);
+  const overMonths = spans[0]?.months ?? monthsBetween(ordered);
+  const values = ordered.map(({ quantity }) => Math.abs(quantity.value));
+  said.series.push({ ...kind, values, ...(overMonths === undefined ? {} : { overMonths }) });
+  said.used.push(...quantities, ...marks.filter((mark) => mark.kind !== 'span' || mark === spans[0]));
+  pair.quantities = last ? [last.quantity] : [];
+  addWorkedOut(said, kind, (values[0] ?? 0) - (values.at(-1) ?? 0), overMonths, values[0], acute, measures);
+}
+
+/** 'was 55 now 40', '50 then 42': the order is told without a length of time. */
+function tellsOrder(quantities: readonly Typed[], marks: readonly TimeMark[], text: string): boolean {
+  const [first] = quantities;
+  const last = quantities.at(-1);
+  const rightBefore = ({ end }: Taken, { at }: Taken) => end <= at && /^[ ;]*$/.test(text.slice(end, at));
+  return marks.some(
+    (mark) =>
+      (mark.kind === 'then' && first !== undefined && last !== undefined && mark.at > first.at && mark.at < last.at) ||
+      mark.kind === 'earlier' ||
+      (mark.kind === 'was' && quantities.some((one) => rightBefore(mark, one))) ||
+      (mark.kind === 'now' && last !== undefined && rightBefore(mark, last)),
+  );
+}
+
+/** The marks beside one value: after it, up to the next value or the end of its clause; 'was' and 'now' also before it. */
+function pointOf(
+  quantity: Typed,
+  all: readonly Typed[],
+  index: number,
+  marks: readonly TimeMark[],
+  text: string,
+): Point {
+  const next = all[index + 1]?.at ?? Number.POSITIVE_INFINITY;
+  const last = all[index - 1]?.end ?? 0;
+  const stops = index < all.length - 1 ? text.indexOf(' ; ', quantity.end) : -1;
+  const after = marks.filter(({ at }) => at >= quantity.end && at < next && (stops < 0 || at < stops));
+  const leads = marks.filter(
+    ({ at, end, kind }) =>
+      at >= last && end <= quantity.at && (kind === 'was' || (text.slice(last, at).includes(';') && kind !== 'then')),
+  );
+  const own = [...after, ...leads];
+  const of = (kind: TimeMark['kind']) => own.find((mark) => mark.kind === kind);
+  const ago = of('ago');
+  const later = of('later');
+  return {
+    quantity,
+    time: ago?.months === undefined ? later?.months : -ago.months,
+    month: of('month')?.months,
+    earlier: ago !== undefined || of('was') !== undefined || of('earlier') !== undefined,
+  };
+}
+
+/** As typed, except that what is said to be earlier comes first. */
+const inOrder = (points: readonly Point[]): Point[] => {
+  const earlier = points.filter((point) => point.earlier);
+  if (earlier.length === points.length) return [...points];
+  return [...earlier.sort((a, b) => (a.time ?? 0) - (b.time ?? 0)), ...points.filter((point) => !point.earlier)];
+};
+
+function monthsBetween(points: readonly Point[]): number | undefined {
+  const [first] = points;
+  const last = points.at(-1);
+  if (first?.month !== undefined && last?.month !== undefined) return (last.month - first.month + 12) % 12 || 12;
+  if (first?.earlier && first.time !== undefined) return -first.time;
+  const steps = points.slice(1).map(({ time }) => time);
+  return steps.every((time) => time !== undefined)
+    ? steps.reduce<number>((sum, time) => sum + (time ?? 0), 0)
+    : undefined;
+}
+
+/** The one measure and unit that every value can be. */
+function oneKind(
+  name: Name,
+  points: readonly Point[],
+  measures: Measures,
+): { measure: string; unit: UnitCode } | undefined {
+  const shared = points.map(({ quantity }) => quantity.unit).find((unit) => unit !== undefined);
+  const kinds = points.map(({ quantity }) =>
+    meanings(name.measures, { ...quantity, unit: quantity.unit ?? shared }, plainSaid, {}, measures).map(
+      ({ measure, reading }) => `${measure} ${reading.unit}`,
+    ),
+  );
+  const common = (kinds[0] ?? []).filter((kind) => kinds.every((some) => some.includes(kind)));
+  const [measure, unit] = common.length === 1 ? (common[0] ?? '').split(' ') : [];
+  return measure === undefined || unit === undefined ? undefined : { measure, unit: unit as UnitCode };
+}
+
+// ---- a fall without its values -------------------------------------------------------------------------------------------------
+
+/** 'sniff down 15 in 2 months': only with a length of time, and only the number right after the word. */
+const fallBy = madeOnce(({ manner }) => new RegExp(`^(?:[ ;|]|(?:${manner.fallBy})(?![a-z]))*$`));
+
+function addFall(
+  said: OverTime,
+  found: Found,
+  pair: Pair,
+  marks: readonly TimeMark[],
+  measures: Measures,
+  words: Vocabulary,
+): void {
+  const { change, changeEnd, postures } = found.conditions;
+  const span = marks.find(({ months, kind }) => months !== undefined && (kind === 'span' || kind === 'ago'));
+  if (change !== 'fall' || span === undefined || postures.length > 0) return;
+  const by = pair.quantities.find(({ at }) => at >= changeEnd && fallBy(words).test(found.text.slice(changeEnd, at)));
+  if (by === undefined || pair.name.measures.some((id) => valueWhileChanging.has(id) || isChange(id))) return;
+  const kind = kindOfFall(pair.name, by.unit, measures);
+  if (kind === undefined) return;
+  said.falls.push({ ...kind, by: Math.abs(by.value), overMonths: span.months });
+  said.used.push(by, span, pair.name, ...found.times.filter((mark) => mark.kind === 'earlier'));
+  pair.quantities = pair.quantities.filter((one) => one !== by);
+  tellFall(said, kind, Math.abs(by.value), span.months, measures);
+}
+
+/** 'dropped 12 points': of the name before it, or of the only one. */
+function addPoints(said: OverTime, found: Found, pairs: readonly Pair[], measures: Measures): void {
+  const names = [...found.names, ...pairs.map(({ name }) => name)];
+  for (const point of found.points) {
+    const name = names.filter(({ at }) => at < point.at).sort((a, b) => b.at - a.at)[0] ?? names[0];
+    const by = Number(/\d+(?:[.,]\d+)?/.exec(point.typed)?.[0].replace(',', '.'));
+    const span = found.times.find(({ months, kind }) => months !== undefined && (kind === 'span' || kind === 'ago'));
+    const kind = name && kindOfFall(name, '%', measures);
+    said.falls.push({
+      ...(kind?.unit === '%' && measures[kind.measure]?.kind === 'number' ? { measure: kind.measure } : {}),
+      unit: 'points',
+      by,
+      ...(span?.months === undefined ? {} : { overMonths: span.months }),
+    });
+    said.used.push(point, ...(span ? [span] : []), ...(name ? [name] : []));
+    if (kind === undefined)
+      said.hints.push({ kind: 'hint', say: 'Say what fell, such as \u201cfvc down 10 points in 3 months\u201d' });
+    else tellFall(said, kind, by, span?.months, measures);
+  }
+}
+
+function kindOfFall(
+  name: Name,
+  unit: UnitCode | undefined,
+  measures: Measures,
+): { measure: string; unit: UnitCode } | undefined {
+  const own = name.measures.flatMap((id) => [id, ...siblingsOf(id)]);
+  const numbers = own.flatMap((id) => {
+    const measure = measures[id];
+    return measure?.kind === 'number' ? [{ measure: id, unit: measure.unit }] : [];
+  });
+  const fits = numbers.find((one) => unit !== undefined && units[one.unit].dimension === units[unit].dimension);
+  const [first] = numbers;
+  // Per cent of a measure that is none itself: '20 % of SNIP'.
+  if (fits !== undefined) return { measure: fits.measure, unit: unit ?? fits.unit };
+  return first && { measure: first.measure, unit: unit ?? first.unit };
+}
+
+function tellFall(
+  said: OverTime,
+  kind: { measure: string; unit: UnitCode },
+  by: number,
+  overMonths: number | undefined,
+  measures: Measures,
+): void {
+  const measure = measures[kind.measure];
+  const relative = kind.unit === '%' && measure?.kind === 'number' && measure.unit !== '%';
+  if (!pressures.includes(kind.measure))
+    said.hints.push({
+      kind: 'hint',
+      say: `No criterion here sets a number for a fall of ${measure?.short ?? kind.measure} over time. One does for SNIP and MIP, per 3 months`,
+      ...(measure?.page ? { page: measure.page } : {}),
+    });
+  else if (relative) putPer3(said, 'snip-relative-fall-per-3-months', by, '%/(3.mo)', overMonths, kind.measure);
+  else putPer3(said, 'snip-or-mip-fall-per-3-months', inCm(by, kind.unit), 'cm[H2O]/(3.mo)', overMonths, kind.measure);
+}
+
+// ---- worked out ----------------------------------------------------------------------------------------------------------------
+
+const pressures = ['snip', 'mip'];
+const inCm = (value: number, unit: UnitCode): number => convert(value, unit, 'cm[H2O]');
+
+function addWorkedOut(
+  said: OverTime,
+  { measure, unit }: { measure: string; unit: UnitCode },
+  fall: number,
+  overMonths: number | undefined,
+  first: number | undefined,
+  acute: boolean,
+  measures: Measures,
+): void {
+  if (acute && first && measures['vc-or-mip-or-mep-fall-from-baseline-percent'] && fromFirst.includes(measure)) {
+    const value = (fall / first) * 100;
+    said.readings['vc-or-mip-or-mep-fall-from-baseline-percent'] = { value, unit: '%', from: [measure] };
+    said.assumed.push('the first value typed is the first test');
+  }
+  if (!pressures.includes(measure) || overMonths === undefined || fall <= 0) return;
+  putPer3(said, 'snip-or-mip-fall-per-3-months', inCm(fall, unit), 'cm[H2O]/(3.mo)', overMonths, measure);
+  if (measure === 'snip' && first)
+    putPer3(said, 'snip-relative-fall-per-3-months', (fall / first) * 100, '%/(3.mo)', overMonths, measure);
+}
+
+const fromFirst = ['vc-litres', 'fvc-percent', 'mip', 'mep'];
+
+function putPer3(
+  said: OverTime,
+  id: string,
+  by: number,
+  unit: UnitCode,
+  overMonths: number | undefined,
+  from: string,
+): void {
+  if (overMonths === undefined) {
+    said.hints.push({ kind: 'hint', say: 'A fall is compared per 3 months. Say over how many months it came' });
+    return;
+  }
+  if (overMonths < 1) {
+    said.hints.push({ kind: 'hint', say: 'A fall per 3 months needs two tests at least a month apart' });
+    return;
+  }
+  const value = (by / overMonths) * 3;
+  said.readings[id] = { value, unit, from: [from] };
+  const symbol = units[unit].symbol.replace(/ ?(?:\/|per).*$/, '');
+  said.assumed.push(
+    `a fall of ${tidy(by)} ${symbol} over ${tidy(overMonths)} months is ${tidy(value)} ${symbol} per 3 months`,
+  );
+}
+
+const tidy = (value: number): string => String(Number(value.toFixed(1)));

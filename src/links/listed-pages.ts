@@ -1,0 +1,140 @@
+/** Every page that can be looked up, with the words it is looked up by: for the list of all pages, and for search. */
+import { getCollection } from 'astro:content';
+import { calculators } from '../../calculators/index.ts';
+import { measures, sources } from '../evidence/evidence.ts';
+import type { Listed } from '../search/rank.ts';
+import { allDecisions, decisionAddress } from './decision-pages.ts';
+import { sourceAddress } from './source-address.ts';
+
+/** Pages of the site itself, which no collection lists. */
+const tools: Omit<Listed, 'kind'>[] = [
+  {
+    to: '/evidence/',
+    title: 'Evidence ledger',
+    words: ['standing', 'checked', 'memory'],
+    says: 'How well every number is known.',
+  },
+  {
+    to: '/evidence/disagreements/',
+    title: 'Where the sources disagree',
+    words: ['differences', 'thresholds', 'compare'],
+    says: 'Published positions side by side where they differ.',
+  },
+  {
+    to: '/agree/',
+    title: 'Clinic agreement',
+    words: ['local marks', 'own thresholds', 'protocol', 'policy'],
+    says: 'The clinic\u2019s own marks beside the published ones.',
+  },
+  { to: '/agree/open/', title: 'Open an agreement', words: ['clinic file', 'link', 'QR code'], says: '' },
+  { to: '/agree/compare/', title: 'Compare agreements', words: ['difference', 'changed evidence'], says: '' },
+  { to: '/agree/sign/', title: 'Sign-off paper', words: ['signature', 'print agreement'], says: '' },
+  {
+    to: '/agree/hosting/',
+    title: 'Host your clinic\u2019s own copy',
+    words: ['USB stick', 'server', 'install', 'build'],
+    says: '',
+  },
+  {
+    to: '/visit/',
+    title: 'Visit sheet',
+    words: ['readings', 'findings', 'note', 'several readings'],
+    says: 'Readings and signs of one visit, held against every mark.',
+  },
+  {
+    to: '/urgent/',
+    title: 'Urgent help',
+    words: ['emergency', 'call now', '999', '911', '112'],
+    says: 'What to do when someone is in trouble now.',
+  },
+  {
+    to: '/offline/',
+    title: 'Use without a signal',
+    words: ['offline', 'install', 'download', 'no internet', 'home screen', 'update', 'version'],
+    says: 'Whether this device holds the handbook, and how to keep it.',
+  },
+  {
+    to: '/learn/',
+    title: 'The learning path',
+    words: ['student', 'orientation', 'course', 'lessons', 'training', 'new starter'],
+    says: 'Ten short lessons, in order.',
+  },
+  {
+    to: '/learn/cases/',
+    title: 'Teaching cases',
+    words: ['practice', 'invented people', 'exercise', 'predict'],
+    says: 'Invented people: predict the findings, then compare.',
+  },
+  {
+    to: '/learn/see-it-move/',
+    title: 'See it move',
+    words: ['figures', 'interactive', 'graph', 'simulation'],
+    says: 'Figures to move: what the sums look like.',
+  },
+  {
+    to: '/learn/pocket/',
+    title: 'Pocket sheets',
+    words: ['print', 'one page', 'card', 'cheat sheet', 'conversion table'],
+    says: 'One page to print: marks, technique, units.',
+  },
+  {
+    to: '/learn/teacher/',
+    title: 'For the teacher',
+    words: ['competencies', 'record of completion', 'preceptor', 'sign off training'],
+    says: 'What each lesson covers, and a record to print.',
+  },
+  { to: '/about/', title: 'About and safety', words: ['who it is for', 'privacy'], says: '' },
+  {
+    to: '/glossary/',
+    title: 'Glossary',
+    words: ['terms', 'abbreviations'],
+    says: 'The terms of the trade in plain words.',
+  },
+];
+
+/** A measuring page is looked up by the names of the readings it is about, too. */
+const namesOn = (address: string): string[] =>
+  Object.values(measures).flatMap((measure) =>
+    measure.page === address ? [measure.short, measure.label, ...measure.synonyms] : [],
+  );
+
+export const listedPages: Listed[] = [
+  ...(await getCollection('handbook')).map(({ id, data }) => ({
+    to: `/${id}/`,
+    title: data.title,
+    words: [...new Set([...data.synonyms, ...namesOn(`/${id}/`)])],
+    says: data.answer,
+    kind: 'page' as const,
+  })),
+  ...Object.values(calculators).map(({ id, title, keywords, purpose }) => ({
+    to: `/calculators/${id}/`,
+    title,
+    words: [...keywords],
+    says: purpose,
+    kind: 'calculator' as const,
+  })),
+  ...allDecisions.map(([id, { title, question }]) => ({
+    to: decisionAddress(id),
+    title,
+    words: [] as string[],
+    says: question,
+    kind: 'decision' as const,
+  })),
+  ...Object.entries(sources).map(([id, source]) => ({
+    to: sourceAddress(id),
+    title: source.short,
+    words: [] as string[],
+    says: '',
+    kind: 'source' as const,
+  })),
+  ...tools.map((page) => ({ ...page, kind: 'tool' as const })),
+];
+
+/** Printed after the title where the title alone could be taken for a handbook page. */
+export const kindWords: Record<Listed['kind'], string> = {
+  page: '',
+  calculator: 'calculator',
+  decision: 'decision',
+  source: 'source',
+  tool: '',
+};

@@ -1,0 +1,86 @@
+/** One criterion, or one statement that several sources hold, as an item of a list. */
+import { standingLine } from '../../calculators/agreement/agreement-words.ts';
+import { adultsOfSex } from '../../calculators/domain/age-and-sex.ts';
+import type { Criterion } from '../../calculators/domain/criterion.ts';
+import { diseaseShort } from '../../calculators/domain/disease-short.ts';
+import type { Finding } from '../../calculators/evaluate/evaluate.ts';
+import { explain } from '../../calculators/evaluate/explain.ts';
+import type { Statement } from '../../calculators/query/answer.ts';
+import { standingWords } from '../../calculators/standing.ts';
+import { type Child, link, make } from '../browser/dom.ts';
+import type { Context } from './context.ts';
+/** One rule in one line, and under it whoever holds it. */
+export function statementItem({ rule, findings }: Statement, context: Context): HTMLElement {
+  const first = findings[0];
+  // A sign that follows from a reading is said with the reading.
+  const implied = first?.parts.some(({ impliedBy }) => impliedBy !== undefined);
+  const state = first && findings.every(({ result }) => result === 'cannot-tell') ? 'cannot-tell' : 'met';
+  const said = first && implied ? explainMet(first, context) : rule;
+  const flagged = first?.flags.length && !implied ? ` ${explainMet(first, context)}` : '';
+  return make(
+    'li',
+    `finding ${state}`,
+    make('p', 'said', make('b', '', said.charAt(0).toUpperCase() + said.slice(1)), flagged),
+    make('p', 'small', ...sourcesOf(findings, context), ...cautionOf(first)),
+  );
+}
+
+const cautionOf = (finding: Finding | undefined): Child[] =>
+  finding?.criterion.use === 'caution' && finding.criterion.action !== ''
+    ? [` ${withoutSource(finding.criterion.action)}`]
+    : [];
+
+function sourcesOf(findings: readonly Finding[], { data, base }: Context): Child[] {
+  const byStanding = new Map<string, Child[]>();
+  for (const finding of findings) {
+    const { criterion } = finding;
+    const whose = whoseWords(finding);
+    const where = criterion.local
+      ? link(`${base}agree/`, standingLine(criterion))
+      : link(`${base}sources/${criterion.source}/#${criterion.id}`, data.sources[criterion.source] ?? criterion.source);
+    // 'Common practice' is the name of that source, and how it is known.
+    const how = criterion.local || criterion.source === 'trade-practice' ? '' : standingWords[criterion.standing];
+    const list = byStanding.get(how) ?? [];
+    if (list.length > 0) list.push(', ');
+    list.push(where, whose === '' ? '' : ` (${whose})`);
+    byStanding.set(how, list);
+  }
+  return [...byStanding]
+    .flatMap(([how, list], at) => [...(at > 0 ? ['; '] : []), ...list, how === '' ? '' : `: ${how}`])
+    .concat('.');
+}
+
+/** Which people a criterion is for, where the line does not settle it. */
+const whoseWords = ({ criterion, missing }: Finding): string =>
+  [
+    missing.includes('disease') && criterion.disease !== 'any' ? diseaseShort[criterion.disease] : '',
+    missing.includes('sex') && criterion.sex ? adultsOfSex[criterion.sex] : '',
+    criterion.acute ? 'acute illness' : '',
+  ]
+    .filter(Boolean)
+    .join(', ');
+
+/** The sentence of a finding as if the person were the one it is for. */
+export const explainMet = (finding: Finding, { evidence }: Context): string =>
+  explain({ ...finding, result: 'met', missing: [] }, evidence.measures);
+
+export function findingItem(finding: Finding, context: Context): HTMLElement {
+  const { criterion, result } = finding;
+  return make(
+    'li',
+    `finding ${result}`,
+    make('p', 'said', explain(finding, context.evidence.measures)),
+    make('p', 'small', ...sourcesOf([finding], context), ...actionOf(criterion, result)),
+  );
+}
+
+export const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+
+const actionOf = ({ action, urgency }: Criterion, result: Finding['result']): Child[] =>
+  result === 'met' && urgency !== 'routine' && action !== '' ? [` ${withoutSource(action)}`] : [];
+
+/** The source stands right before it. */
+const withoutSource = (action: string): string => {
+  const words = action.replace(/^(?:Common practice|The source): /, '');
+  return words.charAt(0).toUpperCase() + words.slice(1);
+};

@@ -1,0 +1,107 @@
+import { type Disease, diseaseNames } from '../../calculators/domain/diseases.ts';
+import { declinedLines } from '../../calculators/evaluate/act.ts';
+import { hoursCount, type LineAnswer } from '../../calculators/query/answer.ts';
+import type { AskedVisit, Danger } from '../../calculators/query/read-query.ts';
+import { type Child, link, make } from '../browser/dom.ts';
+import type { Context } from './context.ts';
+import { explainMet, findingItem, statementItem } from './finding-items.ts';
+
+/** Diseases in which hours count have a page of their own, and it always leads. */
+const hoursPages: Partial<Record<Disease, { act: string; page: string; name: string }>> = {
+  mg: {
+    act: 'New trouble with breathing, swallowing, speech or saliva: call the emergency number now.',
+    page: 'urgent/myasthenia/',
+    name: 'Myasthenia: what to do, step by step',
+  },
+  gbs: {
+    act: 'Weaker, breathless, or trouble with swallowing or speech: call the emergency number now.',
+    page: 'urgent/guillain-barre/',
+    name: 'Guillain-Barr\u00e9: what to do, step by step',
+  },
+  'sci-acute': {
+    act: 'Breathing worse, weak cough, or a falling vital capacity: call critical care, or the emergency number, now.',
+    page: 'diseases/cord-injury/',
+    name: 'Cord injury: what to watch',
+  },
+};
+
+/** Emergency before same day before within a week; then what is urgent only for someone that the line does not name. */
+export function urgentView(asked: AskedVisit, answer: LineAnswer, context: Context): HTMLElement[] {
+  const { emergency, sameDay, soon, met } = answer;
+  const any = emergency.length + sameDay.length + soon.length + met.length > 0;
+  return [
+    ...(any ? declinedLines(answer.visit, context.data.decisions).map((line) => make('p', 'care', line)) : []),
+    ...actsView('Emergency', emergency, context),
+    ...asked.dangers.map((danger) => dangerView(danger, context)),
+    ...hoursView(answer, context),
+    ...actsView('Same day', sameDay, context),
+    ...soonView(answer, context),
+    ...urgentIfView(answer, context),
+  ];
+}
+
+const block = (className: string, heading: string, ...children: Child[]): HTMLElement =>
+  make('section', className, make('h3', '', heading), ...children);
+
+function actsView(heading: string, acts: LineAnswer['emergency'], context: Context): HTMLElement[] {
+  if (acts.length === 0) return [];
+  const lines = acts.flatMap(({ act, findings }) => {
+    const page = findings.find(({ criterion }) => criterion.urgentPage)?.criterion.urgentPage;
+    const way = page ? [link(context.base + page.slice(1), 'Step by step')] : [];
+    return [
+      make('p', 'act', make('strong', '', act), ' ', ...way),
+      make('ul', 'findings', ...findings.map((finding) => findingItem(finding, context))),
+    ];
+  });
+  return [block('alarm', heading, ...lines)];
+}
+
+const dangerView = ({ page, typed }: Danger, { base }: Context): HTMLElement =>
+  block(
+    'alarm',
+    'Emergency',
+    make(
+      'p',
+      'act',
+      make('strong', '', 'Call the emergency number now.'),
+      ` \u201c${typed}\u201d can be an emergency. `,
+      link(base + page.slice(1), 'Step by step'),
+    ),
+  );
+
+function hoursView({ visit, emergency }: LineAnswer, { base }: Context): HTMLElement[] {
+  const { disease } = visit;
+  const hours = disease === undefined ? undefined : hoursPages[disease];
+  if (disease === undefined || !hours || !hoursCount(visit) || emergency.length > 0) return [];
+  return [
+    block(
+      'alarm',
+      `${diseaseNames[disease]}: hours count`,
+      make('p', 'act', make('strong', '', hours.act), ' ', link(base + hours.page, hours.name)),
+    ),
+  ];
+}
+
+const soonView = ({ soon }: LineAnswer, context: Context): HTMLElement[] =>
+  soon.length === 0
+    ? []
+    : [
+        block(
+          'care',
+          'Within a week',
+          make('ul', 'findings', ...soon.map((statement) => statementItem(statement, context))),
+        ),
+      ];
+
+const urgentIfView = ({ urgentIf }: LineAnswer, context: Context): HTMLElement[] =>
+  [...Map.groupBy(urgentIf, ({ criterion }) => criterion.disease)].map(([disease, findings]) =>
+    block(
+      'alarm',
+      disease === 'any' ? 'Urgent, depending on who it is' : `If this is ${diseaseNames[disease]}`,
+      ...findings
+        .slice(0, 2)
+        .map((finding) =>
+          make('p', 'act', make('strong', '', finding.criterion.act ?? ''), ` ${explainMet(finding, context)}`),
+        ),
+    ),
+  );

@@ -1,5 +1,0 @@
-/** The reader's own day, not Greenwich's. */
-export function today(): string {
-  const now = new Date();
-  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, '0')).join('-');
-}

@@ -1,0 +1,165 @@
+/** What the browser and the host can spoil under the saved copy: an entry of the browser's own cache, and a file's type. */
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { launch, phone } from './browser.ts';
+import { dist } from './built.ts';
+import { install, signal, twoVersions, type Versions, versionShown, versionsSeen } from './versions.ts';
+
+let browser: Browser;
+let site: Versions;
+let context: BrowserContext;
+let page: Page;
+beforeAll(async () => {
+  browser = await launch();
+  site = await twoVersions(dist);
+});
+afterAll(async () => {
+  await browser.close();
+  await site.stop();
+});
+beforeEach(async () => {
+  site.give('one');
+  signal(site.server, Number.POSITIVE_INFINITY);
+  context = await browser.newContext(phone);
+  // Saving starts when the test says so.
+  await context.addInitScript(() => localStorage.setItem('tidemark:save', 'no'));
+  page = await context.newPage();
+  await page.goto(site.server.at('/about/'));
+});
+afterEach(async () => {
+  site.server.spoiled.clear();
+  site.server.types = {};
+  await context.close();
+});
+
+const fetched = (path: string): Promise<string> =>
+  page.evaluate((from) => fetch(from, { cache: 'no-cache' }).then((response) => response.text()), path);
+
+/** Put a wrong body into the browser's cache, with the ETag that the host gives the right one. */
+async function spoilEntry(path: string): Promise<void> {
+  site.server.spoiled.set(path, '{"version":"spoiled"}');
+  expect(await fetched(path)).toContain('spoiled');
+  site.server.spoiled.clear();
+  // It stays: the host says that nothing has changed, and the browser gives out what it has.
+  site.server.unchanged.length = 0;
+  expect(await fetched(path)).toContain('spoiled');
+  expect(site.server.unchanged).toEqual([path]);
+  site.server.asked.length = 0;
+}
+
+describe('an entry of the browser\u2019s cache that is spoiled', () => {
+  const path = '/parts/5.json';
+
+  test('on the first visit: the file is asked for once more past that cache, and the copy is whole', async () => {
+    await spoilEntry(path);
+    expect(await install(page)).toBe('installed');
+    expect(site.server.asked.filter((asked) => asked === path)).toHaveLength(2);
+    signal(site.server, 0);
+    await page.goto(site.server.at('/urgent/'));
+    expect(await versionsSeen(page, site.files.one)).toEqual(['one']);
+  });
+
+  test('while an update is fetched: the newer version comes whole', async () => {
+    expect(await install(page)).toBe('installed');
+    site.give('two');
+    // The worker answers this page's own requests: the entry comes from an update that was spoiled on its way.
+    site.server.spoiled.set(path, '{"version":"spoiled"}');
+    expect(await install(page)).toBe('failed');
+    site.server.spoiled.clear();
+    site.server.asked.length = 0;
+    site.server.unchanged.length = 0;
+    expect(await install(page)).toBe('installed');
+    expect(site.server.unchanged).toContain(path);
+    expect(site.server.asked.filter((asked) => asked === path)).toHaveLength(2);
+  });
+
+  test('a host that goes on sending another content is asked twice and no more, and nothing is saved', async () => {
+    site.server.spoiled.set(path, '{"version":"spoiled"}');
+    site.server.asked.length = 0;
+    expect(await install(page)).toBe('failed');
+    expect(site.server.asked.filter((asked) => asked === path)).toHaveLength(2);
+  });
+
+  test('a good entry costs no second request, and no body', async () => {
+    await fetched(path);
+    site.server.unchanged.length = 0;
+    site.server.asked.length = 0;
+    expect(await install(page)).toBe('installed');
+    expect(site.server.unchanged).toContain(path);
+    expect(site.server.asked.filter((asked) => asked === path)).toHaveLength(1);
+  });
+});
+
+describe('a host that sends a wrong type', () => {
+  const kinds = (): Promise<string[]> =>
+    page.evaluate(async () => {
+      const name = (await caches.keys()).find((one) => !one.endsWith(':state')) ?? '';
+      const cache = await caches.open(name);
+      const copies = await cache.matchAll();
+      const endings = (await cache.keys()).map(({ url }) => url.replace(/.*\./, ''));
+      return [...new Set(copies.map(({ headers }, at) => `${endings[at]}: ${headers.get('content-type')}`))].sort();
+    });
+  const asTheyAre = [
+    'html: text/html; charset=utf-8',
+    'js: text/javascript; charset=utf-8',
+    'json: application/json',
+    'svg: image/svg+xml',
+    'webmanifest: application/manifest+json',
+  ];
+  const wrong = (type: string) => ({ '.html': type, '.js': type, '.json': type, '.svg': type, '.webmanifest': type });
+
+  /** With the signal gone: pages are pages, and their scripts run. */
+  async function rendersOffline(): Promise<void> {
+    signal(site.server, 0);
+    for (const path of ['/urgent/', '/offline/']) {
+      await page.goto(site.server.at(path));
+      expect(await page.evaluate(() => document.contentType)).toBe('text/html');
+      expect(await versionShown(page)).toBe('one');
+    }
+    await page.locator('[data-kept-state]', { hasText: 'Saved: this device works without a signal.' }).waitFor();
+  }
+
+  test.each(['text/plain', 'application/octet-stream'])(
+    '%s for everything: the copy has the type of each ending',
+    async (type) => {
+      site.server.types = wrong(type);
+      expect(await install(page)).toBe('installed');
+      expect(await kinds()).toEqual(asTheyAre);
+      await rendersOffline();
+    },
+  );
+
+  test('a copy that an earlier version stored as plain text is not called saved; it is put right without a signal', async () => {
+    expect(await install(page)).toBe('installed');
+    // As the earlier worker stored what such a host sent.
+    await page.evaluate(async () => {
+      const name = (await caches.keys()).find((one) => !one.endsWith(':state')) ?? '';
+      const cache = await caches.open(name);
+      for (const request of await cache.keys()) {
+        const copy = await cache.match(request);
+        if (!copy) continue;
+        const headers = new Headers(copy.headers);
+        headers.set('content-type', 'text/plain');
+        await cache.put(request, new Response(await copy.arrayBuffer(), { headers }));
+      }
+    });
+    const devtools = await context.newCDPSession(page);
+    await devtools.send('ServiceWorker.enable');
+    await devtools.send('ServiceWorker.stopAllWorkers');
+    signal(site.server, 0);
+    /** What the worker answers to a question of a page. */
+    const ask = (question: 'state' | 'check'): Promise<boolean> =>
+      page.evaluate(async (asked) => {
+        const answer = new Promise<boolean>((done) => {
+          navigator.serviceWorker.addEventListener('message', ({ data }) => data.kind === 'state' && done(data.ready));
+        });
+        navigator.serviceWorker.startMessages();
+        (await navigator.serviceWorker.getRegistration())?.active?.postMessage(asked);
+        return answer;
+      }, question);
+    expect(await ask('state')).toBe(false);
+    expect(await ask('check')).toBe(true);
+    expect(await kinds()).toEqual(asTheyAre);
+    await rendersOffline();
+  });
+});
