@@ -335,7 +335,7 @@ function readQuantity(field: TypedNumber & { magnitude?: true }, given: Given): 
   const quantity = typeof given === 'object' && 'unit' in given ? given : { value: given, unit: field.unit };
   if (typeof quantity.value !== 'number' || !Number.isFinite(quantity.value)) return { message: asked };
   if (!isUnit(quantity.unit) || !convertible(quantity.unit, field.unit))
-    return { message: `${field.label} cannot be told in ${quantity.unit}. Use ${listUnits(field)}` };
+    return { message: `${field.label} cannot be given in ${quantity.unit}. Use ${listUnits(field)}` };
   const typed = field.magnitude ? Math.abs(quantity.value) : quantity.value;
   const value = convert(typed, quantity.unit, field.unit);
   const [low, high] = field.hard;

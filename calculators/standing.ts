@@ -1,7 +1,7 @@
 /**
  * How well a number is known. Kept apart from the number itself on every page: memory is never passed off as checked.
  *
- * - checked: somebody on this project read it at its source (the text, its abstract, or its own data)
+ * - checked: someone on this project read it at its source (the text, its abstract, or its own data)
  * - checked-in-summary: read in someone else's named summary of the source
  * - common-practice: what respiratory therapists usually do; it rests on no published number
  * - from-memory: recalled, unchecked; a person must open the source before relying on it
@@ -10,8 +10,8 @@ export const standings = ['checked', 'checked-in-summary', 'common-practice', 'f
 export type Standing = (typeof standings)[number];
 
 export const standingWords: Record<Standing, string> = {
-  checked: 'checked at source',
-  'checked-in-summary': 'checked in a summary',
+  checked: 'read at source',
+  'checked-in-summary': 'read in a summary',
   'common-practice': 'common practice',
-  'from-memory': 'from memory, unchecked',
+  'from-memory': 'not yet checked',
 };

@@ -51,19 +51,19 @@ export function peopleWords({
 
 /** Printed beside the criterion wherever it is shown. */
 export const departureWords: Record<Departure, string> = {
-  'less-cautious': 'Less cautious than every published mark beside it',
-  'more-cautious': 'Outside the span of the published marks beside it, on the more cautious side',
-  outside: 'Outside the span of the published marks beside it',
-  alone: 'No published mark stands beside it',
+  'less-cautious': 'Less cautious than every published criterion for the same measure',
+  'more-cautious': 'Outside the range of the published criteria, on the more cautious side',
+  outside: 'Outside the range of the published criteria',
+  alone: 'There is no published criterion to compare it with',
   replaced: 'Its source has been replaced by a newer edition',
-  'other-conditions': 'Asks for other things than the published mark it names',
+  'other-conditions': 'Has other requirements than the published criterion it names',
 };
 
 /** 'published: 50 to 80 %' */
 export function spanWords(criterion: AgreedCriterion, evidence: Evidence): string {
   const span = publishedSpan(criterion, evidence);
   const measure = evidence.measures[criterion.measure];
-  if (span === undefined || measure?.kind !== 'number') return 'none published beside it';
+  if (span === undefined || measure?.kind !== 'number') return 'none published for the same measure';
   const rounded = (value: number) => figure(Number(value.toPrecision(6)));
   const low = rounded(span.low);
   const ends = span.low === span.high ? low : `${low} to ${rounded(span.high)}`;
@@ -77,8 +77,9 @@ export function originWords(
   sourceName: (id: string) => string,
 ): string {
   const basis = basisOf(criterion, evidence);
-  if (criterion.basis === undefined) return 'The clinic\u2019s own mark';
-  if (basis === undefined) return `Taken from a published mark that is no longer in the handbook (${criterion.basis})`;
+  if (criterion.basis === undefined) return 'The clinic\u2019s own criterion';
+  if (basis === undefined)
+    return `Taken from a published criterion that is no longer in the handbook (${criterion.basis})`;
   const who = `${sourceName(basis.source)}, ${basis.locator}`;
   const standing = criterion.read ? readWords(criterion) : standingWords[basis.standing];
   if (isAsPublished(criterion, evidence)) return `Kept as published: ${who}; ${standing}`;
@@ -102,9 +103,9 @@ export const agreedBy = ({ clinic, agreed }: Pick<LocalRow, 'clinic' | 'agreed'>
   `Agreed by ${clinic}, ${agreed}`;
 
 export const affectedWords: Record<Affected['why'], string> = {
-  'basis-gone': 'The published mark it was taken from is no longer in the handbook',
-  'basis-changed': 'The published mark it was taken from says something else now',
-  'beside-changed': 'What is published beside it has changed',
+  'basis-gone': 'The published criterion it was taken from is no longer in the handbook',
+  'basis-changed': 'The published criterion it was taken from has changed',
+  'beside-changed': 'The published criteria for the same measure have changed',
 };
 
 const symbols = { '<': '<', '<=': '\u2264', '>': '>', '>=': '\u2265', present: '', absent: '' } as const;

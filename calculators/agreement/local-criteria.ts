@@ -255,7 +255,7 @@ export function asCriteria(agreement: Agreement, published: Published): Criterio
       action: basis?.action ?? 'What the clinic has agreed on.',
       strength: '',
       source: 'agreement',
-      locator: criterion.basis === undefined ? 'own mark' : `from ${criterion.basis}`,
+      locator: criterion.basis === undefined ? 'own criterion' : `from ${criterion.basis}`,
       status: 'current',
       standing: basis?.standing ?? 'common-practice',
       read: '',

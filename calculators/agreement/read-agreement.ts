@@ -175,13 +175,13 @@ export function criterionProblems(criterion: AgreedCriterion, at: Path, publishe
   const problems = ruleProblems(criterion, at, published);
   const basis = basisOf(criterion, published);
   if (criterion.basis !== undefined && basis === undefined)
-    return [...problems, problem('basis', `no published mark here is called "${criterion.basis}"`)];
+    return [...problems, problem('basis', `no published criterion here is called "${criterion.basis}"`)];
   if (basis) {
     const wrong = basisProblem(criterion, basis, published);
     if (wrong) return [...problems, problem(wrong.field, wrong.message)];
     if (basis.standing === 'from-memory' && criterion.read === undefined)
       problems.push(
-        problem('read', `expected who read the source, when and where: the number of "${basis.id}" is unchecked`),
+        problem('read', `expected who read the source, when and where: the number of "${basis.id}" is not yet checked`),
       );
   }
   if (criterion.reason === undefined && !besideChanged(criterion, rowsBeside(criterion, published))) {
@@ -222,7 +222,7 @@ function conditionProblem(
   const measure = Object.hasOwn(measures, id) ? measures[id] : undefined;
   if (measure === undefined) return problem('measure', `no measure here is called "${id}"`);
   if (measure.kind === 'schedule')
-    return problem('measure', `"${id}" is a moment in the record, which no reading is held against`);
+    return problem('measure', `"${id}" is a moment in the record, and no reading is compared with it`);
   const sign = comparator === 'present' || comparator === 'absent';
   if (measure.kind === 'sign') {
     if (!sign)
@@ -274,12 +274,12 @@ function basisProblem(
   if (basis.disease !== 'any' && basis.disease !== criterion.disease)
     return {
       field: 'disease',
-      message: `"${basis.id}" was published for ${basis.disease}: for "${criterion.disease}", set a mark without a basis`,
+      message: `"${basis.id}" was published for ${basis.disease}: for "${criterion.disease}", set a criterion without a basis`,
     };
   if (basis.population !== 'any' && basis.population !== criterion.population)
     return {
       field: 'population',
-      message: `"${basis.id}" was published for population ${basis.population}: for "${criterion.population}", set a mark without a basis`,
+      message: `"${basis.id}" was published for population ${basis.population}: for "${criterion.population}", set a criterion without a basis`,
     };
   if (basis.sex !== undefined && basis.sex !== criterion.sex)
     return { field: 'sex', message: `"${basis.id}" was published for ${basis.sex}` };
@@ -290,7 +290,7 @@ function warningsOf(agreement: Agreement, published: Published): string[] {
   const affected = changedEvidence(agreement, published).length;
   const unrecorded = agreement.marks.filter((criterion) => criterion.beside === undefined).length;
   return [
-    agreement.marks.length === 0 ? 'It sets no mark.' : '',
+    agreement.marks.length === 0 ? 'It sets no criterion.' : '',
     affected > 0
       ? `What is published beside ${affected === 1 ? 'one of its marks' : `${affected} of its marks`} has changed since it was agreed on: for the team to look at again.`
       : '',

@@ -123,7 +123,7 @@ export default defineCalculator({
     gradient: { label: 'A-a gradient, full form', unit: 'mm[Hg]', decimals: 0, main: true },
     gradientSimple: { label: 'A-a gradient, simple form', unit: 'mm[Hg]', decimals: 0 },
     expected: { label: 'Expected at this age, age / 4 + 4', unit: 'mm[Hg]', decimals: 0 },
-    expectedLine: { label: 'Expected at this age, 2.5 + 0.21 x age (unchecked)', unit: 'mm[Hg]', decimals: 0 },
+    expectedLine: { label: 'Expected at this age, 2.5 + 0.21 x age (not yet checked)', unit: 'mm[Hg]', decimals: 0 },
   },
   holds: {
     population: 'steady breathing, arterial sample',
@@ -131,8 +131,8 @@ export default defineCalculator({
     notFor: 'venous samples; expected gradients on oxygen',
   },
   cautions: [
-    'A near-normal gradient does not make a raised CO2 harmless: it says that breathing is the trouble, and that breathing is what needs help.',
-    'A gas taken within minutes of a change in oxygen or ventilation is not steady, and the sum does not hold for it.',
+    'A near-normal gradient does not make a raised CO2 harmless. It means that too little breathing is the cause, and that breathing needs help.',
+    'A blood gas taken within minutes of a change in oxygen or ventilation is not steady, and this calculation does not apply to it.',
   ],
   citations: [
     {
@@ -142,7 +142,7 @@ export default defineCalculator({
     },
     {
       cite: 'Expected gradient, age / 4 + 4',
-      locator: 'met in a teaching text; the first publication was not traced',
+      locator: 'found in a teaching text; the first publication was not traced',
       standing: 'checked-in-summary',
     },
     { cite: 'Expected gradient, 2.5 + 0.21 x age', locator: 'recalled, no source opened', standing: 'from-memory' },

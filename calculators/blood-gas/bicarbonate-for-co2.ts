@@ -42,7 +42,7 @@ const fromNormal = formula({
 
 /** PaCO2 of the 28 people Gonzalez measured, mmHg. */
 const gonzalezRange = [44.2, 68.8] as const;
-/** Our own limit: near it the steepest line reaches 45 mmol/L, the most that kidneys are said to hold (from memory). */
+/** Our own limit: near it the steepest line reaches 45 mmol/L, the most that kidneys are said to hold (not yet checked). */
 const highestCo2 = 80;
 
 export const slopes = { acute: 0.1, classic: 0.35, classicHigh: 0.4, steep: 0.51 } as const;
@@ -50,7 +50,7 @@ export const slopes = { acute: 0.1, classic: 0.35, classicHigh: 0.4, steep: 0.51
 export default defineCalculator({
   id: 'bicarbonate-for-co2',
   title: 'Bicarbonate expected for a raised CO2',
-  purpose: 'Sets a bicarbonate beside what a recent and a long-standing CO2 would give, by each published slope.',
+  purpose: 'Compares a bicarbonate with what a recent and a long-standing CO2 would give, by each published slope.',
   group: 'gas',
   keywords: [
     'bicarbonate',
@@ -67,20 +67,20 @@ export default defineCalculator({
   },
   formulas: { gonzalez, fromNormal },
   results: {
-    acute: { label: 'If the rise is new (0.1 per mmHg, unchecked)', unit: 'mmol/L', decimals: 1 },
+    acute: { label: 'If the rise is new (0.1 per mmHg, not yet checked)', unit: 'mmol/L', decimals: 1 },
     gonzalez: { label: 'Long-standing, Gonzalez 2018 (0.476)', unit: 'mmol/L', decimals: 1, main: true },
-    classic: { label: 'Long-standing, 0.35 per mmHg (unchecked)', unit: 'mmol/L', decimals: 1 },
-    classicHigh: { label: 'Long-standing, 0.40 per mmHg (unchecked)', unit: 'mmol/L', decimals: 1 },
-    steep: { label: 'Long-standing, 0.51 per mmHg (unchecked)', unit: 'mmol/L', decimals: 1 },
+    classic: { label: 'Long-standing, 0.35 per mmHg (not yet checked)', unit: 'mmol/L', decimals: 1 },
+    classicHigh: { label: 'Long-standing, 0.40 per mmHg (not yet checked)', unit: 'mmol/L', decimals: 1 },
+    steep: { label: 'Long-standing, 0.51 per mmHg (not yet checked)', unit: 'mmol/L', decimals: 1 },
   },
   holds: {
     population: 'adults with one disorder only, a raised CO2, in a steady state',
     notFor: 'CO2 of 40 mmHg or less, or above 80 mmHg; mixed disorders; diuretics, vomiting, kidney disease',
   },
   cautions: [
-    'The lines hold only where the CO2 is the one thing wrong. Diuretics, vomiting, steroids and kidney disease move bicarbonate by themselves.',
+    'The lines apply only where the raised CO2 is the only disorder. Diuretics, vomiting, steroids and kidney disease change bicarbonate by themselves.',
     'A CO2 that has been up for a while is not a safe one, and a bicarbonate on the line is no reason to wait.',
-    'Unwell with a raised CO2 in neuromuscular disease: urgent help first, sums later.',
+    'Unwell with a raised CO2 in neuromuscular disease: get urgent help first, calculate later.',
   ],
   citations: [
     {
@@ -93,7 +93,7 @@ export default defineCalculator({
     {
       cite: 'Earlier studies, slopes of 0.35 to 0.51 mEq/L per mmHg',
       locator:
-        'the two ends are named in the abstract of Gonzalez 2018; 0.40, and drawing each from 24 at 40, are from memory',
+        'the two ends are named in the abstract of Gonzalez 2018; 0.40, and drawing each from 24 at 40, are not yet checked',
       standing: 'checked-in-summary',
       note: 'Gonzalez calls all of them flawed in method. The 0.51 is recalled as Martinu 2003.',
     },

@@ -28,7 +28,7 @@ export const bohr = formula({
 export default defineCalculator({
   id: 'dead-space-share',
   title: 'Dead space share of a breath (VD/VT)',
-  purpose: 'Tells what share of each breath clears no CO2, from arterial and mixed expired CO2.',
+  purpose: 'Gives the share of each breath that clears no CO2, from arterial and mixed expired CO2.',
   group: 'gas',
   keywords: ['VD/VT', 'Bohr', 'Enghoff', 'dead space', 'mixed expired CO2', 'PECO2'],
   fields: {

@@ -138,7 +138,7 @@ export default defineCalculator({
   },
   holds: { population: 'blood at 37 C; one sample', notFor: 'numbers of two different samples' },
   cautions: [
-    'Numbers that fit are not numbers that are fine: fit says only that the gas was copied whole.',
+    'Numbers that fit together can still be abnormal. Fit only means that the blood gas was copied correctly.',
     'A calculated CO2 does not replace a measured one in any decision.',
   ],
   citations: [
@@ -194,7 +194,7 @@ export default defineCalculator({
     }
     if (bicarbonate !== undefined)
       return { results: { paco2: { value: step(co2FromPh, { bicarbonate, ph }) }, ...ofPh(ph, bicarbonate) } };
-    return refuse('paco2', 'Enter PaCO2 or bicarbonate beside the pH');
+    return refuse('paco2', 'Enter PaCO2 or bicarbonate as well as the pH');
 
     function ofPh(ph: number, bicarbonate: number) {
       return {

@@ -24,7 +24,7 @@ const toMercury = formula({
 export default defineCalculator({
   id: 'gas-units',
   title: 'Gas pressure: kPa and mmHg',
-  purpose: 'Tells a blood-gas pressure in both units in use.',
+  purpose: 'Gives a blood-gas pressure in both units in use.',
   group: 'gas',
   keywords: ['kPa', 'mmHg', 'torr', 'PaCO2', 'PaO2', 'PCO2', 'convert', 'blood gas', 'ABG', 'units'],
   fields: {
@@ -45,7 +45,7 @@ export default defineCalculator({
   },
   holds: { population: 'any gas pressure' },
   cautions: [
-    'Compare a reading with a mark in the unit its source printed: 6.0\u00a0kPa is 45.004\u00a0mmHg, not exactly 45.',
+    'Compare a reading with a threshold in the unit its source printed: 6.0\u00a0kPa is 45.004\u00a0mmHg, not exactly 45.',
   ],
   citations: [mercury],
   compute: ({ pressure }, step) => ({
@@ -53,7 +53,7 @@ export default defineCalculator({
     cautions:
       pressure > 20
         ? [
-            'Only a PaO2 taken on oxygen is this high. If this is a CO2, or a gas on room air, the unit chosen is wrong.',
+            'Only a PaO2 taken on oxygen is this high. If this is a CO2, or a blood gas on room air, the unit chosen is wrong.',
           ]
         : [],
   }),

@@ -90,7 +90,7 @@ export default defineCalculator({
       plausible: [15, 100],
       hard: [5, 130],
       optional: true,
-      help: 'For the rule of 2.2 mL a kilogram (from memory). Not the actual weight.',
+      help: 'For the rule of 2.2 mL a kilogram (not yet checked). Not the actual weight.',
     },
   },
   formulas: { minute, spaceFromWeight, alveolar, lost },
@@ -121,7 +121,7 @@ export default defineCalculator({
       standing: 'checked',
     },
     {
-      cite: 'Nunn JF, Hill DW. J Appl Physiol 1960;15:383-389 (volume and pages from memory)',
+      cite: 'Nunn JF, Hill DW. J Appl Physiol 1960;15:383-389 (volume and pages not yet checked)',
       locator: 'abstract: under anaesthesia, below a breath of 350 mL the anatomical dead space shrank in proportion',
       standing: 'checked',
     },
@@ -132,7 +132,7 @@ export default defineCalculator({
     if (space === undefined)
       return {
         results,
-        cautions: ['Without a dead space or an ideal weight, alveolar ventilation cannot be told.'],
+        cautions: ['Without a dead space or an ideal weight, alveolar ventilation cannot be calculated.'],
       };
     const cautions =
       deadSpace === undefined
@@ -144,7 +144,7 @@ export default defineCalculator({
       return {
         results: { ...results, deadSpace: { value: space } },
         cautions: [
-          'By this rule the whole breath is dead space, so alveolar ventilation cannot be told. A breath this small clears very little CO2: measure the CO2, and act on how the person looks.',
+          'By this rule the whole breath is dead space, so alveolar ventilation cannot be calculated. A breath this small clears very little CO2: measure the CO2, and act on how the person looks.',
           ...cautions,
         ],
       };
@@ -164,7 +164,7 @@ export default defineCalculator({
 /** The teaching table: the same litres a minute in deeper or shallower breaths. */
 function sameMinute(minuteLitres: number, deadSpace: number): ResultTable {
   return {
-    caption: `The same ${show(minuteLitres, 'L/min', 1)} in other breaths`,
+    caption: `The same ${show(minuteLitres, 'L/min', 1)} with other breath sizes`,
     columns: ['Rate', 'Breath', 'Alveolar ventilation'],
     rows: [8, 12, 16, 20, 30, 40].map((rate) => {
       const breath = (minuteLitres * 1000) / rate;

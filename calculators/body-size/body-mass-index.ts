@@ -40,15 +40,15 @@ export default defineCalculator({
   fields: {
     weight,
     height,
-    age: { ...age, optional: true, help: 'Only to refuse a child: a child needs centiles.' },
+    age: { ...age, optional: true, help: 'Used only to check that the person is an adult: a child needs centiles.' },
   },
   formulas: { bodyMassIndex },
   results: { bodyMassIndex: { label: 'Body mass index', unit: 'kg/m2', decimals: 1, main: true } },
   holds: { population: 'adults', ages: '18 years and over', notFor: 'children' },
   cautions: [
     'Muscle loss hides behind this number. A normal index does not mean that muscle or food intake is enough.',
-    'Follow weight over time, and how eating goes, beside it.',
-    'A height estimated from a bone or a span carries its error in twice over. Say how the height was got.',
+    'Follow weight over time as well, and how eating goes.',
+    'A height estimated from a bone or a span carries its error in twice over. Say how the height was measured.',
     'Wheelchair, brace or wet clothes weighed with the person make it too high. Fluid in the legs does too.',
   ],
   citations: [
@@ -59,7 +59,7 @@ export default defineCalculator({
     },
     {
       cite: 'What the index hides in muscle loss',
-      locator: 'teaching of neuromuscular clinics, no number stands behind it',
+      locator: 'teaching of neuromuscular clinics, no number is behind it',
       standing: 'common-practice',
     },
   ],

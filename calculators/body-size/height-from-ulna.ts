@@ -117,7 +117,7 @@ const citations: Citation[] = [
     cite: 'Gauld LM, Kappers J, Carlin JB, Robertson CF. Dev Med Child Neurol 2004;46:475-480',
     locator: 'six coefficients, as printed with this citation in a hospital research unit\u2019s program',
     standing: 'checked-in-summary',
-    note: 'The age range of 5 to 19 years is from memory. In boys with Duchenne on glucocorticoids the arm-span line of the same authors read 1.7 cm tall, SD 2.5 (conference abstract)',
+    note: 'The age range of 5 to 19 years is not yet checked. In boys with Duchenne on glucocorticoids the arm-span line of the same authors read 1.7 cm tall, SD 2.5 (conference abstract)',
   },
   {
     cite: 'van den Berg L, Nel M, Brand D, et al. S Afr J Clin Nutr 2016: height from ulna in Bloemfontein in-patients',

@@ -95,7 +95,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'ARDS Network. N Engl J Med 2000;342:1301-1308',
-    locator: '6 mL/kg predicted weight in acute lung injury, abstract; the 4 to 8 span around it is from memory',
+    locator: '6 mL/kg predicted weight in acute lung injury, abstract; the 4 to 8 range around it is not yet checked',
     standing: 'checked-in-summary',
   },
 ];
@@ -103,7 +103,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'ideal-body-weight',
   title: 'Ideal body weight and breath size',
-  purpose: 'Gives the weight that a breath is sized by, and what an ordered volume per kilogram comes to.',
+  purpose: 'Gives the weight used to choose a breath size, and the volume that an order per kilogram means.',
   group: 'size',
   keywords: [
     'IBW',
@@ -118,7 +118,7 @@ export default defineCalculator({
   fields: {
     sex,
     height,
-    age: { ...age, optional: true, help: 'Only to refuse a child: the lines are for adults.' },
+    age: { ...age, optional: true, help: 'Used only to check that the person is an adult: the lines are for adults.' },
     perKilogram: {
       kind: 'number',
       label: 'Ordered volume per kilogram',
@@ -137,7 +137,7 @@ export default defineCalculator({
       label: 'Often quoted for home NIV (8 to 10 mL/kg)',
       unit: 'mL',
       decimals: 0,
-      help: 'From memory: the prescriber sets the volume.',
+      help: 'Not yet checked. The prescriber sets the volume.',
     },
   },
   holds: { population: 'adults', ages: '18 years and over', notFor: 'children; height under 140 cm' },
@@ -173,7 +173,7 @@ export default defineCalculator({
 
 function otherLines(sex: Sex, height: number): ResultTable {
   return {
-    caption: 'The same height by older lines (Robinson, Miller and the kilograms of Hamwi are from memory)',
+    caption: 'The same height by older lines (Robinson, Miller and the kilograms of Hamwi are not yet checked)',
     columns: ['Line', 'Weight'],
     rows: Object.entries(perInchLines).map(([id, { name }]) => ({
       label: name,
@@ -194,7 +194,7 @@ function otherSettings(weight: number): ResultTable {
         cells: [span(settings.lungProtective)],
       },
       {
-        label: 'Mouthpiece ventilation (from memory: a fixed large breath, part of it leaks)',
+        label: 'Mouthpiece ventilation (not yet checked: a fixed large breath, part of it leaks)',
         cells: ['700\u00a0mL to 1500\u00a0mL'],
       },
     ],

@@ -46,7 +46,7 @@ export default defineCalculator({
   group: 'size',
   keywords: ['weight loss', 'percent weight loss', 'nutrition', 'gastrostomy', 'feeding tube', 'PEG', 'usual weight'],
   fields: {
-    usual: { ...weight, label: 'Usual weight', help: 'Before the illness, or at the date compared with.' },
+    usual: { ...weight, label: 'Usual weight', help: 'Weight before the illness, or at the date you compare with.' },
     now: { ...weight, label: 'Weight now', help: 'Same scales, same clothes. Take off the weight of chair and brace.' },
     months: {
       kind: 'number',
@@ -72,11 +72,11 @@ export default defineCalculator({
   },
   holds: {
     population: 'adults, and young people who have stopped growing',
-    notFor: 'a growing child: a weight that stands still is already a loss',
+    notFor: 'a growing child: a weight that does not rise is already a loss',
   },
   cautions: [
     'Say which weight counts as usual. A usual weight from memory is often rounded.',
-    'Fluid, a new brace or other scales can hide or feign a loss.',
+    'Fluid, a new brace or other scales can hide a loss or look like one.',
     'A loss is a reason to ask about swallowing, meals and arms, and to tell the team. The timing of a feeding tube is decided with the person, and depends on breathing too.',
   ],
   citations: [

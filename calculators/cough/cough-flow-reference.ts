@@ -1,5 +1,5 @@
 /**
- * Cough flow of healthy people, where somebody has published it.
+ * Cough flow of healthy people, where it has been published.
  *
  * Three groups of numbers exist, and none of them is a threshold for support: a mean of healthy adults says how far
  * a cough has fallen, not whether it still clears the airway.
@@ -94,7 +94,7 @@ export default defineCalculator({
   },
   before: [emergency],
   cautions: [
-    'A healthy mean is not a mark for support. The marks are other numbers, found in people with weak muscles.',
+    'A healthy mean is not a threshold for support. Those thresholds are other numbers, found in people with weak muscles.',
     'About half of healthy people lie below the mean, and half below the median.',
   ],
   citations,
@@ -123,7 +123,7 @@ function ofChildren(sex: Sex, flow: number | undefined): Figures {
     results: { childAt4: { value: children[sex].at4 }, childAt18: { value: children[sex].at18 } },
     cautions: [
       'Only these two ends were found. Between them no number is given, and none should be drawn: the table by age is in the paper.',
-      ...(flow === undefined ? [] : ['No share is worked out for a child: the values by age were not found.']),
+      ...(flow === undefined ? [] : ['No share is calculated for a child: the values by age were not found.']),
     ],
   };
 }
@@ -141,7 +141,7 @@ function ofAdults(sex: Sex, flow: number | undefined, step: Step): Figures {
   };
 }
 
-const columns = ['Figure', 'L/min', 'In whom', 'Standing'];
+const columns = ['Figure', 'L/min', 'People', 'Standing'];
 
 const otherFigures: ResultTable = {
   caption: 'Other figures for healthy adults',
@@ -157,7 +157,7 @@ const otherFigures: ResultTable = {
 };
 
 const unchecked: ResultTable = {
-  caption: 'Unchecked: read the source before relying on it',
+  caption: 'Not yet checked: read the source before relying on it',
   columns,
   rows: [
     {

@@ -21,7 +21,7 @@ import { coughFlow, emergency, type Technique, techniques } from './shared-field
 
 const symbols = {
   helped: { means: 'flow with the technique', unit: 'L/minute', range: [20, 1200] },
-  base: { means: 'flow it is held against', unit: 'L/minute', range: [20, 1200] },
+  base: { means: 'flow it is compared with', unit: 'L/minute', range: [20, 1200] },
 } as const;
 
 const gain = formula({
@@ -123,7 +123,7 @@ export default defineCalculator({
   },
   before: [emergency],
   cautions: [
-    'A gain smaller than the spread of this person\u2019s own best three tries is no gain (common practice).',
+    'A gain smaller than the spread of this person\u2019s own best three tries does not count as a gain (common practice).',
     'A larger flow is not yet a clear chest. Listen, look at what came up, and at the saturation.',
     'First use of any technique, and every pressure, belong to the order and to the team that teaches it.',
   ],
@@ -219,7 +219,7 @@ const sideBySide = (
   flows: readonly { technique: Technique; flow: number }[],
   base: { technique: Technique; flow: number },
 ): ResultTable => ({
-  caption: 'The flows side by side',
+  caption: 'The flows compared',
   columns: ['Cough', 'L/min', 'L/s', 'Gain', 'Share of the base'],
   rows: flows.map(({ technique, flow }) => ({
     label: `${techniques[technique][0]?.toUpperCase()}${techniques[technique].slice(1)}`,
@@ -234,7 +234,7 @@ const sideBySide = (
 
 const published: ResultTable = {
   caption: 'Gains in studies, each over the unassisted cough of the same people. Not a target',
-  columns: ['Study', 'Gain', 'In whom', 'Standing'],
+  columns: ['Study', 'Gain', 'People', 'Standing'],
   rows: [
     {
       label: 'MI-E (Chatwin 2003)',

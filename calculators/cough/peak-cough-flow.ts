@@ -76,7 +76,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'peak-cough-flow',
   title: 'Peak cough flow, per minute and per second',
-  purpose: 'Tells a cough flow in L/min and L/s, and shows what each published flow was measured on.',
+  purpose: 'Gives a cough flow in L/min and L/s, and shows what each published flow was measured on.',
   group: 'cough',
   keywords: [
     'PCF',
@@ -118,7 +118,7 @@ export default defineCalculator({
   },
   before: [emergency],
   cautions: [
-    'This page converts and explains. It decides nothing: the visit sheet holds a reading against published marks.',
+    'This page converts and explains. It decides nothing: the visit sheet compares a reading with published criteria.',
     'A leak, weak lips or a half-hearted try reads low. A spike through loose lips can read falsely high (common practice).',
     'The breath before the cough changes the flow. Coach it the same way each time and write down how.',
   ],
@@ -135,10 +135,10 @@ export default defineCalculator({
 
 function aboutAge(age: number | undefined): string[] {
   if (age === undefined)
-    return ['No age was given: the published flows are shown as for an adult. They do not hold under 12 years.'];
+    return ['No age was given: the published flows are shown as for an adult. They do not apply under 12 years.'];
   if (age < 12)
     return [
-      'Under 12 years no published flow is shown: the numbers come from adults, and no threshold is set for young children. The conversion holds at any age.',
+      'Under 12 years no published flow is shown: the numbers come from adults, and no threshold is set for young children. The conversion is correct at any age.',
     ];
   if (age < 13)
     return [
@@ -150,14 +150,14 @@ function aboutAge(age: number | undefined): string[] {
 
 function aboutTechnique(technique: Technique | undefined): string[] {
   if (technique === undefined)
-    return ['How the cough was helped is not recorded, so this flow cannot be held against any published one.'];
+    return ['How the cough was helped is not recorded, so this flow cannot be compared with any published one.'];
   if (technique === 'unassisted') return [];
   return [
     `A flow ${techniques[technique]} is not the person\u2019s own cough. Record it as that, and measure the unassisted flow too.`,
   ];
 }
 
-const columns = ['Source', 'Flow, L/min', 'Measured on', 'Beside this reading', 'Standing'];
+const columns = ['Source', 'Flow, L/min', 'Measured on', 'Compared with this reading', 'Standing'];
 
 const known = (rows: readonly PublishedFlow[], technique?: Technique, state?: State): ResultTable => ({
   caption: 'What published flows were measured on. None of them is a finding about this person',
@@ -166,7 +166,7 @@ const known = (rows: readonly PublishedFlow[], technique?: Technique, state?: St
 });
 
 const unchecked = (rows: readonly PublishedFlow[], technique?: Technique, state?: State): ResultTable => ({
-  caption: 'Unchecked: read the source before relying on it',
+  caption: 'Not yet checked: read the source before relying on it',
   columns,
   rows: rows.filter((row) => row.standing === 'from-memory').map((row) => asRow(row, technique, state)),
 });

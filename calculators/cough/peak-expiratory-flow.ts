@@ -129,9 +129,9 @@ export default defineCalculator({
       kind: 'choice',
       label: 'Published set',
       options: [
-        { value: 'nunn-gregg-1989', label: 'Nunn and Gregg 1989, 15 to 85 years (from memory)' },
+        { value: 'nunn-gregg-1989', label: 'Nunn and Gregg 1989, 15 to 85 years (not yet checked)' },
         { value: 'hong-kong-2012-child', label: 'Hong Kong 2012, 6 to 19 years (checked)' },
-        { value: 'child-height-rule', label: 'Child height rule, 5 to 18 years (from memory)' },
+        { value: 'child-height-rule', label: 'Child height rule, 5 to 18 years (not yet checked)' },
       ],
     },
     sex,
@@ -155,7 +155,7 @@ export default defineCalculator({
         { value: 'wright', label: 'Wright scale (older)' },
       ],
       optional: true,
-      help: 'Printed on the meter. If it cannot be found, leave this empty: no share is worked out.',
+      help: 'Printed on the meter. If it cannot be found, leave this empty: no share is calculated.',
     },
   },
   formulas: { nunnGreggMale, nunnGreggFemale, hongKongMale, hongKongFemale, childRule, euFromWright, share },
@@ -171,7 +171,7 @@ export default defineCalculator({
     notFor: 'judging a cough; judging breathing muscles; mixing meters in a series',
   },
   cautions: [
-    'Peak expiratory flow is blown, not coughed. It does not stand in for peak cough flow, and a share of it is no mark for support.',
+    'Peak expiratory flow is blown, not coughed. It does not replace peak cough flow, and a share of it is not a criterion for support.',
     'Keep one meter and one scale in a series, and write down which. The same breath can read up to 80 L/min apart.',
   ],
   citations,
@@ -203,10 +203,8 @@ export default defineCalculator({
       cautions: [
         ...(set === 'hong-kong-2012-child'
           ? ['The set comes from Chinese children and adolescents in Hong Kong.']
-          : ['This set is from memory and unchecked: read the source before relying on it.']),
-        ...(scale === 'wright' || meter === 'wright'
-          ? ['The conversion between the scales is from memory and unchecked.']
-          : []),
+          : ['This set is not yet checked: read the source before relying on it.']),
+        ...(scale === 'wright' || meter === 'wright' ? ['The conversion between the scales is not yet checked.'] : []),
         ...(shared?.caution === undefined ? [] : [shared.caution]),
       ],
     };
@@ -241,12 +239,12 @@ function onOneScale(
   onEu: (flow: number, from: 'wright' | 'eu') => number | undefined,
 ): OneScale {
   if (meter === undefined)
-    return { caution: 'The scale of the meter is not known, so no share of predicted is worked out.' };
+    return { caution: 'The scale of the meter is not known, so no share of predicted is calculated.' };
   if (meter === scale) return { pair: { measured, predicted } };
   const measuredEu = onEu(measured, meter);
   if (measuredEu === undefined || predictedEu === undefined)
     return {
-      caution: 'The conversion holds from 60 to 800 L/min on the Wright scale. Outside that no share is worked out.',
+      caution: 'The conversion holds from 60 to 800 L/min on the Wright scale. Outside that no share is calculated.',
     };
   return { measuredEu, pair: { measured: measuredEu, predicted: predictedEu } };
 }

@@ -42,7 +42,7 @@ export const publishedFlows: readonly PublishedFlow[] = [
     flow: 'below 255 (4.25 L/s)',
     technique: 'unassisted',
     state: 'stable',
-    about: 'foretold an ineffective cough in a later infection; 74 % sensitive, 85 % specific, 40 people',
+    about: 'predicted an ineffective cough in a later infection; 74 % sensitive, 85 % specific, 40 people',
     fromAge: 18,
     standing: 'checked',
   },

@@ -18,7 +18,7 @@ export const Source = z.object({
   lastKnownRevision: z.optional(text),
   /** what replaces it, where something does */
   supersededBy: z.optional(text),
-  /** what was read of it, in words, and which parts of the citation are from memory */
+  /** what was read of it, in words, and which parts of the citation were not checked */
   read: text,
   checked: z.optional(isoDate),
   note: z.optional(text),

@@ -141,7 +141,7 @@ function obstacleWords(obstacle: Obstacle, name: string): string {
     case 'age':
       return `${name} counts only from ${obstacle.from} years`;
     case 'at-threshold':
-      return `${name} is exactly at the threshold, where the source cannot tell`;
+      return `${name} is exactly at the threshold, where the source does not say`;
   }
 }
 
@@ -152,5 +152,5 @@ export const supportWords: Record<Exclude<SupportStatus, 'none'>, string> = {
   'in-place': 'Already in place. Review: is it still enough?',
   ordered: 'Ordered, not yet in place. Review: will it come in time?',
   declined: 'Declined. Review with the person: the wish stands unless they change it.',
-  'not-tolerated': 'Not tolerated. Review: what could make it bearable?',
+  'not-tolerated': 'Not tolerated. Review: what would make it easier to tolerate?',
 };

@@ -50,7 +50,7 @@ export function equality({ atThreshold, value, unit }: Pick<Criterion, 'atThresh
   return {
     met: `${exactly} itself counts`,
     'not-met': `${exactly} itself does not count`,
-    'cannot-tell': `At ${exactly} the source cannot tell`,
+    'cannot-tell': `At ${exactly} the source does not say`,
   }[atThreshold];
 }
 

@@ -8,8 +8,8 @@
  * many that are is said in the standard's own extension for precision.
  *
  * Nothing identifies the person: the Patient of the bundle has at most a sex, and no name, number or birth date. The ids are
- * made anew for each file, so that two people's files never share one. Findings are not exported: a threshold compared with
- * a reading is no observation. Which edition and whose agreement were in force stands in a Provenance.
+ * made anew for each file, so that two people's files never share one. Findings are not exported: a finding is not an
+ * observation. Which edition and whose agreement were in force stands in a Provenance.
  *
  * Not carried: what was planned, wishes, who answers and how, what is asked, notes, the emergency card, the file's label, a
  * visit at which nothing was found, and the reference set where no per cent predicted was worked out. A number is its value

@@ -72,6 +72,6 @@ export const Case = z
     z.refine(({ ask, expected }) => {
       const predicted = [...expected.met, ...expected['not-met'], ...expected['cannot-tell']];
       return predicted.length === ask.length && ask.every((id) => predicted.includes(id));
-    }, 'expected: every mark asked about stands in exactly one of met, not-met and cannot-tell'),
+    }, 'expected: every criterion asked about is in exactly one of met, not-met and cannot-tell'),
   );
 export type Case = z.infer<typeof Case>;

@@ -4,7 +4,7 @@ import { text, z } from '../domain/schema.ts';
 export const competencyGroups = [
   'observe',
   'measure',
-  'read the marks',
+  'read the criteria',
   'support',
   'keep safe',
   'tell others',

@@ -65,8 +65,8 @@ export function answerBySet(
           }),
     },
     cautions: [
-      `Predicted by ${published[set].name}, ${standingWords[standing]}. Write the set beside the per cent.`,
-      ...(standing === 'from-memory' ? ['This set is from memory. Read the paper before relying on it.'] : []),
+      `Predicted by ${published[set].name}, ${standingWords[standing]}. Write the set next to the per cent.`,
+      ...(standing === 'from-memory' ? ['This set is not yet checked. Read the paper before relying on it.'] : []),
       ...(found.lower === undefined ? ['This set has no usable lower limit for this person.'] : []),
       ...spread(shares),
       ...(measured !== undefined && measured < 20
@@ -86,7 +86,7 @@ function spread(shares: number[]): string[] {
   if (shares.length < 2) return [];
   const [low, high] = [Math.min(...shares), Math.max(...shares)];
   return [
-    `The same reading is ${showNumber(low, 0)} to ${showNumber(high, 0)}\u00a0% of predicted, depending on the set, sets from memory included. See the tables.`,
+    `The same reading is ${showNumber(low, 0)} to ${showNumber(high, 0)}\u00a0% of predicted, depending on the set, including sets not yet checked. See the tables.`,
   ];
 }
 
@@ -121,11 +121,11 @@ function sideBySide(
     shares: fromLines.flatMap(({ predicted }) => shareOf(predicted) ?? []),
     tables: [
       ...tableOf(
-        'The same person by each set that was read. None is averaged; keep to one set in a series',
+        'The same person by each set that was read. Nothing is averaged; use one set in a series',
         rows.filter(({ read }) => read),
       ),
       ...tableOf(
-        'From memory, unchecked: read the paper before using one of these',
+        'Not yet checked: read the paper before using one of these',
         rows.filter(({ read }) => !read),
       ),
     ],
@@ -165,7 +165,7 @@ function setTable(
 ): ResultTable {
   return {
     caption,
-    columns: ['Set', 'Predicted', 'Lower limit', ...(shareOf ? ['Of predicted'] : []), 'How well known'],
+    columns: ['Set', 'Predicted', 'Lower limit', ...(shareOf ? ['Of predicted'] : []), 'How it was checked'],
     rows: rows.map(({ label, predicted, lower, known }) => {
       const share = shareOf?.(predicted);
       return {
@@ -183,7 +183,7 @@ function setTable(
 
 /** Cautions that hold for every volitional pressure. */
 export const pressureCautions = [
-  'A leak at the lips, a poor effort or tiredness reads low. Such a test supports \u2018not below\u2019 a mark; never write \u2018below\u2019 without saying so.',
-  'Most marks are in cmH2O, not per cent of predicted. Never hold one against the other.',
+  'A leak at the lips, a poor effort or tiredness reads low. Such a test supports \u2018not below\u2019 a threshold; never write \u2018below\u2019 without saying so.',
+  'Most thresholds are in cmH2O, not per cent of predicted. Never compare one with the other.',
   'A reading in kPa taken for cmH2O is ten times too small.',
 ] as const;

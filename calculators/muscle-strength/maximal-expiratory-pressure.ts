@@ -124,7 +124,7 @@ const waist = {
 export default defineCalculator({
   id: 'maximal-expiratory-pressure',
   title: 'Maximal expiratory pressure, per cent of predicted',
-  purpose: 'Holds a maximal expiratory pressure against a named published set, with every other set beside it.',
+  purpose: 'Compares a maximal expiratory pressure with a named published set, and shows every other set.',
   group: 'strength',
   keywords: ['MEP', 'PEmax', 'expiratory muscle strength', 'mouth pressure', 'cough strength', 'per cent predicted'],
   fields: {

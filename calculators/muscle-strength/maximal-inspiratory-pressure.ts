@@ -161,7 +161,7 @@ function extraRows(sex: Sex, age: number): ExtraRow[] {
 export default defineCalculator({
   id: 'maximal-inspiratory-pressure',
   title: 'Maximal inspiratory pressure, per cent of predicted',
-  purpose: 'Holds a maximal inspiratory pressure against a named published set, with every other set beside it.',
+  purpose: 'Compares a maximal inspiratory pressure with a named published set, and shows every other set.',
   group: 'strength',
   keywords: [
     'MIP',
@@ -215,7 +215,7 @@ export default defineCalculator({
   },
   cautions: [
     ...pressureCautions,
-    'MIP and the sniff are not interchangeable. Each has its own sets and its own marks.',
+    'MIP and the sniff are not interchangeable. Each has its own sets and its own thresholds.',
   ],
   citations: citationsOf([
     'evans-whitelaw-2009',

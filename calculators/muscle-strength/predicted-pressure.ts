@@ -176,7 +176,7 @@ export function predict(lines: readonly Line[], set: SetId, sex: Sex, body: Body
       madeFor,
     );
   if (!within(age, ages))
-    return no('age', `${name} holds from ${ages[0]} to ${ages[1]} years. ${reaching(lines, age)}`, madeFor);
+    return no('age', `${name} applies from ${ages[0]} to ${ages[1]} years. ${reaching(lines, age)}`, madeFor);
   const line = lines.find((one) => one.set === set && one.sex === sex && (!one.band || within(age, one.band)));
   if (!line)
     return no(

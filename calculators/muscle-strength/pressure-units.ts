@@ -42,7 +42,7 @@ const inMmHg = formula({
 export default defineCalculator({
   id: 'pressure-units',
   title: 'Pressure units: cmH2O, kPa, mmHg',
-  purpose: 'Tells one pressure in all three units and shows what a mistaken unit would have done to it.',
+  purpose: 'Gives one pressure in all three units and shows what a mistaken unit would have done to it.',
   group: 'strength',
   keywords: ['cmH2O', 'kPa', 'mmHg', 'unit', 'convert', 'conversion', 'MIP', 'SNIP', 'mouth pressure'],
   fields: {
@@ -62,7 +62,7 @@ export default defineCalculator({
   holds: { population: 'any pressure from 0 to 400 cmH2O', notFor: 'blood gases, which are compared in kPa or mmHg' },
   cautions: [
     'A number in kPa read as cmH2O is ten times too small. Read the unit off the meter, not from habit.',
-    'Marks for MIP, MEP and the sniff are in cmH2O unless the source says kPa.',
+    'Thresholds for MIP, MEP and the sniff are in cmH2O unless the source says kPa.',
   ],
   citations: [
     {

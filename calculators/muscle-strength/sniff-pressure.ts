@@ -60,7 +60,7 @@ function extraRows(sex: Sex, age: number): ExtraRow[] {
 export default defineCalculator({
   id: 'sniff-pressure',
   title: 'Sniff pressure, per cent of predicted',
-  purpose: 'Holds a sniff nasal inspiratory pressure against a named published set, with every other set beside it.',
+  purpose: 'Compares a sniff nasal inspiratory pressure with a named published set, and shows every other set.',
   group: 'strength',
   keywords: [
     'SNIP',
@@ -96,9 +96,9 @@ export default defineCalculator({
     notFor: 'a blocked nose; a reading taken on the ventilator',
   },
   cautions: [
-    'A blocked nose, a crooked septum or a leaking plug reads low. Try both nostrils.',
+    'A blocked nose, a bent septum or a leaking plug reads low. Try both nostrils.',
     ...pressureCautions,
-    'MIP and the sniff are not interchangeable. Each has its own sets and its own marks.',
+    'MIP and the sniff are not interchangeable. Each has its own sets and its own thresholds.',
   ],
   citations: citationsOf(['japan-2009', 'uldry-fitting-1995', 'stefanutti-fitting-1999-child', 'marcelino-2020-child']),
   compute: (given, step) => answerBySet(snipLines, extraRows, given, step),

@@ -38,7 +38,7 @@ export function readCsv(text: string, options: CsvOptions = {}): ReadRecording {
   if (nul >= 0)
     return unread({
       byte: nul,
-      message: 'This is not a text table: it holds bytes that are no text. Is it EDF, or a spreadsheet?',
+      message: 'This is not a text table: it contains bytes that are not text. Is it EDF, or a spreadsheet?',
     });
   const lines = body.includes('\n') ? body : body.replaceAll('\r', '\n');
   if (lines.trim() === '') return unread({ line: 1, message: 'The file is empty' });
@@ -47,7 +47,8 @@ export function readCsv(text: string, options: CsvOptions = {}): ReadRecording {
   if (tables.length === 0)
     return unread({
       line: 1,
-      message: 'No table found: rows with the same number of columns, parted by comma, semicolon or tab, were expected',
+      message:
+        'No table found: rows with the same number of columns, separated by comma, semicolon or tab, were expected',
     });
   let first: ReadRecording | undefined;
   for (const table of tables) {
@@ -70,7 +71,7 @@ function readTable(text: string, table: Table, options: CsvOptions): ReadRecordi
 
   const heading = (column: number) => columnName(table, column);
   const understood = [
-    `Columns parted by ${table.delimiter.name}`,
+    `Columns separated by ${table.delimiter.name}`,
     `Time: ${[time.dateColumn, time.column]
       .filter((column) => column !== undefined)
       .map((column) => (column < 0 ? 'no such column' : heading(column)))

@@ -85,7 +85,7 @@ export function readEdf(buffer: ArrayBuffer, { spo2Signal, onProgress }: EdfOpti
     notes: [
       ...header.notes,
       ...(keepEach > 1
-        ? [`Only each ${keepEach}th saturation value is used: the file holds far more than saturation changes`]
+        ? [`Only each ${keepEach}th saturation value is used: the file has far more values than saturation can change`]
         : []),
     ],
   };
@@ -109,10 +109,10 @@ function recordBegins(bytes: Uint8Array, header: Header): Float64Array | FilePro
       if (record === 0) zero = time;
       begins[record] = time - zero;
       if (record > 0 && time - zero < (begins[record - 1] ?? 0))
-        return { byte, message: `Record ${record + 1} begins before the one in front of it` };
+        return { byte, message: `Record ${record + 1} begins before the one before it` };
     }
     if ((begins[record] ?? 0) + secondsEach > longestHours * 3600)
-      return { byte: start, message: `The records span more than ${longestHours} hours, which is no night` };
+      return { byte: start, message: `The records span more than ${longestHours} hours, which is not one night` };
   }
   return begins;
 }
@@ -321,7 +321,7 @@ function readSignal(bytes: Uint8Array, place: number, count: number, offset: num
   if (!(digitalHigh > digitalLow) || physicalHigh === physicalLow)
     return {
       byte: at(104, 8),
-      message: `"${label}" cannot be scaled: its smallest and largest values are the same or turned round`,
+      message: `"${label}" cannot be scaled: its smallest and largest values are the same or reversed`,
     };
   return {
     place,

@@ -34,7 +34,7 @@ export type ReadRecording =
       recording: Recording;
       /** how the file was understood, so that a reader can see a wrong guess: which column, which date form */
       understood: string[];
-      /** what was odd and was left out or mended; always shown */
+      /** what was odd and was left out or corrected; always shown */
       notes: string[];
     }
   | { ok: false; problems: FileProblem[] };

@@ -135,7 +135,7 @@ function cautionsOf(usable: number, recorded: number, step: number): string[] {
   return [
     ...(usable < limits.fewHours * 3600
       ? [
-          `Less than ${limits.fewHours} hours of usable trace: a whole night may look different (the ${limits.fewHours} hours are recalled from practice, unchecked).`,
+          `Less than ${limits.fewHours} hours of usable trace: a whole night may look different (the ${limits.fewHours} hours are common practice, not yet checked).`,
         ]
       : []),
     ...(usable < recorded * 0.8

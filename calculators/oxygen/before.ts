@@ -5,9 +5,9 @@ import type { Citation } from '../calculator.ts';
  * saturation looks better while carbon dioxide climbs, so the caution comes before the calculation and not after it.
  */
 export const before = [
-  'Oxygen alone can hide and worsen hypoventilation. In neuromuscular disease 0.5 to 2 L/min raised carbon dioxide by a mean of 28 mmHg in eight people (Gay and Edmonds 1995, abstract read). Weak breathing is treated first, with ventilation.',
-  'A good saturation on oxygen says nothing about carbon dioxide, which can be climbing at 98 % (from memory).',
-  'Harder to rouse, muddled, a new morning headache or jerking hands on oxygen: call emergency services now, and keep the person\u2019s own ventilator on (from memory).',
+  'Oxygen alone can hide and worsen hypoventilation. In neuromuscular disease 0.5 to 2 L/min raised carbon dioxide by a mean of 28 mmHg in eight people (Gay and Edmonds 1995, abstract read). Treat weak breathing first, with ventilation.',
+  'A good saturation on oxygen says nothing about carbon dioxide, which can be climbing at 98 % (not yet checked).',
+  'Harder to rouse, muddled, a new morning headache or jerking hands on oxygen: call emergency services now, and keep the person\u2019s own ventilator on (not yet checked).',
   'Nothing here is an order. Oxygen is started, stopped or changed only under an order that covers it.',
 ] as const;
 

@@ -46,7 +46,7 @@ const litresNeeded = formula({
   symbols: {
     flow: { means: 'oxygen flow', unit: 'L/minute', range: [0.25, 15] },
     hoursOut: { means: 'time away from the concentrator', unit: 'hour', range: [0.5, 24] },
-    extra: { means: 'time carried on top, per cent', unit: '', range: [0, 200] },
+    extra: { means: 'extra time, per cent', unit: '', range: [0, 200] },
   },
   run: ({ flow, hoursOut, extra }) => 60 * flow * hoursOut * (1 + extra / 100),
 });
@@ -102,11 +102,11 @@ export default defineCalculator({
     },
     extra: {
       kind: 'number',
-      label: 'Time to carry on top',
+      label: 'Extra time to carry',
       unit: '%',
       plausible: [25, 150],
       hard: [0, 300],
-      help: '50 means half as long again. No published figure stands behind any choice.',
+      help: '50 means half as long again. No choice here has a published figure.',
     },
     country,
     usSize,
@@ -125,7 +125,7 @@ export default defineCalculator({
   formulas: { litresNeeded, usLitres, ukLitres, cylindersOf, minutesOf },
   results: {
     cylinders: { label: 'Full cylinders to take', unit: '{count}', decimals: 0, main: true },
-    litresNeeded: { label: 'Oxygen for the time out, with what is carried on top', unit: 'L', decimals: 0 },
+    litresNeeded: { label: 'Oxygen for the time out, with the extra time', unit: 'L', decimals: 0 },
     minutesEach: { label: 'Each full cylinder lasts', unit: 'min', decimals: 0 },
   },
   holds: {
@@ -178,7 +178,7 @@ export default defineCalculator({
         ...(cylinders === 1
           ? ['One cylinder leaves no spare if its valve sticks or its gauge is wrong (common practice).']
           : []),
-        ...(extra < 25 ? ['Little or nothing is carried on top: one delay uses up the plan.'] : []),
+        ...(extra < 25 ? ['There is little or no extra time: one delay uses it up.'] : []),
       ],
       tables: [sources(flow, inputs.homePurity)],
     };
@@ -187,7 +187,7 @@ export default defineCalculator({
 
 /** The same flow from two supplies. Shown so that nobody is surprised by the saturation, not to change the flow. */
 const sources = (flow: number, homePurity: number = supplies.concentrator.usual): ResultTable => ({
-  caption: 'The same flow from two supplies. The order is followed as it stands from both',
+  caption: 'The same flow from two supplies. Follow the order as written with both',
   columns: ['Supply', 'Oxygen in it', 'Pure oxygen at this flow'],
   rows: [
     { label: 'Concentrator at home', cells: [show(homePurity, '%', 0), show((flow * homePurity) / 100, 'L/min', 2)] },

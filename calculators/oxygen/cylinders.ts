@@ -58,7 +58,7 @@ export const country = {
     { value: 'us', label: 'United States' },
     { value: 'uk', label: 'United Kingdom' },
   ],
-  help: 'First the country, then the letter: the same letter is another size elsewhere.',
+  help: 'Choose the country first, then the letter: the same letter is another size elsewhere.',
 } as const satisfies ChoiceField;
 
 export const usSize = {
@@ -79,17 +79,17 @@ export const ukSize = {
   kind: 'choice',
   label: 'UK size',
   options: [
-    { value: 'C', label: 'UK C (from memory)' },
+    { value: 'C', label: 'UK C (not yet checked)' },
     { value: 'D', label: 'UK D' },
     { value: 'CD', label: 'UK CD' },
-    { value: 'DD', label: 'UK DD (from memory)' },
-    { value: 'ZD', label: 'UK ZD (from memory)' },
-    { value: 'E', label: 'UK E (from memory)' },
+    { value: 'DD', label: 'UK DD (not yet checked)' },
+    { value: 'ZD', label: 'UK ZD (not yet checked)' },
+    { value: 'E', label: 'UK E (not yet checked)' },
     { value: 'F', label: 'UK F' },
-    { value: 'HX', label: 'UK HX (from memory)' },
-    { value: 'ZX', label: 'UK ZX (from memory)' },
-    { value: 'G', label: 'UK G (from memory)' },
-    { value: 'J', label: 'UK J (from memory)' },
+    { value: 'HX', label: 'UK HX (not yet checked)' },
+    { value: 'ZX', label: 'UK ZX (not yet checked)' },
+    { value: 'G', label: 'UK G (not yet checked)' },
+    { value: 'J', label: 'UK J (not yet checked)' },
   ],
   optional: true,
 } as const satisfies ChoiceField;
@@ -190,11 +190,11 @@ export const cylinderCitations: readonly Citation[] = [
 /** Cautions printed beside every cylinder calculation. */
 export const cylinderCautions = [
   'Letters differ between countries: a D is about 340 L in the UK, 350 L in the US and 1500 L in Australia. If the country is in doubt, read the litres on the label.',
-  'Pulse (on-demand) devices use oxygen breath by breath: a litre-per-minute duration does not hold for them.',
+  'Pulse (on-demand) devices use oxygen breath by breath: a litre-per-minute duration does not apply to them.',
   'Gauges are coarse and cold lowers them. Leave before the time is used up, and know where the next cylinder is.',
 ] as const;
 
 export const aboutStanding = (cylinder: Cylinder): string[] =>
   cylinder.standing === 'from-memory'
-    ? [`The contents of a UK ${cylinder.size} are from memory and unchecked: read the litres on its label.`]
+    ? [`The contents of a UK ${cylinder.size} are not yet checked: read the litres on its label.`]
     : [];

@@ -4,7 +4,7 @@
  *   gas litres = 860 x liquid litres          minutes = gas litres / flow
  *
  * A litre of liquid turns into about 860 litres of gas, so a small vessel lasts long, and it empties by itself:
- * liquid oxygen boils off while it stands, used or not.
+ * liquid oxygen boils off in storage, used or not.
  *
  * @source  860: three suppliers' patient pages. Another teaching page says 840
  */
@@ -65,8 +65,8 @@ export default defineCalculator({
   holds: { population: 'continuous flow from a vessel of liquid oxygen', notFor: 'pulse (on-demand) devices' },
   before,
   cautions: [
-    'The time is the longest possible: liquid oxygen boils off while it stands, used or not.',
-    'Pulse (on-demand) devices use oxygen breath by breath: a litre-per-minute duration does not hold for them.',
+    'The time is the longest possible: liquid oxygen boils off in storage, used or not.',
+    'Pulse (on-demand) devices use oxygen breath by breath: a litre-per-minute duration does not apply to them.',
     'Sources print 840 to 860 litres of gas from a litre of liquid. The larger is used, so take the time as an upper end.',
   ],
   citations,

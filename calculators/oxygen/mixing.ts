@@ -47,8 +47,5 @@ export const oxygenNeeded = formula({
 /** An FiO2 is typed in per cent here. 0.35 is questioned, since 35 was probably meant; it is never read as 0.35 %. */
 export function refuseFraction(field: string, label: string, fio2: number): Refusal | undefined {
   if (fio2 === 0 || fio2 > 1) return undefined;
-  return refuse(
-    field,
-    `${label} is told in per cent here, 21 to 100. Is ${fio2} meant as ${showNumber(fio2 * 100, 0)} %?`,
-  );
+  return refuse(field, `${label} is in per cent here, 21 to 100. Is ${fio2} meant as ${showNumber(fio2 * 100, 0)} %?`);
 }

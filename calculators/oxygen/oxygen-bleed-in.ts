@@ -43,7 +43,7 @@ const citations: Citation[] = [
     locator:
       'abstract: FiO2 fell as inspiratory pressure rose, changed with the bleed site, was seldom above 30 %, and was not seen to change with breath size or rate',
     standing: 'checked',
-    note: 'The sum here lets minute ventilation lower FiO2 a little; the bench did not show it.',
+    note: 'In this calculation minute ventilation lowers FiO2 a little; the bench test did not show that.',
   },
   {
     cite: 'Schwartz AR, Kacmarek RM, Hess DR. Respir Care 2004;49',
@@ -147,7 +147,7 @@ export default defineCalculator({
   before,
   cautions: [
     'An estimate of the mean over the breath, not a measurement and not a promise. It cannot be used backwards to set a flow.',
-    'More pressure or more leak lowers FiO2 at the same oxygen flow. A leak that is mended raises it. Look again after either.',
+    'More pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises it. Look again after either.',
     'A high saturation with oxygen bled in hides a failing ventilator setting. Carbon dioxide, leak and breath size come first.',
     'Oxygen goes in only where the ventilator\u2019s instructions allow it: ventilator on before the oxygen, oxygen off before the ventilator, no flame or spark near (common practice).',
   ],
@@ -174,7 +174,7 @@ export default defineCalculator({
           : ['The span is that of the concentrator alone, 87 to 96 %. The method itself is less sure than that.']),
         ...(intentionalLeak < 10
           ? [
-              'An intentional leak below 10 L/min hardly clears carbon dioxide (from memory): check the figure and the leak port.',
+              'An intentional leak below 10 L/min hardly clears carbon dioxide (not yet checked): check the figure and the leak port.',
             ]
           : []),
         aboutSite(inputs.leakPort, inputs.bleedSite),
@@ -187,7 +187,7 @@ export default defineCalculator({
 /** What a bench study measured at each pair of places. The calculation itself does not depend on the place. */
 function aboutSite(leakPort?: 'mask' | 'circuit', bleedSite?: 'mask' | 'machine'): string {
   if (leakPort === undefined || bleedSite === undefined)
-    return 'The place of the bleed and of the leak port changes FiO2, and the sum knows neither. Note both.';
+    return 'The place of the bleed and of the leak port changes FiO2, and the calculation takes account of neither. Note both.';
   if (leakPort === 'mask')
     return bleedSite === 'machine'
       ? 'With the leak port in the mask, FiO2 was higher with oxygen at the machine outlet than at the mask (Schwartz 2004).'

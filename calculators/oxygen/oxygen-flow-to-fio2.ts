@@ -172,12 +172,16 @@ export default defineCalculator({
       hard: [3, 200],
       help: 'Instead of the breath and its time, if it is known.',
     },
-    age: { ...age, optional: true, help: 'Only to refuse a child: the published figures are for adults.' },
+    age: {
+      ...age,
+      optional: true,
+      help: 'Used only to check that the person is an adult: the published figures are for adults.',
+    },
   },
   formulas: { cannula, ratio, total, meanInspiratoryFlow, mix, withWaiting },
   results: {
     fio2: { label: 'FiO2 by the published figure', unit: '%', decimals: 0, main: true },
-    fio2Unchecked: { label: 'FiO2, from memory and unchecked', unit: '%', decimals: 0 },
+    fio2Unchecked: { label: 'FiO2, not yet checked', unit: '%', decimals: 0 },
     totalFlow: { label: 'Total flow from the valve', unit: 'L/min', decimals: 1 },
     inspiratoryFlow: { label: 'Mean inspiratory flow of this breath', unit: 'L/min', decimals: 1 },
     estimate: { label: 'FiO2 if oxygen simply mixes into this breath', unit: '%', decimals: 0, main: true },
@@ -266,14 +270,17 @@ function inThisBreath(device: Interface, flow: number, fromValve: number, breath
   if (device === 'reservoir-mask')
     return {
       results,
-      cautions: [...cautions, 'No sum is made for a reservoir mask: the bag, not the breath, holds the oxygen.'],
+      cautions: [
+        ...cautions,
+        'There is no calculation for a reservoir mask: the bag, not the breath, holds the oxygen.',
+      ],
     };
   if (flow > inspiratoryFlow)
     return {
       results,
       cautions: [
         ...cautions,
-        'The oxygen flow is more than this breath takes in, so the sum has no meaning here. The mixture is close to pure oxygen.',
+        'The oxygen flow is more than this breath takes in, so the calculation has no meaning here. The mixture is close to pure oxygen.',
       ],
     };
   // What a Venturi valve gives beyond the breath is spilled; only a breath larger than that draws in more air.
@@ -285,7 +292,7 @@ function inThisBreath(device: Interface, flow: number, fromValve: number, breath
     results,
     cautions: [
       ...cautions,
-      'The sum takes pure oxygen. A concentrator gives about 93 %, so a little less. The published figure does not know this breath; the sum knows nothing else.',
+      'The calculation assumes pure oxygen. A concentrator gives about 93 %, so a little less. The published figure takes no account of this breath; the calculation takes account of nothing else.',
     ],
   };
 }
@@ -332,12 +339,10 @@ const aboutMask = {
     'A mask over a mouth full of saliva or vomit is a danger to someone who cannot take it off.',
   ],
   'reservoir-mask': [
-    'The bag must stay at least one third full while the person breathes in (from memory).',
+    'The bag must stay at least one third full while the person breathes in (not yet checked).',
     'A mask over a mouth full of saliva or vomit is a danger to someone who cannot take it off.',
   ],
-  'tracheostomy-mask': [
-    'The range for a tracheostomy mask is from memory and unchecked: read a source before relying on it.',
-  ],
+  'tracheostomy-mask': ['The range for a tracheostomy mask is not yet checked: read a source before relying on it.'],
 } as const;
 
 type Breath =
@@ -381,7 +386,7 @@ function tablesFor(device: Interface, flow: number): ResultTable[] {
   if (device === 'cannula')
     tables.push({
       caption: `${shown(flow)} in three made-up breaths: the same flow, three mixtures`,
-      columns: ['Breath', 'Inspiratory flow', 'Simply mixed', 'With 50 mL waiting (from memory)'],
+      columns: ['Breath', 'Inspiratory flow', 'Simply mixed', 'With 50 mL waiting (not yet checked)'],
       rows: breaths.map(({ label, ...breath }) => {
         const inspiratoryFlow = meanInspiratoryFlow.run(breath);
         return {

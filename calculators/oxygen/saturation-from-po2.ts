@@ -43,7 +43,7 @@ export const po2 = {
 export default defineCalculator({
   id: 'saturation-from-po2',
   title: 'Saturation from oxygen tension',
-  purpose: 'Gives the saturation that goes with an oxygen tension on the standard curve.',
+  purpose: 'Gives the saturation for an oxygen tension on the standard curve.',
   group: 'oxygen',
   keywords: ['oxygen dissociation curve', 'PaO2', 'PO2', 'SaO2', 'saturation', 'Severinghaus'],
   fields: { po2: { ...po2, help: 'Arterial, with its unit. Note the gas that was breathed.' } },
@@ -56,7 +56,7 @@ export default defineCalculator({
   before,
   cautions: [
     'A measured saturation wins over this one. Acid blood, fever and carbon dioxide move the curve to the right, and the true saturation is then lower.',
-    'A tension or saturation on oxygen is not a room-air reading, and neither tells carbon dioxide.',
+    'A tension or saturation on oxygen is not a room-air reading, and neither shows carbon dioxide.',
   ],
   citations,
   compute: ({ po2 }, step) => ({ results: { saturation: { value: step(severinghaus, { po2 }) } } }),

@@ -45,6 +45,6 @@ export const venturiPercent = {
 export const tooLittleForValve = (oxygenFlow: number, percent: VenturiPercent): string[] =>
   oxygenFlow < venturiFlow[percent]
     ? [
-        `A ${percent} % valve is usually printed with ${venturiFlow[percent]} L/min. With less, the total flow is smaller and the person draws in room air beside it.`,
+        `A ${percent} % valve is usually printed with ${venturiFlow[percent]} L/min. With less, the total flow is smaller and the person draws in room air as well.`,
       ]
     : [];

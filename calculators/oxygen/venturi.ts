@@ -69,7 +69,7 @@ export default defineCalculator({
       plausible: [15, 120],
       hard: [5, 300],
       optional: true,
-      help: 'If it was measured. About 30 at rest and 60 or more in distress (from memory).',
+      help: 'If it was measured. About 30 at rest and 60 or more in distress (not yet checked).',
     },
   },
   formulas: { ratio, total, mix },
@@ -112,11 +112,13 @@ export default defineCalculator({
       cautions: [
         ...(short
           ? [
-              'The person breathes in faster than the valve delivers, so room air comes in beside it and the percent on the valve is not reached.',
+              'The person breathes in faster than the valve delivers, so room air is drawn in as well and the percent on the valve is not reached.',
             ]
           : []),
         ...(peakInspiratoryFlow === undefined && totalFlow < 60
-          ? ['The total flow is under 60 L/min: in distress a person may breathe in faster than that (from memory).']
+          ? [
+              'The total flow is under 60 L/min: in distress a person may breathe in faster than that (not yet checked).',
+            ]
           : []),
         ...tooLittleForValve(oxygenFlow, percent),
       ],

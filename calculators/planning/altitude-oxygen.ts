@@ -145,7 +145,8 @@ export default defineCalculator({
     },
     {
       cite: 'West JB. J Appl Physiol 1996;81:1850-1854',
-      locator: 'the three coefficients as used in an academic oxygen model; where and when it holds is from memory',
+      locator:
+        'the three coefficients as used in an academic oxygen model; where and when it applies is not yet checked',
       standing: 'checked-in-summary',
     },
     {

@@ -104,7 +104,7 @@ export default defineCalculator({
   },
   holds: { population: 'one battery and one device', notFor: 'oxygen concentrators whose draw changes with flow' },
   before: [
-    'If the ventilator stops and the person cannot breathe well without it: bag by hand and call emergency services. The sum can wait.',
+    'If the ventilator stops and the person cannot breathe well without it: bag by hand and call emergency services. The calculation can wait.',
   ],
   cautions: [
     'A battery is only known when it has been run flat at the person\u2019s own settings. Repeat the test as it ages.',

@@ -120,7 +120,11 @@ export default defineCalculator({
       optional: true,
       help: 'Empty: 8000 ft. Only the Gong form knows any other.',
     },
-    age: { ...age, optional: true, help: 'Only to refuse a child: the regressions are from adults.' },
+    age: {
+      ...age,
+      optional: true,
+      help: 'Used only to check that the person is an adult: the regressions are from adults.',
+    },
   },
   formulas: { dillardAlone, dillardPercent, dillardLitres, gong },
   results: {
@@ -141,7 +145,7 @@ export default defineCalculator({
   ],
   cautions: [
     'A number above 50 does not clear anyone to fly. In 19 adults with severe restriction from outside the lung, 15 met the criteria for oxygen whatever their resting saturation.',
-    'In a study in motor neurone disease, support in flight was unlikely with FVC above 2.7\u00a0L or SpO2 above 97\u00a0%; below 2.7\u00a0L a test came first. Clinics that test only below 1\u00a0L (from memory) are looser on who may skip it.',
+    'In a study in motor neurone disease, support in flight was unlikely with FVC above 2.7\u00a0L or SpO2 above 97\u00a0%; below 2.7\u00a0L a test came first. Clinics that test only below 1\u00a0L (not yet checked) test fewer people.',
     'Hypoxic challenge on 15 % oxygen: PaO2 of 50\u00a0mmHg (6.6\u00a0kPa) or more and SpO2 of 85\u00a0% or more, oxygen is not required; lower in either, the test is repeated on oxygen. A pH below 7.35 with a CO2 rise above 1\u00a0kPa on that oxygen is a reason to consider advising against travel.',
     'The doctor, the ventilation service and the airline decide.',
   ],
@@ -205,7 +209,7 @@ export default defineCalculator({
         'gas',
         gas === 'supported'
           ? 'Cannot tell: this PaO2 was taken on oxygen or ventilation, and the regressions start from room air'
-          : 'Cannot tell: it is not known what was breathed, and the regressions start from room air',
+          : 'Cannot tell: the gas breathed is not known, and the regressions start from room air',
       );
     const feet = altitude ?? cabinFeet;
     const atCabin = Math.abs(feet - cabinFeet) < 5;
@@ -228,7 +232,7 @@ export default defineCalculator({
           ? ['Cabin altitude was taken as 8000\u00a0ft.']
           : []
         : [
-            'The Dillard forms hold at 8000\u00a0ft only and are left out. The altitude term of the Gong form is from memory.',
+            'The Dillard forms hold at 8000\u00a0ft only and are left out. The altitude term of the Gong form is not yet checked.',
           ],
       tables: [besideAdvised(results)],
     };

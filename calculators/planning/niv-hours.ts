@@ -77,7 +77,7 @@ export default defineCalculator({
   cautions: [
     'Hours say that the machine ran, not that it worked: leak first, then breaths, then saturation and CO2.',
     'Hours that creep up or into the day can mean growing weakness. Report the change, whatever the average.',
-    'Four hours a day is how payers and studies count. It is not a target: use as ordered, and more use went with longer survival in one ALS cohort, though frailer people may use more or less for other reasons.',
+    'Four hours a day is how payers and studies count. It is not a target: use it as ordered. More use was associated with longer survival in one ALS cohort, though frailer people may use more or less for other reasons.',
     'The rule of 4 hours on 70 % of days belongs to a US coverage decision for COPD and not to neuromuscular disease.',
   ],
   citations: [

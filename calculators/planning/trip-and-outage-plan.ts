@@ -10,7 +10,7 @@
  * first. `leave by` is the last moment at which the charged batteries, with the margin still kept, reach
  * a place with power.
  *
- * @param margin  times the hours; 1.5 to 2 is common practice (from memory), no number is filled in
+ * @param margin  times the hours; 1.5 to 2 is common practice (not yet checked), no number is filled in
  * @refuses part batteries
  */
 import { defineCalculator, formula } from '../calculator.ts';
@@ -101,7 +101,7 @@ export default defineCalculator({
       unit: '{ratio}',
       plausible: [1.25, 3],
       hard: [1, 5],
-      help: '1.5 to 2 is common practice for a flight (from memory). The airline, device instructions or team may set another.',
+      help: '1.5 to 2 is common practice for a flight (not yet checked). The airline, device instructions or team may set another.',
     },
     each: {
       kind: 'number',
@@ -151,7 +151,7 @@ export default defineCalculator({
   },
   holds: { population: 'one ventilator on batteries', notFor: 'oxygen supply; charging on the way' },
   before: [
-    'If the ventilator stops and the person cannot breathe well without it: bag by hand and call emergency services. The sum can wait.',
+    'If the ventilator stops and the person cannot breathe well without it: bag by hand and call emergency services. The calculation can wait.',
   ],
   cautions: [
     'Leave earlier when in doubt: a battery can fail, a road can close. The hours are a limit and not a target.',

@@ -83,7 +83,7 @@ export const ecsc1993: ReferenceSet = {
     if (height < from || height > to)
       return {
         ...expected,
-        caution: `${set.name} was made from ${adultsOfSex[person.sex]} of ${from} to ${to} cm (from memory). This height is outside it: the line is stretched and not to be relied on.`,
+        caution: `${set.name} was made from ${adultsOfSex[person.sex]} of ${from} to ${to} cm (not yet checked). This height is outside it: do not rely on the line there.`,
       };
     return expected;
   },

@@ -88,7 +88,7 @@ export default defineCalculator({
     cautions:
       insufflationCapacity < vitalCapacity
         ? [
-            'The held volume is smaller than the vital capacity: the stack was lost to a leak or to an open throat. Repeat it.',
+            'The held volume is smaller than the vital capacity: air was lost through a leak or an open throat. Repeat it.',
           ]
         : [],
   }),

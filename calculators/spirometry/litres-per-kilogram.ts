@@ -33,7 +33,7 @@ const weightKind = {
     { value: 'actual', label: 'Actual weight' },
     { value: 'ideal', label: 'Ideal (predicted) weight' },
   ],
-  help: 'Use the same one each time. Write it beside the number.',
+  help: 'Use the same one each time. Write it next to the number.',
 } as const satisfies ChoiceField;
 
 const citations: Citation[] = [
@@ -41,7 +41,7 @@ const citations: Citation[] = [
   {
     cite: 'Lawn ND, et al. Arch Neurol 2001;58:893',
     locator:
-      'abstract: below 20 mL/kg, or a fall of more than 30 %, went with ventilation in Guillain-Barr\u00e9 syndrome',
+      'abstract: below 20 mL/kg, or a fall of more than 30 %, was associated with ventilation in Guillain-Barr\u00e9 syndrome',
     standing: 'checked',
     note: 'Which weight the volume was divided by is not stated in what was read.',
   },
@@ -78,14 +78,14 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'the marks in mL/kg are for acute neuromuscular weakness in adults, in hospital',
+    population: 'the thresholds in mL/kg are for acute neuromuscular weakness in adults, in hospital',
     notFor: 'slow disease followed in clinic, where per cent of predicted is used',
   },
   before: [
     'New or fast-growing weakness with trouble breathing, speaking or swallowing: get urgent help now, whatever this number is.',
   ],
   cautions: [
-    'One number above a mark does not make it safe. In Guillain-Barr\u00e9 syndrome a fall of more than 30 % counts as well as a value below 20 mL/kg.',
+    'One number above a threshold does not make it safe. In Guillain-Barr\u00e9 syndrome a fall of more than 30 % counts as well as a value below 20 mL/kg.',
     'In myasthenia repeated vital capacity did not predict who needed ventilation: a better number does not reassure.',
     'Weak lips leak: a reading with an open corner of the mouth is too small, and a mask may be needed.',
     'A number is a finding and not a decision. The treating team decides.',

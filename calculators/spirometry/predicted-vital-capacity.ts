@@ -197,11 +197,11 @@ export default defineCalculator({
     'Look at the last report first: it names the reference set. Use the same one, or the two numbers cannot be compared.',
   ],
   cautions: [
-    'Per cent of predicted and z-score are two questions. The first says how big a share of the usual volume this is, the second how unusual it is. A mark written in one cannot be read in the other.',
-    'The sets differ. Write the name of the set beside the number and keep one set in a series: a change of set is not a change in the person.',
+    'Per cent of predicted and z-score are two questions. The first says how big a share of the usual volume this is, the second how unusual it is. A threshold in one cannot be used for the other.',
+    'The sets differ. Write the name of the set next to the number and keep one set in a series: a change of set is not a change in the person.',
     'Predictions rise with height. If the height was estimated, enter how far off it may be; say how it was estimated, and use the same way next time.',
     'The sets are for an upright reading. A reading taken lying down is called supine wherever it is written.',
-    'A leak at the lips, an early stop or a tired effort makes the number too small. A low number from such a blow cannot stand alone.',
+    'A leak at the lips, an early stop or a tired effort makes the number too small. Do not use a low number from such a blow alone.',
     'The GLI values come from a compact form of the published tables. Against the tables it is off by at most 0.015 % in the predicted value and 0.003 in z.',
     'A number is a finding and not a decision. Support is decided with the person, the prescriber and local policy.',
   ],
@@ -243,7 +243,7 @@ function cautionsOf(set: ForcedSet, { sex, age, group }: Person): string[] {
     );
   if (set === 'gli-2012' && sex === 'male' && group === 'north-east-asian')
     cautions.push(
-      'For North East Asian males the GLI-2012 tables, as carried by two open copies, print a very narrow spread. The z-score comes out far lower than per cent of predicted suggests. Read per cent of predicted, and z with doubt.',
+      'For North East Asian males the GLI-2012 tables, as carried by two open copies, print a very narrow spread. The z-score comes out far lower than per cent of predicted suggests. Rely on per cent of predicted rather than z.',
     );
   if (set === 'nhanes3-1999')
     cautions.push(
@@ -251,7 +251,7 @@ function cautionsOf(set: ForcedSet, { sex, age, group }: Person): string[] {
     );
   if (set === 'ecsc-1993')
     cautions.push(
-      'The ECSC lower limit, z-score and centile rest on a spread known from memory only: unchecked. From 18 to 25 years the age is held at 25, also from memory.',
+      'The ECSC lower limit, z-score and centile rest on a spread that is not yet checked. From 18 to 25 years the age is held at 25, also not yet checked.',
     );
   return cautions;
 }
@@ -271,7 +271,7 @@ function sideBySide(index: Index, person: Person, measured: number | undefined, 
     caption:
       measured === undefined
         ? 'The same person under each set'
-        : 'The same reading under each set. The ECSC lower limit and z-score are from memory',
+        : 'The same reading under each set. The ECSC lower limit and z-score are not yet checked',
     columns: [
       'Reference set',
       'Predicted',

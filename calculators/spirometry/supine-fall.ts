@@ -92,8 +92,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'supine-fall',
   title: 'Fall in vital capacity on lying flat',
-  purpose:
-    'Gives the share of the upright vital capacity that is lost on lying flat, beside what was measured in healthy people.',
+  purpose: 'Gives the share of the upright vital capacity that is lost on lying flat, compared with healthy people.',
   group: 'vital-capacity',
   keywords: [
     'supine fall',

@@ -146,7 +146,7 @@ const ahead = formula({
   unit: 'day',
   text: 'day - lastDay',
   symbols: {
-    day: { means: 'day on which the mark is reached', unit: 'day', range: [0, 3000] },
+    day: { means: 'day on which the threshold is reached', unit: 'day', range: [0, 3000] },
     lastDay: { means: 'day of the last reading', unit: 'day', range: [0, 1500] },
   },
   run: ({ day, lastDay }) => day - lastDay,
@@ -232,7 +232,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'decline-rate',
   title: 'How fast is it falling?',
-  purpose: 'Turns dated readings into a fall a month, and into the earliest day that the fall could reach a mark.',
+  purpose: 'Turns dated readings into a fall a month, and into the earliest day that the fall could reach a threshold.',
   group: 'decline',
   keywords: ['decline', 'slope', 'trend', 'FVC', 'VC', 'SNIP', 'MIP', 'peak cough flow', 'rate of fall', 'lead time'],
   fields: {
@@ -284,7 +284,7 @@ export default defineCalculator({
       plausible: [-300, 1200],
       hard: [-300, 1200],
       optional: true,
-      help: 'The published or local mark that matters here, in the unit of the readings.',
+      help: 'The published or local threshold that matters here, in the unit of the readings.',
     },
     wait: {
       kind: 'number',
@@ -331,7 +331,7 @@ export default defineCalculator({
     fallInThreeMonths: { label: 'Fall in 3 months', unit: 'cm[H2O]/(3.mo)', decimals: 1 },
     earliest: { label: 'Mark could be reached, earliest, after the last reading', unit: 'd', decimals: 0, main: true },
     arrangeBy: { label: 'Arrange by, after the last reading', unit: 'd', decimals: 0, main: true },
-    crossing: { label: 'The line itself is at the mark, after the last reading', unit: 'd', decimals: 0 },
+    crossing: { label: 'The line itself is at the threshold, after the last reading', unit: 'd', decimals: 0 },
   },
   holds: {
     population: 'one person, one test, taken the same way each time',
@@ -444,7 +444,7 @@ function whyNoDate(reason: NoDate, line: Line, test: Test, shown: string): strin
   switch (reason) {
     case 'line-already-there':
       return [
-        `The line is already at or below ${shown}, though the last reading is above it. Plan as if the mark were crossed.`,
+        `The line is already at or below ${shown}, though the last reading is above it. Plan as if the threshold had been reached.`,
       ];
     case 'no-interval':
       // `width` gives the reason, whether or not there is a threshold to plan for.
@@ -471,7 +471,7 @@ function doubtsOf({ earliest, line: onLine }: Reaches, { firstDay, lastDay }: Li
         ]
       : []),
     ...(onLine - lastDay > lastDay - firstDay
-      ? ['The line reaches the mark further ahead than the readings reach back. Plan by the earliest day only.']
+      ? ['The line reaches the threshold further ahead than the readings reach back. Plan by the earliest day only.']
       : []),
   ];
 }
@@ -566,7 +566,7 @@ function sameDay(readings: readonly SeriesRow<'time' | 'value'>[]): Problem[] {
 /** Where the next readings would fall if the line holds: for comparing the next visit with it. */
 function nextReadings(line: Line, test: Test): ResultTable {
   return {
-    caption: 'Where the next reading would fall if the line holds (95 % interval)',
+    caption: 'Where the next reading would fall if the line continues (95 % interval)',
     columns: ['After the last reading', 'Line', 'From', 'To'],
     rows: [1, 2, 3].map((months) => {
       const day = line.lastDay + months * daysInMonth;
@@ -589,6 +589,6 @@ const published: ResultTable = {
     { label: 'The same, over 65 years', cells: ['3.6 a month', 'checked, table 2'] },
     { label: 'ALS, Rigakuryoho 2005, fast, linear, slow', cells: ['18.3, 6.0, 2.0 a month', 'checked, abstract'] },
     { label: 'Duchenne, DELOS placebo, 10 to 18 years', cells: ['8.7 a year', 'checked, abstract'] },
-    { label: 'Duchenne, review, 5 to 24 and 12 to 15 years', cells: ['5 and 10.7 a year', 'checked in a summary'] },
+    { label: 'Duchenne, review, 5 to 24 and 12 to 15 years', cells: ['5 and 10.7 a year', 'read in a summary'] },
   ],
 };

@@ -71,7 +71,7 @@ export const scatterAbout = formula({
 });
 
 /**
- * Two tests of somebody who has not changed differ by at most 1.96 x sqrt(2) standard deviations of one test, 19 times in 20.
+ * Two tests of someone who has not changed differ by at most 1.96 x sqrt(2) standard deviations of one test, 19 times in 20.
  * That difference is what is published, so the standard deviation of one test is the difference over 1.96 x sqrt(2), and the
  * reach of one reading is 1.96 times that.
  *

@@ -193,8 +193,8 @@ function notesOn(
     );
   if (counted.length < 2) return notes;
   if (visit?.disease && isAcute(visit.disease))
-    notes.push('Acute disease: hours and days count, and no rate a month is worked out');
-  else if (!spansAMonth(counted)) notes.push('Less than 1 month between the first and the last: no rate can be told');
+    notes.push('Acute disease: hours and days count, and no rate a month is calculated');
+  else if (!spansAMonth(counted)) notes.push('Less than 1 month between the first and the last: no rate can be given');
   if (measure.roomAir && counted.some(({ reading }) => reading.gas !== 'air'))
     notes.push('Not all were taken on room air, or it is not recorded: oxygen or ventilation can hide a fall');
   const unrecorded = unrecordedIn(measure, counted);
@@ -206,7 +206,7 @@ function notesOn(
       `Flagged tests among them (${flagged.map(({ date }) => date).join(', ')}): a poor test makes a fall or hides one`,
     );
   if (visit?.ageYears !== undefined && isChild(visit.ageYears) && measure.unit === 'L')
-    notes.push('Litres grow in a growing child: a level line can be a fall. Per cent predicted tells more');
+    notes.push('Litres grow in a growing child: a level line can be a fall. Per cent predicted shows it better');
   return notes;
 }
 

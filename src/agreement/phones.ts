@@ -18,11 +18,11 @@ function fill() {
       : phones.length === 0
         ? []
         : [
-            make('h2', '', 'Whom to ring'),
+            make('h2', '', 'Whom to call'),
             make(
               'p',
               '',
-              `Agreed by ${agreement.clinic}, ${agreement.agreed}. In an emergency, the emergency number first.`,
+              `Agreed by ${agreement.clinic}, ${agreement.agreed}. In an emergency, call the emergency number first.`,
             ),
             make('ul', 'list', ...phones.map(phoneView)),
           ];

@@ -1,4 +1,4 @@
-/** The handbook as an agreement is held against it: every published mark with what a team needs to weigh it. */
+/** What an agreement is checked against: every published criterion with what a team needs to weigh it. */
 import type { Published } from '../../calculators/agreement/local-criteria.ts';
 import { type EvidenceData, toEvidence } from '../islands/visit/evidence-data.ts';
 

@@ -117,7 +117,7 @@ export function CalculatorForm({ id, declared, Series }: Props) {
       </fieldset>
       <div class="result">
         {calculator === undefined && (
-          <p class="waiting">This sum needs the page's script. Until then, follow the worked example below.</p>
+          <p class="waiting">This calculation needs JavaScript. Without it, follow the worked example below.</p>
         )}
         {calculator !== undefined && answer === undefined && (
           <p class="waiting">

@@ -57,7 +57,7 @@ export function OvernightOximetry({ base }: { base: string }) {
     <div class="night">
       <form onSubmit={(event) => event.preventDefault()} autocomplete="off">
         <fieldset disabled={!ready}>
-          {!ready && <p class="care late">Opening a recording needs the page's script. It has not loaded yet.</p>}
+          {!ready && <p class="care late">Opening a recording needs JavaScript. It has not loaded yet.</p>}
           <Chooser
             input={input}
             isEmpty={state.is === 'empty'}
@@ -212,7 +212,7 @@ function Problems({ name, problems, onAnswer }: ProblemsProps) {
   return (
     <section class="care" aria-labelledby="problem-title">
       <h2 id="problem-title" ref={heading} tabIndex={-1}>
-        {problems.some(({ question }) => question) ? 'A question about the file' : 'The file was not read'}
+        {problems.some(({ question }) => question) ? 'A question about the file' : 'The file could not be read'}
       </h2>
       {problems.map(({ line, byte, message, question }) => (
         <div key={message}>

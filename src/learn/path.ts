@@ -30,7 +30,7 @@ function draw() {
 
 button?.addEventListener('click', () => {
   clear();
-  if (clearedStatus) clearedStatus.textContent = 'Cleared. This device remembers nothing of your lessons.';
+  if (clearedStatus) clearedStatus.textContent = 'Cleared. This device has no record of your lessons now.';
 });
 addEventListener(progressChanged, draw);
 addEventListener('pageshow', (event) => event.persisted && draw());

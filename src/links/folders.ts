@@ -5,7 +5,7 @@ export const folders: Record<string, { title: string; about: string }> = {
   breathing: { title: 'Breathing support', about: 'When ventilation is due, and making it work' },
   cough: { title: 'Cough', about: 'Whether the cough is strong enough, and what helps' },
   secretions: { title: 'Secretions', about: 'Saliva, thick mucus, suction, choking' },
-  oxygen: { title: 'Oxygen', about: 'Why it is different here, and the sums' },
+  oxygen: { title: 'Oxygen', about: 'Why it is different here, and the calculations' },
   home: { title: 'At home and out', about: 'Equipment, power, travel, carers, wishes' },
   diseases: { title: 'Diseases', about: 'The course of breathing in each, and what to check' },
   money: { title: 'Paying for it', about: 'Payer rules, apart from clinical need' },

@@ -12,7 +12,7 @@ const tools: Omit<Listed, 'kind'>[] = [
     to: '/evidence/',
     title: 'Evidence ledger',
     words: ['standing', 'checked', 'memory'],
-    says: 'How well every number is known.',
+    says: 'How every number was checked.',
   },
   {
     to: '/evidence/disagreements/',
@@ -24,7 +24,7 @@ const tools: Omit<Listed, 'kind'>[] = [
     to: '/agree/',
     title: 'Clinic agreement',
     words: ['local marks', 'own thresholds', 'protocol', 'policy'],
-    says: 'The clinic\u2019s own marks beside the published ones.',
+    says: 'The clinic\u2019s own criteria next to the published ones.',
   },
   { to: '/agree/open/', title: 'Open an agreement', words: ['clinic file', 'link', 'QR code'], says: '' },
   { to: '/agree/compare/', title: 'Compare agreements', words: ['difference', 'changed evidence'], says: '' },
@@ -39,7 +39,7 @@ const tools: Omit<Listed, 'kind'>[] = [
     to: '/visit/',
     title: 'Visit sheet',
     words: ['readings', 'findings', 'note', 'several readings'],
-    says: 'Readings and signs of one visit, held against every mark.',
+    says: 'Readings and signs of one visit, compared with every criterion.',
   },
   {
     to: '/urgent/',
@@ -51,7 +51,7 @@ const tools: Omit<Listed, 'kind'>[] = [
     to: '/offline/',
     title: 'Use without a signal',
     words: ['offline', 'install', 'download', 'no internet', 'home screen', 'update', 'version'],
-    says: 'Whether this device holds the handbook, and how to keep it.',
+    says: 'Whether the handbook is saved on this device, and how to keep it.',
   },
   {
     to: '/learn/',
@@ -69,13 +69,13 @@ const tools: Omit<Listed, 'kind'>[] = [
     to: '/learn/see-it-move/',
     title: 'See it move',
     words: ['figures', 'interactive', 'graph', 'simulation'],
-    says: 'Figures to move: what the sums look like.',
+    says: 'Figures to move: what the calculations look like.',
   },
   {
     to: '/learn/pocket/',
     title: 'Pocket sheets',
     words: ['print', 'one page', 'card', 'cheat sheet', 'conversion table'],
-    says: 'One page to print: marks, technique, units.',
+    says: 'One page to print: criteria, technique, units.',
   },
   {
     to: '/learn/teacher/',

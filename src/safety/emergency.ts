@@ -27,4 +27,4 @@ export const emergencyWords: Record<Exclude<EmergencyKind, 'none'>, { signs: str
 };
 
 export const closingSafety =
-  'Findings are published criteria held against readings. They are not a decision. Follow the person\u2019s own plan, the prescriber\u2019s orders and your local policy. A normal number never outweighs a person who looks unwell.';
+  'Findings are published criteria compared with readings. They are not a decision. Follow the person\u2019s own plan, the prescriber\u2019s orders and your local policy. A normal number never outweighs a person who looks unwell.';

@@ -1,4 +1,4 @@
-/** On a measuring page: a number typed beside the marks is held against them, and shown on the gauge. */
+/** On a measuring page: a number typed there is compared with the criteria, and shown on the scale. */
 
 import { convert, convertible, isUnit, units } from '../../calculators/quantity.ts';
 import { base } from '../browser/base.ts';

@@ -42,7 +42,7 @@ describe('decisions', () => {
   });
 });
 
-describe('what the marks settle and how it is judged', () => {
+describe('what the criteria decide and how it is judged', () => {
   const evidence = readEvidence();
   const { criteria } = evidence;
   const facts = readFacts();
@@ -54,16 +54,21 @@ describe('what the marks settle and how it is judged', () => {
     ...judged.map(({ id, disease, sentence }) => ({ id: `${id}, ${disease}`, sentence })),
   ];
 
-  test('every decision says what its marks settle, in one to three sentences', () => {
+  test('every decision says what its criteria decide, in one to five short sentences', () => {
     const sentences = (words: string) => words.match(/[.?!](\s|$)/g)?.length ?? 0;
-    const wrong = decisions.filter(([, { answer = '' }]) => sentences(answer) < 1 || sentences(answer) > 3);
+    const wrong = decisions.filter(
+      ([, { answer = '' }]) => sentences(answer) < 1 || sentences(answer) > 5 || answer.split(/\s+/).length > 75,
+    );
     expect(wrong.map(([id]) => id)).toEqual([]);
   });
   test('every number in them comes from a mark with a number or a fact, and none is typed', () => {
     const wrong = sentences.flatMap(({ id, sentence }) => {
       const { marks, facts: named, plain } = partsOf(sentence);
-      // the bracket that gives the standing may name a source with its year
-      const words = plain.replace(/\([^()]*\b(checked|common practice|from memory)\b[^()]*\)/g, '');
+      // the bracket that says how it was checked may name a source with its year
+      const words = plain.replace(
+        /\([^()]*\b(read at source|read in a summary|common practice|not yet checked)\b[^()]*\)/g,
+        '',
+      );
       return [
         ...marks.filter((named) => criteria.find((row) => row.id === named)?.value === undefined),
         ...named.filter((fact) => !Object.hasOwn(facts, fact)),
@@ -72,13 +77,14 @@ describe('what the marks settle and how it is judged', () => {
     });
     expect(wrong).toEqual([]);
   });
-  test('a judgement ends with how well it is known', () => {
+  test('a judgement ends with how it was checked', () => {
     const open = judged.filter(
-      ({ sentence }) => !/\([^()]*\b(checked|common practice|from memory)\b[^()]*\)\.$/.test(sentence),
+      ({ sentence }) =>
+        !/\([^()]*\b(read at source|read in a summary|common practice|not yet checked)\b[^()]*\)\.$/.test(sentence),
     );
     expect(open.map(({ id, disease }) => `${id}, ${disease}`)).toEqual([]);
   });
-  test('a judgement stands only where the page of that disease has marks to show', () => {
+  test('a judgement is given only where the page of that disease has criteria to show', () => {
     const bare = judged.filter(({ id, disease }) => criteriaFor({ disease }, evidence, { decision: id }).length === 0);
     expect(bare.map(({ id, disease }) => `${id}, ${disease}`)).toEqual([]);
   });

@@ -30,7 +30,7 @@ describe('what an urgent row asks for first', () => {
     expect(urgent.filter(({ act }) => act === undefined).map(({ id }) => id)).toEqual([]);
     expect(criteria.filter((row) => row.act !== undefined && !isUrgent(row)).map(({ id }) => id)).toEqual([]);
   });
-  test('an act is an imperative of at most 12 words that calls somebody, ventilates or follows the plan', () => {
+  test('an act is an imperative of at most 12 words that calls someone, ventilates or follows the plan', () => {
     const wrong = urgent.filter(
       ({ act = '' }) => act.split(/\s+/).length > 12 || !/^(Call|Ventilate by hand|Follow|Ask|Tell)\b/.test(act),
     );

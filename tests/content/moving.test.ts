@@ -152,7 +152,7 @@ test('oxygen and breath: rule and mixture, as the calculator tells them', () => 
       expect(cellsOf(picture, 'Cannula rule')[1]).toBe(result(outcome, 'fio2', 0));
       const [flow, mixed] = cellsOf(picture, /^This one/);
       expect(flow).toBe(result(outcome, 'inspiratoryFlow', 0));
-      expect(mixed).toBe(result(outcome, 'estimate', 0) ?? 'no sum: more oxygen than the breath takes in');
+      expect(mixed).toBe(result(outcome, 'estimate', 0) ?? 'no result: more oxygen than the breath takes in');
     }),
     runs,
   );
@@ -178,7 +178,7 @@ test('small breath: minute, alveolar and settled carbon dioxide, as the calculat
           ventilationNow: quiet.ok ? quiet.results.alveolar?.value : undefined,
           ventilationNew: alveolar.value,
         });
-        expect(cells[3]).toBe(settled.ok ? result(settled, 'paco2', 0) : 'cannot tell: too little to reckon with');
+        expect(cells[3]).toBe(settled.ok ? result(settled, 'paco2', 0) : 'cannot tell: too little to calculate with');
       }
     }),
     runs,
@@ -259,8 +259,8 @@ test('projection: dates as the decline calculator tells them, and wider with sca
       });
       const says = wideningProjection.picture(values as never, threshold).says;
       const earliest = outcome.ok ? outcome.results.earliest : undefined;
-      if (says.startsWith('The mark is already')) return;
-      expect(says.startsWith('Earliest')).toBe(earliest !== undefined);
+      if (says.startsWith('The threshold is already')) return;
+      expect(says.startsWith('The threshold is reached')).toBe(earliest !== undefined);
       if (earliest) expect(says).toContain(`reached ${show(earliest.value / 30.4375, 'mo{span}', 1)} after`);
     }),
     runs,

@@ -148,25 +148,76 @@ test('every measure that names a page has it', () => {
   expect(missing.map(([id, { page }]) => `${id}: ${page}`)).toEqual([]);
 });
 
+/** Items under "What goes wrong", without their tags. */
+const wrongItems = (body: string): string[] =>
+  body
+    .split(/^(?=## )/m)
+    .filter((section) => section.startsWith('## What goes wrong'))
+    .flatMap((section) => section.split('\n').filter((line) => line.startsWith('- ')))
+    .map((line) =>
+      line
+        .slice(2)
+        .replace(/<[^>]+>/g, '')
+        .trim(),
+    );
+
+const labelled = (item: string): boolean => /^\**(?:Mistake: |Do not |Never )/.test(item);
+/** More than the mistake: a second sentence, or what comes after the bold words. */
+const goesOn = (item: string): boolean =>
+  /[.:?!"”]\**\s+\S+ \S+|\*\*.+\*\*\s*\S+/.test(item.replace(/^\**Mistake: /, ''));
+
+test('under "What goes wrong" each item is labelled as a mistake, and goes on to say what to do', () => {
+  const items = pages.flatMap(({ id, body }) => wrongItems(body).map((item) => ({ id, item })));
+  expect(items.length).toBeGreaterThan(200);
+  expect(items.filter(({ item }) => !labelled(item)).map(({ id, item }) => `${id}: ${item}`)).toEqual([]);
+  expect(items.filter(({ item }) => !goesOn(item)).map(({ id, item }) => `${id}: ${item}`)).toEqual([]);
+});
+
+test('an item that reads as advice to do the wrong thing is seen', () => {
+  const body =
+    '## What goes wrong\n\n- Oxygen at home by itself.\n- **Mistake: oxygen alone.** Measure carbon dioxide.\n';
+  expect(wrongItems(body).map((item) => [labelled(item), goesOn(item)])).toEqual([
+    [false, false],
+    [true, true],
+  ]);
+});
+
+/** Automated readability index on the prose alone. */
+function readingGrade(prose: string): number {
+  const sentences = prose
+    .split(/[.?!:](?=\s|$)|\n\s*(?:[-*]|\d+\.|#+)\s|\n\n/)
+    .filter((part) => wordsOf(part).length > 0).length;
+  const words = wordsOf(prose);
+  const letters = words.reduce((sum, word) => sum + word.replace(/[^a-z]/gi, '').length, 0);
+  return (4.71 * letters) / words.length + (0.5 * words.length) / Math.max(1, sentences) - 21.43;
+}
+
+const mean = (numbers: readonly number[]): number => numbers.reduce((sum, one) => sum + one, 0) / numbers.length;
+
 test('the hardest page reads no harder than grade 8, about age 13 to 14', () => {
-  // Automated readability index on the prose alone.
-  const rows = pages.map((page) => {
-    const sentences = page.prose
-      .split(/[.?!:](?=\s|$)|\n\s*(?:[-*]|\d+\.|#+)\s|\n\n/)
-      .filter((part) => wordsOf(part).length > 0).length;
-    const words = wordsOf(page.prose);
-    const letters = words.reduce((sum, word) => sum + word.replace(/[^a-z]/gi, '').length, 0);
-    return {
-      id: page.id,
-      grade: (4.71 * letters) / words.length + (0.5 * words.length) / Math.max(1, sentences) - 21.43,
-    };
-  });
-  rows.sort((a, b) => b.grade - a.grade);
-  const grades = rows.map(({ id, grade }) => `${id} ${grade.toFixed(1)}`);
-  const mean = rows.reduce((sum, { grade }) => sum + grade, 0) / rows.length;
+  const rows = pages
+    .map(({ id, prose }) => ({ id, section: id.split('/')[0] ?? '', grade: readingGrade(prose) }))
+    .sort((a, b) => b.grade - a.grade);
+  const bySection = [...Map.groupBy(rows, ({ section }) => section)].map(([section, own]) => ({
+    section,
+    words: `${section} ${mean(own.map(({ grade }) => grade)).toFixed(1)} (hardest ${own[0]?.id} ${own[0]?.grade.toFixed(1)})`,
+    grade: mean(own.map(({ grade }) => grade)),
+  }));
+  bySection.sort((a, b) => b.grade - a.grade);
   console.log(
-    `Reading grade: mean ${mean.toFixed(1)} over ${rows.length} pages; hardest ${grades.slice(0, 3).join(', ')}`,
+    [
+      `Reading grade: mean ${mean(rows.map(({ grade }) => grade)).toFixed(1)} over ${rows.length} pages`,
+      ...bySection.map(({ words }) => words),
+    ].join('\n  '),
   );
   expect(rows.length).toBeGreaterThan(80);
-  expect(grades.filter((_, place) => (rows[place]?.grade ?? 0) >= 8)).toEqual([]);
+  expect(bySection.length).toBeGreaterThanOrEqual(10);
+  expect(rows.filter(({ grade }) => grade >= 8).map(({ id, grade }) => `${id} ${grade.toFixed(1)}`)).toEqual([]);
+});
+
+test('the reading grade tells a plain sentence from a heavy one', () => {
+  expect(readingGrade('Look at the person. Call the team today.')).toBeLessThan(3);
+  expect(
+    readingGrade('Individualised interprofessional consideration of contraindications necessitates authorisation.'),
+  ).toBeGreaterThan(20);
 });

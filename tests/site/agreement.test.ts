@@ -131,7 +131,7 @@ describe('a team on a phone, starting from nothing', () => {
       'Changed from AAN 2009, figure 1, algorithm for respiratory management, which says below 50 % predicted',
     );
     expect(list.find((item) => item.includes('ventilator hours'))).toContain(
-      'Outside the span of the published marks beside it, on the more cautious side (published: 18 h/day)',
+      'Outside the range of the published criteria, on the more cautious side (published: 18 h/day)',
     );
   });
 
@@ -143,7 +143,7 @@ describe('a team on a phone, starting from nothing', () => {
     await chip(form, 'below').tap();
     await form.locator('input[inputmode="decimal"]').fill('30');
     expect(plain(await form.locator('.care').textContent())).toContain(
-      'Less cautious than every published mark beside it (published: 50 to 80 %)',
+      'Less cautious than every published criterion for the same measure (published: 50 to 80 %)',
     );
     await form.getByRole('button', { name: 'Add this mark' }).tap();
     expect(plain(await form.locator('.problem').last().textContent())).toContain('expected a reason, found nothing');
@@ -164,7 +164,7 @@ describe('a team on a phone, starting from nothing', () => {
     await item.getByRole('button', { name: 'Leave it' }).tap();
   });
 
-  test('nothing is in force before somebody says so, and a reload keeps the draft', async () => {
+  test('nothing is in force before someone says so, and a reload keeps the draft', async () => {
     expect(await held(tab.page)).toBeNull();
     expect(await line(tab.page).isVisible()).toBe(false);
     await tab.page.reload();

@@ -1,6 +1,6 @@
 /**
  * What a page may cost a phone on a weak signal. Bytes are exact, and compressed as a host does on the fly (brotli 5); paint
- * is held against the same text as bare HTML, opened in turn. The real times are `npm run bench`'s.
+ * is compared with the same text as bare HTML, opened in turn. The real times are `npm run bench`'s.
  */
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';

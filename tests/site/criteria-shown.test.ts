@@ -1,6 +1,6 @@
 /**
  * The criteria printed on every decision page of a disease and on every pocket sheet are those that the evaluator shows
- * to somebody with that disease: the pages as they were written to disk, no browser needed.
+ * to someone with that disease: the pages as they were written to disk, no browser needed.
  */
 import { expect, test } from 'vitest';
 import type { Criterion } from '../../calculators/domain/criterion.ts';

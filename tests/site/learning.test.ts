@@ -155,7 +155,7 @@ describe('a case', () => {
     await page.locator('.compared').waitFor();
     expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Compared');
     expect(plain(await page.locator('.compared').textContent())).toContain(
-      `the same on ${one.ask.length} of ${one.ask.length} marks`,
+      `agree on ${one.ask.length} of ${one.ask.length} criteria`,
     );
     for (const result of results)
       for (const mark of one.expected[result] ?? [])
@@ -188,7 +188,7 @@ describe('a case', () => {
             .allTextContents()
             .then((texts) => texts.join(' ')),
         ),
-      ).toMatch(/^\[(checked at source|checked in a summary|common practice|from memory, unchecked)\]$/);
+      ).toMatch(/^\[(read at source|read in a summary|common practice|not yet checked)\]$/);
     await page.getByRole('button', { name: 'Try it again' }).tap();
     expect(await page.locator('.compared').count()).toBe(0);
   });

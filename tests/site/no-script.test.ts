@@ -14,7 +14,7 @@ beforeAll(async () => {
   await tab.context.route('**/*.js', (route) => route.abort());
 });
 
-const waiting = "This sum needs the page's script";
+const waiting = 'This calculation needs JavaScript';
 const disabled = (fields: Locator): Promise<boolean> =>
   fields.evaluate((element) => (element as HTMLFieldSetElement).disabled);
 

@@ -126,7 +126,7 @@ describe('the browser stops the worker', () => {
    * Open a page as a reader does: where nothing comes, ask for it again, three times at most. A navigation can fall into
    * the moment in which the browser stops the worker. The browser then asks the network instead, which is gone here, or
    * waits for the worker that it has just stopped. No code of a worker can prevent that, and the next try starts the
-   * worker again. So one failed try is not held against the copy; a copy that is still missing after four is.
+   * worker again. So one failed try is not compared with the copy; a copy that is still missing after four is.
    */
   async function openAsReader(page: Page, address: string): Promise<void> {
     for (let left = 3; ; left -= 1) {

@@ -40,7 +40,7 @@ const keptPerson = (page: Page): Promise<Record<string, unknown>> =>
     Object.fromEntries(Object.entries(sessionStorage).map(([key, text]) => [key, JSON.parse(String(text)).data])),
   );
 
-/** A page of words, with somebody in hand as after the visit sheet: quicker to open than the sheet. */
+/** A page of words, with someone in hand as after the visit sheet: quicker to open than the sheet. */
 async function holdSomeone(page: Page, data: object = { disease: 'als', ageYears: 61 }): Promise<void> {
   await page.goto(server.at('/about/'));
   await put(page, data);

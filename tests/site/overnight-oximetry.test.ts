@@ -145,7 +145,7 @@ describe('a file that cannot be read as it is', () => {
   ])('%s is explained', async (name, bytes, words) => {
     await openPage(tab.page);
     await openFile(tab.page, name, bytes);
-    await tab.page.getByRole('heading', { name: 'The file was not read' }).waitFor();
+    await tab.page.getByRole('heading', { name: 'The file could not be read' }).waitFor();
     expect(await tab.page.locator('.night .care').textContent()).toContain(words);
     expect(await tab.page.locator('.night-figures').count()).toBe(0);
   });

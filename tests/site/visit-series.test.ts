@@ -169,7 +169,7 @@ test('a broken file says what and where, and changes nothing', async () => {
   expect(await state()).toBe(before);
 });
 
-test('a file of somebody else is not mixed in: it asks, and closed it changes nothing', async () => {
+test('a file of someone else is not mixed in: it asks, and closed it changes nothing', async () => {
   const before = await state();
   await openFile(JSON.stringify({ ...series, person: { disease: 'dmd', sex: 'male' } }));
   const asked = page.locator('.opening [role=alert]');

@@ -37,7 +37,7 @@ describe('Case A, entered on a phone: woman, 61, ALS, three pillows, a sniff of 
       'Met Better of SNIP and MIP 38 cmH2O is below 40 cmH2O.',
     );
     expect(plain(await found.textContent())).toContain('NICE NG42');
-    expect(plain(await found.textContent())).toContain('checked at source');
+    expect(plain(await found.textContent())).toContain('read at source');
   });
 
   test('the vital capacity is below 80 per cent, and its leak stands in the same sentence', async () => {

@@ -21,7 +21,7 @@ export interface Context {
 export function unfitWords(observation: Observation): string | undefined {
   const { status, focus, modifierExtension, implicitRules, valueQuantity } = observation;
   if (!['final', 'amended', 'corrected'].includes(status)) return `its status is "${status}"`;
-  if (focus !== undefined) return 'it is about somebody or something else than its subject';
+  if (focus !== undefined) return 'it is about someone or something else than its subject';
   if (modifierExtension !== undefined || implicitRules !== undefined) return 'it holds rules that are not known here';
   if (valueQuantity?.comparator !== undefined)
     return `a value told as "${shortened(valueQuantity.comparator)}" is no number`;

@@ -42,7 +42,7 @@ export function unreadableNote(unreadable: Tally, rows: number, lastRowLine: num
 
 export function noNumberNote({ count, firstLine, sample }: Tally): string | undefined {
   if (count === 0) return undefined;
-  return `Taken as no value: ${count} ${count === 1 ? 'entry' : 'entries'} that are no number, the first "${sample.slice(0, 20)}" in line ${firstLine}`;
+  return `Taken as no value: ${count} ${count === 1 ? 'entry' : 'entries'} that are not numbers, the first "${sample.slice(0, 20)}" in line ${firstLine}`;
 }
 
 /**

@@ -63,7 +63,7 @@ export function HeaderFields({ draft, published, onChange }: Props) {
         onType={(staleAfterMonths) => onChange({ staleAfterMonths })}
       />
       <Rows
-        legend="Whom to ring"
+        legend="Whom to call"
         help="Shown on the urgent pages of every device that has this agreement in force. The emergency number stays first."
         name="phone"
         fields={[

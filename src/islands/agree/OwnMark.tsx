@@ -90,7 +90,7 @@ export function OwnMark({
     <fieldset class="own">
       <legend>
         {basis
-          ? `${published.data.sources[basis.source]}: ${comparison(basis, measure)}${unchecked ? ' (unchecked)' : ''}`
+          ? `${published.data.sources[basis.source]}: ${comparison(basis, measure)}${unchecked ? ' (not yet checked)' : ''}`
           : 'A mark of our own'}
       </legend>
       {also.length > 0 && <p class="small">The rule also asks, and keeps asking: {also.join(', ')}.</p>}

@@ -81,7 +81,7 @@ function Paper({ agreement, published, base }: { agreement: Agreement; published
         <dd>{staleAfterMonths(agreement)} months</dd>
         {agreement.phones.length > 0 && (
           <>
-            <dt>Whom to ring</dt>
+            <dt>Whom to call</dt>
             <dd>
               <ul>
                 {agreement.phones.map(({ label, number }) => (

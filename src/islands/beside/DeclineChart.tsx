@@ -30,8 +30,8 @@ export default function DeclineChart({ calculator, inputs, answer }: BesideProps
         {chosen?.label}, by months from the first reading. Dots: readings. Line:{' '}
         {picture.path[0]?.low === undefined
           ? `${picture.readings.length === 2 ? 'through two readings only, so weak, and' : 'least squares,'} without an interval.`
-          : 'least squares. Shaded: where a single further reading would fall (95 %), if the line holds.'}
-        {picture.threshold !== undefined && ' Dashed: the mark.'}
+          : 'least squares. Shaded: where one more reading would fall (95 %), if the line continues.'}
+        {picture.threshold !== undefined && ' Dashed: the threshold.'}
         {picture.earliest !== undefined && ' Plan by the first upright line, the earliest day.'}
       </figcaption>
       <table>
@@ -129,8 +129,8 @@ function inWords(
     `${label}: ${readings.length} readings, from ${show(first?.value ?? 0, unit, decimalsOf(first?.value ?? 0))} to ${show(last?.value ?? 0, unit, decimalsOf(last?.value ?? 0))}`,
     ...(end?.low === undefined ? ['A line without an interval'] : []),
     ...(threshold === undefined ? [] : [`Mark at ${show(threshold, unit, decimalsOf(threshold))}`]),
-    ...(earliest === undefined ? [] : [`Earliest at the mark: ${days(earliest)}`]),
-    ...(crossing === undefined ? [] : [`The line itself at the mark: ${days(crossing)}`]),
+    ...(earliest === undefined ? [] : [`Earliest at the threshold: ${days(earliest)}`]),
+    ...(crossing === undefined ? [] : [`The line itself at the threshold: ${days(crossing)}`]),
   ].join('. ');
 }
 

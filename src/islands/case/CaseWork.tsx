@@ -69,14 +69,14 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
         autocomplete="off"
       >
         <fieldset disabled={!ready || compared}>
-          <h2>What does each mark say?</h2>
+          <h2>What does each criterion say?</h2>
           {asks.map((ask) => (
             <fieldset key={ask.id} class="field choice" data-ask={ask.id}>
               <legend>
                 {ask.words}{' '}
                 <span class="small">
                   {ask.by}
-                  {ask.standing === 'from-memory' ? ', from memory: unchecked' : ''}
+                  {ask.standing === 'from-memory' ? ', not yet checked' : ''}
                 </span>
               </legend>
               <div class="entry">
@@ -112,7 +112,7 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
           </button>
         </fieldset>
         {!ready && (
-          <p class="small waiting">Comparing needs the page's script. The findings and the reasons are folded below.</p>
+          <p class="small waiting">Comparing needs JavaScript. The findings and the reasons are folded below.</p>
         )}
       </form>
       {compared && (
@@ -158,7 +158,7 @@ function Compared({
         Compared
       </h2>
       <p>
-        You and the evaluator say the same on {same} of {findings.length} marks.
+        You and the evaluator agree on {same} of {findings.length} criteria.
       </p>
       <ul class="findings">
         {findings.map((finding) => {

@@ -110,7 +110,7 @@ export const coughAndFilling = defineMoving({
       notes: [
         'No published source that was read gives a cough flow for a breath of so many litres, so no such curve is drawn here.',
         ...data.known,
-        'Means of one study cannot be held against those of another: other people, other meters. And a mean says little about the person in the chair. Measure.',
+        'Do not compare the means of one study with those of another: the people and the meters were different. A mean also says little about the person in front of you. Measure.',
       ],
     };
   },

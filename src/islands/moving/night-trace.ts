@@ -99,7 +99,7 @@ const hourTable = (night: NightName, summary: NightSummary): ResultTable => ({
 export const nightTrace = defineMoving({
   title: 'A night to look through',
   about:
-    'Invented nights. Look at the whole first, then at half an hour at a time. What stands out, and what could it be? Open the answer last. No real recording is judged like this.',
+    'Invented nights. Look at the whole night first, then at half an hour at a time. What stands out, and what could it be? Open the answer last. Do not judge a real recording like this.',
   controls: {
     night: {
       kind: 'choice',

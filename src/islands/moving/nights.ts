@@ -84,7 +84,7 @@ export const nights = {
     ],
     about: [
       'A level night with a sensor that slipped four times. Before each gap the value falls by tens in a second: blood does not do that, a loose sensor does.',
-      'Such rows are left out, and the hours left out are told. Over a long gap nobody knows what happened.',
+      'Such rows are left out, and the page says how many hours were left out. Nobody knows what happened in a long gap.',
     ],
   },
   four: {

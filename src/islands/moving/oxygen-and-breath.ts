@@ -67,7 +67,7 @@ export const oxygenAndBreath = defineMoving({
     const here = ask(flow, own);
     const cell = (breath: Breath) => {
       const found = ask(flow, breath).estimate;
-      return found ? show(found.value, '%', 0) : 'no sum: more oxygen than the breath takes in';
+      return found ? show(found.value, '%', 0) : 'no result: more oxygen than the breath takes in';
     };
     const rule = here.fio2 ? show(here.fio2.value, '%', 0) : 'no value';
     const inspiratory = (breath: Breath) => {
@@ -112,7 +112,7 @@ export const oxygenAndBreath = defineMoving({
       },
       says: `At ${show(flow, 'L/min', 1)} the taught rule says ${rule}; in this breath it comes to ${cell(own)}.`,
       notes: [
-        'The rule is a convention, the mixing a sum; nothing here was measured on a person. It cannot be used to choose a flow.',
+        'The rule is a convention and the mixing is a calculation; nothing here was measured on a person. Do not use it to choose a flow.',
       ],
     };
   },

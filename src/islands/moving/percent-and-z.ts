@@ -14,7 +14,7 @@ const others = [
 export const percentAndZ = defineMoving({
   title: 'How big a share, and how unusual?',
   about:
-    'Move the volume, then the age. Per cent of predicted says how big a share of the expected volume this is; the z-score says how unusual it is among healthy people. A mark written in one cannot be read in the other.',
+    'Move the volume, then the age. Per cent of predicted says how big a share of the expected volume this is; the z-score says how unusual it is among healthy people. A threshold in one cannot be used for the other.',
   controls: {
     sex: {
       kind: 'choice',
@@ -90,7 +90,7 @@ export const percentAndZ = defineMoving({
       },
       says: `${show(measured, 'L', 2)} is ${show(percent, '%', 1)} of predicted, a z-score of ${show(z, '{SD}', 2)}.`,
       notes: [
-        'Support marks are written in per cent of predicted, or in litres. The lower limit of normal finds who differs from healthy people; it is no mark for support.',
+        'Criteria for support are in per cent of predicted, or in litres. The lower limit of normal finds who differs from healthy people; it is not a criterion for support.',
       ],
     };
   },

@@ -84,7 +84,7 @@ const tableOf = ({ sex, age, height, group }: Chosen, now: readonly SetNow[]): R
         ? [whyNot(expected.problems[0]?.field, group), 'no value']
         : [
             show(expected.predicted, 'L', 2) + (expected.caution ? ' (outside its heights)' : ''),
-            show(lowerLimitOf(expected), 'L', 2) + (set.id === 'ecsc-1993' ? ' (from memory)' : ''),
+            show(lowerLimitOf(expected), 'L', 2) + (set.id === 'ecsc-1993' ? ' (not yet checked)' : ''),
           ],
   })),
 });
@@ -135,7 +135,7 @@ export const predictedVolume = defineMoving({
         .join('; ')
         .concat('.'),
       notes: [
-        'Height counts for more than anything else here, and it is what is hardest to measure in someone who cannot stand. A change of set is not a change in the person.',
+        'Height matters most here, and it is hardest to measure in someone who cannot stand. A change of set is not a change in the person.',
         'A line ends where its set ends. Nothing is drawn beyond the published ages.',
       ],
     };

@@ -29,7 +29,7 @@ function settlesAt(alveolar: number | undefined, deadSpace: number): string {
   });
   return answer.ok && answer.results.paco2
     ? show(answer.results.paco2.value, 'mm[Hg]', 0)
-    : 'cannot tell: too little to reckon with';
+    : 'cannot tell: too little to calculate with';
 }
 
 /** What reaches the lungs at each size of breath, with the rate changed so that the litres a minute stay the same. */
@@ -105,7 +105,7 @@ export const smallBreath = defineMoving({
         plot: plotOf(minute, deadSpace, own.alveolar && [breath, own.alveolar.value]),
       },
       table: {
-        caption: `Dead space ${show(deadSpace, 'mL', 0)}. Carbon dioxide is told against a made-up start of ${show(start.paco2, 'mm[Hg]', 0)} at the quiet breath`,
+        caption: `Dead space ${show(deadSpace, 'mL', 0)}. Carbon dioxide is compared with an invented start of ${show(start.paco2, 'mm[Hg]', 0)} at the quiet breath`,
         columns: [
           'Breath',
           'At the mouth',
@@ -117,7 +117,7 @@ export const smallBreath = defineMoving({
       },
       says:
         reached === undefined
-          ? `${show(minute, 'L/min', 1)} move at the mouth. By this rule the whole breath is dead space, so what reaches the lungs cannot be told.`
+          ? `${show(minute, 'L/min', 1)} move at the mouth. By this rule the whole breath is dead space, so what reaches the lungs cannot be calculated.`
           : `${show(minute, 'L/min', 1)} move at the mouth, ${reached} reach the lungs. Carbon dioxide would settle at ${settlesAt(own.alveolar?.value, deadSpace)}.`,
       notes: [
         'Real dead space shrinks a little with very small breaths, and masks and tubes add to it. Two people with the same litres a minute can have very different carbon dioxide. Measure it.',

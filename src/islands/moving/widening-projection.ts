@@ -42,12 +42,12 @@ const monthsOf = (days: number): string => show(days / daysInMonth, 'mo{span}', 
 
 /** Why there is no date. Only two readings leave a vital capacity without an interval. */
 const noDate: Record<NoDate, string> = {
-  'no-interval': 'Two readings give a line and no span, so no date to plan by.',
-  'line-already-there': 'The mark is already reached: there is nothing left to predict.',
+  'no-interval': 'Two readings give a line but no range, so there is no date to plan by.',
+  'line-already-there': 'The threshold is already reached: there is nothing left to predict.',
   'not-falling': 'The line does not fall, so there is no date. A fall can begin later.',
   'fall-not-sure':
-    'The fall could be chance: the span of the fall contains zero. So there is no date, and a fall is not ruled out.',
-  'too-far': `By the line itself the mark is more than ${horizonMonths} months off. That is a guess and no date.`,
+    'The fall could be chance: the range of the fall includes zero. So there is no date, and a fall is not ruled out.',
+  'too-far': `By the line itself the threshold is more than ${horizonMonths} months away. That is a guess, not a date.`,
 };
 
 /** The interval around the line on a day; undefined with two readings, which leave none. */
@@ -79,10 +79,10 @@ function plotOf(
       },
     ],
     ...(band.length > 0
-      ? { band: { name: 'where one more reading would fall, 19 times in 20, if the line holds', points: band } }
+      ? { band: { name: 'where one more reading would fall, 19 times in 20, if the line continues', points: band } }
       : {}),
     rules: [
-      { across: 'y', at: threshold.value, name: `the mark: ${threshold.words} (${threshold.source})` },
+      { across: 'y', at: threshold.value, name: `the threshold: ${threshold.words} (${threshold.source})` },
       ...(earliest === undefined
         ? []
         : [{ across: 'x' as const, at: earliest / daysInMonth, name: 'earliest month at which it could be reached' }]),
@@ -102,7 +102,7 @@ function rowOf(label: string, line: Line, day: number): ResultTable['rows'][numb
 export const wideningProjection = defineMoving({
   title: 'How a projection widens',
   about:
-    'Add scatter, take readings away, change the fall. The line hardly moves; the span around it does. Plan by its lower edge: the earliest month at which the mark could be reached. Where the readings may not be falling at all, there is no date.',
+    'Add scatter, take readings away, change the fall. The line hardly moves; the range around it does. Plan by its lower edge: the earliest month in which the threshold could be reached. Where the readings may not be falling at all, there is no date.',
   controls: {
     count: {
       kind: 'slide',
@@ -145,7 +145,7 @@ export const wideningProjection = defineMoving({
     return {
       draws: { kind: 'plot', plot: plotOf(readings, line, threshold, found?.earliest) },
       table: {
-        caption: 'Vital capacity in per cent of predicted, if the line holds',
+        caption: 'Vital capacity in per cent of predicted, if the line continues',
         columns: ['When', 'Line', 'Lower edge', 'Upper edge'],
         rows: [
           rowOf('At the last reading', line, last),
@@ -153,11 +153,11 @@ export const wideningProjection = defineMoving({
         ],
       },
       says: found
-        ? `Earliest, the mark is reached ${monthsOf(found.earliest - last)} after the last reading; by the line itself, after ${monthsOf(found.line - last)}.`
+        ? `The threshold is reached ${monthsOf(found.earliest - last)} after the last reading at the earliest; by the line itself, after ${monthsOf(found.line - last)}.`
         : noDate[dates as NoDate],
       notes: [
-        'Made-up readings. Real decline often bends: a slow stretch can end, and the fall after it is faster. The span holds only while the line does.',
-        'The span is never narrower than repeating the test makes it: without any scatter it stays as wide as two tests of one person differ by chance.',
+        'Invented readings. Real decline often changes: a slow stretch can end, and the fall after it is faster. The range is right only while the line is.',
+        'The range is never narrower than the difference by chance between two tests of one person, even without scatter.',
       ],
     };
   },

@@ -46,7 +46,7 @@ export function ToVisit({ night, base }: { night: Night; base: string }) {
         label="What was breathed that night?"
         options={gases}
         value={gas}
-        help="On oxygen or a ventilator, and where it is not known, marks that are about room air stay 'cannot tell'."
+        help="On oxygen or a ventilator, and where it is not known, criteria for room air stay 'cannot tell'."
         onChoose={(value) => {
           setGas(value);
           setDone(false);

@@ -1,4 +1,4 @@
-/** Today held against the earlier visits: loaded once there are any. */
+/** Today compared with the earlier visits: loaded once there are any. */
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { Measures } from '../../../calculators/domain/measure.ts';
 import type { Person } from '../../../calculators/domain/person.ts';

@@ -223,7 +223,7 @@ describe('the clinic\u2019s criteria beside the published ones', () => {
     const [, local = '', after = ''] =
       /^- Night ventilation, criteria of Tern Valley: (.*)\n([\s\S]*)/m.exec(note) ?? [];
     expect(local).toBe(
-      'FVC 40 % predicted is below 50 % predicted [agreed by Tern Valley, 2026-11-25], and below 45 % predicted [agreed by Tern Valley, 2026-11-25. Less cautious than every published mark beside it]',
+      'FVC 40 % predicted is below 50 % predicted [agreed by Tern Valley, 2026-11-25], and below 45 % predicted [agreed by Tern Valley, 2026-11-25. Less cautious than every published criterion for the same measure]',
     );
     expect(after).toMatch(/^- Night ventilation: FVC 40 % predicted is below 50 % predicted \[/);
     expect(after).not.toContain('agreed by');

@@ -58,7 +58,7 @@ describe('an agreement carried in an address', () => {
     expect(await unpack(fragment)).toEqual({ ok: false, message });
   });
 
-  /** A link made by somebody else: packed and checked as ours are, around anything. */
+  /** A link made by someone else: packed and checked as ours are, around anything. */
   const forged = (content: string) => {
     const packed = new Uint8Array(deflateRawSync(content));
     return `#1.${checkValue(packed.join()).slice(0, 7)}.${Buffer.from(packed).toString('base64url')}`;

@@ -39,21 +39,21 @@ describe('how it stands to what is published', () => {
         ownCriterion({ measure: 'orthopnoea', comparator: 'present', value: undefined, unit: undefined }),
         published,
       ),
-    ).toBe('none published beside it');
-    expect(spanWords(ownCriterion({ measure: 'base-excess' }), published)).toBe('none published beside it');
+    ).toBe('none published for the same measure');
+    expect(spanWords(ownCriterion({ measure: 'base-excess' }), published)).toBe('none published for the same measure');
   });
 
   test('kept, changed, its own, or from a mark that is gone', () => {
     const asPublished = publishedCriterion('aan-als-fvc-lt-50');
     expect(originWords(asPublished, published, sourceName)).toMatch(
-      /^Kept as published: source aan-2009, .+; checked in a summary$/,
+      /^Kept as published: source aan-2009, .+; read in a summary$/,
     );
     expect(plain(originWords({ ...asPublished, value: 65, reason: 'Far away' }, published, sourceName))).toMatch(
-      /^Changed from source aan-2009, .+, which says below 50 % predicted; checked in a summary$/,
+      /^Changed from source aan-2009, .+, which says below 50 % predicted; read in a summary$/,
     );
-    expect(originWords(ownCriterion(), published, sourceName)).toBe('The clinic\u2019s own mark');
+    expect(originWords(ownCriterion(), published, sourceName)).toBe('The clinic\u2019s own criterion');
     expect(originWords({ ...asPublished, basis: 'gone-mark' }, published, sourceName)).toBe(
-      'Taken from a published mark that is no longer in the handbook (gone-mark)',
+      'Taken from a published criterion that is no longer in the handbook (gone-mark)',
     );
     expect(
       originWords(
@@ -77,7 +77,7 @@ describe('in short', () => {
   test('the standing of a published mark with the day it was read; of a clinic\u2019s own, who agreed, and how it departs', () => {
     const [row] = published.criteria.filter(({ standing, checked }) => standing === 'checked' && checked);
     if (!row) throw new Error('no checked row');
-    expect(standingLine(row)).toBe(`checked at source, ${row.checked}`);
+    expect(standingLine(row)).toBe(`read at source, ${row.checked}`);
     const local = {
       clinic: 'Tern Valley',
       agreed: '2026-11-25',
@@ -86,7 +86,7 @@ describe('in short', () => {
       read: undefined,
     };
     expect(standingLine({ ...row, local })).toBe(
-      'Agreed by Tern Valley, 2026-11-25. Less cautious than every published mark beside it',
+      'Agreed by Tern Valley, 2026-11-25. Less cautious than every published criterion for the same measure',
     );
     const read = { role: 'Physician', date: '2026-11-01', locator: 'page 5' };
     expect(standingLine({ ...row, local: { ...local, departs: undefined, read } })).toBe(

@@ -132,7 +132,7 @@ describe('a file that is refused says where and why', () => {
     [
       'a published mark that does not exist',
       () => withCriterion({ basis: 'nice-2031' }),
-      [`${file}, marks[0].basis (line 37): no published mark here is called "nice-2031"`],
+      [`${file}, marks[0].basis (line 37): no published criterion here is called "nice-2031"`],
     ],
     [
       'a published mark about another measure',
@@ -150,7 +150,7 @@ describe('a file that is refused says where and why', () => {
       'a published mark lent to another disease',
       () => withCriterion({ basis: 'aan-als-fvc-lt-50', disease: 'dmd' }),
       [
-        `${file}, marks[0].disease (line 30): "aan-als-fvc-lt-50" was published for als: for "dmd", set a mark without a basis`,
+        `${file}, marks[0].disease (line 30): "aan-als-fvc-lt-50" was published for als: for "dmd", set a criterion without a basis`,
       ],
     ],
     [
@@ -188,14 +188,14 @@ describe('a file that is refused says where and why', () => {
       'a less cautious mark without a reason',
       () => withCriterion({ value: 30, reason: undefined }),
       [
-        `${file}, marks[0].reason (line 27): expected a reason, found nothing. Less cautious than every published mark beside it`,
+        `${file}, marks[0].reason (line 27): expected a reason, found nothing. Less cautious than every published criterion for the same measure`,
       ],
     ],
     [
       'an unchecked number that nobody has read',
       () => agreementText(agreement({ marks: [publishedCriterion('ca-als-fvc-upright-lt-65')] })),
       [
-        `${file}, marks[0].read (line 27): expected who read the source, when and where: the number of "ca-als-fvc-upright-lt-65" is unchecked`,
+        `${file}, marks[0].read (line 27): expected who read the source, when and where: the number of "ca-als-fvc-upright-lt-65" is not yet checked`,
       ],
     ],
     [

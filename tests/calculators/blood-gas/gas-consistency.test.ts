@@ -57,7 +57,7 @@ describe('all three', () => {
     const { results, cautions } = answer({ ph: 7.35, paco2: 60, bicarbonate: 32.8 });
     expect(Math.abs(results.misfit?.value ?? 1)).toBeLessThan(0.001);
     expect(cautions).toEqual([
-      'Numbers that fit are not numbers that are fine: fit says only that the gas was copied whole.',
+      'Numbers that fit together can still be abnormal. Fit only means that the blood gas was copied correctly.',
       'A calculated CO2 does not replace a measured one in any decision.',
     ]);
   });
@@ -80,7 +80,7 @@ describe('too little', () => {
     [{}, { field: 'ph', message: 'Enter any two of pH, PaCO2 and bicarbonate. There is none so far' }],
     [{ paco2: 40 }, { field: 'ph', message: 'Enter any two of pH, PaCO2 and bicarbonate. There is one so far' }],
     [{ bicarbonate: 30 }, { field: 'ph', message: 'Enter any two of pH, PaCO2 and bicarbonate. There is one so far' }],
-    [{ ph: 7.4 }, { field: 'paco2', message: 'Enter PaCO2 or bicarbonate beside the pH' }],
+    [{ ph: 7.4 }, { field: 'paco2', message: 'Enter PaCO2 or bicarbonate as well as the pH' }],
   ])('%j asks for what is missing', (inputs, problem) => {
     expect(problems(inputs)).toEqual([problem]);
   });

@@ -42,7 +42,7 @@ describe('minute and alveolar ventilation', () => {
 
   test('the table holds the litres and lets the breath shrink, until all of it is dead space', () => {
     expect(answer({ breath: 500, rate: 12, deadSpace: 160 }).tables[0]).toEqual({
-      caption: 'The same 6.0\u00a0L/min in other breaths',
+      caption: 'The same 6.0\u00a0L/min with other breath sizes',
       columns: ['Rate', 'Breath', 'Alveolar ventilation'],
       rows: [
         { label: '8\u00a0/min', cells: ['750\u00a0mL', '4.7\u00a0L/min'] },
@@ -60,14 +60,14 @@ describe('what cannot be told', () => {
   test('without a dead space there is no alveolar figure', () => {
     const { results, cautions } = answer({ breath: 500, rate: 14 });
     expect(Object.keys(results)).toEqual(['minute']);
-    expect(cautions[0]).toBe('Without a dead space or an ideal weight, alveolar ventilation cannot be told.');
+    expect(cautions[0]).toBe('Without a dead space or an ideal weight, alveolar ventilation cannot be calculated.');
   });
 
   test('a breath no larger than the dead space gets a warning and no number', () => {
     const { results, cautions } = answer({ breath: 150, rate: 40, deadSpace: 150 });
     expect(results.alveolar).toBeUndefined();
     expect(cautions[0]).toBe(
-      'By this rule the whole breath is dead space, so alveolar ventilation cannot be told. A breath this small clears very little CO2: measure the CO2, and act on how the person looks.',
+      'By this rule the whole breath is dead space, so alveolar ventilation cannot be calculated. A breath this small clears very little CO2: measure the CO2, and act on how the person looks.',
     );
   });
 

@@ -24,13 +24,13 @@ describe('the error of an estimated height', () => {
   test('where it came from and what to do with it are said', () => {
     expect(estimated(170, fromLimits(19.8, 5.7, 'the limits of one series')).cautions).toEqual([
       'The range is the limits of one series.',
-      'Carry the error on: in the predicted vital capacity, type this height and the plus or minus beside it.',
+      'Take the error along: in the predicted vital capacity, type this height and the plus or minus.',
     ]);
   });
 
   test('that 1.96 standard errors is our step is said', () => {
-    expect(fromStandardError(3.5, 'Somebody').from).toBe(
-      '1.96 times the standard error of 3.5 cm that Somebody printed. Taking it as a 95 % range is our step, not the paper\u2019s',
+    expect(fromStandardError(3.5, 'Someone').from).toBe(
+      '1.96 times the standard error of 3.5 cm that Someone printed. Taking it as a 95 % range is our step, not the paper\u2019s',
     );
   });
 

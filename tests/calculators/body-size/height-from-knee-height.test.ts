@@ -51,9 +51,9 @@ describe('the lines that were not read in their papers stand apart', () => {
     expect(unread?.caption).toBe('Not read in the paper itself: read it before using one of these');
     // Chumlea 1998, recalled: 78.31 + 1.94 x 52 - 0.14 x 70 = 169.39
     expect(unread?.rows.map(({ label, cells }) => [label, ...cells])).toEqual([
-      ['Chumlea 1998, White, 60 years and over', '169\u00a0cm', 'from memory, unchecked'],
-      ['Chumlea 1998, Black, 60 years and over', '166\u00a0cm', 'from memory, unchecked'],
-      ['Chumlea 1998, Mexican American, 60 years and over', '167\u00a0cm', 'from memory, unchecked'],
+      ['Chumlea 1998, White, 60 years and over', '169\u00a0cm', 'not yet checked'],
+      ['Chumlea 1998, Black, 60 years and over', '166\u00a0cm', 'not yet checked'],
+      ['Chumlea 1998, Mexican American, 60 years and over', '167\u00a0cm', 'not yet checked'],
     ]);
   });
 
@@ -61,7 +61,7 @@ describe('the lines that were not read in their papers stand apart', () => {
     const unread = answer({ sex: 'male', age: 45, kneeHeight: 50 }).tables[1];
     expect(unread?.rows[0]).toEqual({
       label: 'Chumlea 1994, White, 19 to 60 years',
-      cells: ['166\u00a0cm (158 to 174)', 'checked in a summary'],
+      cells: ['166\u00a0cm (158 to 174)', 'read in a summary'],
     });
   });
 

@@ -41,7 +41,7 @@ describe('a child\u2019s height', () => {
   });
 
   test('says when the line is from memory', () => {
-    const expected = 'The Stevenson lines are from memory. Read the paper before relying on one.';
+    const expected = 'The Stevenson lines are not yet checked. Read the paper before relying on one.';
     expect(answer({ age: 7, set: 'stevenson-1995', segment: 'kneeHeight', length: 35 }).cautions).toContain(expected);
     expect(answer({ age: 7, set: 'tibia-2015-typical', segment: 'tibialLength', length: 25 }).cautions).not.toContain(
       expected,
@@ -56,9 +56,9 @@ describe('a child\u2019s height', () => {
     expect(labels(5)).toEqual([
       'Tibia 2015, cerebral palsy',
       'Tibia 2015, typically developed',
-      'Stevenson 1995, from memory',
+      'Stevenson 1995, not yet checked',
     ]);
-    expect(labels(2.5)).toEqual(['Stevenson 1995, from memory']);
+    expect(labels(2.5)).toEqual(['Stevenson 1995, not yet checked']);
   });
 
   test('by knee height shows the lines of 1994 apart, from 6 years only', () => {
@@ -72,7 +72,7 @@ describe('a child\u2019s height', () => {
     // 40.54 + 2.22 x 52; 39.6 + 2.18 x 52; 43.21 + 2.15 x 52; 46.59 + 2.02 x 52, with 1.96 standard errors
     ['chumlea-1994-white-boys', 155.98, 4.21, 'copies by others'],
     ['chumlea-1994-black-boys', 152.96, 4.58, 'copies by others'],
-    ['chumlea-1994-white-girls', 155.01, 3.9, 'from memory'],
+    ['chumlea-1994-white-girls', 155.01, 3.9, 'not yet checked'],
     ['chumlea-1994-black-girls', 151.63, 4.39, 'copies by others'],
   ])('%s from 6 years to the 19th birthday: %d cm', (set, height, error, expected) => {
     for (const age of [6, 12.5, 18, 18.97]) {
@@ -94,10 +94,10 @@ describe('a child\u2019s height', () => {
     const rows = answer({ age: 8, set: 'stevenson-1995', segment: 'kneeHeight', length: 40 }).tables[0]?.rows;
     // 40.54 + 88.8, 8.25; 39.6 + 87.2, 8.98; 43.21 + 86, 7.64; 46.59 + 80.8, 8.60
     expect(rows?.map(({ label, cells }) => [label, ...cells])).toEqual([
-      ['Chumlea 1994, White boys, 6 to 18 years', '129\u00a0cm (121 to 138)', 'checked in a summary'],
-      ['Chumlea 1994, Black boys, 6 to 18 years', '127\u00a0cm (118 to 136)', 'checked in a summary'],
-      ['Chumlea 1994, White girls, 6 to 18 years', '129\u00a0cm (122 to 137)', 'from memory, unchecked'],
-      ['Chumlea 1994, Black girls, 6 to 18 years', '127\u00a0cm (119 to 136)', 'checked in a summary'],
+      ['Chumlea 1994, White boys, 6 to 18 years', '129\u00a0cm (121 to 138)', 'read in a summary'],
+      ['Chumlea 1994, Black boys, 6 to 18 years', '127\u00a0cm (118 to 136)', 'read in a summary'],
+      ['Chumlea 1994, White girls, 6 to 18 years', '129\u00a0cm (122 to 137)', 'not yet checked'],
+      ['Chumlea 1994, Black girls, 6 to 18 years', '127\u00a0cm (119 to 136)', 'read in a summary'],
     ]);
   });
 });

@@ -33,18 +33,18 @@ describe('adults', () => {
 
   test('the usual adult range stands apart as unchecked', () => {
     const unchecked = given({ sex: 'male', age: 50 }).tables.at(-1);
-    expect(unchecked?.caption).toBe('Unchecked: read the source before relying on it');
+    expect(unchecked?.caption).toBe('Not yet checked: read the source before relying on it');
     expect(unchecked?.rows).toEqual([
       {
         label: 'Usual adult range, often quoted from Leiner 1963',
-        cells: ['360 to 840', 'adults', 'from memory, unchecked'],
+        cells: ['360 to 840', 'adults', 'not yet checked'],
       },
     ]);
   });
 
   test('a healthy mean is never called a mark', () => {
     expect(given({ sex: 'male', age: 50, flow: 210 }).cautions).toContain(
-      'A healthy mean is not a mark for support. The marks are other numbers, found in people with weak muscles.',
+      'A healthy mean is not a threshold for support. Those thresholds are other numbers, found in people with weak muscles.',
     );
   });
 });
@@ -69,7 +69,7 @@ describe('children', () => {
     expect(outcome.cautions).toEqual(
       expect.arrayContaining([
         'Only these two ends were found. Between them no number is given, and none should be drawn: the table by age is in the paper.',
-        'No share is worked out for a child: the values by age were not found.',
+        'No share is calculated for a child: the values by age were not found.',
       ]),
     );
   });

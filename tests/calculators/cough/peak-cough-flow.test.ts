@@ -77,7 +77,7 @@ describe('the unit', () => {
 
 describe('age', () => {
   const underTwelve =
-    'Under 12 years no published flow is shown: the numbers come from adults, and no threshold is set for young children. The conversion holds at any age.';
+    'Under 12 years no published flow is shown: the numbers come from adults, and no threshold is set for young children. The conversion is correct at any age.';
 
   test('under 12 the flow is converted, no published flow is shown, and the page says so', () => {
     const outcome = flowOf({ flow: 180, technique: 'unassisted', state: 'stable', age: 11.99 });
@@ -111,7 +111,7 @@ describe('age', () => {
 
   test('without an age the page says what it assumed', () => {
     expect(flowOf({ flow: 250 }).cautions).toContain(
-      'No age was given: the published flows are shown as for an adult. They do not hold under 12 years.',
+      'No age was given: the published flows are shown as for an adult. They do not apply under 12 years.',
     );
   });
 
@@ -152,7 +152,7 @@ describe('technique and state', () => {
       new Set(['Cannot tell: technique not recorded']),
     );
     expect(flowOf({ flow: 250, age: 40 }).cautions).toContain(
-      'How the cough was helped is not recorded, so this flow cannot be held against any published one.',
+      'How the cough was helped is not recorded, so this flow cannot be compared with any published one.',
     );
   });
 
@@ -171,9 +171,9 @@ describe('technique and state', () => {
 
   test('flows from memory stand in a table of their own that says so', () => {
     const [known, unchecked] = flowOf({ flow: 250, age: 40 }).tables;
-    expect(unchecked?.caption).toBe('Unchecked: read the source before relying on it');
-    expect(new Set(unchecked?.rows.map((row) => row.cells.at(-1)))).toEqual(new Set(['from memory, unchecked']));
-    expect(known?.rows.map((row) => row.cells.at(-1))).not.toContain('from memory, unchecked');
+    expect(unchecked?.caption).toBe('Not yet checked: read the source before relying on it');
+    expect(new Set(unchecked?.rows.map((row) => row.cells.at(-1)))).toEqual(new Set(['not yet checked']));
+    expect(known?.rows.map((row) => row.cells.at(-1))).not.toContain('not yet checked');
   });
 
   test('each published flow has a name of its own', () => {

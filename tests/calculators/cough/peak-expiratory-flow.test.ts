@@ -27,8 +27,8 @@ describe('predicted', () => {
   test('a man of 40 and 175 cm: 636 L/min on the Wright scale (Nunn and Gregg, from memory), and it says so', () => {
     const { results, cautions } = given(man);
     expect(results.predicted?.value).toBeCloseTo(636.44, 1);
-    expect(cautions).toContain('This set is from memory and unchecked: read the source before relying on it.');
-    expect(cautions).toContain('The conversion between the scales is from memory and unchecked.');
+    expect(cautions).toContain('This set is not yet checked: read the source before relying on it.');
+    expect(cautions).toContain('The conversion between the scales is not yet checked.');
   });
 
   test('the child rule is 5 x height - 400', () => {
@@ -95,14 +95,14 @@ describe('the two scales', () => {
   test('a reading from a meter of unknown scale is not compared', () => {
     const { results, cautions } = given({ ...boy, measured: 250 });
     expect(results.percent).toBeUndefined();
-    expect(cautions).toContain('The scale of the meter is not known, so no share of predicted is worked out.');
+    expect(cautions).toContain('The scale of the meter is not known, so no share of predicted is calculated.');
   });
 
   test('below 60 on the Wright scale the conversion is not stretched', () => {
     const { results, cautions } = given({ ...boy, measured: 50, meter: 'wright' });
     expect(results.percent).toBeUndefined();
     expect(cautions).toContain(
-      'The conversion holds from 60 to 800 L/min on the Wright scale. Outside that no share is worked out.',
+      'The conversion holds from 60 to 800 L/min on the Wright scale. Outside that no share is calculated.',
     );
   });
 });

@@ -25,7 +25,7 @@ const shown = Object.fromEntries(diseases.map((disease) => [disease, shownTo(dis
 >;
 
 describe.each(diseases)('for %s', (disease) => {
-  test('every decision page lists what the evaluator shows to somebody with it, and nothing else', () => {
+  test('every decision page lists what the evaluator shows to someone with it, and nothing else', () => {
     for (const id of Object.keys(decisions)) {
       const expected = criteria.filter((one) => evidence.decisionOf(one.support) === id && shown[disease].has(one.id));
       expect([id, ids(criteriaFor({ disease }, evidence, { decision: id }))]).toEqual([id, ids(expected)]);

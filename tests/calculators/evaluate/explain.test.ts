@@ -209,7 +209,7 @@ describe('cannot tell', () => {
       { 'assisted-peak-cough-flow': reading(160, 'L/min') },
       { 'breathing-tube-removal-planned': 'present' },
       {},
-      'Removal of a breathing tube is planned, but cannot tell: assisted cough flow is exactly at the threshold, where the source cannot tell.',
+      'Removal of a breathing tube is planned, but cannot tell: assisted cough flow is exactly at the threshold, where the source does not say.',
     ],
     [
       'sex missing',
@@ -395,7 +395,7 @@ describe('the criterion in words', () => {
     expect(plain(comparison(als, measures['fvc-percent']))).toBe('below 50 % predicted');
     expect(plain(equality(als))).toBe('50 % itself does not count');
     expect(plain(equality(row('ca-als-snip-le-40')))).toBe('40 cmH2O itself counts');
-    expect(plain(equality(row('evidence-pcf-160-extubation')))).toBe('At 160 L/min the source cannot tell');
+    expect(plain(equality(row('evidence-pcf-160-extubation')))).toBe('At 160 L/min the source does not say');
     expect(equality(row('aan-als-orthopnoea'))).toBe('');
     expect(alsoWords(row('ats2004-dmd-daytime-pco2-gt-50'), measures).map(plain)).toEqual(['or SpO2 below 92 %']);
     expect(alsoWords(row('dmd2010-cough-fvc-lt-40-or-1-25-l'), measures).map(plain)).toEqual([

@@ -282,7 +282,7 @@ describe('a bundle of another system', () => {
 
   test.each([
     ['entered in error', { status: 'entered-in-error' }],
-    ['about somebody else', { focus: [{ reference: 'Patient/2' }] }],
+    ['about someone else', { focus: [{ reference: 'Patient/2' }] }],
     ['below what the instrument reads', { valueQuantity: { ...ucum(20, 'kg'), comparator: '<' } }],
     ['with rules that are not known', { modifierExtension: [{ url: 'x' }] }],
     ['told twice on a day', { valueQuantity: ucum(85, 'kg') }],

@@ -75,7 +75,7 @@ test('the same 116 cmH2O is 82 per cent by one set and 50 by another, and the an
   expect(resultOf({ ...reading, set: 'black-hyatt-1969' }, 'percentPredicted')).toBeCloseTo(49.785, 3);
   // 116 / (165.3 - 32.4) by Neder is the highest, 87.3
   expect(outcome.cautions).toContain(
-    'The same reading is 50 to 87\u00a0% of predicted, depending on the set, sets from memory included. See the tables.',
+    'The same reading is 50 to 87\u00a0% of predicted, depending on the set, including sets not yet checked. See the tables.',
   );
 });
 
@@ -129,7 +129,7 @@ test('the slope that circulates for Black and Hyatt shows under 55 only, called 
   expect(rowOf('female', 40)).toEqual([
     '151\u00a0cmH2O',
     'none published',
-    'from memory, unchecked; the paper\u2019s own summary finds no such slope here',
+    'not yet checked; the paper\u2019s own summary finds no such slope here',
   ]);
   expect(rowOf('male', 55)).toBeUndefined();
   expect(rowOf('male', 19)).toBeUndefined();
@@ -140,7 +140,7 @@ describe('refusals', () => {
     [
       { sex: 'female', age: 75, set: 'black-hyatt-1969' },
       'age',
-      'Black and Hyatt 1969 holds from 20 to 74 years. At 75 choose Ara\u00fajo 2024 (Brazil), Pessoa 2014 (Brazil), Neder 1999 (Brazil)',
+      'Black and Hyatt 1969 applies from 20 to 74 years. At 75 choose Ara\u00fajo 2024 (Brazil), Pessoa 2014 (Brazil), Neder 1999 (Brazil)',
     ],
     [
       { sex: 'male', age: 12 },
@@ -150,14 +150,14 @@ describe('refusals', () => {
     [
       { sex: 'male', age: 78 },
       'age',
-      'Evans and Whitelaw 2009 holds from 18 to 70 years. At 78 choose Ara\u00fajo 2024 (Brazil), Pessoa 2014 (Brazil), Neder 1999 (Brazil)',
+      'Evans and Whitelaw 2009 applies from 18 to 70 years. At 78 choose Ara\u00fajo 2024 (Brazil), Pessoa 2014 (Brazil), Neder 1999 (Brazil)',
     ],
     [{ sex: 'male', age: 40, set: 'pessoa-2014-brazil' }, 'waist', 'Pessoa 2014 (Brazil) also needs waist'],
     [{ sex: 'female', age: 40, set: 'wilson-1984-adult' }, 'height', 'Wilson 1984 also needs height'],
     [
       { sex: 'female', age: 6, set: 'wilson-1984-child' },
       'age',
-      'Wilson 1984 (children) holds from 7 to 17 years. No set here reaches 6',
+      'Wilson 1984 (children) applies from 7 to 17 years. No set here reaches 6',
     ],
     [
       { sex: 'male', age: 40, waist: 45, set: 'pessoa-2014-brazil' },

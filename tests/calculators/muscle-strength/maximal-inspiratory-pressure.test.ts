@@ -97,7 +97,7 @@ describe('lower limits', () => {
     expect(row?.cells).toEqual([
       '128\u00a0cmH2O',
       'none',
-      'from memory, unchecked; interval of the mean 116 to 140, not a lower limit',
+      'not yet checked; interval of the mean 116 to 140, not a lower limit',
     ]);
   });
 });
@@ -137,7 +137,7 @@ describe('tables recalled by age band: this proves the copying and not the medic
       expect(cellsOf('Sclauser', sex, age)).toEqual([
         `${mean}\u00a0cmH2O`,
         'none',
-        `from memory, unchecked; interval of the mean ${interval}, not a lower limit`,
+        `not yet checked; interval of the mean ${interval}, not a lower limit`,
       ]);
   });
   test('no pooled mean from 84', () => {
@@ -197,7 +197,7 @@ describe('the reading', () => {
   test('without a reading the prediction still stands, and no per cent is printed', () => {
     const { results, tables } = answer({ sex: 'male', age: 50 });
     expect(Object.keys(results)).toEqual(['predicted', 'lowerLimit']);
-    expect(tables[0]?.columns).toEqual(['Set', 'Predicted', 'Lower limit', 'How well known']);
+    expect(tables[0]?.columns).toEqual(['Set', 'Predicted', 'Lower limit', 'How it was checked']);
   });
 });
 
@@ -205,7 +205,7 @@ describe('one set is named, none is averaged', () => {
   test('Evans and Whitelaw answers when nobody has chosen', () => {
     const outcome = answer({ measured: 60, sex: 'male', age: 50 });
     expect(outcome.cautions[0]).toBe(
-      'Predicted by Evans and Whitelaw 2009, checked at source. Write the set beside the per cent.',
+      'Predicted by Evans and Whitelaw 2009, read at source. Write the set next to the per cent.',
     );
     expect(outcome.working.map(({ formula }) => formula)).toEqual([
       'evans-whitelaw-2009-male',
@@ -223,7 +223,7 @@ describe('one set is named, none is averaged', () => {
       'Pessoa 2014 (Brazil)',
       'McElvaney 1989',
     ]);
-    expect(recalled?.caption).toBe('From memory, unchecked: read the paper before using one of these');
+    expect(recalled?.caption).toBe('Not yet checked: read the paper before using one of these');
     expect(recalled?.rows.map(({ label }) => label)).toEqual([
       'Hautmann 2000',
       'Black and Hyatt 1969',
@@ -237,7 +237,7 @@ describe('one set is named, none is averaged', () => {
 
   test('the spread over the sets is said (men of 50 without weight: 142 - 51.5 = 90.5 to 124)', () => {
     expect(answer({ measured: 62, sex: 'male', age: 50 }).cautions).toContain(
-      'The same reading is 50 to 69\u00a0% of predicted, depending on the set, sets from memory included. See the tables.',
+      'The same reading is 50 to 69\u00a0% of predicted, depending on the set, including sets not yet checked. See the tables.',
     );
   });
 
@@ -252,7 +252,7 @@ describe('one set is named, none is averaged', () => {
       'none',
       '26 to 124\u00a0cmH2O',
       'none',
-      'checked at source; 95 % limits over 55 years, no predicted value',
+      'read at source; 95 % limits over 55 years, no predicted value',
     ]);
     // Rodrigues 2017, recalled: women of 61 to 80, 43
     expect(cellsOf('Rodrigues 2017 (cut-offs)')?.[1]).toBe('43\u00a0cmH2O');
@@ -263,7 +263,7 @@ describe('one set is named, none is averaged', () => {
     expect(rows?.find(({ label }) => label.startsWith('Black and Hyatt, slopes'))?.cells).toEqual([
       '105\u00a0cmH2O',
       'none published',
-      'from memory, unchecked; the paper\u2019s own summary finds no such slope here',
+      'not yet checked; the paper\u2019s own summary finds no such slope here',
     ]);
     expect(rows?.find(({ label }) => label === 'Black and Hyatt 1969')?.cells).toEqual([
       'none',
@@ -275,7 +275,7 @@ describe('one set is named, none is averaged', () => {
   test('the chosen set has its own row, in whole cmH2O (120 - 20.5; 62 - 7.5)', () => {
     expect(answer({ measured: 60, sex: 'male', age: 50 }).tables[0]?.rows[0]).toEqual({
       label: 'Evans and Whitelaw 2009',
-      cells: ['100\u00a0cmH2O', '55\u00a0cmH2O', '60\u00a0%', 'checked at source; pooled studies, flanged mouthpiece'],
+      cells: ['100\u00a0cmH2O', '55\u00a0cmH2O', '60\u00a0%', 'read at source; pooled studies, flanged mouthpiece'],
     });
   });
 
@@ -291,7 +291,7 @@ describe('one set is named, none is averaged', () => {
     expect(rows.find(({ label }) => label.startsWith('Black and Hyatt, slopes'))?.cells).toEqual([
       '126\u00a0cmH2O',
       'none published',
-      'from memory, unchecked; the paper\u2019s own summary finds no such slope here',
+      'not yet checked; the paper\u2019s own summary finds no such slope here',
     ]);
   });
 });
@@ -322,7 +322,7 @@ describe('children never get an adult set, and adults never a child\u2019s', () 
         {
           field: 'age',
           message:
-            'Black and Hyatt 1969 holds from 20 to 74 years. At 18 choose Evans and Whitelaw 2009, Hautmann 2000, Wilson 1984',
+            'Black and Hyatt 1969 applies from 20 to 74 years. At 18 choose Evans and Whitelaw 2009, Hautmann 2000, Wilson 1984',
         },
       ],
     });
@@ -337,11 +337,11 @@ describe('children never get an adult set, and adults never a child\u2019s', () 
   });
 
   test('only the boys\u2019 line was read; the girls\u2019 line says that it is from memory', () => {
-    const warning = 'This set is from memory. Read the paper before relying on it.';
+    const warning = 'This set is not yet checked. Read the paper before relying on it.';
     const inputs = { set: 'wilson-1984-child', age: 10, weight: 30 };
     expect(answer({ ...inputs, sex: 'female' }).cautions).toContain(warning);
     expect(answer({ ...inputs, sex: 'male' }).cautions).not.toContain(warning);
-    expect(answer({ ...inputs, sex: 'male' }).cautions[0]).toContain('checked in a summary');
+    expect(answer({ ...inputs, sex: 'male' }).cautions[0]).toContain('read in a summary');
   });
 });
 
@@ -361,9 +361,9 @@ describe('refusals', () => {
     [
       { sex: 'male', age: 82 },
       'age',
-      'Evans and Whitelaw 2009 holds from 18 to 70 years. At 82 choose Harik-Khan 1998, Pessoa 2014 (Brazil), Hautmann 2000',
+      'Evans and Whitelaw 2009 applies from 18 to 70 years. At 82 choose Harik-Khan 1998, Pessoa 2014 (Brazil), Hautmann 2000',
     ],
-    [{ sex: 'male', age: 95 }, 'age', 'Evans and Whitelaw 2009 holds from 18 to 70 years. No set here reaches 95'],
+    [{ sex: 'male', age: 95 }, 'age', 'Evans and Whitelaw 2009 applies from 18 to 70 years. No set here reaches 95'],
     [
       { sex: 'male', age: 55, set: 'black-hyatt-1969' },
       'set',
@@ -394,7 +394,7 @@ describe('refusals', () => {
     [
       { sex: 'female', age: 75, set: 'black-hyatt-1969' },
       'age',
-      'Black and Hyatt 1969 holds from 20 to 74 years. At 75 choose Harik-Khan 1998, Ara\u00fajo 2024 (Brazil), Pessoa 2014 (Brazil), Hautmann 2000, Neder 1999 (Brazil)',
+      'Black and Hyatt 1969 applies from 20 to 74 years. At 75 choose Harik-Khan 1998, Ara\u00fajo 2024 (Brazil), Pessoa 2014 (Brazil), Hautmann 2000, Neder 1999 (Brazil)',
     ],
     // 171 - 55.52 + 34.44 - 141.17 = 8.75
     [
@@ -413,14 +413,14 @@ test('each choice says whom the set was made on and how well it is known', () =>
   const field = mip.fields.set;
   const options = field?.kind === 'choice' ? field.options.map(({ label }) => label) : [];
   expect(options).toEqual([
-    'Evans and Whitelaw 2009 (adults of 18 to 70; checked at source)',
-    'Harik-Khan 1998 (adults of 20 to 90; checked at source)',
-    'Ara\u00fajo 2024 (Brazil) (adults of 20 to 80; checked at source)',
-    'Pessoa 2014 (Brazil) (adults of 20 to 89; checked at source)',
-    'Hautmann 2000 (adults of 18 to 82; from memory, unchecked)',
-    'Black and Hyatt 1969 (adults of 20 to 74; from memory, unchecked)',
-    'Wilson 1984 (adults of 18 to 65; from memory, unchecked)',
-    'Neder 1999 (Brazil) (adults of 20 to 80; from memory, unchecked)',
-    'Wilson 1984 (children) (children of 7 to 17; checked in a summary or from memory, unchecked)',
+    'Evans and Whitelaw 2009 (adults of 18 to 70; read at source)',
+    'Harik-Khan 1998 (adults of 20 to 90; read at source)',
+    'Ara\u00fajo 2024 (Brazil) (adults of 20 to 80; read at source)',
+    'Pessoa 2014 (Brazil) (adults of 20 to 89; read at source)',
+    'Hautmann 2000 (adults of 18 to 82; not yet checked)',
+    'Black and Hyatt 1969 (adults of 20 to 74; not yet checked)',
+    'Wilson 1984 (adults of 18 to 65; not yet checked)',
+    'Neder 1999 (Brazil) (adults of 20 to 80; not yet checked)',
+    'Wilson 1984 (children) (children of 7 to 17; read in a summary or not yet checked)',
   ]);
 });

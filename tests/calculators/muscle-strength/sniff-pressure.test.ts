@@ -38,12 +38,12 @@ test('the line recalled for boys stands apart from the mean that was read (70 + 
   const [read, recalled] = answer({ set: 'marcelino-2020-child', sex: 'male', age: 10 }).tables;
   expect(read?.rows.map(({ label }) => label)).toEqual(['Stefanutti and Fitting 1999', 'Marcelino 2020 (Brazil)']);
   expect(recalled).toEqual({
-    caption: 'From memory, unchecked: read the paper before using one of these',
-    columns: ['Set', 'Predicted', 'Lower limit', 'How well known'],
+    caption: 'Not yet checked: read the paper before using one of these',
+    columns: ['Set', 'Predicted', 'Lower limit', 'How it was checked'],
     rows: [
       {
         label: 'Stefanutti and Fitting 1999, boys by age',
-        cells: ['103\u00a0cmH2O', 'none published', 'from memory, unchecked'],
+        cells: ['103\u00a0cmH2O', 'none published', 'not yet checked'],
       },
     ],
   });
@@ -60,7 +60,7 @@ test('a man of 60 with 45 cmH2O is 59 per cent by one set and 44 by the other, a
   // 45 / 76.8; 45 / 101.6
   expect(outcome.results.percentPredicted?.value).toBeCloseTo(58.594, 3);
   expect(outcome.cautions).toContain(
-    'The same reading is 44 to 59\u00a0% of predicted, depending on the set, sets from memory included. See the tables.',
+    'The same reading is 44 to 59\u00a0% of predicted, depending on the set, including sets not yet checked. See the tables.',
   );
 });
 
@@ -103,12 +103,12 @@ describe('refusals', () => {
       'age',
       'Japan 2009 was made on adults. At 8 choose Stefanutti and Fitting 1999, Marcelino 2020 (Brazil)',
     ],
-    [{ sex: 'male', age: 75 }, 'age', 'Japan 2009 holds from 18 to 69 years. At 75 choose Uldry and Fitting 1995'],
-    [{ sex: 'male', age: 85 }, 'age', 'Japan 2009 holds from 18 to 69 years. No set here reaches 85'],
+    [{ sex: 'male', age: 75 }, 'age', 'Japan 2009 applies from 18 to 69 years. At 75 choose Uldry and Fitting 1995'],
+    [{ sex: 'male', age: 85 }, 'age', 'Japan 2009 applies from 18 to 69 years. No set here reaches 85'],
     [
       { sex: 'female', age: 14, set: 'marcelino-2020-child' },
       'age',
-      'Marcelino 2020 (Brazil) holds from 6 to 11 years. At 14 choose Stefanutti and Fitting 1999',
+      'Marcelino 2020 (Brazil) applies from 6 to 11 years. At 14 choose Stefanutti and Fitting 1999',
     ],
     [
       { sex: 'female', age: 30, set: 'stefanutti-fitting-1999-child' },

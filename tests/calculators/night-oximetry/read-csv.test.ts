@@ -250,7 +250,7 @@ describe('damage', () => {
     ['nothing', '', 'empty'],
     ['white space', ' \n \n', 'empty'],
     ['prose', 'Dear team,\nplease find the night attached.\nThank you', 'No table found'],
-    ['bytes', 'PK\u0003\u0004\0\0\0\0', 'no text'],
+    ['bytes', 'PK\u0003\u0004\0\0\0\0', 'not text'],
     ['headings only', 'Time,SpO2,Pulse', 'No table found'],
     ['one row', 'Time,SpO2,Pulse\n22:00:00,95,60', 'two rows'],
   ])('a file of %s is explained', (_, text, words) => {

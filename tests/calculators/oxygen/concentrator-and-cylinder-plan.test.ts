@@ -42,9 +42,9 @@ test('a US size and a UK size are never mixed', () => {
   ]);
 });
 
-test('what is carried on top has no silent figure', () => {
-  expect(problems({ extra: undefined })).toEqual([{ field: 'extra', message: 'Enter time to carry on top' }]);
-  expect(given({ extra: 0 }).cautions).toContain('Little or nothing is carried on top: one delay uses up the plan.');
+test('the extra time has no silent figure', () => {
+  expect(problems({ extra: undefined })).toEqual([{ field: 'extra', message: 'Enter extra time to carry' }]);
+  expect(given({ extra: 0 }).cautions).toContain('There is little or no extra time: one delay uses it up.');
 });
 
 test('a pressure to leave as high as a full cylinder leaves nothing: 0 minutes each, no count, and an alarm first', () => {
@@ -62,7 +62,7 @@ test('a pressure to leave as high as a full cylinder leaves nothing: 0 minutes e
 test('the concentrator stands beside the cylinder at the same flow, and the order is followed from both', () => {
   expect(given({}).tables).toEqual([
     {
-      caption: 'The same flow from two supplies. The order is followed as it stands from both',
+      caption: 'The same flow from two supplies. Follow the order as written with both',
       columns: ['Supply', 'Oxygen in it', 'Pure oxygen at this flow'],
       rows: [
         { label: 'Concentrator at home', cells: ['93\u00a0%', '1.86\u00a0L/min'] },

@@ -85,7 +85,7 @@ describe('United Kingdom', () => {
   });
 
   test('a size that is known from memory says so, one that was read does not', () => {
-    const memory = 'The contents of a UK HX are from memory and unchecked: read the litres on its label.';
+    const memory = 'The contents of a UK HX are not yet checked: read the litres on its label.';
     expect(given({ country: 'uk', ukSize: 'HX', gauge: 200, residual: 20, flow: 2 }).cautions).toContain(memory);
     expect(given({ country: 'uk', ukSize: 'CD', gauge: 200, residual: 20, flow: 2 }).cautions.join()).not.toContain(
       'unchecked',

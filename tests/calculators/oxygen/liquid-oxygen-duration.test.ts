@@ -8,7 +8,7 @@ test('1.2 L of liquid is 1032 L of gas and lasts 516 minutes at 2 L/min (860 fro
   expect(outcome.results.minutes?.value).toBeCloseTo(516, 9);
   expect(outcome.results.hours?.value).toBeCloseTo(8.6, 9);
   expect(outcome.cautions).toContain(
-    'The time is the longest possible: liquid oxygen boils off while it stands, used or not.',
+    'The time is the longest possible: liquid oxygen boils off in storage, used or not.',
   );
 });
 

@@ -138,13 +138,13 @@ describe('cautions', () => {
 
   test('a place that was not noted is asked for', () => {
     expect(given({ oxygenFlow: 2, leakPort: 'mask' }).cautions).toContain(
-      'The place of the bleed and of the leak port changes FiO2, and the sum knows neither. Note both.',
+      'The place of the bleed and of the leak port changes FiO2, and the calculation takes account of neither. Note both.',
     );
   });
 
   test('a leak port that hardly leaks is an alarm of its own', () => {
     expect(given({ oxygenFlow: 2, intentionalLeak: 8 }).cautions).toContain(
-      'An intentional leak below 10 L/min hardly clears carbon dioxide (from memory): check the figure and the leak port.',
+      'An intentional leak below 10 L/min hardly clears carbon dioxide (not yet checked): check the figure and the leak port.',
     );
     expect(given({ oxygenFlow: 2 }).cautions.join()).not.toContain('hardly clears');
   });
@@ -153,7 +153,7 @@ describe('cautions', () => {
     expect(given({ oxygenFlow: 2 }).cautions).toEqual(
       expect.arrayContaining([
         'An estimate of the mean over the breath, not a measurement and not a promise. It cannot be used backwards to set a flow.',
-        'More pressure or more leak lowers FiO2 at the same oxygen flow. A leak that is mended raises it. Look again after either.',
+        'More pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises it. Look again after either.',
       ]),
     );
   });

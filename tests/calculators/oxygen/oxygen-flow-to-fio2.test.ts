@@ -72,7 +72,7 @@ describe('nasal cannula', () => {
     const [table] = given({ interface: 'cannula', flow: 2 }).tables;
     expect(table).toEqual({
       caption: '2 L/min in three made-up breaths: the same flow, three mixtures',
-      columns: ['Breath', 'Inspiratory flow', 'Simply mixed', 'With 50 mL waiting (from memory)'],
+      columns: ['Breath', 'Inspiratory flow', 'Simply mixed', 'With 50 mL waiting (not yet checked)'],
       rows: [
         { label: 'Shallow: 250 mL in 1 s', cells: ['15 L/min', '32 %', '47 %'] },
         { label: 'The breath the rule assumes: 500 mL in 1 s', cells: ['30 L/min', '26 %', '34 %'] },
@@ -101,7 +101,7 @@ describe('nasal cannula', () => {
     expect(given({ interface: 'cannula', flow: 6 }).tables[1]?.rows[0]?.cells).toEqual([
       '1 to 6',
       '26 to 54',
-      'checked at source',
+      'read at source',
     ]);
   });
 });
@@ -142,7 +142,7 @@ describe('masks', () => {
     const outcome = given({ interface: 'reservoir-mask', flow: 12, inspiratoryFlow: 40 });
     expect(outcome.results.estimate).toBeUndefined();
     expect(outcome.cautions).toContain(
-      'No sum is made for a reservoir mask: the bag, not the breath, holds the oxygen.',
+      'There is no calculation for a reservoir mask: the bag, not the breath, holds the oxygen.',
     );
   });
 
@@ -151,7 +151,7 @@ describe('masks', () => {
     expect(outcome.results).toEqual({ fio2Unchecked: { value: 35, low: 35, high: 60, unit: '%' } });
     expect(calculators['oxygen-flow-to-fio2']?.results.fio2Unchecked?.main).toBeUndefined();
     expect(outcome.cautions).toContain(
-      'The range for a tracheostomy mask is from memory and unchecked: read a source before relying on it.',
+      'The range for a tracheostomy mask is not yet checked: read a source before relying on it.',
     );
   });
 });
@@ -174,7 +174,7 @@ describe('Venturi valve', () => {
 
   test('a flow below the one printed on the valve is pointed out', () => {
     expect(given({ interface: 'venturi', percent: '35', flow: 4 }).cautions).toContain(
-      'A 35 % valve is usually printed with 8 L/min. With less, the total flow is smaller and the person draws in room air beside it.',
+      'A 35 % valve is usually printed with 8 L/min. With less, the total flow is smaller and the person draws in room air as well.',
     );
     expect(given({ interface: 'venturi', percent: '35', flow: 8 }).cautions.join()).not.toContain('printed with');
   });
@@ -226,7 +226,7 @@ describe('the breath', () => {
     const outcome = given({ interface: 'simple-mask', flow: 8, inspiratoryFlow: 6 });
     expect(outcome.results.estimate).toBeUndefined();
     expect(outcome.cautions).toContain(
-      'The oxygen flow is more than this breath takes in, so the sum has no meaning here. The mixture is close to pure oxygen.',
+      'The oxygen flow is more than this breath takes in, so the calculation has no meaning here. The mixture is close to pure oxygen.',
     );
   });
 
@@ -252,7 +252,7 @@ describe('the breath', () => {
 describe('caution', () => {
   test('the hypoventilation caution stands before the fields', () => {
     expect(calculators['oxygen-flow-to-fio2']?.before?.[0]).toBe(
-      'Oxygen alone can hide and worsen hypoventilation. In neuromuscular disease 0.5 to 2 L/min raised carbon dioxide by a mean of 28 mmHg in eight people (Gay and Edmonds 1995, abstract read). Weak breathing is treated first, with ventilation.',
+      'Oxygen alone can hide and worsen hypoventilation. In neuromuscular disease 0.5 to 2 L/min raised carbon dioxide by a mean of 28 mmHg in eight people (Gay and Edmonds 1995, abstract read). Treat weak breathing first, with ventilation.',
     );
   });
 

@@ -89,7 +89,7 @@ describe('what is refused', () => {
     expect(problems({ orderedFio2: 0.35 })).toEqual([
       {
         field: 'orderedFio2',
-        message: 'FiO2 in the order is told in per cent here, 21 to 100. Is 0.35 meant as 35 %?',
+        message: 'FiO2 in the order is in per cent here, 21 to 100. Is 0.35 meant as 35 %?',
       },
     ]);
   });

@@ -51,7 +51,7 @@ describe('against the breath', () => {
     // By hand: 21 + 79 x 15 / 60.
     expect(outcome.results.atPeak?.value).toBeCloseTo(40.75, 9);
     expect(outcome.cautions).toContain(
-      'The person breathes in faster than the valve delivers, so room air comes in beside it and the percent on the valve is not reached.',
+      'The person breathes in faster than the valve delivers, so room air is drawn in as well and the percent on the valve is not reached.',
     );
   });
 
@@ -78,7 +78,7 @@ describe('against the breath', () => {
 
   test('without a measured peak, a total under 60 L/min is pointed out', () => {
     expect(given({ percent: '40', oxygenFlow: 10 }).cautions).toContain(
-      'The total flow is under 60 L/min: in distress a person may breathe in faster than that (from memory).',
+      'The total flow is under 60 L/min: in distress a person may breathe in faster than that (not yet checked).',
     );
     // 24 % at 2.4 L/min is 63.2 L/min, at 2.2 L/min 57.9.
     expect(given({ percent: '24', oxygenFlow: 2.4 }).cautions.join()).not.toContain('under 60 L/min');

@@ -68,7 +68,7 @@ describe('what is said beside it', () => {
 
   test('what to do when a ventilator stops stands before the fields', () => {
     expect(batteryRunTime.before).toEqual([
-      'If the ventilator stops and the person cannot breathe well without it: bag by hand and call emergency services. The sum can wait.',
+      'If the ventilator stops and the person cannot breathe well without it: bag by hand and call emergency services. The calculation can wait.',
     ]);
   });
 

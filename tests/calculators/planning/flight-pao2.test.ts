@@ -45,7 +45,7 @@ describe('the regressions', () => {
     const { results, cautions } = answer({ ...air, pao2: 70, fev1: 1, altitude: 6000 });
     expect(Object.keys(results)).toEqual(['gong']);
     expect(cautions[0]).toBe(
-      'The Dillard forms hold at 8000\u00a0ft only and are left out. The altitude term of the Gong form is from memory.',
+      'The Dillard forms hold at 8000\u00a0ft only and are left out. The altitude term of the Gong form is not yet checked.',
     );
   });
 
@@ -82,7 +82,7 @@ describe('what is said first', () => {
 describe('who it is not for', () => {
   test.each([
     ['supported', 'Cannot tell: this PaO2 was taken on oxygen or ventilation, and the regressions start from room air'],
-    ['not-known', 'Cannot tell: it is not known what was breathed, and the regressions start from room air'],
+    ['not-known', 'Cannot tell: the gas breathed is not known, and the regressions start from room air'],
   ])('a PaO2 that is %s cannot tell', (gas, message) => {
     expect(problems({ gas, pao2: 70 })).toEqual([{ field: 'gas', message }]);
   });

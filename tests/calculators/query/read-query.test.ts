@@ -11,6 +11,7 @@ import { termsOf } from '../../../calculators/query/names.ts';
 import type { AskedReading, AskedSum, Query } from '../../../calculators/query/read-query.ts';
 import { samples } from '../../samples.ts';
 import { measures, numberMeasure } from '../evaluate/setup.ts';
+import { calculationWords, readWhole } from './line-structure.ts';
 import { read, vocabulary } from './lines.ts';
 
 const plain = (text: string): string => text.replace(/\s+/g, ' ').trim();
@@ -56,6 +57,9 @@ const capital = (words: string): string => words.charAt(0).toUpperCase() + words
 
 /** The heading of the answer, as the search writes it: the readings, what else was measured, the signs. */
 function heading(query: NonNullable<Query>): string {
+  const [calculation] = query.kind === 'visit' ? (query.taken ?? []) : [];
+  if (calculation && query.kind === 'visit' && query.parts.length + query.others.length === 0)
+    return calculationWords[calculation.calculator]?.title ?? '';
   if (query.kind === 'sum') return nameOf(query);
   if (query.kind === 'reading') return capital(titleOf(query));
   if (query.kind !== 'visit') throw new Error(JSON.stringify(query));
@@ -63,13 +67,14 @@ function heading(query: NonNullable<Query>): string {
     ([id, sign]) => `${sign === 'absent' ? 'no ' : ''}${measures[id]?.short}`,
   );
   const others = query.others.map(({ label, typed }) => `${label} ${typed}`);
-  const words = [...query.parts.map(titleOf), ...others, ...signs].join(' \u00b7 ');
+  const measured = [...query.parts.map(titleOf), ...others];
+  const words = (measured.length > 0 ? measured : signs).join(' \u00b7 ');
   return words === '' ? diseaseNames[query.person.disease ?? 'als'] : capital(words);
 }
 
 describe('each line that the browser tests type', () => {
   test.each(wanted)('"$typed"', ({ typed, says, asks, hints }) => {
-    const query = read(typed);
+    const query = readWhole(typed);
     if (says !== undefined) {
       if (query === undefined) throw new Error(`"${typed}" is not understood`);
       expect(heading(query)).toBe(says);
@@ -341,7 +346,7 @@ describe('units', () => {
   });
   test('each usual value of each measure, typed by its short name, is that measure or one of those offered', () => {
     const lost = Object.entries(measures).flatMap(([id, measure]) => {
-      // Months beside a number are somebody's age.
+      // Months beside a number are someone's age.
       if (measure.kind !== 'number' || measure.readFrom || ['a', 'mo'].includes(measure.unit)) return [];
       const value = Number(((measure.plausible[0] + measure.plausible[1]) / 2).toPrecision(2));
       const query = read(`${measure.short} ${value} ${units[measure.unit].symbol}`);

@@ -200,10 +200,10 @@ describe('cautions that depend on the person', () => {
     expect(cautions({ sex: 'male', age: 40, height: 160 })).not.toContain('years and months');
   });
 
-  test('ECSC says that its limit and z-score are from memory, and that a height is outside it', () => {
-    expect(cautions({ ...man, set: 'ecsc-1993' })).toContain('rest on a spread known from memory only');
+  test('ECSC says that its limit and z-score are not yet checked, and that a height is outside it', () => {
+    expect(cautions({ ...man, set: 'ecsc-1993' })).toContain('rest on a spread that is not yet checked');
     expect(cautions({ ...man, set: 'ecsc-1993', height: 198 })).toContain('men of 155 to 195 cm');
-    expect(cautions(man)).not.toContain('known from memory only');
+    expect(cautions(man)).not.toContain('rest on a spread that is not yet checked');
   });
 
   test('more than one and a half times the predicted volume is questioned', () => {
@@ -254,7 +254,7 @@ describe('a height that is an estimate', () => {
 
 test('the table says whether it is about the person or about a reading, and that the ECSC limit is from memory', () => {
   expect(answer(man).tables[0]?.caption).toBe(
-    'The same reading under each set. The ECSC lower limit and z-score are from memory',
+    'The same reading under each set. The ECSC lower limit and z-score are not yet checked',
   );
   expect(answer({ sex: 'male', age: 45, height: 180 }).tables[0]?.caption).toBe('The same person under each set');
 });

@@ -282,10 +282,10 @@ describe('ECSC 1993', () => {
   test('the heights it was made from pass without a word, a taller woman gets a caution', () => {
     expect([145, 180].map((height) => at(40, height).caution)).toEqual([undefined, undefined]);
     expect(at(40, 180.5).caution).toBe(
-      'ECSC 1993 was made from women of 145 to 180 cm (from memory). This height is outside it: the line is stretched and not to be relied on.',
+      'ECSC 1993 was made from women of 145 to 180 cm (not yet checked). This height is outside it: do not rely on the line there.',
     );
     expect(expected(ecsc1993, 'FVC', { sex: 'male', age: 40, height: 150 }).caution).toBe(
-      'ECSC 1993 was made from men of 155 to 195 cm (from memory). This height is outside it: the line is stretched and not to be relied on.',
+      'ECSC 1993 was made from men of 155 to 195 cm (not yet checked). This height is outside it: do not rely on the line there.',
     );
   });
 });

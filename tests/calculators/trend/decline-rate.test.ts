@@ -110,7 +110,7 @@ describe('when', () => {
 
   test('the next readings are shown with their interval', () => {
     expect(answer(straight).tables[0]).toEqual({
-      caption: 'Where the next reading would fall if the line holds (95 % interval)',
+      caption: 'Where the next reading would fall if the line continues (95 % interval)',
       columns: ['After the last reading', 'Line', 'From', 'To'],
       rows: [
         // either way 5.5225 x sqrt(1.25 + m^2 / 20) for m = 4, 5, 6: 7.907, 8.732, 9.645
@@ -260,13 +260,13 @@ describe('when the date is now', () => {
     const { results, cautions } = answer({ ...series([0, 80], [60, 65], [120, 48], [180, 50.5]), mark: 50 });
     expect(results.earliest?.value).toBe(0);
     expect(cautions[0]).toBe(
-      'The line is already at or below 50.0\u00a0%, though the last reading is above it. Plan as if the mark were crossed.',
+      'The line is already at or below 50.0\u00a0%, though the last reading is above it. Plan as if the threshold had been reached.',
     );
   });
 
   test('a line drawn further ahead than the readings reach back is called out', () => {
     expect(answer({ ...series([0, 80], [30, 77], [60, 74], [90, 71]), mark: 50 }).cautions).toContain(
-      'The line reaches the mark further ahead than the readings reach back. Plan by the earliest day only.',
+      'The line reaches the threshold further ahead than the readings reach back. Plan by the earliest day only.',
     );
   });
 });
@@ -353,7 +353,7 @@ describe('what is said beside it', () => {
       { label: 'The same, over 65 years', cells: ['3.6 a month', 'checked, table 2'] },
       { label: 'ALS, Rigakuryoho 2005, fast, linear, slow', cells: ['18.3, 6.0, 2.0 a month', 'checked, abstract'] },
       { label: 'Duchenne, DELOS placebo, 10 to 18 years', cells: ['8.7 a year', 'checked, abstract'] },
-      { label: 'Duchenne, review, 5 to 24 and 12 to 15 years', cells: ['5 and 10.7 a year', 'checked in a summary'] },
+      { label: 'Duchenne, review, 5 to 24 and 12 to 15 years', cells: ['5 and 10.7 a year', 'read in a summary'] },
     ]);
     expect(answer({ ...series([0, 300], [90, 280]), test: 'cough-flow' }).tables).toEqual([]);
   });
