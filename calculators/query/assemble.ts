@@ -67,14 +67,14 @@ export function isVisit({
   const { disease, ageYears, heightCm } = who.person;
   const personAlone =
     numbers + hints.length === 0 && supports.oxygen === undefined && (ageYears !== undefined || heightCm !== undefined);
-  const oxygenAlone = supports.oxygen !== undefined && disease !== undefined && numbers === 0;
+  const oxygenToo = supports.oxygen !== undefined && disease !== undefined;
   return (
     tells ||
     numbers > 1 ||
     (disease !== undefined && isAcute(disease)) ||
     (besides && (numbers > 0 || disease !== undefined)) ||
     (numbers > 0 && found.others.length > 0) ||
-    oxygenAlone ||
+    oxygenToo ||
     personAlone ||
     told.series.length + told.falls.length + asleep.length > 0 ||
     found.duration !== undefined ||

@@ -14,6 +14,7 @@ const NumberWords = z.object({
   reading: z.optional(slug),
   label: z.optional(text),
   gives: z.optional(slug),
+  givesUnless: z.optional(byName(z.string())),
   besideOnly: z.optional(z.literal(true)),
   optional: z.optional(z.literal(true)),
 });

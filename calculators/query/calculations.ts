@@ -157,10 +157,11 @@ const byUnit = ({ fromUnit, units }: ChoiceWords, numbers: Record<string, Quanti
 /** Numbers of a calculation that are readings too: a weight, a usual weight. */
 export function readingsTaken(taken: readonly TakenCalculation[], words: Calculations): Record<string, Quantity> {
   return Object.fromEntries(
-    taken.flatMap(({ calculator, numbers }) =>
+    taken.flatMap(({ calculator, numbers, choices }) =>
       Object.entries(numbers).flatMap(([name, quantity]) => {
-        const gives = words[calculator]?.numbers[name]?.gives;
-        return gives === undefined ? [] : [[gives, quantity] as const];
+        const { gives, givesUnless = {} } = words[calculator]?.numbers[name] ?? {};
+        const other = Object.entries(givesUnless).some(([choice, value]) => choices[choice] === value);
+        return gives === undefined || other ? [] : [[gives, quantity] as const];
       }),
     ),
   );

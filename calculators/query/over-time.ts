@@ -132,7 +132,11 @@ function pointOf(
   const next = all[index + 1]?.at ?? Number.POSITIVE_INFINITY;
   const last = all[index - 1]?.end ?? 0;
   const stops = index < all.length - 1 ? text.indexOf(' ; ', quantity.end) : -1;
-  const after = marks.filter(({ at }) => at >= quantity.end && at < next && (stops < 0 || at < stops));
+  // '1.9 was 2.8': the word belongs to the number after it.
+  const leadsNext = ({ kind, end }: TimeMark) => kind === 'was' && /^[ ;]*$/.test(text.slice(end, next));
+  const after = marks.filter(
+    (mark) => mark.at >= quantity.end && mark.at < next && (stops < 0 || mark.at < stops) && !leadsNext(mark),
+  );
   const leads = marks.filter(
     ({ at, end, kind }) =>
       at >= last && end <= quantity.at && (kind === 'was' || (text.slice(last, at).includes(';') && kind !== 'then')),

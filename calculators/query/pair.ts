@@ -2,10 +2,12 @@
 import type { Measures } from '../domain/measure.ts';
 import type { Ambiguous, AskedPerson, AskedReading } from './asked.ts';
 import type { Conditions, Said } from './conditions.ts';
+import type { Found } from './found.ts';
 import { meanings } from './meaning.ts';
 import type { Name } from './names.ts';
 import type { Typed } from './numbers.ts';
 import type { Gas } from './supports.ts';
+import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
 export interface Pair {
   name: Name;
@@ -22,6 +24,22 @@ export function withWeights(names: readonly Name[], quantities: readonly Typed[]
     .map(({ at, typed }) => ({ at: at - 1, end: at - 1, typed, measures: ['weight'] }));
   return named.length === 0 ? [...names] : [...names, ...named].sort((a, b) => a.at - b.at);
 }
+
+/**
+ * Litres without any name are a vital capacity in two cases: two of them, sitting and lying; and one of someone whose height is
+ * told, with a question for the per cent.
+ */
+export function withVolumes(names: readonly Name[], { quantities, conditions, height, text }: Found, words: Vocabulary) {
+  const [first, second, ...more] = quantities.filter(({ unit }) => unit === 'L' || unit === 'mL');
+  if (names.length > 0 || first === undefined || more.length > 0) return [...names];
+  const postures = new Set(conditions.postures.map(({ posture }) => posture));
+  const asks = height !== undefined && percentAsked(words).test(text);
+  if (second === undefined ? !asks : postures.size < 2) return [];
+  const at = first.at - 1;
+  return [{ at, end: at, typed: first.typed, measures: ['vc-litres'], as: 'vital capacity' }];
+}
+
+const percentAsked = madeOnce(({ manner, phrase }) => phrase(manner.percentAsked));
 
 /** Each name with the numbers after it, or with those before it where the line begins with a number and ends with a name. */
 export function pairUp(names: readonly Name[], quantities: readonly Typed[]): Pair[] {
@@ -62,7 +80,8 @@ export function saidAbout(
     posture: postureOf(quantity, pair, pairs, conditions),
     method: conditions.method,
     flags,
-    change: conditions.change,
+    // Sitting and lying, both with a number: these are the values, and the fall is worked out from them.
+    change: inBoth(pair, posturesOf(pair, pairs, conditions)) ? undefined : conditions.change,
     overTime: conditions.overTime,
   };
 }
@@ -99,6 +118,9 @@ function ownerOf(at: number, pairs: readonly Pair[]): Pair | undefined {
   ];
 }
 
+const inBoth = ({ quantities }: Pair, postures: Conditions['postures']): boolean =>
+  quantities.length > 1 && new Set(postures.map(({ posture }) => posture)).size > 1;
+
 /** The postures told of a pair. */
 export const posturesOf = (pair: Pair, pairs: readonly Pair[], { postures }: Conditions): Conditions['postures'] =>
   postures.filter(({ at }) => pairs.length === 1 || ownerOf(at, pairs) === pair);
@@ -113,12 +135,29 @@ function postureOf(quantity: Typed, pair: Pair, pairs: readonly Pair[], conditio
   return told.posture === 'supine' && quantity !== lying ? undefined : told.posture;
 }
 
-/** 'sit 68 lie 44' or '68 sitting 44 lying': the side on which the first posture stands is the side of all. */
-function ownPosture({ at, end }: Typed, { quantities }: Pair, postures: Conditions['postures']): Said['posture'] {
-  const before = postures.some((one) => one.at < (quantities[0]?.at ?? 0));
-  const next = quantities.find((one) => one.at > at)?.at ?? Number.POSITIVE_INFINITY;
-  const last = quantities.findLast((one) => one.at < at)?.end ?? -1;
-  return postures.find((one) => (before ? one.at >= last && one.end <= at : one.at >= end && one.at < next))?.posture;
+/** 'sit 68 lie 44' or '68 sitting 44 lying': all postures stand on one side, that on which they are nearer to the numbers. */
+function ownPosture(quantity: Typed, { quantities }: Pair, postures: Conditions['postures']): Said['posture'] {
+  const before = besideAll(quantities, (one, at) =>
+    postures.findLast((place) => place.at >= (quantities[at - 1]?.end ?? 0) && place.end <= one.at),
+  );
+  const after = besideAll(quantities, (one, at) =>
+    postures.find((place) => place.at >= one.end && place.at < (quantities[at + 1]?.at ?? Number.POSITIVE_INFINITY)),
+  );
+  const leads = before.missing !== after.missing ? before.missing < after.missing : before.gaps <= after.gaps;
+  return (leads ? before : after).places[quantities.indexOf(quantity)]?.posture;
+}
+
+/** The posture of each number on one side, how many have none, and how far all are from their numbers. */
+function besideAll(
+  quantities: readonly Typed[],
+  beside: (one: Typed, index: number) => Conditions['postures'][number] | undefined,
+) {
+  const places = quantities.map(beside);
+  const gaps = quantities.reduce((sum, { at, end }, index) => {
+    const place = places[index];
+    return place === undefined ? sum : sum + (place.end <= at ? at - place.end : place.at - end);
+  }, 0);
+  return { places, gaps, missing: places.filter((place) => place === undefined).length };
 }
 
 export interface PairRead {

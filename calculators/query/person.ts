@@ -123,9 +123,14 @@ function explicitAge(scan: Scanner): AgeTyped | undefined {
   const match = ofChild.exec(scan.rest);
   if (match) return { ...scan.cut(match.index, match.index + match[0].length), years: Number(match[1]) };
   const person = besideSex.exec(scan.rest);
-  return person && Number(person[1]) <= 110
-    ? { ...cutFrom(scan, person, person[1]), years: Number(person[1]) }
-    : undefined;
+  if (!person || Number(person[1]) > 110) return undefined;
+  // 'man 65' says no years.
+  const bare = person[0].endsWith(` ${person[1]}`) && !/(?: of| aged) \d+$/.test(person[0]);
+  return {
+    ...cutFrom(scan, person, person[1]),
+    years: Number(person[1]),
+    ...(bare ? { assumed: `age ${person[1]}?` } : {}),
+  };
 }
 
 /** From the figure to the end of what was found. */

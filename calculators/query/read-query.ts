@@ -15,7 +15,7 @@ import { type Found, findAll } from './found.ts';
 import { type Name, namedAfter, respelt, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
 import { overTime } from './over-time.ts';
 import { oxygenSum } from './oxygen-sum.ts';
-import { pairUp, withWeights } from './pair.ts';
+import { pairUp, withVolumes, withWeights } from './pair.ts';
 import { personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
 import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
 import { signsSaid } from './signs.ts';
@@ -105,7 +105,7 @@ function readAll(typed: string, known: Known): Read {
   const slips: string[] = [];
   const found = findWithSlips(typed, known, slips);
   const hints = commaHints(found);
-  const names = withWeights(found.names, found.quantities);
+  const names = withWeights(withVolumes(found.names, found, words), found.quantities);
   const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities);
   const disease = found.about.flatMap(({ what, negated }) =>
     what.kind === 'disease' && !negated ? [what.disease] : [],

@@ -160,6 +160,7 @@ export interface WordData {
     | 'tens'
     | 'earlier'
     | 'going'
+    | 'percentAsked'
     | 'awake'
     | 'gasAsleep'
     | 'fallBy'

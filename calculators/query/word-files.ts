@@ -131,6 +131,7 @@ export const wordFiles = {
       'tens',
       'earlier',
       'going',
+      'percentAsked',
       'awake',
       'gasAsleep',
       'fallBy',

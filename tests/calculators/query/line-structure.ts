@@ -10,7 +10,7 @@ import type { AskedVisit } from '../../../calculators/query/asked.ts';
 import { CalculationWords } from '../../../calculators/query/calculation-words.ts';
 import { calculationsOf } from '../../../calculators/query/calculations.ts';
 import { readLine } from '../../../calculators/query/read-line.ts';
-import { asVisit, type Line, lineReader } from './lines.ts';
+import { asVisit, type Line, lineReader, seriesWords } from './lines.ts';
 
 export interface StructuredLine extends Line {
   class: string;
@@ -187,12 +187,15 @@ function wordFaults(entry: StructuredLine, asked: AskedVisit): string[] {
   ];
 }
 
-/** Topics and series are read by `understoodTopics` and in the visit's own form. */
+/** The earlier values of a series, in the form of the corpus. */
+function seriesFaults({ series = [] }: StructuredLine, asked: AskedVisit): string[] {
+  const found = (asked.series ?? []).map(seriesWords);
+  return series.filter((one) => !found.includes(one)).map((one) => `no series ${one} (${found})`);
+}
+
+/** A subject leads also where the line says nothing else. */
 function pageFaults(entry: StructuredLine, asked: AskedVisit): string[] {
-  const pages = [
-    ...asked.dangers.map(({ page }) => page),
-    ...((asked as { topics?: { page: string }[] }).topics ?? []).map(({ page }) => page),
-  ];
+  const pages = [...asked.dangers, ...lineReader.topics(entry.line)].map(({ page }) => page);
   return [
     ...(entry.dangers ?? []).filter((page) => !pages.includes(page)).map((page) => `no danger ${page}`),
     ...(entry.topics ?? []).filter((page) => !pages.includes(page)).map((page) => `no topic ${page}`),
@@ -203,7 +206,8 @@ function pageFaults(entry: StructuredLine, asked: AskedVisit): string[] {
 export function structureFaults(entry: StructuredLine): string[] {
   const query = readWhole(entry.line);
   if (entry.kind === 'none') return query === undefined ? [] : [`understood as ${query.kind}`];
-  const asked = asVisit(query);
+  const subject = query === undefined && (entry.topics ?? []).length > 0;
+  const asked = subject ? lineReader.readVisit(entry.line) : asVisit(query);
   if (!asked) return [`understood as ${query?.kind ?? 'nothing'}`];
   const may = mayOf(entry);
   return [
@@ -213,6 +217,7 @@ export function structureFaults(entry: StructuredLine): string[] {
     ...supportFaults(entry, asked, may),
     ...calculationFaults(entry, asked),
     ...wordFaults(entry, asked),
+    ...seriesFaults(entry, asked),
     ...pageFaults(entry, asked),
   ];
 }
