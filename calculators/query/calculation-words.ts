@@ -33,6 +33,7 @@ export const CalculationWords = z.object({
   title: text,
   words,
   weak: z._default(words, []),
+  unlessRead: z.optional(z.array(slug)),
   follows: z.optional(
     z.object({
       readings: z._default(z.array(slug), []),

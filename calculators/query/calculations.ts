@@ -167,6 +167,18 @@ export function readingsTaken(taken: readonly TakenCalculation[], words: Calcula
   );
 }
 
+/** Calculations that weak words ask for, of readings that the rest of the line held. */
+export function askedOfReadings(typed: string, asked: AskedVisit, words: Calculations): TakenCalculation[] {
+  const named = new Set(asked.taken?.map(({ calculator }) => calculator));
+  const line = new Line(typed);
+  return Object.entries(words).flatMap(([calculator, { weak, numbers, unlessRead }]) => {
+    if (unlessRead === undefined || named.has(calculator) || !line.find(anyOf(weak))) return [];
+    const has = (id: string | undefined) => id !== undefined && asked.readings[id] !== undefined;
+    const answers = Object.values(numbers).some(({ reading }) => has(reading)) && !unlessRead.some(has);
+    return answers ? [{ calculator, numbers: {}, choices: {}, assumed: [] }] : [];
+  });
+}
+
 // ---- with the rest of the line ---------------------------------------------------------------------------------------------
 
 /**

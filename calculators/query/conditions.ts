@@ -93,7 +93,7 @@ export function takeConditions(scan: Scanner): Conditions {
   if (method) scan.take(method.pattern);
   const nights = cutAll(scan, night);
   const awake = nights.length > 0 ? cutAll(scan, awakeWords) : [];
-  const postures = [...placesOf(scan, lyingWords, 'supine'), ...placesOf(scan, sittingWords, 'upright')].sort(
+  const postures = [...placesOf(scan, sittingWords, 'upright'), ...placesOf(scan, lyingWords, 'supine')].sort(
     (a, b) => a.at - b.at,
   );
   scan.take(going);

@@ -88,7 +88,7 @@ function addSeries(
   const before = found.before.filter(({ at }) => at >= startOf(pair));
   const spans = marks.filter(({ kind }) => kind === 'span');
   const from = spans.length > 0 && pair.quantities.length === 1 ? before : [];
-  const quantities = [...from, ...pair.quantities];
+  const quantities = [...from, ...withoutRepeat(pair.quantities, marks)];
   if (quantities.length < 2) return;
   const points = quantities.map((quantity, index) => pointOf(quantity, quantities, index, marks, found.text));
   const explicit = marks.some(({ months }) => months !== undefined);
@@ -102,9 +102,23 @@ function addSeries(
   const overMonths = spans[0]?.months ?? monthsBetween(ordered);
   const values = ordered.map(({ quantity }) => Math.abs(quantity.value));
   said.series.push({ ...kind, values, ...(overMonths === undefined ? {} : { overMonths }) });
-  said.used.push(...quantities, ...marks.filter((mark) => mark.kind !== 'span' || mark === spans[0]));
+  said.used.push(
+    ...pair.quantities,
+    ...quantities,
+    ...marks.filter((mark) => mark.kind !== 'span' || mark === spans[0]),
+  );
   pair.quantities = last ? [last.quantity] : [];
   addWorkedOut(said, kind, (values[0] ?? 0) - (values.at(-1) ?? 0), overMonths, values[0], acute, measures);
+}
+
+/** 'fvc 55 trend 70 62 55': the value in front is the last of them. */
+function withoutRepeat([first, ...rest]: readonly Typed[], marks: readonly TimeMark[]): Typed[] {
+  const [second] = rest;
+  const repeats =
+    rest.length > 1 &&
+    first?.value === rest.at(-1)?.value &&
+    marks.some(({ kind, at }) => kind === 'trend' && first !== undefined && second && at > first.at && at < second.at);
+  return first === undefined || repeats ? rest : [first, ...rest];
 }
 
 /** 'was 55 now 40', '50 then 42': the order is told without a length of time. */
@@ -133,7 +147,7 @@ function pointOf(
   const last = all[index - 1]?.end ?? 0;
   const stops = index < all.length - 1 ? text.indexOf(' ; ', quantity.end) : -1;
   // '1.9 was 2.8': the word belongs to the number after it.
-  const leadsNext = ({ kind, end }: TimeMark) => kind === 'was' && /^[ ;]*$/.test(text.slice(end, next));
+  const leadsNext = ({ kind, end }: TimeMark) => kind === 'was' && next < text.length && /^[ ;]*$/.test(text.slice(end, next));
   const after = marks.filter(
     (mark) => mark.at >= quantity.end && mark.at < next && (stops < 0 || mark.at < stops) && !leadsNext(mark),
   );

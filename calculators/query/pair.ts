@@ -29,7 +29,11 @@ export function withWeights(names: readonly Name[], quantities: readonly Typed[]
  * Litres without any name are a vital capacity in two cases: two of them, sitting and lying; and one of someone whose height is
  * told, with a question for the per cent.
  */
-export function withVolumes(names: readonly Name[], { quantities, conditions, height, text }: Found, words: Vocabulary) {
+export function withVolumes(
+  names: readonly Name[],
+  { quantities, conditions, height, text }: Found,
+  words: Vocabulary,
+) {
   const [first, second, ...more] = quantities.filter(({ unit }) => unit === 'L' || unit === 'mL');
   if (names.length > 0 || first === undefined || more.length > 0) return [...names];
   const postures = new Set(conditions.postures.map(({ posture }) => posture));

@@ -5,7 +5,7 @@ import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
 export interface TimeMark extends Taken {
   /** `span` is about the whole series; `month` is a month of the year; the others are about the value beside them */
-  kind: 'span' | 'ago' | 'later' | 'month' | 'now' | 'then' | 'was' | 'earlier';
+  kind: 'span' | 'ago' | 'later' | 'month' | 'now' | 'then' | 'was' | 'earlier' | 'trend';
   /** how many; of a `month` its place in the year */
   months?: number | undefined;
 }
@@ -30,7 +30,7 @@ const patterns = madeOnce(({ time, counts, monthNames, phrase, filled }) => {
       said: phrase(`(?:in|since) (?:${name})`),
       bare: phrase(`(?:(?:in|since) )?(?:${name})`),
     })),
-    words: (['now', 'then', 'was', 'earlier'] as const).map((kind) => ({ kind, pattern: phrase(time[kind]) })),
+    words: (['now', 'then', 'was', 'earlier', 'trend'] as const).map((kind) => ({ kind, pattern: phrase(time[kind]) })),
   };
 });
 

@@ -113,6 +113,7 @@ export interface WordData {
     | 'was'
     | 'since'
     | 'earlier'
+    | 'trend'
     | 'over'
     | 'lastYear'
     | 'lastMonth'

@@ -74,6 +74,7 @@ export const wordFiles = {
       'was',
       'since',
       'earlier',
+      'trend',
       'over',
       'lastYear',
       'lastMonth',
