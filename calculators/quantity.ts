@@ -7,7 +7,8 @@
  *
  * @source  1 mmHg = 133.322387415 Pa, 1 cmH2O = 98.0665 Pa: UCUM essence file (m[Hg], m[H2O]), read
  *          2026-11-25. The published criteria are converted with 1 kPa = 7.50062 mmHg: the two agree within 1 part in 10^6.
- *          Inch, foot and pound: international definitions (UCUM [in_i], [ft_i], [lb_av]).
+ *          Inch, foot and pound: international definitions (UCUM [in_i], [ft_i], [lb_av]). Degree Fahrenheit: 5/9 K, with 32 °F
+ *          at 0 °C (definition).
  */
 
 interface UnitDefinition {
@@ -17,6 +18,8 @@ interface UnitDefinition {
   symbol: string;
   /** how many base units one of these is */
   factor: number;
+  /** what its nought is in base units, where the scales do not start together */
+  offset?: number;
 }
 
 /** UCUM's month is the mean one of the Julian calendar: 365.25 / 12 days. */
@@ -43,6 +46,8 @@ export const units = define({
   'cm[H2O]': { dimension: 'pressure', symbol: 'cmH2O', factor: 98.0665 },
   'mm[Hg]': { dimension: 'pressure', symbol: 'mmHg', factor: 133.322387415 },
   kPa: { dimension: 'pressure', symbol: 'kPa', factor: 1000 },
+  Cel: { dimension: 'temperature', symbol: '°C', factor: 1 },
+  '[degF]': { dimension: 'temperature', symbol: '°F', factor: 5 / 9, offset: -160 / 9 },
   '[psi]': { dimension: 'pressure', symbol: 'psi', factor: 6894.757293168361 },
   hPa: { dimension: 'pressure', symbol: 'hPa', factor: 100 },
   bar: { dimension: 'pressure', symbol: 'bar', factor: 100000 },
@@ -113,6 +118,8 @@ export interface Quantity {
 /** Whether a value in one unit can be converted into the other. */
 export const convertible = (from: UnitCode, to: UnitCode): boolean => units[from].dimension === units[to].dimension;
 
+const offsetOf = (code: UnitCode): number => (units[code] as UnitDefinition).offset ?? 0;
+
 /**
  * Tell a value in another unit of the same dimension, at full precision.
  *
@@ -122,7 +129,7 @@ export const convertible = (from: UnitCode, to: UnitCode): boolean => units[from
 export function convert(value: number, from: UnitCode, to: UnitCode): number {
   if (from === to) return value;
   if (!convertible(from, to)) throw new RangeError(`${from} does not convert to ${to}`);
-  return (value * units[from].factor) / units[to].factor;
+  return (value * units[from].factor + offsetOf(from) - offsetOf(to)) / units[to].factor;
 }
 
 /**

@@ -16,6 +16,7 @@ import { Disagreement } from '../calculators/domain/disagreement.ts';
 import { Fact } from '../calculators/domain/fact.ts';
 import { Measure } from '../calculators/domain/measure.ts';
 import { Source } from '../calculators/domain/source.ts';
+import { VisitSheetContent } from '../calculators/domain/visit-sheet.ts';
 import { Case } from '../calculators/learning/case.ts';
 import { Competency } from '../calculators/learning/competency.ts';
 import { Term } from '../calculators/learning/glossary.ts';
@@ -56,6 +57,23 @@ const documents = (pattern: string): Loader => ({
     }
   },
 });
+
+/** The ids of a file as they are written: a collection gives its entries in the order of their ids, and the visit sheet asks in this one. */
+const order: Loader = {
+  name: 'order',
+  load: async ({ store, config, watcher }) => {
+    const root = new URL('.', config.root).pathname;
+    const load = () => {
+      const measures = Object.keys(parse(readFileSync(`${root}content/measures.yaml`, 'utf8')) as object);
+      store.clear();
+      store.set({ id: 'order', data: { measures } });
+    };
+    load();
+    watcher?.on('change', (changed) => {
+      if (changed.endsWith('measures.yaml')) load();
+    });
+  },
+};
 
 /**
  * Agreements as they are written. `src/agreement/built-in.ts` reads them: unlike other content they may be anybody's, and are held
@@ -130,6 +148,8 @@ export const collections = {
     loader: file('content/calculations.yaml'),
     schema: CalculationWords as never,
   }),
+  order: defineCollection({ loader: order, schema: zod.object({ measures: zod.array(zod.string()) }) }),
+  sheet: defineCollection({ loader: documents('content/visit-sheet.yaml'), schema: VisitSheetContent as never }),
   decisions: defineCollection({ loader: file('content/decisions.yaml'), schema: Decision as never }),
   sources: defineCollection({ loader: file('content/sources.yaml'), schema: Source as never }),
   facts: defineCollection({ loader: file('content/facts.yaml'), schema: Fact as never }),

@@ -9,6 +9,7 @@ import { Fact } from '../calculators/domain/fact.ts';
 import { Measure, type Measures } from '../calculators/domain/measure.ts';
 import { z } from '../calculators/domain/schema.ts';
 import { Source } from '../calculators/domain/source.ts';
+import { VisitSheetContent } from '../calculators/domain/visit-sheet.ts';
 import type { Evidence } from '../calculators/evaluate/evaluate.ts';
 import { schemaFaults } from '../calculators/exchange/schema-faults.ts';
 import { Term } from '../calculators/learning/glossary.ts';
@@ -135,3 +136,6 @@ export const readWordContent = (): WordData =>
     ),
     wordsKnown(),
   );
+
+export const readVisitSheet = (): VisitSheetContent =>
+  VisitSheetContent.parse(parse(readFileSync('content/visit-sheet.yaml', 'utf8')));

@@ -1,6 +1,6 @@
 import { supports } from './criterion.ts';
 import { Disease } from './person.ts';
-import { text, z } from './schema.ts';
+import { slug, text, z } from './schema.ts';
 
 /** What is being weighed. Every `support` of the criteria belongs to one decision. */
 export const Decision = z.object({
@@ -18,6 +18,8 @@ export const Decision = z.object({
   coverage: z.optional(z.literal(true)),
   /** the support whose status turns 'start' into 'review'; what the reader is asked */
   status: z.optional(z.object({ label: text })),
+  /** for a support in place: what would show that it is no longer enough, and the signs among it */
+  notEnough: z.optional(z.object({ words: text, signs: z._default(z.array(slug), []) })),
   /**
    * what the published criteria decide here and what they leave open; numbers are written as `{mark:id}` or `{fact:id}`
    */

@@ -57,6 +57,17 @@ export const Usual = z.object({
 });
 export type Usual = z.infer<typeof Usual>;
 
+/** What answers a question without asking it. Everything that a row names must hold. */
+export const SettledBy = z.object({
+  minAgeYears: z.optional(z.number()),
+  /** another question, answered so */
+  sign: z.optional(slug),
+  is: z.optional(z.enum(['present', 'absent'])),
+  answer: z.enum(['present', 'absent']),
+  because: text,
+});
+export type SettledBy = z.infer<typeof SettledBy>;
+
 const common = {
   /** as a heading or a field label */
   label: text,
@@ -104,6 +115,14 @@ export const NumberMeasure = z.object({
   notFor: z.optional(z.object({ diseases: z.array(Disease), because: text })),
   /** the range that is not remarkable, where a source gives one */
   usual: z._default(z.array(Usual), []),
+  /** signs in which this test is never suggested as the next one, with the reason */
+  notWhen: z._default(z.array(z.object({ sign: slug, because: text })), []),
+  /** the kind of test, for the reasons why it was not done (content/visit-sheet.yaml) */
+  notDone: z.optional(slug),
+  /** typed on the visit sheet alone: no criterion is about it, and search does not read it */
+  sheetOnly: z.optional(z.literal(true)),
+  /** how it was given or taken, chosen beside the number; kept as the reading's method */
+  ways: z.optional(z.object({ label: text, options: z.array(text) })),
   /** taken from other measures when it was not entered itself */
   readFrom: z.optional(z.object({ rule: z.enum(['greatest', 'first']), measures: z.array(slug) })),
 });
@@ -120,6 +139,12 @@ export const SignMeasure = z.object({
   when: z.optional(z.object({ present: text, absent: text })),
   /** readings that answer it by themselves */
   impliedBy: z._default(z.array(ImpliedBy), []),
+  /** the age or another answer settles it */
+  settledBy: z._default(z.array(SettledBy), []),
+  /** supports, by decision: once all were asked about and none is in place, the question makes no sense and is not asked */
+  needs: z.optional(z.array(slug)),
+  /** not asked of anyone younger */
+  fromAgeYears: z.optional(z.number()),
   items: z._default(z.array(z.object({ id: slug, label: text })), []),
   /** present as soon as one of these signs is; absent only when all are */
   anyOf: z.optional(z.array(slug)),

@@ -51,17 +51,6 @@ export const wishWords: Record<Wish, string> = {
   'not-discussed': 'Not talked about yet',
 };
 
-/** Why a test was not done: an answer in its own right. */
-export const notDoneReasons = [
-  'could not make a seal',
-  'too tired or unwell',
-  'unsafe today',
-  'could not follow the test',
-  'declined',
-  'no equipment here',
-  'not due',
-] as const;
-
 /** What was seen and measured in one person at one time. What is missing was not measured. */
 export interface Visit extends Person {
   readings: Readonly<Record<string, Reading>>;
@@ -71,4 +60,8 @@ export interface Visit extends Person {
   wishes?: readonly Wish[] | undefined;
   /** why a measure has no reading, by measure */
   notDone?: Readonly<Record<string, string>> | undefined;
+  /** what was chosen from a list that no criterion is about, by its id: the ventilator's mode, how the height was got */
+  choices?: Readonly<Record<string, string>> | undefined;
+  /** in the reader's own words */
+  remark?: string | undefined;
 }

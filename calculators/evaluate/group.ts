@@ -39,6 +39,8 @@ export const isUrgent = ({ urgency }: Criterion): boolean => urgency === 'emerge
 const mayLead = (criterion: Criterion): boolean => !['unchecked', 'replaced'].includes(categoryOf(criterion));
 
 /** The one order of findings everywhere: emergency, same day, within a week, routine; within that by decision, the clinic's own first. */
+export type Urgency = keyof typeof urgencyOrder;
+
 export const byUrgency =
   (decisions: Decisions) =>
   (a: Finding, b: Finding): number =>
@@ -85,7 +87,6 @@ export interface Tally {
 /** How far the visit has come. */
 export function tally(findings: readonly Finding[]): Tally {
   const need = findings.filter(({ criterion }) => criterion.use !== 'coverage');
-  const acting = need.filter(({ criterion }) => categoryOf(criterion) === 'acting');
   // An urgent study figure leads with the emergencies: it is not folded away.
   const shown = ({ criterion }: Finding) =>
     categoryOf(criterion) === 'acting' || (isUrgent(criterion) && mayLead(criterion));
@@ -94,8 +95,8 @@ export function tally(findings: readonly Finding[]): Tally {
   return {
     met,
     folded: attention.length - met,
-    decided: acting.filter(({ result }) => result !== 'cannot-tell').length,
-    of: acting.length,
+    decided: need.filter(shown).filter(({ result }) => result !== 'cannot-tell').length,
+    of: need.filter(shown).length,
   };
 }
 

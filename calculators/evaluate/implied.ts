@@ -7,7 +7,7 @@
  */
 
 import { meets } from '../domain/comparator.ts';
-import type { ImpliedBy, Measures, SignMeasure } from '../domain/measure.ts';
+import type { ImpliedBy, Measures, SettledBy, SignMeasure } from '../domain/measure.ts';
 import type { Reading, Sign, Visit } from '../domain/visit.ts';
 import { compare, convert, convertible } from '../quantity.ts';
 import { readingOf, signOf } from './readings.ts';
@@ -80,6 +80,10 @@ function impliedSigns(visit: Visit, measures: Measures): Map<string, Implied> {
   }
   const onNiv = ventilationOf(visit);
   if (onNiv) found.set('already-on-niv', onNiv);
+  for (const [id, rule] of settledRules(measures)) {
+    const from = found.has(id) ? undefined : settles(rule, visit);
+    if (from !== undefined) found.set(id, { answer: rule.answer, from });
+  }
   for (const [id, one] of oxygenAlone(visit, onNiv)) found.set(id, one);
   for (const [id, one] of wholes(visit, found, measures)) found.set(id, one);
   return found;
@@ -106,6 +110,27 @@ function wholes(visit: Visit, found: ReadonlyMap<string, Implied>, measures: Mea
     const through = answer === 'absent' && !found.has(id) ? presentPart(id) : undefined;
     return through ? [[id, through]] : [];
   });
+}
+
+const settled = new WeakMap<Measures, [string, SettledBy][]>();
+
+function settledRules(measures: Measures): [string, SettledBy][] {
+  const cached = settled.get(measures);
+  if (cached) return cached;
+  const rules = Object.entries(measures).flatMap(([id, measure]) =>
+    measure.kind === 'sign' ? measure.settledBy.map((rule): [string, SettledBy] => [id, rule]) : [],
+  );
+  settled.set(measures, rules);
+  return rules;
+}
+
+/** @returns what the rule rests on, when all of it holds: another question or the age */
+function settles(rule: SettledBy, visit: Visit): string | undefined {
+  const { minAgeYears, sign, is } = rule;
+  const { ageYears, signs } = visit;
+  if (minAgeYears !== undefined && (ageYears === undefined || ageYears < minAgeYears)) return undefined;
+  if (sign !== undefined && signs[sign] !== is) return undefined;
+  return sign ?? 'age-years';
 }
 
 const known = new WeakMap<Measures, [string, ImpliedBy[]][]>();

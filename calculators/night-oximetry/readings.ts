@@ -1,4 +1,4 @@
-/** A night's figures as readings of the visit sheet, in the measures that published criteria are about. */
+/** A night's figures as readings of the visit sheet, in the measures that published criteria are about, and the others that the page prints. */
 import type { Reading } from '../domain/visit.ts';
 import { limits } from './rules.ts';
 import type { NightSummary } from './summary.ts';
@@ -19,8 +19,12 @@ export function readingsOf(summary: NightSummary, gas: Reading['gas']): Record<s
   const { flags: _, gas: __, ...hours } = about(summary.usableSeconds / 3600, 'h');
   return {
     'recording-hours': hours,
+    'nocturnal-spo2-mean': about(summary.meanSpo2, '%'),
+    'nocturnal-spo2-lowest': about(summary.lowestSpo2, '%'),
     'nocturnal-time-spo2-below-90-percent': about(summary.below90Percent, '%'),
     'nocturnal-minutes-spo2-at-or-below-88': about(summary.atOrBelow88Seconds / 60, 'min'),
     'nocturnal-consecutive-minutes-spo2-at-or-below-88': about(summary.longestAtOrBelow88Seconds / 60, 'min'),
+    'nocturnal-drops-3-per-hour': about(summary.drops3PerHour, '/h'),
+    'nocturnal-drops-4-per-hour': about(summary.drops4PerHour, '/h'),
   };
 }

@@ -16,17 +16,10 @@ import { type Evidence, evaluate, type Finding } from '../evaluate/evaluate.ts';
 import { byUrgency, type Category, categoryOf, isUrgent, needsAttention } from '../evaluate/group.ts';
 import { type Contradiction, contradictions } from '../evaluate/implied.ts';
 import { type OutsideUsual, outsideUsual } from '../evaluate/outside-usual.ts';
-import { alsoWords, comparison, nameWithValue } from '../evaluate/say.ts';
+import { type Statement, statements } from '../evaluate/statements.ts';
 import { type AskedReading, type AskedVisit, visitOf } from './asked.ts';
 
-/** Findings that say the same: one rule, the sources that hold it. */
-export interface Statement {
-  /** 'FVC below 50 % predicted', with what else it asks */
-  rule: string;
-  purpose: string;
-  decision: string;
-  findings: Finding[];
-}
+export type { Statement } from '../evaluate/statements.ts';
 
 export interface LineAnswer {
   visit: Visit;
@@ -174,30 +167,6 @@ const metForSomebody = ({ result, missing, parts }: Finding): boolean =>
 const hangsOnMore = ({ missing, parts }: Finding): boolean =>
   parts.some(({ truth, role, assumed }) => truth === 'met' && !assumed && role !== 'any-of') &&
   missing.some((name) => !ofPerson.has(name));
-
-function statements(findings: readonly Finding[], evidence: Evidence, decisions: Decisions): Statement[] {
-  const found = new Map<string, Statement>();
-  for (const finding of findings) {
-    const rule = ruleWords(finding.criterion, evidence);
-    const decision = finding.decision ?? '';
-    const purpose = decisions[decision]?.purposes[finding.criterion.support] ?? decisions[decision]?.title ?? '';
-    const key = `${purpose}|${rule}`;
-    const one = found.get(key) ?? { rule, purpose, decision, findings: [] };
-    one.findings.push(finding);
-    found.set(key, one);
-  }
-  return [...found.values()];
-}
-
-function ruleWords(criterion: Criterion, { measures }: Evidence): string {
-  const measure = measures[criterion.measure];
-  const main =
-    measure?.kind === 'sign'
-      ? (measure.when?.[criterion.comparator === 'absent' ? 'absent' : 'present'] ??
-        `${measure.short}: ${criterion.comparator}`)
-      : `${nameWithValue(measure, criterion.measure)} ${comparison(criterion, measure)}`;
-  return [main, ...alsoWords(criterion, measures)].join(', ');
-}
 
 function grouped(findings: readonly Finding[], evidence: Evidence, decisions: Decisions): LineAnswer['onlyIf'] {
   const groups = new Map<string, { missing: string[]; findings: Finding[] }>();

@@ -5,6 +5,7 @@ import type { Decision, Decisions } from '../../calculators/domain/decision.ts';
 import type { Fact } from '../../calculators/domain/fact.ts';
 import type { Measure, Measures } from '../../calculators/domain/measure.ts';
 import type { Source } from '../../calculators/domain/source.ts';
+import type { VisitSheetContent } from '../../calculators/domain/visit-sheet.ts';
 import type { Evidence } from '../../calculators/evaluate/evaluate.ts';
 import { calculators } from '../../calculators/index.ts';
 import type { Term } from '../../calculators/learning/glossary.ts';
@@ -17,14 +18,28 @@ const read = async <T>(
   name: 'calculations' | 'measures' | 'decisions' | 'sources' | 'facts' | 'glossary',
 ): Promise<Named<T>> => Object.fromEntries((await getCollection(name)).map((entry) => [entry.id, entry.data as T]));
 
+/** As it is written: a collection comes in the order of its ids. */
+const readInOrder = async <T>(name: 'measures'): Promise<Named<T>> => {
+  const [written] = await getCollection('order');
+  const all = await read<T>(name);
+  return Object.fromEntries((written?.data[name] ?? []).map((id) => [id, need(all, id, `${name}.yaml`)]));
+};
+
 export const criteria: Criterion[] = (await getCollection('criteria')).map((entry) => entry.data as Criterion);
-export const measures: Measures = await read<Measure>('measures');
+export const measures: Measures = await readInOrder<Measure>('measures');
 export const decisions: Decisions = await read<Decision>('decisions');
 export const sources = await read<Source>('sources');
 export const facts = await read<Fact>('facts');
 /** The words by which a typed line asks for a calculation, by the calculator's id. */
 export const calculations: Calculations = await read<CalculationWords>('calculations');
 export const glossary = await read<Term>('glossary');
+
+/** What the visit sheet asks of whom. */
+export const visitSheet = need(
+  Object.fromEntries((await getCollection('sheet')).map((entry) => [entry.id, entry.data as VisitSheetContent])),
+  'visit-sheet',
+  'visit-sheet.yaml',
+);
 
 for (const { id, source, measure } of criteria) {
   if (!sources[source])
@@ -63,11 +78,11 @@ export const decisionOf = (criterion: Criterion): string => {
   return found;
 };
 
-export const need = <T>(from: Named<T>, id: string, file: string): T => {
+export function need<T>(from: Named<T>, id: string, file: string): T {
   const found = Object.hasOwn(from, id) ? from[id] : undefined;
   if (found === undefined) throw new Error(`No "${id}" in content/${file}`);
   return found;
-};
+}
 
 for (const row of criteria.filter(overdue))
   console.warn(`content/criteria/${row.source}.yaml, ${row.id}: last checked ${row.checked}, due to be read again`);

@@ -49,15 +49,25 @@ const partsOfRow = ({ measure, alternative, alsoRequires }: Criterion): string[]
 function trimmed(measure: Measure, named: boolean): Measure {
   const { how: _how, loinc: _loinc, page: _page, ...rest } = measure;
   if (measure.kind === 'number') {
-    const { accepts: _accepts, plausible: _plausible, hard: _hard, usual: _usual, ...number } = rest as NumberMeasure;
+    const {
+      accepts: _a,
+      plausible: _p,
+      hard: _h,
+      usual: _u,
+      notWhen: _n,
+      notDone: _d,
+      ways: _w,
+      ...number
+    } = rest as NumberMeasure;
     return { ...number, label: '', synonyms: [] } as unknown as Measure;
   }
   if (measure.kind !== 'sign') return rest as Measure;
-  const { anyOf, allOf, short, kind, abnormal, impliedBy, when } = measure;
+  const { anyOf, allOf, short, kind, abnormal, impliedBy, settledBy, when } = measure;
   return {
     kind,
     abnormal,
     impliedBy,
+    settledBy,
     ...(named || impliedBy.length > 0 ? { short } : {}),
     ...(named && when ? { when } : {}),
     ...(anyOf ? { anyOf } : {}),

@@ -38,16 +38,18 @@ export function enteredInWords(): string[] {
 }
 
 function visitInWords(visit: Partial<Entries>): string[] {
-  const { readings = {}, notDone = {}, signs = {}, supports = {}, wishes = [], plan = [], card } = visit;
+  const { readings = {}, notDone = {}, signs = {}, supports = {}, choices = {}, wishes = [], plan = [], card } = visit;
   return only([
     count(Object.values(readings).filter(({ text }) => written(text)).length, 'reading'),
     count(Object.keys(notDone).length, 'test not done', 'tests not done'),
     count(Object.keys(signs).length, 'answer'),
     count(Object.keys(supports).length, 'support'),
+    count(Object.keys(choices).length, 'choice'),
     wishes.length > 0 && 'wishes',
     written(visit.answers) && 'who answers',
     count(plan.filter(({ what }) => written(what)).length, 'planned item'),
     written(visit.asked) && 'the question to the physician',
+    written(visit.remark) && 'the remark',
     card && written(...Object.values(card)) && 'the emergency card',
   ]);
 }

@@ -59,6 +59,9 @@ export function writePerson(person: Person): void {
 export const readEntries = <T>(name: string): T | undefined => readStored<T>(`${personKey}:${name}`);
 export const writeEntries = <T>(name: string, data: T): void => writeStored(`${personKey}:${name}`, data);
 
+export const dropEntries = (name: string): void =>
+  unlessRefused(() => sessionStorage.removeItem(`${personKey}:${name}`));
+
 /**
  * Clears everything typed; with `another`, stores those entries instead. Pages that listen for the event start afresh.
  */

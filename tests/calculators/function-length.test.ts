@@ -54,14 +54,9 @@ function nameOf(node: ts.SignatureDeclaration, source: ts.SourceFile): string {
     : 'a function without a name';
 }
 
-const splitNext = 'not argued: to be split when its file is next changed';
-
 /** The file, then the function; each with its reason. */
 const exceptions: Readonly<Record<string, string>> = {
   'calculators/query/answer.ts answerTo': 'builds one object, each finding in exactly one of its lists',
-  'src/islands/visit/Note.tsx Note': splitNext,
-  'src/islands/visit/Opening.tsx Opening': splitNext,
-  'src/islands/agree/OwnMark.tsx OwnMark': splitNext,
 };
 
 const files = globSync('{calculators,src}/**/*.{ts,tsx}');

@@ -10,7 +10,7 @@ import { readingOf, signOf } from '../../calculators/evaluate/readings.ts';
 import { measured } from '../../calculators/muscle-strength/predicted-pressure.ts';
 import { convert, convertible, units } from '../../calculators/quantity.ts';
 import { uprightVitalCapacity } from '../../calculators/spirometry/shared-fields.ts';
-import { readCriteria, readEvidence, readMeasures, readSources } from '../read-content.ts';
+import { readCriteria, readEvidence, readMeasures, readSources, readVisitSheet } from '../read-content.ts';
 
 const measures = readMeasures();
 const entries = Object.entries(measures);
@@ -147,6 +147,8 @@ describe('night oximetry and the gas that was breathed', () => {
     expect(nights.map(([id]) => id).sort()).toEqual([
       'nocturnal-consecutive-minutes-spo2-at-or-below-88',
       'nocturnal-minutes-spo2-at-or-below-88',
+      'nocturnal-spo2-lowest',
+      'nocturnal-spo2-mean',
       'nocturnal-time-spo2-below-90-percent',
       'sleep-time-percent-spo2-at-or-below-88',
       'spo2',
@@ -279,6 +281,9 @@ describe('answers that follow from readings', () => {
       'mouthpiece-disconnection',
       'suction-pressure',
       'cabin-altitude',
+      'ventilator-ipap',
+      'ventilator-epap',
+      'ventilator-rate',
     ];
     // Taken from others that have one.
     const taken = numbers.filter(([, { readFrom }]) => readFrom?.rule === 'greatest').map(([id]) => id);
@@ -290,6 +295,12 @@ describe('answers that follow from readings', () => {
       'mi-e-peak-cough-flow',
       'assisted-peak-cough-flow',
       'norris-bulbar-score',
+      'nocturnal-spo2-mean',
+      'nocturnal-spo2-lowest',
+      'nocturnal-drops-3-per-hour',
+      'nocturnal-drops-4-per-hour',
+      'ventilator-leak',
+      'ventilator-ahi',
       'nocturnal-minutes-spo2-at-or-below-88',
       'nocturnal-consecutive-minutes-spo2-at-or-below-88',
       'nocturnal-time-spo2-below-90-percent',
@@ -367,7 +378,7 @@ describe('answers that follow from readings', () => {
 
 describe('nothing is asked for nothing', () => {
   test('every measure is named by a row, by another measure, or is a base reading of a visit', () => {
-    const base = ['weight', 'usual-weight', 'vc-litres-supine', 'oxygen-flow'];
+    const base = readVisitSheet().always.flatMap(({ ask }) => ask);
     const named = new Set([
       ...base,
       ...readCriteria().flatMap((row) => [

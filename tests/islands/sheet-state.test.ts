@@ -291,3 +291,27 @@ describe('open a file about another person', () => {
     expect(dates(after)).toEqual(['2026-05-01', '2026-09-01']);
   });
 });
+
+describe('the page goes away while an age is typed', () => {
+  const load = (typed?: { age: string }) =>
+    act(emptySheet(), {
+      type: 'load',
+      person: { disease: 'als' },
+      entries: undefined,
+      earlier: [],
+      typed: typed && { age: { text: typed.age, unit: 'a' }, height: { text: '1.76', unit: 'm' } },
+      today,
+    });
+  test('what was typed is in its field again, and counts: nobody is in the field any more', () => {
+    const after = load({ age: '61' });
+    expect(after.typed.age.text).toBe('61');
+    expect(after.person).toEqual({ disease: 'als', ageYears: 61, heightCm: 176 });
+  });
+  test('a number that no age can be stays in the field and out of the facts', () => {
+    const after = load({ age: '610' });
+    expect([after.typed.age.text, after.person.ageYears]).toEqual(['610', undefined]);
+  });
+  test('with nothing typed the facts are what was stored', () => {
+    expect(load().person).toEqual({ disease: 'als' });
+  });
+});

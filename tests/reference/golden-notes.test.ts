@@ -1,6 +1,6 @@
 /**
- * Notes that were written by hand and then held against the code: each was read by eye, as a physician and as a family
- * would read it. A golden note changes only when somebody has read the new one (`vitest -u` writes it).
+ * Notes that were written by hand and then compared with what the code writes: each was read by eye, as a physician and as a family
+ * would read it. A golden note changes only when someone has read the new one (`vitest -u` writes it).
  */
 import { existsSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';

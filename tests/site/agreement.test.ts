@@ -61,7 +61,7 @@ async function setMark(
   if (side !== undefined) await chip(form, side).tap();
   await form.locator('input[inputmode="decimal"]').fill(value);
   await form.getByLabel('Reason').fill(reason);
-  await form.getByRole('button', { name: 'Add this mark' }).tap();
+  await form.getByRole('button', { name: 'Add this criterion' }).tap();
   await form.waitFor({ state: 'detached' });
 }
 
@@ -145,7 +145,7 @@ describe('a team on a phone, starting from nothing', () => {
     expect(plain(await form.locator('.care').textContent())).toContain(
       'Less cautious than every published criterion for the same measure (published: 50 to 80 %)',
     );
-    await form.getByRole('button', { name: 'Add this mark' }).tap();
+    await form.getByRole('button', { name: 'Add this criterion' }).tap();
     expect(plain(await form.locator('.problem').last().textContent())).toContain('expected a reason, found nothing');
     expect(await tab.page.locator('.checked .agreed-list > li').count()).toBe(10);
     await form.getByRole('button', { name: 'Leave it' }).tap();
@@ -157,7 +157,7 @@ describe('a team on a phone, starting from nothing', () => {
     const item = place.locator('.unread .offered > li').first();
     expect(await item.getByRole('button', { name: 'Keep this' }).count()).toBe(0);
     await item.getByRole('button', { name: 'We have read its source' }).tap();
-    await item.getByRole('button', { name: 'Add this mark' }).tap();
+    await item.getByRole('button', { name: 'Add this criterion' }).tap();
     expect(plain(await item.locator('.problem').last().textContent())).toContain(
       'expected who read the source, when and where',
     );

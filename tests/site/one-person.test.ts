@@ -6,7 +6,7 @@ import { browser, server } from './at-hand.ts';
 import { openTab, type Tab } from './browser.ts';
 import { answer, field, fill, openCalculator } from './form.ts';
 import { focused, press, tabTo } from './keys.ts';
-import { chip, measure, nextPerson, note, openParts, openSheet, plain, ready, type } from './sheet.ts';
+import { answerSign, chip, measure, nextPerson, note, openParts, openSheet, plain, ready, type } from './sheet.ts';
 
 let tab: Tab;
 beforeEach(async () => {
@@ -123,7 +123,7 @@ describe('before anything is cleared', () => {
     await button(page, "Keep this visit as an earlier one and begin today's").tap();
     await openParts(page);
     await type(page, 'snip', '33');
-    await chip(measure(page, 'orthopnoea'), 'Yes').tap();
+    await answerSign(page, 'orthopnoea', 'Yes');
     const before = await keptPerson(page);
     await button(page, 'Next person: clear everything typed').tap();
     expect(await asked(page)).toEqual([

@@ -30,7 +30,8 @@ export const chip = (within: Locator | Page, words: string): Locator =>
 
 /** The page's own folds opened, so that each field can be reached with a tap. */
 export async function openParts(page: Page): Promise<void> {
-  const folded = page.locator('details.part:not([open]) > summary');
+  // From the outside in: 'Add more' of a part can be tapped once its part is open.
+  const folded = page.locator('details.part:not([open]) > summary, details.part[open] > .more:not([open]) > summary');
   while ((await folded.count()) > 0) await folded.first().tap();
 }
 
@@ -68,10 +69,19 @@ function partsOf(id: string): string[] {
   return found?.kind === 'sign' && found.anyOf ? found.anyOf.flatMap(partsOf) : [id];
 }
 
-const answerSign = async (page: Page, id: string, answer: 'Yes' | 'No'): Promise<void> => {
+/** A question, or a symptom in the list to tick; what is settled by something else is not asked. */
+export async function answerSign(page: Page, id: string, answer: 'Yes' | 'No'): Promise<void> {
   const asked = measure(page, id);
-  if ((await asked.count()) > 0) await chip(asked, answer).tap();
-};
+  if ((await asked.count()) === 0) return;
+  const question = chip(asked, answer);
+  if ((await question.count()) > 0) await question.tap();
+  else if (answer === 'Yes') await asked.locator('label.chip').tap();
+  else {
+    // A single no: the list to tick stands as questions.
+    await page.locator('.ticks').filter({ has: asked }).getByRole('button', { name: 'Answer one by one' }).tap();
+    await chip(asked, 'No').tap();
+  }
+}
 
 /** A finding by its mark: the link to the mark's row on its source's page names it. */
 export const finding = (page: Page, mark: string): Locator =>
@@ -99,30 +109,57 @@ export const shown = (page: Page): Promise<Record<string, string>> =>
   page.locator('.found').evaluate((found) => {
     const results: Record<string, string> = {};
     for (const finding of found.querySelectorAll('.finding')) {
-      const mark = finding.querySelector('a')?.href.split('#')[1] ?? '';
       const result = ['met', 'not-met', 'cannot-tell'].find((one) => finding.classList.contains(one)) ?? '';
-      results[mark] = results[mark] === undefined || results[mark] === result ? result : 'two results';
+      // One line holds every source that says the same.
+      for (const source of finding.querySelectorAll<HTMLAnchorElement>('a.source')) {
+        const mark = source.href.split('#')[1] ?? '';
+        results[mark] = results[mark] === undefined || results[mark] === result ? result : 'two results';
+      }
     }
     return results;
   });
 
-/** One thumb: what it taps and the keys it presses are counted. A list to choose from takes two taps. */
+/** One thumb: what it taps, the keys it presses and how far it scrolls are counted. A list to choose from takes two taps. */
 export class Thumb {
   taps = 0;
   keys = 0;
+  /** pixels of the page that went past the eye, up or down */
+  travel = 0;
+  private last = 0;
   private readonly page: Page;
 
   constructor(page: Page) {
     this.page = page;
   }
 
+  /** Scroll as a reader does: nothing while it can be seen between the bars, else until it stands in the middle. */
+  async show(target: Locator): Promise<void> {
+    this.travel += await target.first().evaluate((element) => {
+      const { top, bottom } = element.getBoundingClientRect();
+      const bars = [...document.querySelectorAll('nav, .tally')]
+        .map((bar) => bar.getBoundingClientRect())
+        .filter((bar) => bar.height > 0 && bar.top > innerHeight / 2);
+      const floor = Math.min(innerHeight, ...bars.map((bar) => bar.top)) - 8;
+      const ceiling = (document.querySelector('[data-person]')?.getBoundingClientRect().bottom ?? 0) + 8;
+      if (top >= ceiling && bottom <= floor) return 0;
+      const before = scrollY;
+      scrollBy({ top: (top + bottom) / 2 - (ceiling + floor) / 2, behavior: 'instant' });
+      return Math.abs(scrollY - before);
+    });
+  }
+
   async tap(target: Locator): Promise<void> {
     this.taps += 1;
+    await this.show(target);
+    // No thumb is quicker, and the browser takes two taps in less for a double tap, which answers nothing.
+    await this.page.waitForTimeout(Math.max(0, this.last + 350 - Date.now()));
     await target.tap();
+    this.last = Date.now();
   }
 
   async choose(list: Locator, option: string | { label: string }): Promise<void> {
     this.taps += 2;
+    await this.show(list);
     await list.selectOption(option);
   }
 
@@ -133,7 +170,7 @@ export class Thumb {
     await field.fill(text);
   }
 
-  /** A measure's number, after its fold has been opened. */
+  /** A measure's number, after its folds have been opened. */
   async read(id: string, text: string): Promise<void> {
     await this.reach(id);
     await this.type(measure(this.page, id).locator('input[type="text"]'), text);
@@ -144,15 +181,28 @@ export class Thumb {
     await this.tap(chip(measure(this.page, id), words));
   }
 
-  /** Open the fold that something is in, unless it is open. */
-  async reach(id: string): Promise<void> {
-    const folded = this.page.locator('details.part:not([open])').filter({ has: measure(this.page, id) });
-    if ((await folded.count()) > 0) await this.tap(folded.locator('summary'));
+  /** A symptom in the list to tick. */
+  async tick(id: string): Promise<void> {
+    await this.reach(id);
+    await this.tap(measure(this.page, id).locator('label.chip'));
   }
 
-  async othersNo(within: string): Promise<void> {
-    await this.reach(within);
-    const part = this.page.locator('details.part').filter({ has: measure(this.page, within) });
-    await this.tap(part.getByRole('button', { name: 'All others were asked: no' }));
+  async none(): Promise<void> {
+    await this.tap(this.page.locator('.ticks label.none'));
+  }
+
+  /** Open the folds that something is in, from the outside in, unless they are open. */
+  async reach(id: string): Promise<void> {
+    const folded = this.page.locator('details:is(.part, .more):not([open])').filter({ has: measure(this.page, id) });
+    while ((await folded.count()) > 0) await this.tap(folded.first().locator('> summary'));
+  }
+
+  /** From the last field down to the findings, by the bar at the foot of the screen. */
+  async lookAtFindings(): Promise<void> {
+    const before = await this.page.evaluate(() => scrollY);
+    this.taps += 1;
+    await this.page.locator('.tally a').tap();
+    await this.page.waitForFunction((was) => scrollY !== was, before, { timeout: 3000 }).catch(() => undefined);
+    this.travel += Math.abs((await this.page.evaluate(() => scrollY)) - before);
   }
 }

@@ -4,7 +4,7 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { browser, server } from './at-hand.ts';
 import { openTab, type Tab } from './browser.ts';
 import { field, openCalculator } from './form.ts';
-import { chip, measure, openParts, openSheet, plain, type } from './sheet.ts';
+import { answerSign, openParts, openSheet, plain, type } from './sheet.ts';
 
 let tab: Tab;
 beforeEach(async () => {
@@ -123,7 +123,8 @@ describe('the visit sheet', () => {
     await page.getByLabel('Age', { exact: true }).fill('61');
     await openParts(page);
     await type(page, 'snip', '38');
-    await chip(measure(page, 'orthopnoea'), 'Yes').tap();
+    await answerSign(page, 'orthopnoea', 'Yes');
+    await answerSign(page, 'respiratory-infection', 'Yes');
     await page.locator('.found .finding.met').first().waitFor();
     const all = await heard(page);
     const said = all.filter(({ role }) => role === 'StaticText').map(({ name }) => name);
@@ -131,7 +132,10 @@ describe('the visit sheet', () => {
     const yes = all.filter(({ role, name, states }) => role === 'radio' && name === 'Yes' && states.checked === 'true');
     expect(yes).toHaveLength(1);
     // Each question is the name of its group of answers.
-    expect(named(all, 'group', /lying flat/i) ?? named(all, 'radiogroup', /lying flat/i)).toBeDefined();
+    expect(named(all, 'group', /chest infection/i) ?? named(all, 'radiogroup', /chest infection/i)).toBeDefined();
+    // A symptom in the list to tick has its name, and the list its own.
+    expect(named(all, 'checkbox', /lying flat/i)?.states.checked).toBe('true');
+    expect(named(all, 'group', /tick what is there/i)).toBeDefined();
     expect(named(all, 'textbox', 'Sniff pressure (SNIP)')).toBeDefined();
   });
 });

@@ -12,7 +12,7 @@ import { accessFaults, overflow } from './access.ts';
 import { browser, server } from './at-hand.ts';
 import { openTab } from './browser.ts';
 import { printedText } from './pdf.ts';
-import { chip, measure, openParts, openSheet, paperPages, plain, type } from './sheet.ts';
+import { answerSign, openParts, openSheet, paperPages, plain, type } from './sheet.ts';
 
 const [measures, decisions] = [readMeasures(), readDecisions()];
 
@@ -253,7 +253,7 @@ test('on the sheet: what today has goes in as it is typed, what it has not comes
   );
   expect(await row(/^Lying flat$/)).toMatch(/^Not asked today; on 28 May 2026: breathless lying flat/);
   await openParts(page);
-  await chip(measure(page, 'orthopnoea'), 'No').tap();
+  await answerSign(page, 'orthopnoea', 'No');
   expect(await row(/^Lying flat$/)).toBe('not breathless lying flat');
   await type(page, 'spo2', '93');
   expect(await row(/^Measured on 23 November 2026/)).toContain('SpO2 93 %');

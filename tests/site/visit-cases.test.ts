@@ -29,27 +29,25 @@ const entering: Record<string, (thumb: Thumb, page: Page) => Promise<void>> = {
     await thumb.answer('severe-bulbar-impairment', 'No');
     await thumb.answer('severe-cognitive-impairment', 'No');
     await support(thumb, page, 'night-ventilation', 'none');
-    for (const sign of ['orthopnoea', 'unrefreshing-sleep', 'morning-headache']) await thumb.answer(sign, 'Yes');
-    await thumb.read('peak-cough-flow', '210');
-    await thumb.answer('ineffective-cough', 'Yes');
+    for (const sign of ['orthopnoea', 'unrefreshing-sleep', 'morning-headache', 'ineffective-cough'])
+      await thumb.tick(sign);
     await thumb.read('spo2', '95');
     await thumb.answer('spo2', 'Room air');
     await thumb.answer('known-lung-disease', 'No');
+    await thumb.read('peak-cough-flow', '210');
     await thumb.read('fvc-percent', '68');
     await thumb.answer('fvc-percent', 'Leak at mask or mouthpiece');
     await thumb.read('snip', '38');
-    await thumb.answer('abnormal-respiratory-function-test', 'Yes');
   },
   B: async (thumb, page) => {
     await person(thumb, page, 'als', '58', 'Male');
     await thumb.answer('respiratory-infection', 'No');
-    await thumb.othersNo('orthopnoea');
-    await thumb.read('peak-cough-flow', '270');
-    await thumb.othersNo('ineffective-cough');
+    await thumb.none();
     await thumb.read('spo2', '96');
     await thumb.answer('spo2', 'Room air');
-    await thumb.read('paco2', '45');
     await thumb.answer('known-lung-disease', 'No');
+    await thumb.read('paco2', '45');
+    await thumb.read('peak-cough-flow', '270');
     await thumb.read('fvc-percent', '50');
     await thumb.read('snip', '40');
     await thumb.read('mip', '62');
@@ -59,36 +57,35 @@ const entering: Record<string, (thumb: Thumb, page: Page) => Promise<void>> = {
     await thumb.answer('respiratory-infection', 'No');
     await thumb.answer('non-ambulant', 'Yes');
     await thumb.answer('niv-start-question', 'Yes');
-    await thumb.read('peak-cough-flow', '150');
     await thumb.read('spo2', '97');
     await thumb.answer('spo2', 'Room air');
+    await thumb.read('fvc-percent', '55');
+    await thumb.read('peak-cough-flow', '150');
     await thumb.answer('nocturnal-oximetry-abnormal', 'Yes');
     await thumb.read('sleep-time-percent-co2-above-50', '12');
-    await thumb.read('fvc-percent', '55');
   },
   D: async (thumb, page) => {
     await person(thumb, page, 'dmd', '19', 'Male');
-    await thumb.read('respiratory-rate', '26');
     await thumb.answer('acutely-unwell', 'Yes');
     await thumb.answer('respiratory-infection', 'Yes');
+    await thumb.read('respiratory-rate', '26');
     await support(thumb, page, 'night-ventilation', 'in place');
-    await thumb.answer('awake-dyspnoea', 'No');
-    await thumb.read('peak-cough-flow', '165');
-    await thumb.answer('ineffective-cough', 'Yes');
-    await thumb.answer('sputum-retention', 'Yes');
+    await thumb.tick('ineffective-cough');
+    await thumb.tick('sputum-retention');
+    await thumb.none();
     await thumb.read('spo2', '93');
     await thumb.answer('spo2', 'Room air');
     await thumb.read('awake-co2-any-method', '48');
-    await thumb.answer('hypercapnia', 'Yes');
+    await thumb.read('peak-cough-flow', '165');
     await thumb.read('fvc-percent', '38');
     await thumb.read('vc-litres', '1.3');
     await thumb.read('mep', '32');
   },
   E: async (thumb, page) => {
     await person(thumb, page, 'gbs', '44', 'Male');
-    await thumb.answer('acutely-unwell', 'Yes');
-    await thumb.answer('bifacial-weakness', 'Yes');
     await thumb.answer('bulbar-dysfunction', 'Yes');
+    await thumb.answer('bifacial-weakness', 'Yes');
+    await thumb.answer('acutely-unwell', 'Yes');
     await thumb.read('weight', '80');
     await thumb.read('vc-litres', '1.7');
     await thumb.read('vc-or-mip-or-mep-fall-from-baseline-percent', '34.6');
@@ -98,12 +95,12 @@ const entering: Record<string, (thumb: Thumb, page: Page) => Promise<void>> = {
   F: async (thumb, page) => {
     await person(thumb, page, 'als', '67', 'Male');
     await thumb.answer('respiratory-infection', 'No');
-    await thumb.read('peak-cough-flow', '4.0');
-    await thumb.choose(measure(page, 'peak-cough-flow').getByLabel(/^Unit of/), { label: 'L/s' });
     await thumb.read('spo2', '92');
     await thumb.answer('spo2', 'Room air');
     await thumb.answer('known-lung-disease', 'Yes');
     await thumb.read('bicarbonate', '31');
+    await thumb.read('peak-cough-flow', '4.0');
+    await thumb.choose(measure(page, 'peak-cough-flow').getByLabel(/^Unit of/), { label: 'L/s' });
     await thumb.read('vc-litres', '1.9');
     await thumb.read('mip', '-35');
   },
@@ -116,10 +113,8 @@ async function person(thumb: Thumb, page: Page, disease: string, age: string, se
 }
 
 async function support(thumb: Thumb, page: Page, id: string, status: string): Promise<void> {
-  const asked = page.locator(`input[name="visit-support-${id}"]`);
-  const folded = page.locator('details.part:not([open])').filter({ has: asked });
-  if ((await folded.count()) > 0) await thumb.tap(folded.locator('summary'));
-  await thumb.tap(chip(page.locator('fieldset.choice').filter({ has: asked }).last(), status));
+  await thumb.reach(`support:${id}`);
+  await thumb.tap(chip(measure(page, `support:${id}`), status));
 }
 
 const expectedResults = ({ expected }: TeachingCase): Record<string, string> =>
@@ -172,7 +167,9 @@ describe('with no signal and the server gone, one thumb on a phone', () => {
     const { page } = tab;
     await nextPerson(page);
     const thumb = new Thumb(page);
+    await page.evaluate(() => scrollTo(0, 0));
     await entering[one.case]?.(thumb, page);
+    await thumb.lookAtFindings();
     const found = await shown(page);
     const expected = expectedResults(one);
     expect(Object.fromEntries(Object.keys(expected).map((id) => [id, found[id] ?? 'not shown']))).toEqual(expected);
@@ -194,6 +191,20 @@ describe('with no signal and the server gone, one thumb on a phone', () => {
     // From memory, after the keystroke-level model of Card, Moran and Newell: 1.35 s to think and 1.1 s to point for each
     // tap, 0.5 s for each key of a number pad.
     expect(taps * 2.45 + keys * 0.5).toBeLessThan(120);
+  });
+
+  test('at most 25 taps and 8,000 pixels of travel each, from the top of the page to the findings', () => {
+    const rows = Object.entries(entered).map(([name, { thumb }]) => ({
+      case: name,
+      taps: thumb.taps,
+      keys: thumb.keys,
+      travel: Math.round(thumb.travel),
+    }));
+    console.table(rows);
+    expect(rows.map((row) => row.case)).toEqual(cases.map((one) => one.case));
+    expect(rows.filter(({ taps, travel }) => taps > 25 || travel > 8000)).toEqual([]);
+    // Nobody enters a visit without going down the page: a nought would be a fault of the counting.
+    expect(rows.filter(({ taps, travel }) => taps < 10 || travel < 1000)).toEqual([]);
   });
 
   test('then the next person starts clean', async () => {

@@ -82,8 +82,8 @@ describe('Case A, entered on a phone: woman, 61, ALS, three pillows, a sniff of 
   });
 
   test('a screen reader is told how many marks are met', async () => {
-    // What acts and is met stands open under its decision; payer rules carry a caution, and are no clinical need.
-    const met = await tab.page.locator('.found .decision:not(:has(> .care)) > .findings > .finding.met').count();
+    // What acts and is met stands open, each criterion as a link to its source; payer rules are folded, and no clinical need.
+    const met = await tab.page.locator('.found :is(.alarm, .soon, section.decision) .finding.met a.source').count();
     expect(met).toBeGreaterThan(0);
     await tab.page
       .locator('.found > [role=status]', { hasText: new RegExp(`^${met} criteria met`) })
@@ -172,7 +172,7 @@ describe('what a reading must not be made to say', () => {
   });
 
   test('a second tap takes an answer back: not known again, not no', async () => {
-    const yes = chip(measure(tab.page, 'orthopnoea'), 'Yes');
+    const yes = measure(tab.page, 'orthopnoea').locator('label.chip');
     await yes.tap();
     await finding(tab.page, 'aan-als-orthopnoea').and(tab.page.locator('.met')).waitFor();
     await yes.tap();

@@ -12,7 +12,7 @@ import { standingWords } from '../../../calculators/standing.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { GaugeDrawing, gaugeOf } from '../../components/GaugeDrawing.tsx';
 import { MarkLine } from './MarkLine.tsx';
-import { OwnMark } from './OwnMark.tsx';
+import { OwnCriterion } from './OwnCriterion.tsx';
 
 interface Props {
   decision: string;
@@ -94,7 +94,7 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
     leave();
   };
   const own = (basis: Criterion | undefined) => (
-    <OwnMark
+    <OwnCriterion
       key={basis?.id ?? ''}
       name={`${decision}-${id}-${basis?.id ?? 'own'}`}
       decision={decision}

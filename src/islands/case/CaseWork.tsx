@@ -10,7 +10,7 @@ import type { Truth } from '../../../calculators/evaluate/logic.ts';
 import { type Standing, standingWords } from '../../../calculators/standing.ts';
 import { done } from '../../learn/progress.ts';
 import { useReady } from '../use-ready.ts';
-import { ResultMark } from '../visit/Findings.tsx';
+import { ResultMark } from '../visit/ResultMark.tsx';
 
 export interface CaseData {
   id: string;

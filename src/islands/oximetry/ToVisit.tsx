@@ -74,7 +74,7 @@ export function ToVisit({ night, base }: { night: Night; base: string }) {
       <p role="status">
         {done && (
           <>
-            Hours, share below 90 and minutes at or below 88 are on the <a href={`${base}visit/`}>visit sheet</a>.
+            All figures of the night are on the <a href={`${base}visit/`}>visit sheet</a>.
           </>
         )}
       </p>

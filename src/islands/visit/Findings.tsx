@@ -1,51 +1,33 @@
-import { standingLine } from '../../../calculators/agreement/agreement-words.ts';
 import type { Decisions } from '../../../calculators/domain/decision.ts';
-import type { LocalRow } from '../../../calculators/domain/local-row.ts';
+import type { Measures } from '../../../calculators/domain/measure.ts';
 import { type Visit, wishWords } from '../../../calculators/domain/visit.ts';
 import { actOf, byAct, declinedLines, urgencyTitles } from '../../../calculators/evaluate/act.ts';
-import { contradictionWords } from '../../../calculators/evaluate/contradiction-words.ts';
+import { disagreements } from '../../../calculators/evaluate/disagree.ts';
 import type { Evidence, Finding } from '../../../calculators/evaluate/evaluate.ts';
 import { explain, supportWords } from '../../../calculators/evaluate/explain.ts';
 import {
   byDecision,
   type Category,
   type DecisionFindings,
-  mostUseful,
   needsAttention,
   undecidedUrgent,
   urgentFindings,
   withinAWeek,
 } from '../../../calculators/evaluate/group.ts';
-import { contradictions } from '../../../calculators/evaluate/implied.ts';
+import { withImplied } from '../../../calculators/evaluate/implied.ts';
 import type { Truth } from '../../../calculators/evaluate/logic.ts';
+import { type Useful, worthMeasuring } from '../../../calculators/evaluate/most-useful.ts';
 import { outsideUsual, outsideWords } from '../../../calculators/evaluate/outside-usual.ts';
-import { alsoWords, comparison, nameWithValue } from '../../../calculators/evaluate/say.ts';
+import { signOf } from '../../../calculators/evaluate/readings.ts';
+import { signClause } from '../../../calculators/evaluate/say.ts';
 import { standingWords } from '../../../calculators/standing.ts';
+import { goTo } from './go-to.ts';
+import { resultWords } from './ResultMark.tsx';
+import { type FindingsProps, StatementList } from './StatementList.tsx';
 
-interface Props {
-  findings: readonly Finding[];
-  evidence: Evidence;
-  decisions: Decisions;
-  sources: Record<string, string>;
-  base: string;
+interface Props extends FindingsProps {
+  visit: Visit;
 }
-
-const resultWords: Record<Truth, string> = { met: 'Met', 'not-met': 'Not met', 'cannot-tell': 'Cannot tell' };
-
-/** A schedule that is due or a limit that was left is no 'met'; one that is not about this person is simply not met. */
-function resultWord(finding: Finding): string {
-  const { criterion, result } = finding;
-  if (criterion.attentionWhen === undefined || result === 'cannot-tell') return resultWords[result];
-  if (result === criterion.attentionWhen && !needsAttention(finding)) return resultWords[result];
-  const [held, left] = criterion.use === 'schedule' ? ['Not due', 'Due'] : ['Within', 'Outside'];
-  return (result === 'met' ? held : left) ?? '';
-}
-
-/** The result stands right before the sentence: 'Cannot tell' is not said twice. */
-const afterMark = (sentence: string): string => {
-  const words = sentence.replace(/^Cannot tell: /, '');
-  return words.charAt(0).toUpperCase() + words.slice(1);
-};
 
 const categoryTitles: Record<Exclude<Category, 'acting'>, string> = {
   study: 'Study figures',
@@ -53,84 +35,13 @@ const categoryTitles: Record<Exclude<Category, 'acting'>, string> = {
   replaced: 'Replaced editions',
 };
 
-/** A shape and a word for each result, never colour alone: a full staff, an empty ring, a broken square. */
-export function ResultMark({ result, word = resultWords[result] }: { result: Truth; word?: string }) {
-  return (
-    <span class={`result-mark ${result}`}>
-      <svg viewBox="0 0 16 16" aria-hidden="true">
-        {result === 'met' && <path d="M3 1.5h10v8L8 14.5 3 9.5z" fill="currentColor" />}
-        {result === 'not-met' && <circle cx="8" cy="8" r="5.5" fill="none" stroke="currentColor" stroke-width="2" />}
-        {result === 'cannot-tell' && (
-          <rect
-            x="2.5"
-            y="2.5"
-            width="11"
-            height="11"
-            fill="none"
-            stroke="currentColor"
-            stroke-width="2"
-            stroke-dasharray="3.2 2.2"
-          />
-        )}
-      </svg>
-      {word}
-    </span>
-  );
-}
-
-const reasonOf = ({ reason }: LocalRow): string => (reason ? `The clinic\u2019s reason: ${reason}` : '');
-
-function FindingItem({
-  finding,
-  evidence,
-  sources,
-  base,
-}: { finding: Finding } & Omit<Props, 'findings' | 'decisions'>) {
-  const { criterion } = finding;
-  const asks = needsAttention(finding);
-  const shown: Truth = asks ? 'met' : finding.result === 'cannot-tell' ? 'cannot-tell' : 'not-met';
-  const measure = evidence.measures[criterion.measure];
-  const rule = [
-    `${nameWithValue(measure, criterion.measure)} ${comparison(criterion, measure)}`,
-    ...alsoWords(criterion, evidence.measures),
-  ].join(', ');
-  return (
-    <li class={`finding ${shown}`}>
-      <p class="said">
-        <ResultMark result={shown} word={resultWord(finding)} /> {afterMark(explain(finding, evidence.measures))}
-      </p>
-      <p class="small">
-        {criterion.local ? (
-          <a href={`${base}agree/`}>{standingLine(criterion)}</a>
-        ) : (
-          <a href={`${base}sources/${criterion.source}/#${criterion.id}`}>
-            {sources[criterion.source] ?? criterion.source}
-          </a>
-        )}
-        : {rule}.
-        {!criterion.local &&
-          criterion.source !== 'trade-practice' &&
-          ` ${criterion.locator}; ${standingLine(criterion)}.`}
-      </p>
-      {asks && (
-        <p class="small">
-          {criterion.local ? reasonOf(criterion.local) : criterion.action.replace(/^Common practice: /, '')}{' '}
-          {criterion.context && <span>Meant for: {criterion.context}. </span>}
-          {finding.support && finding.support !== 'none' && <strong>{supportWords[finding.support]}</strong>}
-        </p>
-      )}
-    </li>
-  );
-}
-
 /** What comes first, by urgency, each with its act as the headline and the findings under it; and what disagrees or stands alone. */
-export function Urgent({ visit, ...props }: Props & { visit: Visit }) {
-  const { findings, decisions, evidence, sources } = props;
+export function Urgent(props: Props) {
+  const { visit, findings, decisions, evidence, sources } = props;
   const urgent = urgentFindings(findings, decisions);
   const soon = withinAWeek(findings, decisions);
   const undecided = undecidedUrgent(findings).length;
   const limits = (visit.wishes ?? []).filter((wish) => wish !== 'everything' && wish !== 'not-discussed');
-  const disagree = contradictions(visit, evidence.measures);
   const unusual = outsideUsual(visit, findings, evidence);
   return (
     <>
@@ -158,30 +69,17 @@ export function Urgent({ visit, ...props }: Props & { visit: Visit }) {
           key={urgency}
           urgency={urgency}
           some={urgent.filter(({ criterion }) => criterion.urgency === urgency)}
-          wishes={visit.wishes ?? []}
           {...props}
         />
       ))}
       {soon.length > 0 && (
         <section class="care soon" aria-labelledby="soon-title">
           <h3 id="soon-title">{urgencyTitles['within-1-week']}</h3>
-          <ul class="findings">
-            {soon.map((finding) => (
-              <FindingItem key={finding.criterion.id} finding={finding} {...props} />
-            ))}
-          </ul>
+          <Review some={soon} {...props} />
+          <StatementList actions some={soon} {...props} />
         </section>
       )}
-      {disagree.length > 0 && (
-        <section class="care" aria-labelledby="disagree-title">
-          <h3 id="disagree-title">Answers and readings that disagree</h3>
-          <ul>
-            {disagree.map((one) => (
-              <li key={one.sign}>{contradictionWords(one, evidence.measures, decisions)}</li>
-            ))}
-          </ul>
-        </section>
-      )}
+      <Disagree visit={visit} decisions={decisions} measures={evidence.measures} />
       {unusual.length > 0 && (
         <section class="care" aria-labelledby="unusual-title">
           <h3 id="unusual-title">Outside the usual range</h3>
@@ -196,31 +94,57 @@ export function Urgent({ visit, ...props }: Props & { visit: Visit }) {
   );
 }
 
-function Acts({
-  urgency,
-  some,
-  wishes,
-  ...props
-}: { urgency: 'emergency' | 'same-day'; some: Finding[]; wishes: NonNullable<Visit['wishes']> } & Props) {
+function Acts({ urgency, some, ...props }: { urgency: 'emergency' | 'same-day'; some: Finding[] } & Props) {
   if (some.length === 0) return null;
   return (
     <section class="alarm" aria-labelledby={`${urgency}-title`}>
       <h3 id={`${urgency}-title`}>{urgencyTitles[urgency]}</h3>
-      {byAct(some, wishes).map(({ act, findings }) => {
+      {byAct(some, props.visit.wishes).map(({ act, findings }) => {
         const page = findings.find(({ criterion }) => criterion.urgentPage)?.criterion.urgentPage;
         return (
           <div key={act} class="act">
             <p class="act-title">
               <strong>{act}</strong> {page && <a href={props.base + page.slice(1)}>What to do, step by step</a>}
             </p>
-            <ul class="findings">
-              {findings.map((finding) => (
-                <FindingItem key={finding.criterion.id} finding={finding} {...props} />
-              ))}
-            </ul>
+            <StatementList actions some={findings} {...props} />
           </div>
         );
       })}
+    </section>
+  );
+}
+
+interface DisagreeProps {
+  visit: Visit;
+  decisions: Decisions;
+  measures: Measures;
+}
+
+/** What cannot be true together, in one list, with a tap to each field. */
+function Disagree({ visit, decisions, measures }: DisagreeProps) {
+  const all = disagreements(visit, measures, decisions);
+  const name = (id: string) =>
+    id === 'wishes' ? 'wishes' : (decisions[id.replace('support:', '')]?.status?.label ?? measures[id]?.short);
+  if (all.length === 0) return null;
+  return (
+    <section class="care" aria-labelledby="disagree-title">
+      <h3 id="disagree-title">Answers and readings that disagree</h3>
+      <ul>
+        {all.map(({ id, words, fields }) => (
+          <li key={id}>
+            {words}{' '}
+            {fields.flatMap((field) =>
+              name(field) ? (
+                <button key={field} type="button" class="to-field" onClick={() => goTo(field, measures)}>
+                  Go to {name(field)}
+                </button>
+              ) : (
+                []
+              ),
+            )}
+          </li>
+        ))}
+      </ul>
     </section>
   );
 }
@@ -236,54 +160,135 @@ export const urgentLines = (
     (finding) => `${actOf(finding, wishes)} ${explain(finding, evidence.measures)}`,
   );
 
-/** Decisions with something to act on come first and open; what is most useful next follows; the rest is folded, with its counts. */
-export function Findings(props: Props) {
-  const { findings, evidence, decisions } = props;
-  const groups = byDecision(findings, decisions);
-  const acts = ({ categories }: DecisionFindings) => categories.acting.some(needsAttention);
-  const next = mostUseful(findings).slice(0, 8);
+/** Decisions with something to act on; what is most useful next; then all criteria, folded, with their counts. */
+export function Findings({ isAsked, ...props }: Props & { isAsked: (id: string) => boolean }) {
+  const { visit, findings, evidence, decisions } = props;
+  const above = new Set([...urgentFindings(findings, decisions), ...withinAWeek(findings, decisions)]);
+  const groups = byDecision(findings, decisions).map((group) => ({
+    ...group,
+    toAct: decisions[group.decision]?.coverage
+      ? []
+      : group.categories.acting.filter((finding) => needsAttention(finding) && !above.has(finding)),
+  }));
   return (
     <>
-      {groups.filter(acts).map((group) => (
-        <section key={group.decision} class="decision">
-          <h3>{decisions[group.decision]?.title ?? group.decision}</h3>
-          <p class="small">{countWords(group)}</p>
-          <DecisionCategories group={group} {...props} />
-        </section>
-      ))}
-      {next.length > 0 && (
-        <section class="next">
-          <h3>Most useful to measure or ask next</h3>
-          <ol>
-            {next.map(({ measure, count }) => (
-              <li key={measure}>
-                {evidence.measures[measure]?.label ?? `The person's ${measure}`}{' '}
-                <span class="small">helps to decide {count}</span>
-              </li>
-            ))}
-          </ol>
-        </section>
-      )}
       {groups
-        .filter((group) => !acts(group))
-        .map((group) => (
-          <details key={group.decision} class="decision">
-            <summary>
-              {decisions[group.decision]?.title ?? group.decision} <span class="small">{countWords(group)}</span>
-            </summary>
-            <DecisionCategories group={group} {...props} />
-          </details>
+        .filter(({ toAct }) => toAct.length > 0)
+        .map(({ decision, toAct }) => (
+          <section key={decision} class="decision">
+            <h3>
+              {decisions[decision]?.title ?? decision}{' '}
+              <span class="small">
+                met {toAct.length}: {purposesOf(toAct, decisions)}
+              </span>
+            </h3>
+            <Review some={toAct} {...props} />
+            <StatementList some={toAct} {...props} />
+          </section>
         ))}
+      <Next useful={worthMeasuring(findings, visit, evidence.measures, isAsked)} measures={evidence.measures} />
+      {groups.length > 0 && <h3>All criteria, by decision</h3>}
+      {groups.map((group) => (
+        <DecisionFold key={group.decision} group={group} told={new Set([...above, ...group.toAct])} {...props} />
+      ))}
     </>
   );
 }
 
+/** What these are for, each purpose once: 'start night NIV, refer' */
+const purposesOf = (some: readonly Finding[], decisions: Decisions): string =>
+  [
+    ...new Set(some.flatMap(({ criterion, decision }) => decisions[decision ?? '']?.purposes[criterion.support] ?? [])),
+  ].join(', ');
+
+/** A support that is there, ordered or declined changes the question; said once for its decision, with what would answer it. */
+function Review({ some, visit, decisions, evidence: { measures } }: { some: readonly Finding[] } & Props) {
+  const withSupport = new Map(
+    some.flatMap(({ decision, support }) => (decision && support ? [[decision, support]] : [])),
+  );
+  const known = withImplied(visit, measures).visit;
+  return (
+    <>
+      {[...withSupport].map(([decision, support]) => {
+        if (support === 'none') return null;
+        const { notEnough, status } = decisions[decision ?? ''] ?? {};
+        const signs = (notEnough?.signs ?? []).filter((id) => signOf(id, known, measures) === 'present');
+        return (
+          <p key={decision} class="review">
+            <strong>
+              {status?.label ?? decision}: {supportWords[support]}
+            </strong>{' '}
+            {support === 'in-place' && notEnough && (
+              <>
+                {notEnough.words}
+                {signs.length > 0 && (
+                  <>
+                    {' '}
+                    <strong>Today: {signs.map((id) => signClause(id, 'present', measures)).join('; ')}.</strong>
+                  </>
+                )}
+              </>
+            )}
+          </p>
+        );
+      })}
+    </>
+  );
+}
+
+const isSign = (measure: Measures[string] | undefined): boolean => measure?.kind === 'sign';
+
+const factLabels: Record<string, string> = { age: 'The age', sex: 'The sex', disease: 'The disease' };
+
+function Next({ useful, measures }: { useful: readonly Useful[]; measures: Measures }) {
+  if (useful.length === 0) return null;
+  // Emergency signs that nobody answered are one thing to do: look.
+  const looks = useful.filter(
+    ({ measure, urgency }) => measures[measure]?.part === 'look' && isSign(measures[measure]) && urgency !== 'routine',
+  );
+  const [firstLook] = looks;
+  const others = firstLook && looks.length > 1 ? useful.filter((one) => !looks.includes(one)) : useful;
+  return (
+    <section class="next">
+      <h3>Most useful to measure or ask next</h3>
+      <ol>
+        {firstLook && looks.length > 1 && (
+          <li>
+            <button type="button" class="to-field" onClick={() => goTo(firstLook.measure, measures)}>
+              The signs under “Look first” that have no answer ({looks.length})
+            </button>{' '}
+            <span class="small">could show: {urgencyTitles[firstLook.urgency].toLowerCase()}</span>
+          </li>
+        )}
+        {others.slice(0, 6).map(({ measure, urgency, count }) => (
+          <li key={measure}>
+            <button type="button" class="to-field" onClick={() => goTo(measure, measures)}>
+              {measures[measure]?.label ?? factLabels[measure] ?? measure}
+            </button>{' '}
+            <span class="small">
+              {urgency === 'routine' ? '' : `could show: ${urgencyTitles[urgency].toLowerCase()}; `}helps to decide{' '}
+              {count}
+            </span>
+          </li>
+        ))}
+      </ol>
+    </section>
+  );
+}
+
+type Group = DecisionFindings & { toAct: Finding[] };
+
 /** Counts of everything in the group: nothing that is met stands under a heading that does not say so. */
-function countWords({ categories }: DecisionFindings): string {
-  const met = (category: Category) => categories[category].filter(needsAttention).length;
+function countWords({ categories }: DecisionFindings, told: ReadonlySet<Finding>): string {
+  const met = (category: Category) =>
+    categories[category].filter((finding) => needsAttention(finding) && !told.has(finding)).length;
+  const above = Object.values(categories)
+    .flat()
+    .filter((finding) => told.has(finding)).length;
   const acting = categories.acting.filter((finding) => !needsAttention(finding));
   const count = (result: Truth) => acting.filter((finding) => finding.result === result).length;
   return [
+    above > 0 && `${above} shown above`,
     met('acting') > 0 && `met ${met('acting')}`,
     met('study') > 0 && `study figures met ${met('study')}`,
     met('unchecked') > 0 && `not yet checked, met ${met('unchecked')}`,
@@ -295,36 +300,34 @@ function countWords({ categories }: DecisionFindings): string {
     .join(', ');
 }
 
-function DecisionCategories({ group, ...props }: { group: DecisionFindings } & Props) {
+/** @param told  findings that stand above already: they are counted, and not printed again */
+function DecisionFold({ group, told, ...props }: { group: Group; told: ReadonlySet<Finding> } & Props) {
   const { categories, decision } = group;
-  const list = (some: Finding[]) => (
-    <ul class="findings">
-      {some.map((finding) => (
-        <FindingItem key={finding.criterion.id} finding={finding} {...props} />
-      ))}
-    </ul>
-  );
-  const fold = (title: string, some: Finding[], name = '') => {
+  const { title = decision, coverage } = props.decisions[decision] ?? {};
+  const fold = (name: string, some: readonly Finding[], klass = '') => {
     const met = some.filter(needsAttention).length;
     return (
       some.length > 0 && (
-        <details key={title} class={name}>
+        <details key={name} class={klass}>
           <summary>
-            {title} ({some.length}
+            {name} ({some.length}
             {met > 0 && `, ${met} met`})
           </summary>
-          {list(some)}
+          <StatementList some={some} {...props} />
         </details>
       )
     );
   };
+  const open = (some: readonly Finding[]) => some.filter((finding) => !told.has(finding));
   const rest = categories.acting.filter((finding) => !needsAttention(finding));
+  const met = open(categories.acting).filter(needsAttention);
   return (
-    <>
-      {props.decisions[decision]?.coverage && (
-        <p class="care">Payer rules: not clinical need, and never a statement that the person qualifies.</p>
-      )}
-      {list(categories.acting.filter(needsAttention))}
+    <details class={`decision all${coverage ? ' coverage' : ''}`}>
+      <summary>
+        {title} <span class="small">{countWords(group, told)}</span>
+      </summary>
+      {coverage && <p class="care">Payer rules: not clinical need, and never a statement that the person qualifies.</p>}
+      {met.length > 0 && <StatementList some={met} {...props} />}
       {fold(
         resultWords['cannot-tell'],
         rest.filter(({ result }) => result === 'cannot-tell'),
@@ -333,9 +336,9 @@ function DecisionCategories({ group, ...props }: { group: DecisionFindings } & P
         resultWords['not-met'],
         rest.filter(({ result }) => result !== 'cannot-tell'),
       )}
-      {fold(categoryTitles.study, categories.study)}
+      {fold(categoryTitles.study, open(categories.study))}
       {fold(categoryTitles.unchecked, categories.unchecked, 'unread')}
       {fold(categoryTitles.replaced, categories.replaced)}
-    </>
+    </details>
   );
 }

@@ -1,4 +1,5 @@
 import { categoryOf, needsAttention } from '../../../calculators/evaluate/group.ts';
+import { placeOf } from '../../../calculators/evaluate/short-visit.ts';
 import { Card } from './Card.tsx';
 import type { Entries } from './entries.ts';
 import type { EvidenceData } from './evidence-data.ts';
@@ -26,8 +27,9 @@ interface Props {
 /** Beside the form: what was found, what changed, and what is made from it. */
 export function FindingsColumn(props: Props) {
   const { data, sheet, results, summary, spoken, base, onChange } = props;
-  const { visit, findings, evidence, comparison, uncompared, ahead } = results;
-  const shared = { findings, evidence, decisions: data.decisions, sources: data.sources, base };
+  const { visit, findings, evidence, comparison, uncompared, ahead, asked } = results;
+  const shared = { visit, findings, evidence, decisions: data.decisions, sources: data.sources, base };
+  const isAsked = (id: string) => placeOf(id, asked) !== undefined;
   return (
     <section class="found" aria-labelledby="findings-title">
       <h2 id="findings-title">Findings</h2>
@@ -36,15 +38,15 @@ export function FindingsColumn(props: Props) {
       </p>
       {summary.shown && (
         <p class="small">
-          {summary.found}. {summary.decided} of {summary.of} decided by what was entered; the others cannot be told yet,
-          which is not the same as normal.
+          {summary.found}. {summary.met} met, {summary.decided - summary.met} not met and {summary.of - summary.decided}{' '}
+          that cannot be told yet, which is not the same as normal: {summary.of} criteria for this person.
         </p>
       )}
-      <Urgent visit={visit} {...shared} />
+      <Urgent {...shared} />
       {sheet.person.disease === undefined && (
-        <p class="care">Disease is not given: marks that name a disease stay 'cannot tell'.</p>
+        <p class="care">Disease is not given: criteria that name a disease stay 'cannot tell'.</p>
       )}
-      <Findings {...shared} />
+      <Findings isAsked={isAsked} {...shared} />
       {uncompared && (
         <p class="care" role="alert">
           {uncompared} Load the page again when there is a signal: what is typed stays.

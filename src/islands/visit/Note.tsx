@@ -1,13 +1,11 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
-import { type NoteInput, noteText, plainNote } from '../../../calculators/visit/note.ts';
+import { useState } from 'preact/hooks';
+import type { NoteInput } from '../../../calculators/visit/note.ts';
 import { digestHere } from '../../agreement/store.ts';
-import { personChanged } from '../../person/store.ts';
 import { useAgreement } from '../use-agreement.ts';
 import type { Entries } from './entries.ts';
-import { type EditsOfVisit, type NoteFor, readNoteEdits, writeNoteEdits } from './note-edits.ts';
+import type { NoteFor } from './note-edits.ts';
 import { printOnly } from './print.ts';
-
-const older = 'Your edited note is older than the readings.';
+import { older, useNote } from './use-note.ts';
 
 interface Props {
   input: NoteInput;
@@ -25,58 +23,8 @@ export function Note({ input: found, entries, onChange }: Props) {
     withStatistics,
     agreement: agreement && { name: agreement.clinic, digest: digestHere() },
   };
-  const [held, setHeld] = useState<{ date: string; edits: EditsOfVisit }>();
-  /** the note from the readings is looked at while an edited one is kept */
-  const [aside, setAside] = useState(false);
-  const [said, setSaid] = useState('');
-  const field = useRef<HTMLTextAreaElement>(null);
-  const { date } = input;
-  // Another visit on the sheet has its own edited note, from the first moment that it is shown.
-  const edits = held?.date === date ? held.edits : readNoteEdits(date);
-  useEffect(() => {
-    const load = () => {
-      setHeld({ date, edits: readNoteEdits(date) });
-      setAside(false);
-      setSaid('');
-    };
-    const next = (event: Event) => event instanceof CustomEvent && event.detail === 'next' && load();
-    load();
-    addEventListener(personChanged, next);
-    return () => removeEventListener(personChanged, next);
-  }, [date]);
-
-  const made = words === 'centre' ? noteText(input) : plainNote(input);
-  const edit = edits[words];
-  const edited = edit !== undefined && !aside;
-  const stale = edit !== undefined && edit.from !== made;
-  const shown = edited ? edit.text : made;
-  const put = ({ [words]: _, ...others }: EditsOfVisit, text?: string, from = made) => {
-    const next = text === undefined || text === made ? others : { ...others, [words]: { text, from } };
-    setHeld({ date, edits: next });
-    writeNoteEdits(date, next);
-    setAside(false);
-    setSaid('');
-  };
-  const old = edited && stale ? ` ${older}` : '';
-  const copy = async () => {
-    try {
-      await navigator.clipboard.writeText(shown);
-      setSaid(`Copied.${old}`);
-    } catch {
-      setSaid('This browser does not let a page copy: select the text and copy it by hand');
-    }
-  };
-  // A cancelled share is no failure, and there is nothing to say about it.
-  const share = () => void navigator.share({ text: shown }).catch(() => undefined);
-  /** For the buttons that are gone once pressed: the focus goes on in the text. */
-  const settle = (text?: string) => {
-    put(edits, text);
-    field.current?.focus();
-  };
-  const look = (readings: boolean) => {
-    setAside(readings);
-    setSaid(readings ? 'This is the note from the readings. Your edited note is kept.' : 'This is your edited note.');
-  };
+  const note = useNote(input, words);
+  const { edit, aside, isOlder, shown } = note;
 
   return (
     <section class="note" aria-labelledby="note-title">
@@ -86,13 +34,12 @@ export function Note({ input: found, entries, onChange }: Props) {
         words={words}
         onChoose={(one) => {
           setWords(one);
-          setAside(false);
-          setSaid('');
+          note.turn();
         }}
       />
       {words === 'centre' && <AskedOf {...{ entries, onChange, withStatistics }} onStatistics={setWithStatistics} />}
       <div role="status">
-        {edited && stale && (
+        {isOlder && (
           <div class="care">
             <p>
               <b>{older}</b> Something that the note is made from changed after you edited it. Compare the two before
@@ -109,39 +56,54 @@ export function Note({ input: found, entries, onChange }: Props) {
       </label>
       <textarea
         id="note-text"
-        ref={field}
+        ref={note.field}
         rows={18}
         value={shown}
         readOnly={edit !== undefined && aside}
-        onInput={(event) => put(edits, event.currentTarget.value, edit?.from)}
+        onInput={(event) => note.type(event.currentTarget.value)}
       />
-      {edited && stale && <p class="printed stale">{older} Check each number in it.</p>}
+      {isOlder && <p class="printed stale">{older} Check each number in it.</p>}
       <pre class="printed">{shown}</pre>
-      <div class="entry">
-        <button type="button" class="main" onClick={copy}>
-          Copy the note
-        </button>
-        {typeof navigator !== 'undefined' && 'share' in navigator && (
-          <button type="button" onClick={share}>
-            Share
-          </button>
-        )}
-        <button type="button" onClick={() => printOnly('note')}>
-          Print
-        </button>
-        {edited && stale && <span class="problem">{older}</span>}
-        <span role="status">{said}</span>
-      </div>
+      <NoteButtons shown={shown} isOlder={isOlder} said={note.said} onCopy={note.copy} />
       {edit && (
         <EditedNote
           aside={aside}
-          isOlder={edited && stale}
-          onLook={look}
-          onUpToDate={() => settle(edit.text)}
-          onDelete={() => settle()}
+          isOlder={isOlder}
+          onLook={note.look}
+          onUpToDate={() => note.settle(edit.text)}
+          onDelete={() => note.settle()}
         />
       )}
     </section>
+  );
+}
+
+interface NoteButtonsProps {
+  shown: string;
+  isOlder: boolean;
+  said: string;
+  onCopy: () => void;
+}
+
+function NoteButtons({ shown, isOlder, said, onCopy }: NoteButtonsProps) {
+  // A cancelled share is no failure, and there is nothing to say about it.
+  const share = () => void navigator.share({ text: shown }).catch(() => undefined);
+  return (
+    <div class="entry">
+      <button type="button" class="main" onClick={onCopy}>
+        Copy the note
+      </button>
+      {typeof navigator !== 'undefined' && 'share' in navigator && (
+        <button type="button" onClick={share}>
+          Share
+        </button>
+      )}
+      <button type="button" onClick={() => printOnly('note')}>
+        Print
+      </button>
+      {isOlder && <span class="problem">{older}</span>}
+      <span role="status">{said}</span>
+    </div>
   );
 }
 

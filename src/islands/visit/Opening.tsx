@@ -26,15 +26,12 @@ interface Read {
   leftOut?: string[] | undefined;
 }
 
-/** Earlier visits: opened from a file or from this device, looked at again, or typed and put behind today's. */
-export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, today, data }: Props) {
+/** What was opened, what was wrong with it, and what must be asked before it is taken. */
+function useOpening({ person, entries, earlier, onOpen, data }: Props) {
   const [said, setSaid] = useState('');
   const [problems, setProblems] = useState<string[]>([]);
   const [asked, setAsked] = useState<Read>();
   const [leftOut, setLeftOut] = useState<string[]>([]);
-  const [kept, setKept] = useState(false);
-  const chooser = useRef<HTMLInputElement>(null);
-  useEffect(() => setKept(readKept() !== undefined), []);
   // What was said about the last person's file goes with them.
   useEffect(() => {
     const next = (event: Event) => {
@@ -75,6 +72,16 @@ export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, tod
     if (isTouched(entries) || earlier.length > 0 || differs(person, read.series.person)) setAsked(read);
     else take(read, 'same');
   };
+  return { said, setSaid, problems, asked, leave: () => setAsked(undefined), leftOut, take, open };
+}
+
+/** Earlier visits: opened from a file or from this device, looked at again, or typed and put behind today's. */
+export function Opening(props: Props) {
+  const { person, entries, earlier, onShow, onBegin, today } = props;
+  const { said, setSaid, problems, asked, leave, leftOut, take, open } = useOpening(props);
+  const [kept, setKept] = useState(false);
+  const chooser = useRef<HTMLInputElement>(null);
+  useEffect(() => setKept(readKept() !== undefined), []);
 
   return (
     <div class="opening">
@@ -121,7 +128,7 @@ export function Opening({ person, entries, earlier, onOpen, onShow, onBegin, tod
         <WhoseVisits
           isOther={differs(person, asked.series.person)}
           onTake={(whose) => take(asked, whose)}
-          onLeave={() => setAsked(undefined)}
+          onLeave={leave}
         />
       )}
       {earlier.length > 0 && <EarlierVisits earlier={earlier} onShow={onShow} />}

@@ -1,25 +1,23 @@
-import type { NumberMeasure, SignMeasure, VisitPart } from '../../../calculators/domain/measure.ts';
+import type { VisitPart } from '../../../calculators/domain/measure.ts';
 import type { Visit } from '../../../calculators/domain/visit.ts';
 import { askedTogether } from '../../../calculators/evaluate/asked-together.ts';
 import { criteriaFor } from '../../../calculators/evaluate/criteria-for.ts';
 import { predictedFvc } from '../../../calculators/evaluate/derive.ts';
-import { readingOf } from '../../../calculators/evaluate/readings.ts';
-import { readingWords } from '../../../calculators/evaluate/say.ts';
+import type { AskedPart, SheetPart } from '../../../calculators/evaluate/short-visit.ts';
 import { defaultSet } from '../../../calculators/spirometry/default-set.ts';
 import { type Group, groupNames } from '../../../calculators/spirometry/reference-set.ts';
 import { type ForcedSet, forcedSets } from '../../../calculators/spirometry/reference-sets.ts';
 import type { KeptVisit } from '../../../calculators/visit/series.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
-import { type Entries, type Entry, without } from './entries.ts';
-import { type EvidenceData, toEvidence } from './evidence-data.ts';
+import type { Entries } from './entries.ts';
+import { type SheetData, toEvidence } from './evidence-data.ts';
+import { ChoiceField, Field, type FieldProps } from './Field.tsx';
 import { entriesOf } from './kept.ts';
-import type { LastTime } from './last-time.ts';
-import { ReadingField } from './ReadingField.tsx';
-import { SignField } from './SignField.tsx';
-import { SupportField } from './SupportField.tsx';
-import { WishesPart } from './WishesPart.tsx';
+import { isAnswered, summaryOfPart } from './part-state.ts';
+import { TickList } from './TickList.tsx';
+import { WishesLastTime } from './WishesPart.tsx';
 
-const partTitles: Record<VisitPart, string> = {
+export const partTitles: Record<SheetPart, string> = {
   look: 'Look first',
   wishes: 'Wishes',
   support: 'Ventilation and other support',
@@ -32,113 +30,160 @@ const partTitles: Record<VisitPart, string> = {
   machine: 'Machine and settings',
   record: 'What the record says (payer rules)',
   travel: 'Travel',
+  remark: 'Anything else',
 };
 
-interface PartProps {
-  part: VisitPart;
-  ids: string[];
-  data: EvidenceData;
-  entries: Entries;
-  visit: Visit;
-  last: LastTime;
+export interface PartProps extends Omit<FieldProps, 'id'> {
+  part: SheetPart;
+  asked: AskedPart;
   base: string;
-  onChange: (next: Partial<Entries>) => void;
+  open: boolean;
+  moreOpen: boolean;
+  onOpen: (open: boolean) => void;
+  onMore: (open: boolean) => void;
 }
 
-/** One stage of the visit, folded until it is reached. */
-export function Part({ part, ids, data, entries, visit, last, base, onChange }: PartProps) {
-  const { measures, decisions } = data;
-  const statuses = part === 'support' ? Object.entries(decisions).filter(([, decision]) => decision.status) : [];
-  if (ids.length === 0 && statuses.length === 0 && part !== 'wishes') return null;
-  const numbers = ids.filter((id) => measures[id]?.kind === 'number');
-  const signs = ids.filter((id) => measures[id]?.kind === 'sign');
-  const answered =
-    numbers.filter((id) => entries.readings[id]?.text).length + signs.filter((id) => entries.signs[id]).length;
-  const open = askedTogether(signs, measures, criteriaFor(visit, toEvidence(data))).filter(
+/** One stage of the visit: what the short visit asks, and the rest folded under it. Closed, a line says what was entered. */
+export function Part({ part, asked, base, open, moreOpen, onOpen, onMore, ...field }: PartProps) {
+  const { data, entries, last, onChange } = field;
+  const { short, ticks } = asked;
+  const isShort = short.length + ticks.length > 0;
+  const rest = restOf(part, asked, data, entries);
+  const answered = [...short, ...ticks, ...rest].filter((id) => isAnswered(id, entries, data.measures));
+  const words = summaryOfPart([...short, ...ticks, ...rest], entries, data.measures, data.decisions);
+  const more = <Rest {...field} part={part} ids={rest} base={base} />;
+  return (
+    <details class="part" data-part={part} open={open} onToggle={toggled(open, onOpen)}>
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: a summary is pressed by Enter and Space as by a tap */}
+      <summary
+        onClick={(event) => {
+          // What the reader opens or closes is theirs, also when the sheet would have done the same.
+          event.preventDefault();
+          onOpen(!open);
+        }}
+      >
+        {partTitles[part]}{' '}
+        <span class="small line">{open ? answered.length > 0 && `${answered.length} entered` : words}</span>
+      </summary>
+      {part === 'wishes' && <WishesLastTime entries={entries} last={last.visit} onChange={onChange} />}
+      {part === 'support' && <SupportsAsBefore {...field} />}
+      {short.map((id) => (
+        <Field key={id} id={id} {...field} />
+      ))}
+      {ticks.length > 0 && (
+        <TickList
+          ids={ticks}
+          measures={data.measures}
+          signs={entries.signs}
+          last={last.signs}
+          onAnswers={(answers) => onChange({ signs: changed(entries.signs, answers) })}
+        />
+      )}
+      {!isShort && more}
+      {isShort && rest.length > 0 && (
+        <details class="more" open={moreOpen} onToggle={toggled(moreOpen, onMore)}>
+          <summary>
+            Add more <span class="small">{moreWords(rest, entries, data)}</span>
+          </summary>
+          {more}
+        </details>
+      )}
+    </details>
+  );
+}
+
+/** Told only of what the reader, or a link to a field, does: not of what the sheet itself opens and closes. */
+const toggled =
+  (open: boolean, say: (open: boolean) => void) =>
+  ({ currentTarget }: { currentTarget: HTMLDetailsElement }): void => {
+    if (currentTarget.open !== open) say(currentTarget.open);
+  };
+
+function moreWords(rest: readonly string[], entries: Entries, { measures }: SheetData): string {
+  const entered = rest.filter((id) => isAnswered(id, entries, measures)).length;
+  return `${rest.length} in this part${entered > 0 ? `, ${entered} entered` : ''}`;
+}
+
+const changed = (
+  signs: Entries['signs'],
+  answers: Record<string, Entries['signs'][string] | undefined>,
+): Entries['signs'] =>
+  Object.fromEntries(
+    Object.entries({ ...signs, ...answers }).filter((entry): entry is [string, Entries['signs'][string]] => !!entry[1]),
+  );
+
+/** Under 'Add more': supports that the short visit leaves out, lists to choose from, and the measures. */
+export function restOf(part: SheetPart, { short, rest }: AskedPart, data: SheetData, entries: Entries): string[] {
+  const supports =
+    part === 'support'
+      ? Object.entries(data.decisions).flatMap(([id, { status }]) =>
+          status && !short.includes(`support:${id}`) ? [`support:${id}`] : [],
+        )
+      : [];
+  const choices = Object.entries(data.sheet.choices).flatMap(([id, choice]) =>
+    choice.part === part && (choice.supports?.some((support) => entries.supports[support] === 'in-place') ?? true)
+      ? [id]
+      : [],
+  );
+  return [...supports, ...choices, ...rest];
+}
+
+type RestProps = Omit<FieldProps, 'id'> & { part: SheetPart; ids: readonly string[]; base: string };
+
+function Rest({ part, ids, base, ...field }: RestProps) {
+  const { data, entries, visit, onChange } = field;
+  const signs = ids.filter((id) => data.measures[id]?.kind === 'sign');
+  const together = askedTogether(signs, data.measures, criteriaFor(visit, toEvidence(data))).filter(
     (id) => entries.signs[id] === undefined,
   );
   return (
-    <details class="part" open={part === 'look' || answered > 0}>
-      <summary>
-        {partTitles[part]} <span class="small">{answered > 0 ? `${answered} entered` : ''}</span>
-      </summary>
-      {part === 'wishes' && <WishesPart entries={entries} last={last.visit} onChange={onChange} />}
-      {statuses.length > 0 && Object.keys(last.supports).length > 0 && last.visit && (
-        <button type="button" onClick={() => last.visit && onChange(supportsOf(last.visit, entries))}>
-          Supports as on {last.visit.date}
-        </button>
-      )}
-      {statuses.map(([id, decision]) => (
-        <SupportField
-          key={id}
-          id={id}
-          label={decision.status?.label ?? decision.title}
-          status={entries.supports[id]}
-          times={entries.supportTimes[id] ?? {}}
-          hours={measures['niv-hours']?.kind === 'number' ? measures['niv-hours'] : undefined}
-          last={last.supports[id]}
-          onStatus={(status) => onChange({ supports: without(entries.supports, id, status) })}
-          onTimes={(times) => onChange({ supportTimes: { ...entries.supportTimes, [id]: times } })}
-        />
-      ))}
+    <>
       {part === 'night' && (
         <p>
           <a href={`${base}overnight-oximetry/`}>Count an overnight recording</a>{' '}
           <span class="small">from its file, on this device, and put the figures here.</span>
         </p>
       )}
-      {numbers.map((id) => (
-        <ReadingField
-          key={id}
-          id={id}
-          measure={measures[id] as NumberMeasure}
-          entry={entries.readings[id]}
-          derived={derivedWords(id, visit, data)}
-          last={last.readings[id]}
-          notDone={entries.notDone[id]}
-          onChange={(entry: Entry) =>
-            onChange({
-              readings: { ...entries.readings, [id]: entry },
-              notDone: without(entries.notDone, id, undefined),
-            })
-          }
-          onNotDone={(reason) => onChange({ notDone: without(entries.notDone, id, reason) })}
-        />
-      ))}
+      {ids.map((id) => {
+        const choice = data.sheet.choices[id];
+        return choice ? (
+          <ChoiceField key={id} id={id} choice={choice} entries={entries} onChange={onChange} />
+        ) : (
+          <Field key={id} id={id} {...field} />
+        );
+      })}
       {part === 'blowing' && <PredictionChoice entries={entries} visit={visit} onChange={onChange} />}
-      {signs.map((id) => (
-        <SignField
-          key={id}
-          id={id}
-          measure={measures[id] as SignMeasure}
-          value={entries.signs[id]}
-          last={last.signs[id]}
-          onAnswer={(sign) => onChange({ signs: without(entries.signs, id, sign) })}
-        />
-      ))}
-      {open.length > 2 && (
+      {together.length > 2 && (
         <button
           type="button"
-          onClick={() =>
-            onChange({ signs: { ...entries.signs, ...Object.fromEntries(open.map((id) => [id, 'absent' as const])) } })
-          }
+          onClick={() => onChange({ signs: { ...entries.signs, ...Object.fromEntries(together.map(asAbsent)) } })}
         >
           All others were asked: no
         </button>
       )}
-    </details>
+    </>
   );
 }
 
-function PredictionChoice({
-  entries,
-  visit,
-  onChange,
-}: {
+const asAbsent = (id: string): [string, 'absent'] => [id, 'absent'];
+
+function SupportsAsBefore({ entries, last, onChange }: Omit<FieldProps, 'id'>) {
+  const { visit } = last;
+  if (!visit || Object.keys(last.supports).length === 0) return null;
+  return (
+    <button type="button" onClick={() => onChange(supportsOf(visit, entries))}>
+      Supports as on {visit.date}
+    </button>
+  );
+}
+
+interface PredictionProps {
   entries: Entries;
   visit: Visit;
   onChange: (next: Partial<Entries>) => void;
-}) {
+}
+
+function PredictionChoice({ entries, visit, onChange }: PredictionProps) {
   const { set, group } = entries.prediction;
   const groups = forcedSets[set].groups;
   const predicted = predictedFvc(visit, entries.prediction);
@@ -166,14 +211,6 @@ function PredictionChoice({
   );
 }
 
-function derivedWords(id: string, visit: Visit, { measures, decisions }: EvidenceData): string | undefined {
-  const reading = readingOf(id, visit, measures);
-  const measure = measures[id];
-  if (!reading?.from || !measure) return undefined;
-  const from = [...new Set(reading.from)].map((one) => measures[one]?.short ?? decisions[one]?.status?.label ?? one);
-  return `${readingWords(reading, measure)}, from ${from.join(' and ')}`;
-}
-
 /** Where supports stood last time, for those that nobody has answered yet today. */
 function supportsOf(last: KeptVisit, entries: Entries): Partial<Entries> {
   const then = entriesOf(last);
@@ -182,3 +219,6 @@ function supportsOf(last: KeptVisit, entries: Entries): Partial<Entries> {
     supportTimes: { ...then.supportTimes, ...entries.supportTimes },
   };
 }
+
+/** In the order of a visit; a remark ends it. */
+export const sheetParts = (parts: readonly VisitPart[]): SheetPart[] => [...parts, 'remark'];

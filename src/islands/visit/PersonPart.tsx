@@ -2,16 +2,19 @@ import type { ComponentChildren } from 'preact';
 import { sexOptions } from '../../../calculators/domain/age-and-sex.ts';
 import { type Disease, diseaseNames, diseases } from '../../../calculators/domain/diseases.ts';
 import type { Sex } from '../../../calculators/domain/person.ts';
+import type { VisitSheetContent } from '../../../calculators/domain/visit-sheet.ts';
 import type { UnitCode } from '../../../calculators/quantity.ts';
 import { askNext } from '../../person/next.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import { QuantityInput } from '../QuantityInput.tsx';
+import { ChoiceField } from './Field.tsx';
 import { type PersonField, readPersonField } from './person-typed.ts';
 import type { SheetAction, SheetState } from './sheet-state.ts';
 
 interface Props {
   sheet: SheetState;
   act: (action: SheetAction) => void;
+  choices: VisitSheetContent['choices'];
   /** between the date of the visit and the button that clears everything */
   children: ComponentChildren;
 }
@@ -19,7 +22,7 @@ interface Props {
 const diseaseOptions = diseases.map((code) => ({ value: code, label: diseaseNames[code] }));
 
 /** Who the visit is about and when it was. No name is asked for. */
-export function PersonPart({ sheet, act, children }: Props) {
+export function PersonPart({ sheet, act, choices, children }: Props) {
   const { person, entries } = sheet;
   return (
     <section class="part" aria-labelledby="person-title">
@@ -44,6 +47,14 @@ export function PersonPart({ sheet, act, children }: Props) {
         }
       />
       <TypedFact field="height" label="Height" accepts={['cm', 'm', '[ft_i]', '[in_i]']} sheet={sheet} act={act} />
+      {person.heightCm !== undefined && choices['height-method'] && (
+        <ChoiceField
+          id="height-method"
+          choice={choices['height-method']}
+          entries={entries}
+          onChange={(changes) => act({ type: 'change entries', changes })}
+        />
+      )}
       <div class="field">
         <label for="visit-date">Date of the visit</label>
         <div class="entry">
@@ -63,7 +74,7 @@ export function PersonPart({ sheet, act, children }: Props) {
   );
 }
 
-interface TypedFactProps extends Omit<Props, 'children'> {
+interface TypedFactProps extends Omit<Props, 'children' | 'choices'> {
   field: PersonField;
   label: string;
   accepts: readonly UnitCode[];

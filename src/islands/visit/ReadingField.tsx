@@ -1,9 +1,9 @@
 import type { NumberMeasure } from '../../../calculators/domain/measure.ts';
-import { notDoneReasons } from '../../../calculators/domain/visit.ts';
 import { convert, convertible, show, type UnitCode } from '../../../calculators/quantity.ts';
 import { readNumber } from '../../../calculators/read-number.ts';
 import { QuantityInput } from '../QuantityInput.tsx';
 import { type Entry, readEntry } from './entries.ts';
+import { How } from './How.tsx';
 
 interface Props {
   id: string;
@@ -14,6 +14,8 @@ interface Props {
   /** what it was last time */
   last: string | undefined;
   notDone: string | undefined;
+  /** reasons why it was not done that fit this test */
+  reasons: readonly string[];
   onChange: (entry: Entry) => void;
   onNotDone: (reason: string | undefined) => void;
 }
@@ -30,7 +32,7 @@ const postures = [
 ] as const;
 
 /** One reading: number, unit, and what decides how far it can be trusted. */
-export function ReadingField({ id, measure, entry, derived, last, notDone, onChange, onNotDone }: Props) {
+export function ReadingField({ id, measure, entry, derived, last, notDone, reasons, onChange, onNotDone }: Props) {
   const now: Entry = entry ?? { text: '', unit: measure.unit };
   const accepts: UnitCode[] = [measure.unit, ...measure.accepts];
   const read = readEntry(now, measure);
@@ -45,7 +47,6 @@ export function ReadingField({ id, measure, entry, derived, last, notDone, onCha
         label={`${measure.label}${measure.of ? `, ${measure.of}` : ''}`}
         typed={now}
         accepts={accepts}
-        help={measure.how}
         problem={problem ?? unusual}
         converted={filled ? convertedWords(now, measure) : undefined}
         aside={
@@ -58,7 +59,8 @@ export function ReadingField({ id, measure, entry, derived, last, notDone, onCha
               onChange={(event) => onNotDone(event.currentTarget.value || undefined)}
             >
               <option value="">Not done?</option>
-              {notDoneReasons.map((reason) => (
+              {notDone && !reasons.includes(notDone) && <option value={notDone}>{notDone}</option>}
+              {reasons.map((reason) => (
                 <option key={reason} value={reason}>
                   {reason}
                 </option>
@@ -68,6 +70,7 @@ export function ReadingField({ id, measure, entry, derived, last, notDone, onCha
         }
         onType={(typed) => onChange({ ...now, ...typed })}
       />
+      <How words={measure.how} />
       {last && <p class="small last">Last: {last}</p>}
       {derived && !filled && <p class="small derived">Worked out: {derived}</p>}
       {measure.roomAir && (filled || now.gas) && (
@@ -98,27 +101,48 @@ export function ReadingField({ id, measure, entry, derived, last, notDone, onCha
           onChoose={(method) => onChange({ ...now, method })}
         />
       )}
+      {measure.ways && filled && (
+        <Chips
+          name={`visit-${id}-way`}
+          legend={measure.ways.label}
+          options={measure.ways.options.map((way) => ({ value: way, label: way }))}
+          value={now.method}
+          onChoose={(method) => onChange({ ...now, method })}
+        />
+      )}
       {measure.flags.length > 0 && filled && (
-        <fieldset class="field choice">
-          <legend class="small">Quality: tick what was wrong</legend>
-          <div class="entry">
-            {measure.flags.map((flag) => (
-              <label key={flag.id} class="chip">
-                <input
-                  type="checkbox"
-                  checked={now.flags?.includes(flag.id) ?? false}
-                  onChange={(event) => {
-                    const others = (now.flags ?? []).filter((one) => one !== flag.id);
-                    onChange({ ...now, flags: event.currentTarget.checked ? [...others, flag.id] : others });
-                  }}
-                />
-                {flag.label}
-              </label>
-            ))}
-          </div>
-        </fieldset>
+        <QualityFlags measure={measure} flags={now.flags ?? []} onFlags={(flags) => onChange({ ...now, flags })} />
       )}
     </div>
+  );
+}
+
+interface FlagsProps {
+  measure: NumberMeasure;
+  flags: readonly string[];
+  onFlags: (flags: string[]) => void;
+}
+
+function QualityFlags({ measure, flags, onFlags }: FlagsProps) {
+  return (
+    <fieldset class="field choice flags">
+      <legend class="small">Quality: tick what was wrong</legend>
+      <div class="entry">
+        {measure.flags.map((flag) => (
+          <label key={flag.id} class="chip">
+            <input
+              type="checkbox"
+              checked={flags.includes(flag.id)}
+              onChange={(event) => {
+                const others = flags.filter((one) => one !== flag.id);
+                onFlags(event.currentTarget.checked ? [...others, flag.id] : others);
+              }}
+            />
+            {flag.label}
+          </label>
+        ))}
+      </div>
+    </fieldset>
   );
 }
 

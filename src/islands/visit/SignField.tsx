@@ -1,5 +1,6 @@
 import type { SignMeasure } from '../../../calculators/domain/measure.ts';
 import type { Sign } from '../../../calculators/domain/visit.ts';
+import { How } from './How.tsx';
 
 interface Props {
   id: string;
@@ -20,7 +21,6 @@ export function SignField({ id, measure, value, last, onAnswer }: Props) {
     <fieldset class="field sign" data-measure={id}>
       <legend>
         {measure.question}
-        {measure.how && <span class="small"> {measure.how}</span>}
         {last && <span class="small last"> Last: {last}</span>}
       </legend>
       <div class="entry">
@@ -38,6 +38,7 @@ export function SignField({ id, measure, value, last, onAnswer }: Props) {
           </label>
         ))}
       </div>
+      <How words={measure.how} />
     </fieldset>
   );
 }

@@ -21,7 +21,7 @@ export function SupportField({ id, label, status, times, hours, last, onStatus, 
   const ventilation = (ventilations as readonly string[]).includes(id);
   const read = hours && readEntry({ text: times.hours ?? '', unit: 'h/d' }, hours);
   return (
-    <>
+    <div class="support" data-measure={`support:${id}`}>
       <Chips
         name={`visit-support-${id}`}
         legend={label}
@@ -55,6 +55,6 @@ export function SupportField({ id, label, status, times, hours, last, onStatus, 
           </div>
         </div>
       )}
-    </>
+    </div>
   );
 }

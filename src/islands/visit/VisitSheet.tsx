@@ -1,26 +1,31 @@
 import '../../styles/form.css';
 import { useEffect, useState } from 'preact/hooks';
-import { visitParts } from '../../../calculators/domain/visit-parts.ts';
 import { today } from '../../browser/today.ts';
 import { useAgreement } from '../use-agreement.ts';
 import { useReady, useSettled } from '../use-ready.ts';
-import { DidItHappen } from './DidItHappen.tsx';
 import type { Entries } from './entries.ts';
-import type { EvidenceData } from './evidence-data.ts';
+import type { SheetData } from './evidence-data.ts';
 import { FindingsColumn } from './FindingsColumn.tsx';
 import { Opening } from './Opening.tsx';
-import { Part } from './Part.tsx';
 import { PersonPart } from './PersonPart.tsx';
 import type { SheetAction, SheetState } from './sheet-state.ts';
 import { type Summary, spokenSummary, summaryOf } from './summary.ts';
-import { type Results, useResults } from './use-results.ts';
+import { useResults } from './use-results.ts';
 import { useSheet } from './use-sheet.ts';
+import { VisitParts } from './VisitParts.tsx';
 
-const noEvidence: EvidenceData = { criteria: [], measures: {}, decisions: {}, sources: {}, date: '' };
+const noEvidence: SheetData = {
+  criteria: [],
+  measures: {},
+  decisions: {},
+  sheet: { always: [], choices: {}, notDone: {}, short: [] },
+  sources: {},
+  date: '',
+};
 
 /** @returns what is printed into the page; undefined until the script runs in the reader's browser */
-function useEvidenceData(): EvidenceData | undefined {
-  const [data, setData] = useState<EvidenceData>();
+function useEvidenceData(): SheetData | undefined {
+  const [data, setData] = useState<SheetData>();
   useEffect(() => {
     const text = document.querySelector('#evidence')?.textContent;
     if (text) setData(JSON.parse(text));
@@ -47,7 +52,7 @@ export function VisitSheet({ base }: { base: string }) {
               This sheet needs the page's script. Until it has loaded, use the marks on the measuring pages.
             </p>
           )}
-          <PersonPart sheet={sheet} act={act}>
+          <PersonPart sheet={sheet} act={act} choices={data?.sheet.choices ?? {}}>
             <EarlierVisits sheet={sheet} act={act} data={data} />
           </PersonPart>
           {data && <VisitParts {...{ data, sheet, results, base, onChange }} />}
@@ -62,7 +67,7 @@ export function VisitSheet({ base }: { base: string }) {
 interface EarlierVisitsProps {
   sheet: SheetState;
   act: (action: SheetAction) => void;
-  data: EvidenceData | undefined;
+  data: SheetData | undefined;
 }
 
 function EarlierVisits({ sheet: { person, entries, earlier }, act, data }: EarlierVisitsProps) {
@@ -77,34 +82,6 @@ function EarlierVisits({ sheet: { person, entries, earlier }, act, data }: Earli
       today={today()}
       data={data}
     />
-  );
-}
-
-interface VisitPartsProps {
-  data: EvidenceData;
-  sheet: SheetState;
-  results: Results;
-  base: string;
-  onChange: (changes: Partial<Entries>) => void;
-}
-
-/** What is measured and asked, in the order of a visit; first what came of the last visit's plan. */
-function VisitParts({ data, sheet: { entries }, results, base, onChange }: VisitPartsProps) {
-  const { last, asked, visit } = results;
-  return (
-    <>
-      {last.visit && (
-        <DidItHappen
-          planned={last.visit.plan}
-          since={last.visit.date}
-          plan={entries.plan}
-          onPlan={(plan) => onChange({ plan })}
-        />
-      )}
-      {visitParts.map((part) => (
-        <Part key={part} part={part} ids={asked.get(part) ?? []} {...{ data, entries, visit, last, base, onChange }} />
-      ))}
-    </>
   );
 }
 

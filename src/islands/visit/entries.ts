@@ -27,6 +27,8 @@ export interface Entries {
   supportTimes: Record<string, SupportTime>;
   /** why a measure has no reading */
   notDone: Record<string, string>;
+  /** what was chosen from a list that no criterion is about */
+  choices: Record<string, string>;
   wishes: Wish[];
   /** who answers and how, for someone who does not speak or is spoken for */
   answers: string;
@@ -37,6 +39,8 @@ export interface Entries {
   /** of whom it is asked, and by when (a date) */
   askedOf: string;
   askedBy: string;
+  /** in the reader's own words */
+  remark: string;
   prediction: PredictionChoice;
   date: string;
   /** how long it takes here to have a support in place, as typed */
@@ -66,6 +70,7 @@ export const noEntries = (): Entries => ({
   supports: {},
   supportTimes: {},
   notDone: {},
+  choices: {},
   wishes: [],
   answers: '',
   plan: [],
@@ -73,6 +78,7 @@ export const noEntries = (): Entries => ({
   asked: '',
   askedOf: '',
   askedBy: '',
+  remark: '',
   prediction: { set: defaultSet },
   date: '',
   leadWeeks: '',
@@ -81,8 +87,12 @@ export const noEntries = (): Entries => ({
 /** Whether anything about this visit was entered; what was only carried over from the last one does not count. */
 export const isTouched = (entries: Entries): boolean =>
   Object.values(entries.readings).some(({ text }) => text.trim() !== '') ||
-  [entries.signs, entries.supports, entries.notDone, entries.wishes].some((some) => Object.keys(some).length > 0) ||
-  [entries.answers, entries.asked, entries.askedOf, ...Object.values(entries.card)].some((text) => text.trim() !== '');
+  [entries.signs, entries.supports, entries.notDone, entries.choices, entries.wishes].some(
+    (some) => Object.keys(some).length > 0,
+  ) ||
+  [entries.answers, entries.asked, entries.askedOf, entries.remark, ...Object.values(entries.card)].some(
+    (text) => text.trim() !== '',
+  );
 
 /** With the entry set, or taken back when there is none. */
 export function without<T>(from: Record<string, T>, id: string, value: T | undefined): Record<string, T> {
@@ -151,5 +161,7 @@ export function toVisit(person: Person, entries: Entries, measures: Measures): V
     supports: entries.supports,
     wishes: entries.wishes,
     notDone: entries.notDone,
+    ...(Object.keys(entries.choices).length > 0 ? { choices: entries.choices } : {}),
+    ...(entries.remark.trim() ? { remark: entries.remark.trim() } : {}),
   };
 }

@@ -2,6 +2,7 @@ import type { Published } from '../../../calculators/agreement/local-criteria.ts
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { Decisions } from '../../../calculators/domain/decision.ts';
 import type { Measures } from '../../../calculators/domain/measure.ts';
+import type { VisitSheetContent } from '../../../calculators/domain/visit-sheet.ts';
 
 /** What the visit sheet needs of the evidence, printed into its page when the site is built. */
 export interface EvidenceData {
@@ -11,6 +12,11 @@ export interface EvidenceData {
   sources: Record<string, string>;
   /** newest check date among the criteria */
   date: string;
+}
+
+/** And what it asks of whom. */
+export interface SheetData extends EvidenceData {
+  sheet: VisitSheetContent;
 }
 
 export const toEvidence = ({ criteria, measures, decisions }: EvidenceData): Published => {

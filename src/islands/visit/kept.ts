@@ -13,7 +13,10 @@ export function keepVisit(person: Person, entries: Entries): KeptVisit {
     date: entries.date,
     ageYears: person.ageYears,
     heightCm: person.heightCm,
-    readings: Object.fromEntries(Object.entries(entries.readings).filter(([, entry]) => entry.text.trim() !== '')),
+    readings: {
+      ...Object.fromEntries(Object.entries(entries.readings).filter(([, entry]) => entry.text.trim() !== '')),
+      ...keptChoices(entries.choices),
+    },
     notDone: entries.notDone,
     signs: entries.signs,
     supports: Object.fromEntries(
@@ -25,10 +28,18 @@ export function keepVisit(person: Person, entries: Entries): KeptVisit {
     asked: entries.asked,
     ...(entries.askedOf.trim() === '' ? {} : { askedOf: entries.askedOf }),
     ...(entries.askedBy === '' ? {} : { askedBy: entries.askedBy }),
+    ...(entries.remark.trim() ? { notes: entries.remark } : {}),
     plan: entries.plan,
     card: entries.card,
   };
 }
+
+/** A choice is kept among the readings, as its own id in place of a number: a file of an older copy opens, and passes over it. */
+const choiceUnit = '{count}';
+const keptChoices = (choices: Entries['choices']): KeptVisit['readings'] =>
+  Object.fromEntries(Object.entries(choices).map(([id, text]) => [id, { text, unit: choiceUnit }]));
+const isChoice = ({ text, unit }: KeptVisit['readings'][string]): boolean =>
+  unit === choiceUnit && /^[a-z][a-z-]+$/.test(text);
 
 /** Times as typed; what was left empty is not there. */
 const timesOf = ({ hours, timeOff }: SupportTime = {}): Omit<KeptSupport, 'status'> => ({
@@ -40,7 +51,11 @@ const timesOf = ({ hours, timeOff }: SupportTime = {}): Omit<KeptSupport, 'statu
 export const entriesOf = (kept: KeptVisit): Entries => ({
   ...noEntries(),
   date: kept.date,
-  readings: kept.readings,
+  readings: Object.fromEntries(Object.entries(kept.readings).filter(([, one]) => !isChoice(one))),
+  choices: Object.fromEntries(
+    Object.entries(kept.readings).flatMap(([id, one]) => (isChoice(one) ? [[id, one.text]] : [])),
+  ),
+  remark: kept.notes ?? '',
   notDone: kept.notDone,
   signs: kept.signs,
   supports: Object.fromEntries(Object.entries(kept.supports).map(([id, { status }]) => [id, status])),

@@ -30,6 +30,8 @@ export type SheetAction =
       person: Person;
       entries: Partial<Entries> | undefined;
       earlier: readonly KeptVisit[];
+      /** age and height that were typed when the page went away, and whose field was not left */
+      typed?: PersonTyped | undefined;
       today: string;
     }
   /** the stored person was changed elsewhere on the page; age and height stay as they are typed */
@@ -57,8 +59,7 @@ export function reduce(state: SheetState, action: SheetAction): SheetState {
   switch (action.type) {
     case 'load':
       return {
-        person: action.person,
-        typed: personText(action.person),
+        ...withTyped(action.person, action.typed),
         // Entries stored by an earlier build of this page may lack what has been added since.
         entries: { ...noEntries(), date: action.today, ...action.entries },
         earlier: action.earlier,
@@ -74,14 +75,7 @@ export function reduce(state: SheetState, action: SheetAction): SheetState {
     case 'type person':
       return { ...state, typed: { ...typed, [action.field]: action.value } };
     case 'leave person field':
-      return {
-        ...state,
-        person: onlyKnown({
-          ...person,
-          ageYears: readPersonField('age', typed.age).value,
-          heightCm: readPersonField('height', typed.height).value,
-        }),
-      };
+      return { ...state, person: factsOf(person, typed) };
     case 'show visit':
       return showVisit(state, action.date);
     case 'begin visit':
@@ -90,6 +84,17 @@ export function reduce(state: SheetState, action: SheetAction): SheetState {
       return openFile(state, action.series, action.about, action.today);
   }
 }
+
+const factsOf = (person: Person, typed: PersonTyped): Person =>
+  onlyKnown({
+    ...person,
+    ageYears: readPersonField('age', typed.age).value,
+    heightCm: readPersonField('height', typed.height).value,
+  });
+
+/** The page went away before a field was left: what was typed in it counts, for nobody is in the field any more. */
+const withTyped = (person: Person, typed: PersonTyped | undefined): Pick<SheetState, 'person' | 'typed'> =>
+  typed ? { person: factsOf(person, typed), typed } : { person, typed: personText(person) };
 
 /** A fact that is not known has no key: laid over the facts of a file, it must not hide one of them. */
 const onlyKnown = (person: Person): Person =>

@@ -13,6 +13,7 @@ export interface Summary {
   urgent: string;
   /** the counts of what was found, in words */
   found: string;
+  met: number;
   decided: number;
   of: number;
 }
@@ -26,6 +27,7 @@ export function summaryOf({ visit, findings, evidence }: Results, decisions: Dec
     shown: isTouched(entries) || count.met > 0 || first !== undefined,
     urgent,
     found: tallyWords(count, unusual),
+    met: count.met,
     decided: count.decided,
     of: count.of,
   };

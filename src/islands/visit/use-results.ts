@@ -2,18 +2,17 @@ import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { Agreement } from '../../../calculators/agreement/agreement.ts';
 import { withLocal } from '../../../calculators/agreement/local-criteria.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
-import type { VisitPart } from '../../../calculators/domain/measure.ts';
 import type { Visit } from '../../../calculators/domain/visit.ts';
 import { criteriaFor } from '../../../calculators/evaluate/criteria-for.ts';
 import { derive } from '../../../calculators/evaluate/derive.ts';
 import { type Evidence, evaluate, type Finding } from '../../../calculators/evaluate/evaluate.ts';
 import { categoryOf } from '../../../calculators/evaluate/group.ts';
+import { type Asked, askedOf } from '../../../calculators/evaluate/short-visit.ts';
 import type { KeptVisit } from '../../../calculators/visit/series.ts';
 import type { Compared } from './compare.ts';
 import { toVisit } from './entries.ts';
-import { type EvidenceData, toEvidence } from './evidence-data.ts';
+import { type SheetData, toEvidence } from './evidence-data.ts';
 import { type LastTime, lastTime } from './last-time.ts';
-import { relevant } from './relevant.ts';
 import type { SheetState } from './sheet-state.ts';
 
 type CompareModule = typeof import('./compare.ts');
@@ -32,8 +31,8 @@ export interface Results {
   uncompared: string | undefined;
   visit: Visit;
   findings: Finding[];
-  /** measures to ask for */
-  asked: ReadonlyMap<VisitPart, string[]>;
+  /** what is asked of this person, by part */
+  asked: Asked;
 }
 
 /** The part of the page that compares visits is loaded with the first earlier one; without a signal it may not come. */
@@ -55,7 +54,7 @@ function useCompare(visits: number): { words: CompareModule | undefined; failed:
 
 export function useResults(
   { person, entries, earlier }: SheetState,
-  data: EvidenceData,
+  data: SheetData,
   agreement: Agreement | undefined,
 ): Results {
   const { words, failed } = useCompare(earlier.length);
@@ -80,9 +79,10 @@ export function useResults(
     return comparison ? { ...derived, readings: { ...comparison.falls, ...derived.readings } } : derived;
   }, [measures, person, entries, comparison]);
   const findings = useMemo(() => evaluate(visit, evidence), [evidence, visit]);
+  const inScope = useMemo(() => criteriaFor(person, evidence, { evaluated: true }), [evidence, person]);
   const asked = useMemo(
-    () => relevant({ ...data, criteria: [...evidence.criteria] }, person),
-    [data, evidence, person],
+    () => askedOf(visit, { sheet: data.sheet, measures, criteria: inScope }),
+    [visit, data, measures, inScope],
   );
   const uncompared =
     failed && before.length > 0

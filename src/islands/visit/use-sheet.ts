@@ -1,10 +1,19 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Agreement } from '../../../calculators/agreement/agreement.ts';
 import { today } from '../../browser/today.ts';
-import { nextPerson, personChanged, readEntries, readPerson, writeEntries, writePerson } from '../../person/store.ts';
+import {
+  dropEntries,
+  nextPerson,
+  personChanged,
+  readEntries,
+  readPerson,
+  writeEntries,
+  writePerson,
+} from '../../person/store.ts';
 import type { Entries } from './entries.ts';
 import { readEarlier, writeEarlier } from './Keeping.tsx';
 import { moveNoteEdits } from './note-edits.ts';
+import type { PersonTyped } from './person-typed.ts';
 import { emptySheet, reduce, type SheetAction, type SheetState } from './sheet-state.ts';
 
 const readSheet = (): SheetAction => ({
@@ -12,6 +21,7 @@ const readSheet = (): SheetAction => ({
   person: readPerson(),
   earlier: readEarlier(),
   entries: readEntries<Entries>('visit'),
+  typed: readEntries<PersonTyped>('typed'),
   today: today(),
 });
 
@@ -20,6 +30,9 @@ function write(before: SheetState, after: SheetState): void {
   if (after.person !== before.person) writePerson(after.person);
   if (after.entries !== before.entries) writeEntries('visit', after.entries);
   if (after.earlier !== before.earlier) writeEarlier(after.earlier);
+  // Age and height until their field is left: a reload in between must not lose them.
+  if (after.typed !== before.typed) writeEntries('typed', after.typed);
+  if (after.person !== before.person) dropEntries('typed');
 }
 
 /**
@@ -56,7 +69,15 @@ export function useSheet(agreement: Agreement | undefined): { sheet: SheetState;
       const all = !(event instanceof CustomEvent) || event.detail === 'next';
       take(all ? readSheet() : { type: 'load person', person: readPerson() });
     };
+    const stored = latest.current.person;
     take(readSheet());
+    // What was typed when the page went away is among the facts now.
+    if (readEntries('typed') !== undefined && latest.current.person !== stored) {
+      writing.current = true;
+      writePerson(latest.current.person);
+      dropEntries('typed');
+      writing.current = false;
+    }
     addEventListener(personChanged, load);
     return () => removeEventListener(personChanged, load);
   }, []);

@@ -21,32 +21,21 @@ interface Props {
   decision: string;
   measureId: string;
   measure: Measure;
-  /** the published mark that is kept with another value, or whose source the team has read */
+  /** the published criterion that is kept with another value, or whose source the team has read */
   basis: Criterion | undefined;
   /** a disease chosen to look at, to start with */
   disease: AgreedCriterion['disease'];
   published: PublishedHere;
   nextId: string;
-  onAdd: (mark: AgreedCriterion) => void;
+  onAdd: (criterion: AgreedCriterion) => void;
   onLeave: () => void;
 }
 
 const sides: Record<string, string> = { '<': 'below', '<=': 'at or below', '>': 'above', '>=': 'at or above' };
 const signs: Record<string, string> = { present: 'present', absent: 'absent' };
 
-/** A value of the clinic's own, with its reason; and, for an unchecked number, who read its source. */
-export function OwnMark({
-  name,
-  decision,
-  measureId,
-  measure,
-  basis,
-  disease,
-  published,
-  nextId,
-  onAdd,
-  onLeave,
-}: Props) {
+/** What was typed so far, the criterion that it makes, and what is still missing. */
+function useOwnCriterion({ decision, measureId, measure, basis, disease, published, nextId }: Props) {
   const number = measure.kind === 'number';
   const start = basis && keep(basis, decision, nextId);
   const [people, setPeople] = useState<PeopleChosen>({
@@ -67,7 +56,7 @@ export function OwnMark({
   // A pressure is typed as -35 by one clinic and 35 by the next.
   const magnitude = (value: number) => (number && measure.magnitude ? Math.abs(value) : value);
   const quantity = number ? readNumber(typed.text, typed.unit, measure.label, accepts) : undefined;
-  const mark = markOf(
+  const criterion = criterionOf(
     start ?? { id: nextId, decision, measure: measureId },
     people,
     comparator,
@@ -76,14 +65,57 @@ export function OwnMark({
     unchecked ? read : undefined,
   );
   const complete = comparator !== '' && (!number || quantity?.ok === true);
-  const departs = complete ? departureOf(mark, published) : undefined;
-  const found = complete ? criterionProblems(mark, [], published) : [];
+  const departs = complete ? departureOf(criterion, published) : undefined;
+  const found = complete ? criterionProblems(criterion, [], published) : [];
   const problemAt = (field: string) => found.find(({ at }) => at[0] === field)?.message;
   const missing = [
     ...(comparator === '' ? ['Choose a side'] : []),
     ...(quantity && !quantity.ok ? [quantity.message] : []),
     ...found.map(({ at, message }) => `${at[0] === 'reason' || at[0] === 'read' ? '' : `${at[0]}: `}${message}`),
   ];
+  return {
+    number,
+    people,
+    setPeople,
+    comparator,
+    setComparator,
+    typed,
+    setTyped,
+    reason,
+    setReason,
+    read,
+    setRead,
+    tried,
+    setTried,
+    unchecked,
+    accepts,
+    quantity,
+    criterion,
+    departs,
+    problemAt,
+    missing,
+  };
+}
+
+/** A value of the clinic's own, with its reason; and, for an unchecked number, who read its source. */
+export function OwnCriterion(props: Props) {
+  const { name, measure, basis, published, onAdd, onLeave } = props;
+  const own = useOwnCriterion(props);
+  const {
+    number,
+    people,
+    comparator,
+    typed,
+    reason,
+    read,
+    tried,
+    unchecked,
+    accepts,
+    quantity,
+    criterion,
+    departs,
+    missing,
+  } = own;
   const also = basis ? alsoWords(basis, published.measures) : [];
 
   return (
@@ -91,32 +123,32 @@ export function OwnMark({
       <legend>
         {basis
           ? `${published.data.sources[basis.source]}: ${comparison(basis, measure)}${unchecked ? ' (not yet checked)' : ''}`
-          : 'A mark of our own'}
+          : 'A criterion of our own'}
       </legend>
       {also.length > 0 && <p class="small">The rule also asks, and keeps asking: {also.join(', ')}.</p>}
-      <People name={name} basis={basis} people={people} onChoose={setPeople} />
+      <People name={name} basis={basis} people={people} onChoose={own.setPeople} />
       <ChoiceInput
         id={`${name}-side`}
-        label={number ? 'The mark is met' : 'The mark is met when it is'}
+        label={number ? 'The criterion is met' : 'The criterion is met when it is'}
         options={Object.entries(number ? sides : signs)
           .filter(([value]) => basis === undefined || value.charAt(0) === basis.comparator.charAt(0))
           .map(([value, label]) => ({ value, label }))}
         value={comparator}
-        onChoose={setComparator}
+        onChoose={own.setComparator}
       />
       {number && (
         <QuantityInput
           id={`${name}-value`}
-          label={`Value${measure.of ? `, ${measure.of}` : ''}`}
+          label={`Value${measure.kind === 'number' && measure.of ? `, ${measure.of}` : ''}`}
           typed={typed}
           accepts={accepts}
-          problem={(typed.text !== '' || tried) && quantity && !quantity.ok ? quantity.message : problemAt('value')}
-          onType={setTyped}
+          problem={(typed.text !== '' || tried) && quantity && !quantity.ok ? quantity.message : own.problemAt('value')}
+          onType={own.setTyped}
         />
       )}
       {departs && (
         <p class="care" role="status">
-          {departureWords[departs]} ({spanWords(mark, published)}). It will be shown as such wherever it is shown.
+          {departureWords[departs]} ({spanWords(criterion, published)}). It will be shown as such wherever it is shown.
         </p>
       )}
       <div class="field">
@@ -126,10 +158,10 @@ export function OwnMark({
           rows={3}
           maxLength={600}
           value={reason}
-          onInput={(event) => setReason(event.currentTarget.value)}
+          onInput={(event) => own.setReason(event.currentTarget.value)}
         />
       </div>
-      {unchecked && <SourceRead name={name} read={read} onType={setRead} />}
+      {unchecked && <SourceRead name={name} read={read} onType={own.setRead} />}
       {tried && missing.length > 0 && (
         <p class="problem" role="status">
           {missing.join('. ')}
@@ -140,11 +172,11 @@ export function OwnMark({
           type="button"
           class="main"
           onClick={() => {
-            setTried(true);
-            if (missing.length === 0) onAdd(mark);
+            own.setTried(true);
+            if (missing.length === 0) onAdd(criterion);
           }}
         >
-          Add this mark
+          Add this criterion
         </button>
         <button type="button" onClick={onLeave}>
           Leave it
@@ -155,7 +187,7 @@ export function OwnMark({
 }
 
 /** The criterion as it would be agreed: only what was filled in, without spaces around it. */
-const markOf = (
+const criterionOf = (
   start: Pick<AgreedCriterion, 'id' | 'decision' | 'measure'> & Partial<AgreedCriterion>,
   people: PeopleChosen,
   comparator: string,
