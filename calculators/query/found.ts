@@ -86,24 +86,17 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
   const signs = takeSigns(scan);
   const names = numbered ? mergedNames([...longNames, ...takeNames(scan, terms)], scan.rest) : [];
   const lone = takeLonePh(scan, names);
-  const supports = [...takeSupports(scan), ...takeAir(scan)];
-  const wishes = takeWishes(scan);
-  const about = [...diseases, ...takeWho(scan)];
-  const flags = [...takeFlags(scan), ...offFlags(supports, scan)];
-  const concepts = [...signs, ...supports, ...about, ...flags];
-  const unreached = negate(concepts, scan).filter((one) => signs.some((sign) => sign === one));
+  const { unreached, ...concepts } = conceptsOf(scan, diseases, signs);
   const conditions = conditionsOf(scan);
   const times = takeTimes(scan, ages.durations);
   const numbers = numbersOf(scan, compared, conditions.changed);
   return {
     text,
-    about,
+    ...concepts,
     ages,
     height,
     signs,
-    supports: [...supports, ...takeBareAir(scan)],
-    flags,
-    wishes,
+    supports: [...concepts.supports, ...takeBareAir(scan)],
     conditions: conditions.told,
     times,
     before: conditions.earlier,
@@ -114,11 +107,7 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
     row,
     others: [...others, ...lone.others],
     hints: [...lone.hints, ...conditions.tens],
-    assumed: [
-      ...(row?.assumed ?? []),
-      ...lone.assumed,
-      ...unreached.map(({ typed }) => `\u201c${typed}\u201d is present: a \u201cno\u201d reaches only what follows it`),
-    ],
+    assumed: [...(row?.assumed ?? []), ...lone.assumed, ...unreached],
     asides: [
       ...doses,
       ...conditions.earlier,
@@ -131,6 +120,18 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
     ],
     left: leftWords(scan).map(({ at, typed }) => ({ at, end: at + typed.length, typed })),
   };
+}
+
+/** Support, wishes, people and flags, and which of all of them a "no" reaches. */
+function conceptsOf(scan: Scanner, diseases: readonly Concept<About>[], signs: readonly Concept<SignWords>[]) {
+  const supports = [...takeSupports(scan), ...takeAir(scan)];
+  const wishes = takeWishes(scan);
+  const about = [...diseases, ...takeWho(scan)];
+  const flags = [...takeFlags(scan), ...offFlags(supports, scan)];
+  const unreached = negate([...signs, ...supports, ...about, ...flags], scan)
+    .filter((one) => signs.some((sign) => sign === one))
+    .map(({ typed }) => `\u201c${typed}\u201d is present: a \u201cno\u201d reaches only what follows it`);
+  return { supports, wishes, about, flags, unreached };
 }
 
 /** 'als 3 years', 'als diagnosed 2 years ago': right after the disease, with nothing but an age between. */

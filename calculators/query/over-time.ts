@@ -147,7 +147,8 @@ function pointOf(
   const last = all[index - 1]?.end ?? 0;
   const stops = index < all.length - 1 ? text.indexOf(' ; ', quantity.end) : -1;
   // '1.9 was 2.8': the word belongs to the number after it.
-  const leadsNext = ({ kind, end }: TimeMark) => kind === 'was' && next < text.length && /^[ ;]*$/.test(text.slice(end, next));
+  const leadsNext = ({ kind, end }: TimeMark) =>
+    kind === 'was' && next < text.length && /^[ ;]*$/.test(text.slice(end, next));
   const after = marks.filter(
     (mark) => mark.at >= quantity.end && mark.at < next && (stops < 0 || mark.at < stops) && !leadsNext(mark),
   );
