@@ -89,7 +89,7 @@ function addSeries(
   const spans = marks.filter(({ kind }) => kind === 'span');
   const from = spans.length > 0 && pair.quantities.length === 1 ? before : [];
   const quantities = [...from, ...withoutRepeat(pair.quantities, marks)];
-  if (quantities.length < 2) return;
+  if (quantities.length < 2 || isUnclear(quantities, marks, found.text)) return;
   const points = quantities.map((quantity, index) => pointOf(quantity, quantities, index, marks, found.text));
   const explicit = marks.some(({ months }) => months !== undefined);
   if (!explicit && !tellsOrder(quantities, marks, found.text)) return;
@@ -109,6 +109,16 @@ function addSeries(
   );
   pair.quantities = last ? [last.quantity] : [];
   addWorkedOut(said, kind, (values[0] ?? 0) - (values.at(-1) ?? 0), overMonths, values[0], acute, measures);
+}
+
+/** 'fvc 50 last time 60': of which of the two the words are said decides which is the value now. */
+function isUnclear(quantities: readonly Typed[], marks: readonly TimeMark[], text: string): boolean {
+  if (quantities.length > 2 || marks.some(({ kind }) => kind === 'now' || kind === 'was')) return false;
+  const [first, second] = quantities;
+  return marks.some(
+    ({ kind, at, end }) =>
+      kind === 'earlier' && first && second && !/[^ ]/.test(text.slice(first.end, at) + text.slice(end, second.at)),
+  );
 }
 
 /** 'fvc 55 trend 70 62 55': the value in front is the last of them. */
@@ -170,9 +180,12 @@ function pointOf(
 
 /** As typed, except that what is said to be earlier comes first. */
 const inOrder = (points: readonly Point[]): Point[] => {
-  const earlier = points.filter((point) => point.earlier);
-  if (earlier.length === points.length) return [...points];
-  return [...earlier.sort((a, b) => (a.time ?? 0) - (b.time ?? 0)), ...points.filter((point) => !point.earlier)];
+  const now = points.some(({ month, time, earlier }) => month === undefined && time === undefined && !earlier);
+  // 'fvc 50, 60 in march': the one without a month is the value now.
+  const isEarlier = ({ earlier, month }: Point): boolean => earlier === true || (now && month !== undefined);
+  const before = points.filter(isEarlier);
+  if (before.length === points.length) return [...points];
+  return [...before.sort((a, b) => (a.time ?? 0) - (b.time ?? 0)), ...points.filter((point) => !isEarlier(point))];
 };
 
 function monthsBetween(points: readonly Point[]): number | undefined {
