@@ -67,14 +67,14 @@ export function isVisit({
   const { disease, ageYears, heightCm } = who.person;
   const personAlone =
     numbers + hints.length === 0 && supports.oxygen === undefined && (ageYears !== undefined || heightCm !== undefined);
-  const oxygenAlone = supports.oxygen !== undefined && disease !== undefined && numbers === 0;
+  const oxygenToo = supports.oxygen !== undefined && disease !== undefined;
   return (
     tells ||
     numbers > 1 ||
     (disease !== undefined && isAcute(disease)) ||
     (besides && (numbers > 0 || disease !== undefined)) ||
     (numbers > 0 && found.others.length > 0) ||
-    oxygenAlone ||
+    oxygenToo ||
     personAlone ||
     told.series.length + told.falls.length + asleep.length > 0 ||
     found.duration !== undefined ||
@@ -94,7 +94,7 @@ export function visitFrom(read: Read, measures: Measures, words: Vocabulary, chi
     person,
     readings: { ...readings, ...read.told.readings },
     signs: { ...signs.signs, ...oxygen.signs },
-    supports: { ...supports.supports, ...hoursInPlace(readings, supports) },
+    supports: { ...supports.supports, ...nivInPlace(readings, signs, supports) },
     wishes: found.wishes,
     parts,
     asks,
@@ -113,7 +113,7 @@ export function visitFrom(read: Read, measures: Measures, words: Vocabulary, chi
         ...found.assumed,
         ...oxygen.assumed,
         ...parts.flatMap(ownAssumed),
-        ...left.map((part) => `${readingName(part, measures)} is not used, the one on room air is`),
+        ...left.map(({ part, used }) => `${readingName(part, measures)} is not used, ${usedWords(used)}`),
       ]),
     ],
     notUnderstood: unused,
@@ -125,6 +125,9 @@ export function visitFrom(read: Read, measures: Measures, words: Vocabulary, chi
     understood: understoodWords(visit, [...signs.noted, ...supports.noted], measures, words),
   };
 }
+
+/** Room air first, then what was taken off the ventilator. */
+const rank = ({ reading: { gas } }: AskedReading): number => (gas === 'air' ? 0 : gas === 'ventilation' ? 2 : 1);
 
 /** What is there only where the line says it. */
 function overTimeOf({ told, asleep, found, topics, asked }: Read): Partial<AskedVisit> {
@@ -139,26 +142,40 @@ function overTimeOf({ told, asleep, found, topics, asked }: Read): Partial<Asked
   };
 }
 
-/** One reading a measure: of two, the one on room air, else the first. */
-function oneOfEach(parts: readonly AskedReading[]): { readings: Record<string, Reading>; left: AskedReading[] } {
+/** One reading a measure: of two, the one on room air, then the one off the ventilator, else the first. */
+function oneOfEach(parts: readonly AskedReading[]): {
+  readings: Record<string, Reading>;
+  left: { part: AskedReading; used: AskedReading }[];
+} {
   const readings: Record<string, Reading> = {};
   const left: AskedReading[] = [];
   const kept = new Map<string, AskedReading>();
   for (const part of parts) {
     const before = kept.get(part.measure);
-    if (before !== undefined && !(part.reading.gas === 'air' && before.reading.gas !== 'air')) left.push(part);
+    if (before !== undefined && rank(part) >= rank(before)) left.push(part);
     else {
       if (before) left.push(before);
       kept.set(part.measure, part);
       readings[part.measure] = part.reading;
     }
   }
-  return { readings, left };
+  return {
+    readings,
+    left: left.map((part) => ({ part, used: kept.get(part.measure) ?? part })),
+  };
 }
 
-/** Hours on a ventilator say that it is used. */
-const hoursInPlace = (readings: Record<string, Reading>, { supports }: SupportsSaid): Record<string, 'in-place'> =>
-  (readings['niv-hours']?.value ?? 0) > 0 && supports['night-ventilation'] === undefined
+const usedWords = ({ reading: { gas } }: AskedReading): string =>
+  gas === 'air' ? 'the one on room air is' : gas === undefined ? 'the one off the ventilator is' : 'the first one is';
+
+/** Hours on a ventilator, or a sign that comes with one, say that it is used. */
+const nivInPlace = (
+  readings: Record<string, Reading>,
+  signs: SignsSaid,
+  { supports }: SupportsSaid,
+): Record<string, 'in-place'> =>
+  ((readings['niv-hours']?.value ?? 0) > 0 || signs.uses.has('night-ventilation')) &&
+  supports['night-ventilation'] === undefined
     ? { 'night-ventilation': 'in-place' }
     : {};
 

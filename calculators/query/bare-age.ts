@@ -22,13 +22,13 @@ export function takeBareAge(found: Found, pairs: readonly Pair[]): AgeTyped | un
       found.conditions.postures.length < 2 &&
       /^\d+$/.test(one.typed) &&
       ((standsAfter(one, found) && !waits(pairOf(one), one)) ||
-        (standsBefore(one, found) && isSpare(pairOf(one), one))),
+        (standsBefore(one, found) && isSpare(pairOf(one), one, found))),
   );
   const able = found.ages.age ? [] : beside.filter(({ value }) => value >= (adult ? 16 : 1) && value <= 110);
   const chosen = able.find((one) => standsAfter(one, found)) ?? able[0];
   if (chosen) takeOut(chosen);
   // No age either, such as 12 beside ALS: not understood, and no second reading of the name before it.
-  for (const one of beside) if (one !== chosen && isSpare(pairOf(one), one)) takeOut(one);
+  for (const one of beside) if (one !== chosen && isSpare(pairOf(one), one, found)) takeOut(one);
   return chosen && { ...chosen, years: chosen.value, assumed: `age ${chosen.typed}?` };
 }
 
@@ -44,6 +44,7 @@ const standsBefore = ({ end }: Typed, found: Found): boolean =>
 const waits = (pair: Pair | undefined, { at }: Typed): boolean =>
   pair !== undefined && pair.quantities.length === 1 && !pair.reversed && pair.name.end <= at;
 
-/** The second of two numbers after a name: of three they are a series. */
-const isSpare = (pair: Pair | undefined, quantity: Typed): boolean =>
-  pair === undefined || (pair.quantities.length === 2 && pair.quantities[1] === quantity);
+/** The second of two numbers after a name: of three they are a series, and with two postures each has its own. */
+const isSpare = (pair: Pair | undefined, quantity: Typed, { conditions }: Found): boolean =>
+  pair === undefined ||
+  (pair.quantities.length === 2 && pair.quantities[1] === quantity && conditions.postures.length < 2);

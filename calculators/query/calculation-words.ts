@@ -14,6 +14,7 @@ const NumberWords = z.object({
   reading: z.optional(slug),
   label: z.optional(text),
   gives: z.optional(slug),
+  givesUnless: z.optional(byName(z.string())),
   besideOnly: z.optional(z.literal(true)),
   optional: z.optional(z.literal(true)),
 });
@@ -32,6 +33,7 @@ export const CalculationWords = z.object({
   title: text,
   words,
   weak: z._default(words, []),
+  unlessRead: z.optional(z.array(slug)),
   follows: z.optional(
     z.object({
       readings: z._default(z.array(slug), []),

@@ -157,13 +157,26 @@ const byUnit = ({ fromUnit, units }: ChoiceWords, numbers: Record<string, Quanti
 /** Numbers of a calculation that are readings too: a weight, a usual weight. */
 export function readingsTaken(taken: readonly TakenCalculation[], words: Calculations): Record<string, Quantity> {
   return Object.fromEntries(
-    taken.flatMap(({ calculator, numbers }) =>
+    taken.flatMap(({ calculator, numbers, choices }) =>
       Object.entries(numbers).flatMap(([name, quantity]) => {
-        const gives = words[calculator]?.numbers[name]?.gives;
-        return gives === undefined ? [] : [[gives, quantity] as const];
+        const { gives, givesUnless = {} } = words[calculator]?.numbers[name] ?? {};
+        const other = Object.entries(givesUnless).some(([choice, value]) => choices[choice] === value);
+        return gives === undefined || other ? [] : [[gives, quantity] as const];
       }),
     ),
   );
+}
+
+/** Calculations that weak words ask for, of readings that the rest of the line held. */
+export function askedOfReadings(typed: string, asked: AskedVisit, words: Calculations): TakenCalculation[] {
+  const named = new Set(asked.taken?.map(({ calculator }) => calculator));
+  const line = new Line(typed);
+  return Object.entries(words).flatMap(([calculator, { weak, numbers, unlessRead }]) => {
+    if (unlessRead === undefined || named.has(calculator) || !line.find(anyOf(weak))) return [];
+    const has = (id: string | undefined) => id !== undefined && asked.readings[id] !== undefined;
+    const answers = Object.values(numbers).some(({ reading }) => has(reading)) && !unlessRead.some(has);
+    return answers ? [{ calculator, numbers: {}, choices: {}, assumed: [] }] : [];
+  });
 }
 
 // ---- with the rest of the line ---------------------------------------------------------------------------------------------

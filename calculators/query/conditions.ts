@@ -2,8 +2,8 @@
 
 import type { Reading } from '../domain/visit.ts';
 import { type Concept, takeConcepts } from './concepts.ts';
-import type { Gas } from './supports.ts';
-import type { Scanner, Taken } from './text.ts';
+import type { Gas, Support } from './supports.ts';
+import { cutAll, type Scanner, type Taken } from './text.ts';
 import { madeOnce } from './vocabulary.ts';
 
 /** What is said about one reading, once it is known which. */
@@ -19,10 +19,15 @@ export interface Said {
   overTime: boolean;
 }
 
+export interface PosturePlace {
+  at: number;
+  end: number;
+  posture: NonNullable<Reading['posture']>;
+}
+
 export interface Conditions {
-  posture: Reading['posture'];
-  /** each with its place: with two numbers it belongs to one of them */
-  postures: { posture: NonNullable<Reading['posture']>; at: number; end: number }[];
+  /** each with its place in the line: with two numbers it belongs to one of them */
+  postures: PosturePlace[];
   method: string | undefined;
   change: 'fall' | 'rise' | undefined;
   /** end of the word that tells the change */
@@ -40,7 +45,25 @@ const flagTable = madeOnce(({ flags, phrase }) =>
 );
 export const takeFlags = (scan: Scanner): Concept<Flag>[] => takeConcepts(scan, flagTable(scan.words));
 
-const patterns = madeOnce(({ manner, methods, changes, phrase }) => ({
+/** 'off niv 20 minutes' was read as support: it is a flag of the test as well. */
+export function offFlags(supports: readonly Concept<Support>[], scan: Scanner): Concept<Flag>[] {
+  return supports.flatMap(({ what, at }) => {
+    if (what.kind !== 'off') return [];
+    const from = scan.text.lastIndexOf(';', at) + 1;
+    const clause = scan.text.slice(from).split(';', 1)[0] ?? '';
+    return flagTable(scan.words).flatMap(({ pattern, what: flag }) => {
+      const found = pattern.exec(clause);
+      const start = from + (found?.index ?? 0);
+      const includes = found && start <= at && start + found[0].length > at;
+      return includes ? [{ ...scan.cut(start, start + found[0].length), what: flag }] : [];
+    });
+  });
+}
+
+const patterns = madeOnce(({ manner, methods, changes, units, phrase, filled }) => ({
+  going: new RegExp(
+    `(?<=\\d(?: ?(?:${units.map(({ words }) => filled(words)).join('|')}))? )(?:${filled(manner.going)})(?![a-z]| ?-?\\d| (?:by|to|from) )`,
+  ),
   night: phrase(manner.night),
   overTime: phrase(manner.overTime),
   lying: phrase(manner.lying),
@@ -62,44 +85,34 @@ export function takeConditions(scan: Scanner): Conditions {
     lying: lyingWords,
     sitting: sittingWords,
     awake: awakeWords,
+    going,
     methods,
     changes,
   } = patterns(scan.words);
   const method = methods.find(({ pattern }) => pattern.test(scan.text));
   if (method) scan.take(method.pattern);
-  const nights: Taken[] = [];
-  for (let match = night.exec(scan.rest); match; match = night.exec(scan.rest))
-    nights.push(scan.cut(match.index, match.index + match[0].length));
-  const awake = nights.length > 0 ? takeEach(scan, awakeWords) : [];
-  const lying = scan.take(lyingWords);
-  const sitting = scan.take(sittingWords);
+  const nights = cutAll(scan, night);
+  const awake = nights.length > 0 ? cutAll(scan, awakeWords) : [];
+  const postures = [...placesOf(scan, sittingWords, 'upright'), ...placesOf(scan, lyingWords, 'supine')].sort(
+    (a, b) => a.at - b.at,
+  );
+  scan.take(going);
   // 'dropped to 84' tells a value, 'dropped 12' a fall.
   for (const { to } of changes) scan.take(to);
   const changed = firstChange(scan, changes);
   return {
-    posture: lying ? 'supine' : sitting ? 'upright' : undefined,
+    postures,
     method: method?.method,
     change: changed?.change,
     changeEnd: changed?.match ? changed.match.index + changed.match[0].length : 0,
     overTime: overTime.test(scan.text),
     nights,
     awake,
-    postures: [...(lying ? [placeOf('supine', lying)] : []), ...(sitting ? [placeOf('upright', sitting)] : [])],
   };
 }
 
-const placeOf = (posture: NonNullable<Reading['posture']>, match: RegExpExecArray) => ({
-  posture,
-  at: match.index,
-  end: match.index + match[0].length,
-});
-
-const takeEach = (scan: Scanner, pattern: RegExp): Taken[] => {
-  const found: Taken[] = [];
-  for (let match = pattern.exec(scan.rest); match; match = pattern.exec(scan.rest))
-    found.push(scan.cut(match.index, match.index + match[0].length));
-  return found;
-};
+const placesOf = (scan: Scanner, pattern: RegExp, posture: PosturePlace['posture']): PosturePlace[] =>
+  cutAll(scan, pattern).map(({ at, end }) => ({ posture, at, end }));
 
 function firstChange(scan: Scanner, changes: readonly { pattern: RegExp; change: 'fall' | 'rise' }[]) {
   for (const { pattern, change } of changes) {

@@ -3,8 +3,8 @@
 import type { Wish } from '../domain/visit.ts';
 import type { Duration, Hint, Other } from './asked.ts';
 import { type Concept, negate } from './concepts.ts';
-import { type Conditions, type Flag, takeConditions, takeFlags } from './conditions.ts';
-import { isPassing, leftWords, longOf, mergedNames, type Name, type Terms, takeNames } from './names.ts';
+import { type Conditions, type Flag, offFlags, takeConditions, takeFlags } from './conditions.ts';
+import { endsWithName, isPassing, leftWords, longOf, mergedNames, type Name, type Terms, takeNames } from './names.ts';
 import {
   type GasRow,
   type Typed,
@@ -80,29 +80,23 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
     diseases.flatMap(({ what }) => (what.kind === 'disease' ? [what.disease] : [])),
     saysYoung(text, words),
     longNames.some(({ measures }) => measures.some((id) => countsDays.has(id))),
+    (before) => endsWithName(before, terms),
   );
   const compared = takeCompared(scan);
   const signs = takeSigns(scan);
   const names = numbered ? mergedNames([...longNames, ...takeNames(scan, terms)], scan.rest) : [];
   const lone = takeLonePh(scan, names);
-  const supports = [...takeSupports(scan), ...takeAir(scan)];
-  const wishes = takeWishes(scan);
-  const about = [...diseases, ...takeWho(scan)];
-  const flags = takeFlags(scan);
-  const concepts = [...signs, ...supports, ...about, ...flags];
-  const unreached = negate(concepts, scan).filter((one) => signs.some((sign) => sign === one));
+  const { unreached, ...concepts } = conceptsOf(scan, diseases, signs);
   const conditions = conditionsOf(scan);
   const times = takeTimes(scan, ages.durations);
   const numbers = numbersOf(scan, compared, conditions.changed);
   return {
     text,
-    about,
+    ...concepts,
     ages,
     height,
     signs,
-    supports: [...supports, ...takeBareAir(scan)],
-    flags,
-    wishes,
+    supports: [...concepts.supports, ...takeBareAir(scan)],
     conditions: conditions.told,
     times,
     before: conditions.earlier,
@@ -113,11 +107,7 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
     row,
     others: [...others, ...lone.others],
     hints: [...lone.hints, ...conditions.tens],
-    assumed: [
-      ...(row?.assumed ?? []),
-      ...lone.assumed,
-      ...unreached.map(({ typed }) => `\u201c${typed}\u201d is present: a \u201cno\u201d reaches only what follows it`),
-    ],
+    assumed: [...(row?.assumed ?? []), ...lone.assumed, ...unreached],
     asides: [
       ...doses,
       ...conditions.earlier,
@@ -130,6 +120,18 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
     ],
     left: leftWords(scan).map(({ at, typed }) => ({ at, end: at + typed.length, typed })),
   };
+}
+
+/** Support, wishes, people and flags, and which of all of them a "no" reaches. */
+function conceptsOf(scan: Scanner, diseases: readonly Concept<About>[], signs: readonly Concept<SignWords>[]) {
+  const supports = [...takeSupports(scan), ...takeAir(scan)];
+  const wishes = takeWishes(scan);
+  const about = [...diseases, ...takeWho(scan)];
+  const flags = [...takeFlags(scan), ...offFlags(supports, scan)];
+  const unreached = negate([...signs, ...supports, ...about, ...flags], scan)
+    .filter((one) => signs.some((sign) => sign === one))
+    .map(({ typed }) => `\u201c${typed}\u201d is present: a \u201cno\u201d reaches only what follows it`);
+  return { supports, wishes, about, flags, unreached };
 }
 
 /** 'als 3 years', 'als diagnosed 2 years ago': right after the disease, with nothing but an age between. */

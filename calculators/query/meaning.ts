@@ -180,6 +180,8 @@ function takenAs(value: number, unit: UnitCode, measure: NumberMeasure, said: Sa
 
 /** A unit as people say it beside this measure: hours for hours a day, litres for a flow of either kind. */
 function unitOf(unit: UnitCode, measure: NumberMeasure): UnitCode | undefined {
+  // 'snip 44 m' is a man's: no test of breath is in metres.
+  if (unit === 'm{altitude}' && units[measure.unit].dimension !== units[unit].dimension) return undefined;
   if (unit === 'h' && measure.unit === 'h/d') return 'h/d';
   if (unit === 'min' && measure.unit === '/min') return '/min';
   if (unit === '%' && measure.unit === '%/(3.mo)') return '%/(3.mo)';

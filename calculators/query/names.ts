@@ -75,6 +75,13 @@ const known = madeOnce(({ guards, names, ordinary, passing }) => ({
   passing: new Set(passing),
 }));
 
+/** A measure's name stands right before: the number that follows is its own. */
+export const endsWithName = (before: string, terms: Terms): boolean =>
+  [...terms.keys()].some((words) => {
+    const text = before.replace(/(?: (?:of|is|was|at))* *$/, '');
+    return text.endsWith(words) && !/[a-z0-9]/.test(text.charAt(text.length - words.length - 1));
+  });
+
 /** 'vital capacity (FVC)' and 'capillary gas co2' name one thing twice. */
 export function mergedNames(names: readonly Name[], rest: string): Name[] {
   const kept: Name[] = [];
@@ -88,6 +95,52 @@ export function mergedNames(names: readonly Name[], rest: string): Name[] {
     } else kept.push({ ...name });
   }
   return kept;
+}
+
+const figure = String.raw`(-?\d+(?:[.,]\d+)?)`;
+const doubles = madeOnce(({ manner, units, filled }) => {
+  const posture = `(${filled(manner.sitting)}|${filled(manner.lying)})`;
+  const postures = `(?<![a-z])${posture} ?\\/ ?${posture}(?![a-z])`;
+  const numbers = `${figure} ?\\/ ?${figure}(?![\\d/])((?: ?(?:${units.map(({ words }) => filled(words)).join('|')})(?![a-z]))?)`;
+  return {
+    names: new RegExp(`(?<![a-z0-9/-])([a-z][a-z-]*) ?\\/ ?([a-z][a-z-]*)(?: of| is)? ${numbers}`, 'g'),
+    before: new RegExp(`${postures}((?: [a-z]+)?) ${numbers}`, 'g'),
+    after: new RegExp(`(?<![\\d.,/-])${numbers} ${postures}`, 'g'),
+  };
+});
+
+const followed = madeOnce(({ following, filled }) =>
+  following.map(({ words, measure }) => ({
+    measure,
+    pattern: new RegExp(`(?<![\\d.,/-])(\\d{2,3})((?: ?l(?:pm|/min))?) (?:${filled(words)})(?![a-z]| ?\\d)`, 'g'),
+  })),
+);
+
+/** 'pcf 160 alone, 250 with manual assist': the words after a number say which cough flow it is. */
+export function namedAfter(text: string, terms: Terms, vocabulary: Vocabulary): string {
+  const flow = [...terms].find(([words, ids]) => ids.includes('peak-cough-flow') && hasWord(text, words))?.[0];
+  if (flow === undefined) return text;
+  const from = text.indexOf(flow) + flow.length;
+  return followed(vocabulary).reduce((all, { measure, pattern }) => {
+    const name = [...terms].find(([, ids]) => ids.length === 1 && ids[0] === measure)?.[0] ?? '';
+    return all.slice(0, from) + all.slice(from).replace(pattern, `; ${name} $1$2`);
+  }, text);
+}
+
+const hasWord = (text: string, words: string): boolean =>
+  new RegExp(`(?<![a-z0-9])${escaped(words)}(?![a-z0-9])`).test(text);
+
+/** 'mip/mep 52/61' and 'sit/lie 80/55': each number to the word in its own place. */
+export function undouble(text: string, terms: Terms, vocabulary: Vocabulary): string {
+  const { names, before, after } = doubles(vocabulary);
+  return text
+    .replace(before, (_, one, two, name, first, second, unit) =>
+      `${name} ${one} ${first}${unit} ${two} ${second}${unit}`.trim(),
+    )
+    .replace(after, (_, first, second, unit, one, two) => `${one} ${first}${unit} ${two} ${second}${unit}`)
+    .replace(names, (all, one, two, first, second, unit) =>
+      terms.has(one) && terms.has(two) ? `${one} ${first}${unit} ${two} ${second}${unit}` : all,
+    );
 }
 
 /** 'fvc48' and '48snip' as two words, but not 'co2', 't88' or '48kpa'. */
@@ -105,31 +158,49 @@ export function unglue(text: string, terms: Terms): string {
     .join(' ');
 }
 
-/** Words that nothing else in the line understands, each as the word of a name that a slip of the finger away was meant. */
+/** Where a measure's name with a slip of the finger in it is looked for. */
+export interface Slipped {
+  strange: ReadonlySet<string>;
+  /** no measure is named yet: any word may be one. Otherwise only a word right before a number */
+  anyMeasure: boolean;
+}
+
+/** Words that nothing else in the line understands, each as the measure's name that a slip of the finger away was meant. */
 export function unslip(
   text: string,
-  strange: ReadonlySet<string>,
+  { strange, anyMeasure }: Slipped,
   terms: Terms,
   vocabulary: Vocabulary,
   slips: string[],
 ): string {
   const { aliases, ordinary } = known(vocabulary);
   const names = [...terms.keys()].filter((words) => !aliases.has(words));
-  const parts = [...new Set(names.flatMap((words) => words.split(' ')))].filter((word) => /^[a-z]{4,}$/.test(word));
-  return text
-    .split(' ')
-    .map((typed) => {
-      if (!/^[a-z]{4,}$/.test(typed) || parts.includes(typed) || !strange.has(typed)) return typed;
-      if (ordinary.has(typed)) return typed;
-      const meant =
-        names.find((words) => words.includes(' ') && words.replaceAll(' ', '') === typed) ??
-        parts.find((word) => couldMean(typed, word));
+  const parts = [...new Set(names.flatMap((words) => words.split(' ')))].filter((word) => /^[a-z]{3,}$/.test(word));
+  const words = text.split(' ');
+  const measureMeant = (typed: string, next = ''): string | undefined => {
+    if (!anyMeasure && !/^-?\d/.test(next)) return undefined;
+    if (typed.length === 3) return /^-?\d/.test(next) ? parts.find((word) => swapped(typed, word)) : undefined;
+    return (
+      names.find((name) => name.includes(' ') && name.replaceAll(' ', '') === typed) ??
+      parts.find((word) => couldMean(typed, word))
+    );
+  };
+  return words
+    .map((typed, index) => {
+      if (!/^[a-z]{3,}$/.test(typed) || parts.includes(typed) || !strange.has(typed)) return typed;
+      if (ordinary.has(typed) || vocabulary.spelling.includes(typed)) return typed;
+      const meant = measureMeant(typed, words[index + 1]);
       if (meant === undefined) return typed;
       slips.push(`\u201c${typed}\u201d read as ${meant}`);
       return meant;
     })
     .join(' ');
 }
+
+const sameLetters = (typed: string, word: string): boolean =>
+  [...typed].sort().join('') === [...word].sort().join('') && withinSlips(typed, word, 1);
+
+const swapped = (typed: string, word: string): boolean => word.length === 3 && sameLetters(typed, word);
 
 /**
  * Words that nothing else in the line understands, each as the word that a slip of the finger away was meant: the first letter
@@ -155,9 +226,11 @@ export function respelt(text: string, strange: ReadonlySet<string>, vocabulary: 
 
 /** 'sits' and 'eats' are words of their own: a name of four letters is meant only where its letters are all there. */
 const couldMean = (typed: string, word: string): boolean =>
-  word.length === 4
-    ? [...typed].sort().join('') === [...word].sort().join('') && withinSlips(typed, word, 1)
-    : withinSlips(typed, word, typed.length >= 8 ? 2 : 1);
+  word.length < 4
+    ? false
+    : word.length === 4
+      ? sameLetters(typed, word) || (typed.length === 5 && typed.replace(/(.)\1/, '$1') === word)
+      : withinSlips(typed, word, typed.length >= 8 ? 2 : 1);
 
 /** Whether nothing is lost by not using the words. */
 export const isPassing = (typed: string, words: Vocabulary): boolean =>

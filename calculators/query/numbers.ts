@@ -2,7 +2,7 @@
 import type { UnitCode } from '../quantity.ts';
 import type { Hint, Other } from './asked.ts';
 import type { Name } from './names.ts';
-import { type Scanner, type Taken, takeAll } from './text.ts';
+import { cutAll, type Scanner, type Taken, takeAll } from './text.ts';
 import { madeOnce } from './vocabulary.ts';
 
 export interface Typed extends Taken {
@@ -86,6 +86,8 @@ export function takeGasRow(scan: Scanner): GasRow | undefined {
   else if (bicarbonate !== undefined) row.unused.unshift(bicarbonate);
   if (third !== undefined && third !== bicarbonate)
     row.others.push({ label: 'PaO2', typed: third, value: decimal(third) });
+  if (carbon?.unit === 'kPa' && !/[a-z]/.test(match[2] ?? ''))
+    row.assumed.push(`carbon dioxide ${carbon.typed} in kPa`);
   row.assumed.push(
     `in the order pH, PaCO2, ${row.others.length > 1 ? 'PaO2' : ''}${row.others.length > 1 && row.bicarbonate ? ', ' : ''}${row.bicarbonate ? 'bicarbonate' : ''}`.replace(
       /, $/,
@@ -186,13 +188,6 @@ export const takeCompared = (scan: Scanner): Taken[] => [
   ...cutAll(scan, patterns(scan.words).comparedWith),
   ...cutAll(scan, patterns(scan.words).compared),
 ];
-
-export function cutAll(scan: Scanner, pattern: RegExp): Taken[] {
-  const found: Taken[] = [];
-  for (let match = pattern.exec(scan.rest); match && match[0] !== ''; match = pattern.exec(scan.rest))
-    found.push(scan.cut(match.index, match.index + match[0].length));
-  return found;
-}
 
 /** Quantities with the unit that follows, and what looks like a number and is none. */
 export function takeQuantities(scan: Scanner): { quantities: Typed[]; strange: Taken[] } {

@@ -88,8 +88,8 @@ function addSeries(
   const before = found.before.filter(({ at }) => at >= startOf(pair));
   const spans = marks.filter(({ kind }) => kind === 'span');
   const from = spans.length > 0 && pair.quantities.length === 1 ? before : [];
-  const quantities = [...from, ...pair.quantities];
-  if (quantities.length < 2) return;
+  const quantities = [...from, ...withoutRepeat(pair.quantities, marks)];
+  if (quantities.length < 2 || isUnclear(quantities, marks, found.text)) return;
   const points = quantities.map((quantity, index) => pointOf(quantity, quantities, index, marks, found.text));
   const explicit = marks.some(({ months }) => months !== undefined);
   if (!explicit && !tellsOrder(quantities, marks, found.text)) return;
@@ -102,9 +102,33 @@ function addSeries(
   const overMonths = spans[0]?.months ?? monthsBetween(ordered);
   const values = ordered.map(({ quantity }) => Math.abs(quantity.value));
   said.series.push({ ...kind, values, ...(overMonths === undefined ? {} : { overMonths }) });
-  said.used.push(...quantities, ...marks.filter((mark) => mark.kind !== 'span' || mark === spans[0]));
+  said.used.push(
+    ...pair.quantities,
+    ...quantities,
+    ...marks.filter((mark) => mark.kind !== 'span' || mark === spans[0]),
+  );
   pair.quantities = last ? [last.quantity] : [];
   addWorkedOut(said, kind, (values[0] ?? 0) - (values.at(-1) ?? 0), overMonths, values[0], acute, measures);
+}
+
+/** 'fvc 50 last time 60': of which of the two the words are said decides which is the value now. */
+function isUnclear(quantities: readonly Typed[], marks: readonly TimeMark[], text: string): boolean {
+  if (quantities.length > 2 || marks.some(({ kind }) => kind === 'now' || kind === 'was')) return false;
+  const [first, second] = quantities;
+  return marks.some(
+    ({ kind, at, end }) =>
+      kind === 'earlier' && first && second && !/[^ ]/.test(text.slice(first.end, at) + text.slice(end, second.at)),
+  );
+}
+
+/** 'fvc 55 trend 70 62 55': the value in front is the last of them. */
+function withoutRepeat([first, ...rest]: readonly Typed[], marks: readonly TimeMark[]): Typed[] {
+  const [second] = rest;
+  const repeats =
+    rest.length > 1 &&
+    first?.value === rest.at(-1)?.value &&
+    marks.some(({ kind, at }) => kind === 'trend' && first !== undefined && second && at > first.at && at < second.at);
+  return first === undefined || repeats ? rest : [first, ...rest];
 }
 
 /** 'was 55 now 40', '50 then 42': the order is told without a length of time. */
@@ -132,7 +156,12 @@ function pointOf(
   const next = all[index + 1]?.at ?? Number.POSITIVE_INFINITY;
   const last = all[index - 1]?.end ?? 0;
   const stops = index < all.length - 1 ? text.indexOf(' ; ', quantity.end) : -1;
-  const after = marks.filter(({ at }) => at >= quantity.end && at < next && (stops < 0 || at < stops));
+  // '1.9 was 2.8': the word belongs to the number after it.
+  const leadsNext = ({ kind, end }: TimeMark) =>
+    kind === 'was' && next < text.length && /^[ ;]*$/.test(text.slice(end, next));
+  const after = marks.filter(
+    (mark) => mark.at >= quantity.end && mark.at < next && (stops < 0 || mark.at < stops) && !leadsNext(mark),
+  );
   const leads = marks.filter(
     ({ at, end, kind }) =>
       at >= last && end <= quantity.at && (kind === 'was' || (text.slice(last, at).includes(';') && kind !== 'then')),
@@ -151,9 +180,12 @@ function pointOf(
 
 /** As typed, except that what is said to be earlier comes first. */
 const inOrder = (points: readonly Point[]): Point[] => {
-  const earlier = points.filter((point) => point.earlier);
-  if (earlier.length === points.length) return [...points];
-  return [...earlier.sort((a, b) => (a.time ?? 0) - (b.time ?? 0)), ...points.filter((point) => !point.earlier)];
+  const now = points.some(({ month, time, earlier }) => month === undefined && time === undefined && !earlier);
+  // 'fvc 50, 60 in march': the one without a month is the value now.
+  const isEarlier = ({ earlier, month }: Point): boolean => earlier === true || (now && month !== undefined);
+  const before = points.filter(isEarlier);
+  if (before.length === points.length) return [...points];
+  return [...before.sort((a, b) => (a.time ?? 0) - (b.time ?? 0)), ...points.filter((point) => !isEarlier(point))];
 };
 
 function monthsBetween(points: readonly Point[]): number | undefined {
@@ -197,9 +229,9 @@ function addFall(
   measures: Measures,
   words: Vocabulary,
 ): void {
-  const { change, changeEnd, posture } = found.conditions;
+  const { change, changeEnd, postures } = found.conditions;
   const span = marks.find(({ months, kind }) => months !== undefined && (kind === 'span' || kind === 'ago'));
-  if (change !== 'fall' || span === undefined || posture !== undefined) return;
+  if (change !== 'fall' || span === undefined || postures.length > 0) return;
   const by = pair.quantities.find(({ at }) => at >= changeEnd && fallBy(words).test(found.text.slice(changeEnd, at)));
   if (by === undefined || pair.name.measures.some((id) => valueWhileChanging.has(id) || isChange(id))) return;
   const kind = kindOfFall(pair.name, by.unit, measures);

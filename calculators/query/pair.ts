@@ -2,10 +2,12 @@
 import type { Measures } from '../domain/measure.ts';
 import type { Ambiguous, AskedPerson, AskedReading } from './asked.ts';
 import type { Conditions, Said } from './conditions.ts';
+import type { Found } from './found.ts';
 import { meanings } from './meaning.ts';
 import type { Name } from './names.ts';
 import type { Typed } from './numbers.ts';
 import type { Gas } from './supports.ts';
+import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
 export interface Pair {
   name: Name;
@@ -13,6 +15,35 @@ export interface Pair {
   /** the numbers stand before the name: '38 sniff' */
   reversed: boolean;
 }
+
+/** '80kg' with no name is a weight: nothing else here is weighed. */
+export function withWeights(names: readonly Name[], quantities: readonly Typed[]): Name[] {
+  const named = quantities
+    .filter(({ unit }) => unit === 'kg' || unit === '[lb_av]')
+    .filter(({ at }) => !names.findLast((name) => name.at < at)?.measures.some((id) => id.endsWith('weight')))
+    .map(({ at, typed }) => ({ at: at - 1, end: at - 1, typed, measures: ['weight'] }));
+  return named.length === 0 ? [...names] : [...names, ...named].sort((a, b) => a.at - b.at);
+}
+
+/**
+ * Litres without any name are a vital capacity in two cases: two of them, sitting and lying; and one of someone whose height is
+ * told, with a question for the per cent.
+ */
+export function withVolumes(
+  names: readonly Name[],
+  { quantities, conditions, height, text }: Found,
+  words: Vocabulary,
+) {
+  const [first, second, ...more] = quantities.filter(({ unit }) => unit === 'L' || unit === 'mL');
+  if (names.length > 0 || first === undefined || more.length > 0) return [...names];
+  const postures = new Set(conditions.postures.map(({ posture }) => posture));
+  const asks = height !== undefined && percentAsked(words).test(text);
+  if (second === undefined ? !asks : postures.size < 2) return [];
+  const at = first.at - 1;
+  return [{ at, end: at, typed: first.typed, measures: ['vc-litres'], as: 'vital capacity' }];
+}
+
+const percentAsked = madeOnce(({ manner, phrase }) => phrase(manner.percentAsked));
 
 /** Each name with the numbers after it, or with those before it where the line begins with a number and ends with a name. */
 export function pairUp(names: readonly Name[], quantities: readonly Typed[]): Pair[] {
@@ -30,7 +61,8 @@ export function pairUp(names: readonly Name[], quantities: readonly Typed[]): Pa
 }
 
 export interface Breathing {
-  breathed: readonly { at: number; gas: Gas }[];
+  /** `undefined`: off the ventilator, and nothing said about oxygen */
+  breathed: readonly { at: number; gas: Gas | undefined }[];
   /** where nothing says what was breathed and oxygen was denied */
   otherwise: Gas | undefined;
   otherwiseAssumed: string | undefined;
@@ -41,7 +73,7 @@ export function saidAbout(
   quantity: Typed,
   pair: Pair,
   pairs: readonly Pair[],
-  { conditions, text }: { conditions: Conditions; text: string },
+  { conditions }: { conditions: Conditions },
   breathing: Breathing,
   flags: ReadonlySet<string>,
 ): Said {
@@ -49,10 +81,11 @@ export function saidAbout(
   return {
     gas: gas ?? breathing.otherwise,
     gasAssumed: gas === undefined ? breathing.otherwiseAssumed : undefined,
-    posture: postureOf(quantity, pair, pairs, conditions, text),
+    posture: postureOf(quantity, pair, pairs, conditions),
     method: conditions.method,
     flags,
-    change: conditions.change,
+    // Sitting and lying, both with a number: these are the values, and the fall is worked out from them.
+    change: inBoth(pair, posturesOf(pair, pairs, conditions)) ? undefined : conditions.change,
     overTime: conditions.overTime,
   };
 }
@@ -62,11 +95,20 @@ function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing)
   // On a ventilator with oxygen let in, it is the ventilator that counts; only two numbers can have two gases.
   const numbers = pairs.flatMap(({ quantities }) => quantities);
   if (gases.size <= 1 || numbers.length === 1)
-    return gases.has('ventilation') ? 'ventilation' : gases.has('oxygen') ? 'oxygen' : breathed[0]?.gas;
+    return gases.has('ventilation')
+      ? 'ventilation'
+      : gases.has('oxygen')
+        ? 'oxygen'
+        : breathed.find(({ gas: one }) => one !== undefined)?.gas;
   const next = Math.min(...numbers.map(({ at }) => at).filter((at) => at > quantity.at), Number.POSITIVE_INFINITY);
   const after = breathed.filter(({ at }) => at > quantity.at && at < next);
   const own = after.length > 0 ? after : breathed.filter(({ at }) => at < quantity.at).slice(-1);
-  return (own.find(({ gas }) => gas === 'ventilation') ?? own[0] ?? breathed[0])?.gas;
+  return (
+    own.find(({ gas }) => gas === 'ventilation') ??
+    own.find(({ gas }) => gas !== undefined) ??
+    own[0] ??
+    breathed[0]
+  )?.gas;
 }
 
 /** The pair that a word of the line belongs to: the last one that begins before it, else the first. */
@@ -80,40 +122,46 @@ function ownerOf(at: number, pairs: readonly Pair[]): Pair | undefined {
   ];
 }
 
+const inBoth = ({ quantities }: Pair, postures: Conditions['postures']): boolean =>
+  quantities.length > 1 && new Set(postures.map(({ posture }) => posture)).size > 1;
+
 /** The postures told of a pair. */
 export const posturesOf = (pair: Pair, pairs: readonly Pair[], { postures }: Conditions): Conditions['postures'] =>
   postures.filter(({ at }) => pairs.length === 1 || ownerOf(at, pairs) === pair);
 
-function postureOf(
-  quantity: Typed,
-  pair: Pair,
-  pairs: readonly Pair[],
-  conditions: Conditions,
-  text: string,
-): Said['posture'] {
+function postureOf(quantity: Typed, pair: Pair, pairs: readonly Pair[], conditions: Conditions): Said['posture'] {
   const own = posturesOf(pair, pairs, conditions);
-  const [told] = own;
+  const told = own.find(({ posture }) => posture === 'supine') ?? own[0];
   if (told === undefined) return undefined;
-  if (own.length > 1 && pair.quantities.length > 1) return ownPosture(quantity, pair, own, text);
+  if (own.length > 1 && pair.quantities.length > 1) return ownPosture(quantity, pair, own);
   // 'fvc 48 supine 35': the posture is that of the number after it.
   const lying = pair.quantities.find(({ at }) => at > told.at) ?? pair.quantities.at(-1);
   return told.posture === 'supine' && quantity !== lying ? undefined : told.posture;
 }
 
-/** 'vc 3.1 sitting 2.5 lying', 'vc sitting 3.1 lying 2.5': the first number and the first posture say which way round. */
-function ownPosture(
-  quantity: Typed,
-  { quantities }: Pair,
-  postures: Conditions['postures'],
-  text: string,
-): Said['posture'] {
-  const places = [...postures].sort((a, b) => a.at - b.at);
-  const [first] = quantities;
-  const leads = first !== undefined && (places[0]?.end ?? 0) <= first.at;
-  const own = leads
-    ? places.filter(({ end }) => end <= quantity.at).at(-1)
-    : places.find(({ at }) => at >= quantity.end && !/\d/.test(text.slice(quantity.end, at)));
-  return own?.posture;
+/** 'sit 68 lie 44' or '68 sitting 44 lying': all postures stand on one side, that on which they are nearer to the numbers. */
+function ownPosture(quantity: Typed, { quantities }: Pair, postures: Conditions['postures']): Said['posture'] {
+  const before = besideAll(quantities, (one, at) =>
+    postures.findLast((place) => place.at >= (quantities[at - 1]?.end ?? 0) && place.end <= one.at),
+  );
+  const after = besideAll(quantities, (one, at) =>
+    postures.find((place) => place.at >= one.end && place.at < (quantities[at + 1]?.at ?? Number.POSITIVE_INFINITY)),
+  );
+  const leads = before.missing !== after.missing ? before.missing < after.missing : before.gaps <= after.gaps;
+  return (leads ? before : after).places[quantities.indexOf(quantity)]?.posture;
+}
+
+/** The posture of each number on one side, how many have none, and how far all are from their numbers. */
+function besideAll(
+  quantities: readonly Typed[],
+  beside: (one: Typed, index: number) => Conditions['postures'][number] | undefined,
+) {
+  const places = quantities.map(beside);
+  const gaps = quantities.reduce((sum, { at, end }, index) => {
+    const place = places[index];
+    return place === undefined ? sum : sum + (place.end <= at ? at - place.end : place.at - end);
+  }, 0);
+  return { places, gaps, missing: places.filter((place) => place === undefined).length };
 }
 
 export interface PairRead {

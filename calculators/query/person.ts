@@ -59,7 +59,8 @@ export interface Ages {
 }
 
 const number = String.raw`(?<![\d.,/-])(\d{1,3})`;
-const ages = madeOnce(({ people, time, filled }) => {
+const ages = madeOnce(({ people, sexes, time, units, filled }) => {
+  const anyUnit = units.map(({ words }) => words).join('|');
   const as = (words: string) => new RegExp(filled(words));
   const span = String.raw`(?:(?:the )?(?:last|past) )?\d+(?:[.,]\d+)? ?(?:YEARS|MONTHS|WEEKS|DAYS)(?![a-z])`;
   return {
@@ -76,6 +77,14 @@ const ages = madeOnce(({ people, time, filled }) => {
       { pattern: as(`${number} ?(?:MONTHS)(?![a-z])`), per: 12 },
       { pattern: as(`${number} ?(?:WEEKS)(?![a-z])`), per: 52 },
     ],
+    besideSex: as(
+      `(?<![a-z0-9])(?:${people.grown}|${sexes.map(({ words }) => words).join('|')})(?: of| aged|(?<=(?:^|[;|]) ?[a-z]+)) (\\d{2,3})(?: ?(?:YEARS)(?:[- ]olds?)?)?(?![\\d.,a-z]| ?%| ?(?:${anyUnit})(?![a-z]))`,
+    ),
+    letter: [
+      as(`${number} ?([mf])(?![a-z0-9/]| (?:${people.distanceAfter})(?![a-z]))`),
+      as(`(?<![a-z0-9/])([mf]) ?(\\d{1,3})(?: ?(?:YEARS))?(?![\\d.,/a-z]| ?%| ?(?:${anyUnit})(?![a-z]))`),
+    ],
+    distance: as(`(?<![a-z])(?:${people.distanceBefore}) $`),
     ofChild: as(`(?<=\\b(?:${people.child}) )(\\d|1[0-7])(?![\\d.,]| ?[%a-z])`),
     told: as(
       `(?<![a-z])(?:${time.before}) (?:(?:${time.about}) )?${span}(?: (?:${time.after})(?![a-z]))?|(?<![\\d.,/-])${span} (?:${time.after})(?![a-z])`,
@@ -89,8 +98,14 @@ const ages = madeOnce(({ people, time, filled }) => {
  * @param young  the line speaks of a child, so that months and weeks are an age
  * @param countsDays  a measure of the line is itself a number of days or months
  */
-export function takeAge(scan: Scanner, diseases: readonly Disease[], young: boolean, countsDays = false): Ages {
-  const age = explicitAge(scan);
+export function takeAge(
+  scan: Scanner,
+  diseases: readonly Disease[],
+  young: boolean,
+  countsDays = false,
+  waits: (before: string) => boolean = () => false,
+): Ages {
+  const age = explicitAge(scan) ?? ageWithLetter(scan, diseases, waits);
   if (countsDays) return { age, durations: [] };
   const durations: Taken[] = takeDurations(scan, true);
   const offered = age ?? offeredAge(scan, diseases, young);
@@ -98,7 +113,7 @@ export function takeAge(scan: Scanner, diseases: readonly Disease[], young: bool
 }
 
 function explicitAge(scan: Scanner): AgeTyped | undefined {
-  const { surely, ofChild } = ages(scan.words);
+  const { surely, ofChild, besideSex } = ages(scan.words);
   for (const { pattern, per } of surely) {
     const match = pattern.exec(scan.rest);
     const years = Number(match?.[1]) / per;
@@ -106,7 +121,54 @@ function explicitAge(scan: Scanner): AgeTyped | undefined {
     if (match && years <= 120) return { ...scan.cut(match.index, match.index + match[0].length), years };
   }
   const match = ofChild.exec(scan.rest);
-  return match ? { ...scan.cut(match.index, match.index + match[0].length), years: Number(match[1]) } : undefined;
+  if (match) return { ...scan.cut(match.index, match.index + match[0].length), years: Number(match[1]) };
+  const person = besideSex.exec(scan.rest);
+  if (!person || Number(person[1]) > 110) return undefined;
+  // 'man 65' says no years.
+  const bare = person[0].endsWith(` ${person[1]}`) && !/(?: of| aged) \d+$/.test(person[0]);
+  return {
+    ...cutFrom(scan, person, person[1]),
+    years: Number(person[1]),
+    ...(bare ? { assumed: `age ${person[1]}?` } : {}),
+  };
+}
+
+/** From the figure to the end of what was found. */
+const cutFrom = (scan: Scanner, match: RegExpExecArray | RegExpMatchArray, figure = ''): Taken => {
+  const at = match.index ?? 0;
+  return scan.cut(at + match[0].lastIndexOf(figure), at + match[0].length);
+};
+
+/** Below this a number with an 'm' can be months, in the diseases of small children. */
+const surelyYears = 25;
+
+/**
+ * '44 f', '68m', 'm 62': the letter says the sex, and is read there. Not where a measure waits for the number ('snip 44 m'),
+ * nor where the letter can be metres or months.
+ */
+function ageWithLetter(
+  scan: Scanner,
+  diseases: readonly Disease[],
+  waits: (before: string) => boolean,
+): AgeTyped | undefined {
+  const { letter, distance } = ages(scan.words);
+  const grown = diseases.some((disease) => adultDiseases.includes(disease) || disease === 'dmd');
+  for (const pattern of letter)
+    for (const match of scan.rest.matchAll(new RegExp(pattern.source, 'g'))) {
+      const [first = '', second = ''] = match.slice(1);
+      const before = scan.rest.slice(0, match.index);
+      const figure = /\d/.test(first) ? first : second;
+      const years = Number(figure);
+      const isMale = first === 'm' || second === 'm';
+      if (years < 1 || years > 110 || waits(before) || (isMale && distance.test(before))) continue;
+      if (isMale && years < surelyYears && !grown) continue;
+      return {
+        ...(figure === first ? scan.cut(match.index, match.index + figure.length) : cutFrom(scan, match, figure)),
+        years,
+        assumed: `\u201c${match[0]}\u201d read as age ${years}, ${isMale ? 'male' : 'female'}`,
+      };
+    }
+  return undefined;
 }
 
 function offeredAge(scan: Scanner, diseases: readonly Disease[], young: boolean): AgeTyped | undefined {

@@ -5,7 +5,7 @@
 import { isUnit } from '../quantity.ts';
 import type { AskedReading, AskedSum, AskedVisit, Query } from './asked.ts';
 import type { Calculations } from './calculation-words.ts';
-import { readingsTaken, takeCalculations } from './calculations.ts';
+import { askedOfReadings, readingsTaken, takeCalculations } from './calculations.ts';
 import type { Reader } from './read-query.ts';
 
 /** One reading is a visit with nothing else in it. */
@@ -67,7 +67,24 @@ export function visitOfSum({ calculator, inputs, person, assumed, unused }: Aske
 
 /** @param reader  reads a line without calculations */
 export function readLine(line: string, reader: Reader, words: Calculations): Query {
-  const { taken, rest, peeked } = takeCalculations(reader.plain(line), words);
+  const typed = reader.plain(line);
+  const query = withTaken(line, typed, reader, words);
+  const asked = query?.kind === 'reading' ? visitOfReading(query) : query;
+  if (asked?.kind !== 'visit') return query;
+  const more = askedOfReadings(typed, asked, words);
+  if (more.length === 0) return query;
+  const asks = new Set(
+    more.flatMap(({ calculator }) => words[calculator]?.weak.flatMap((one) => one.split(' ')) ?? []),
+  );
+  return {
+    ...asked,
+    taken: [...(asked.taken ?? []), ...more],
+    notUnderstood: asked.notUnderstood.filter((word) => !asks.has(word)),
+  };
+}
+
+function withTaken(line: string, typed: string, reader: Reader, words: Calculations): Query {
+  const { taken, rest, peeked } = takeCalculations(typed, words);
   if (taken.length === 0) return reader.read(line);
   const only = reader.readVisit(peeked.reduce((text, piece) => text.replace(piece, ' ; '), rest));
   // A cannula and its flow are a calculation, and part of a visit only where the line speaks of someone.

@@ -12,10 +12,10 @@ import type { AskedVisit, Hint, Query, Topic } from './asked.ts';
 import { isVisit, type Read, singleFrom, visitFrom } from './assemble.ts';
 import { takeBareAge } from './bare-age.ts';
 import { type Found, findAll } from './found.ts';
-import { type Name, respelt, type Terms, termsOf, unglue, unslip } from './names.ts';
+import { type Name, namedAfter, respelt, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
 import { overTime } from './over-time.ts';
 import { oxygenSum } from './oxygen-sum.ts';
-import { pairUp } from './pair.ts';
+import { pairUp, withVolumes, withWeights } from './pair.ts';
 import { personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
 import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
 import { signsSaid } from './signs.ts';
@@ -76,17 +76,14 @@ interface Known {
   terms: Terms;
 }
 
-const textOf = (line: string, { words, terms }: Known): string =>
-  unglue(
-    plain(
-      line
-        .replace(/-+>|=>|\u2192/g, ' then ')
-        .replace(/[<\u2264]/g, ' below ')
-        .replace(/[>\u2265]/g, ' above '),
-      words,
-    ),
-    terms,
-  );
+function textOf(line: string, { words, terms }: Known): string {
+  const signs = line
+    .replace(/-+>|=>|\u2192/g, ' then ')
+    .replace(/[<\u2264]/g, ' below ')
+    .replace(/[>\u2265]/g, ' above ');
+  const apart = undouble(unglue(plain(signs, words), terms), terms, words);
+  return namedAfter(apart, terms, words);
+}
 
 function readQuery(line: string, known: Known): Query {
   const { measures, words } = known;
@@ -108,7 +105,8 @@ function readAll(typed: string, known: Known): Read {
   const slips: string[] = [];
   const found = findWithSlips(typed, known, slips);
   const hints = commaHints(found);
-  const pairs = pairUp(found.names, hints.length > 0 ? [] : found.quantities);
+  const names = withWeights(withVolumes(found.names, found, words), found.quantities);
+  const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities);
   const disease = found.about.flatMap(({ what, negated }) =>
     what.kind === 'disease' && !negated ? [what.disease] : [],
   );
@@ -163,12 +161,13 @@ function readAll(typed: string, known: Known): Read {
 const saysMethod = ({ typed }: Name, words: Vocabulary): boolean => methods(words).some((said) => said.test(typed));
 const methods = madeOnce((words) => words.methods.map((one) => words.phrase(one.words)));
 
-/** A word that nothing understands may be one with a slip of the finger: a name, where no measure is named, or another word. */
+/** A word that nothing understands may be one with a slip of the finger: a name where one can stand, or another word. */
 function findWithSlips(typed: string, { terms, words }: Known, slips: string[]): Found {
   const found = findAll(typed, terms, words);
+  if (found.left.length === 0) return found;
   const strange = new Set(found.left.map((word) => word.typed));
-  const named = found.names.length > 0 || !/\d/.test(typed) ? typed : unslip(typed, strange, terms, words, slips);
-  const text = respelt(named, strange, words, slips);
+  const anyMeasure = found.names.length === 0 && /\d/.test(typed);
+  const text = respelt(unslip(typed, { strange, anyMeasure }, terms, words, slips), strange, words, slips);
   return slips.length === 0 ? found : findAll(text, terms, words);
 }
 

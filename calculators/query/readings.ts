@@ -39,9 +39,11 @@ export const flagsOf = (pairs: readonly Pair[], measures: Measures): Set<string>
 
 /** Nothing said is not room air; a denial of oxygen is, and that is told as assumed. */
 function breathingOf({ breathed, noOxygen, notAir }: SupportsSaid): Breathing {
-  const air = breathed.length === 0 && noOxygen && !notAir;
+  const gases = breathed.filter(({ gas }) => gas !== undefined);
+  const air = gases.length === 0 && noOxygen && !notAir;
   return {
-    breathed,
+    // Off the ventilator counts only against a reading on it: 'co2 59 off niv, 46 on niv'.
+    breathed: gases.some(({ gas }) => gas === 'ventilation') ? breathed : gases,
     otherwise: air ? 'air' : undefined,
     otherwiseAssumed: air ? 'on room air, as the line says no oxygen' : undefined,
   };

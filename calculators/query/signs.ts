@@ -17,6 +17,8 @@ export interface SignsSaid {
   assumed: string[];
   dangers: Danger[];
   flags: Set<string>;
+  /** supports that the words say are in use */
+  uses: Set<string>;
   /** negated words that say nothing about a whole sign: understood, and no more */
   noted: string[];
   /** words about a child in a line about a grown-up */
@@ -46,6 +48,7 @@ export function signsSaid(
     assumed: [],
     dangers: [],
     flags: new Set(),
+    uses: new Set(),
     noted: [],
     strange: [],
     onlyFlags: [],
@@ -88,6 +91,7 @@ function addSign(said: SignsSaid, concept: Concept<SignWords>, child: boolean): 
   if (what.as !== undefined) said.assumed.push(`\u201c${typed}\u201d read as ${what.as}`);
   if (what.danger !== undefined) said.dangers.push({ page: what.danger, typed });
   if (what.flag !== undefined) said.flags.add(what.flag);
+  if (what.uses !== undefined) said.uses.add(what.uses);
 }
 
 function addInDisease(said: SignsSaid, disease: Disease | undefined, { signsInDisease }: Vocabulary): void {

@@ -62,13 +62,17 @@ export function takeSupports(scan: Scanner): Concept<Support>[] {
   ];
 }
 
+/** '500 cc' of oxygen let in is half a litre. */
+const litres = (typed: string, words: string): number =>
+  Number(typed.replace(',', '.')) / (new RegExp(`${typed} ?(?:cc|ml)`).test(words) ? 1000 : 1);
+
 function takeOxygen(scan: Scanner): Concept<Support>[] {
   const found: Concept<Support>[] = [];
   const { oxygen, oxygenNamed } = tables(scan.words);
   for (const { pattern, night } of oxygen)
     for (let match = pattern.exec(scan.rest); match; match = pattern.exec(scan.rest)) {
       const typed = match.slice(1).find((group) => group !== undefined);
-      const perMinute = typed === undefined ? undefined : Number(typed.replace(',', '.'));
+      const perMinute = typed === undefined ? undefined : litres(typed, match[0]);
       found.push({
         ...scan.cut(match.index, match.index + match[0].length),
         what: { kind: 'oxygen', night, litresPerMinute: perMinute },
@@ -98,7 +102,7 @@ export interface SupportsSaid {
   /** counts as something said about a visit */
   tells: boolean;
   /** what was breathed, with the place in the line */
-  breathed: { at: number; end: number; gas: Gas }[];
+  breathed: { at: number; end: number; gas: Gas | undefined }[];
   /** oxygen that is used without anything said about ventilation, or with ventilation denied */
   oxygen: { night: boolean; typed: string } | undefined;
   litresPerMinute: number | undefined;
@@ -136,8 +140,10 @@ function addSupport(said: SupportsSaid, concept: Concept<Support>): void {
     if (negated) said.noOxygen = true;
     else if (what.kind === 'oxygen-named') said.unused.push(concept);
     else addOxygen(said, what, concept);
-  } else if (what.kind === 'off') said.noted.push(typed);
-  else if (what.kind === 'named' && !negated) said.unused.push(concept);
+  } else if (what.kind === 'off') {
+    said.noted.push(typed);
+    said.breathed.push({ at, end, gas: undefined });
+  } else if (what.kind === 'named' && !negated) said.unused.push(concept);
   else {
     const { decision } = what.words;
     const status = what.kind === 'named' || (negated && what.status === 'in-place') ? 'none' : what.status;

@@ -83,4 +83,12 @@ export function takeAll(scan: Scanner, pattern: RegExp): RegExpExecArray[] {
   return found;
 }
 
+/** The same as places in the line. */
+export function cutAll(scan: Scanner, pattern: RegExp): Taken[] {
+  const found: Taken[] = [];
+  for (let match = pattern.exec(scan.rest); match && match[0] !== ''; match = pattern.exec(scan.rest))
+    found.push(scan.cut(match.index, match.index + match[0].length));
+  return found;
+}
+
 export const escaped = (words: string): string => words.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&');

@@ -1,11 +1,11 @@
 /** When the values of a line were taken: '6 months ago', 'in june', 'then', 'over a year'. */
 
-import { type Scanner, type Taken, takeAll } from './text.ts';
+import { cutAll, type Scanner, type Taken } from './text.ts';
 import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
 export interface TimeMark extends Taken {
   /** `span` is about the whole series; `month` is a month of the year; the others are about the value beside them */
-  kind: 'span' | 'ago' | 'later' | 'month' | 'now' | 'then' | 'was' | 'earlier';
+  kind: 'span' | 'ago' | 'later' | 'month' | 'now' | 'then' | 'was' | 'earlier' | 'trend';
   /** how many; of a `month` its place in the year */
   months?: number | undefined;
 }
@@ -30,7 +30,7 @@ const patterns = madeOnce(({ time, counts, monthNames, phrase, filled }) => {
       said: phrase(`(?:in|since) (?:${name})`),
       bare: phrase(`(?:(?:in|since) )?(?:${name})`),
     })),
-    words: (['now', 'then', 'was', 'earlier'] as const).map((kind) => ({ kind, pattern: phrase(time[kind]) })),
+    words: (['now', 'then', 'was', 'earlier', 'trend'] as const).map((kind) => ({ kind, pattern: phrase(time[kind]) })),
   };
 });
 
@@ -51,12 +51,7 @@ export const saysSince = (typed: string, words: Vocabulary): boolean => patterns
 /** @param durations  lengths of time with a number, which were taken before */
 export function takeTimes(scan: Scanner, durations: readonly Taken[]): TimeMark[] {
   const { counted, last, words } = patterns(scan.words);
-  const taken = (pattern: RegExp): Taken[] =>
-    takeAll(scan, pattern).map((match) => ({
-      at: match.index,
-      end: match.index + match[0].length,
-      typed: match[0],
-    }));
+  const taken = (pattern: RegExp): Taken[] => cutAll(scan, pattern);
   const marks = [
     ...[...durations, ...taken(counted)].map((one) => markOf(one, scan.words)),
     ...last.flatMap(({ months: ago, pattern }) =>

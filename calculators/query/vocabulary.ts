@@ -30,6 +30,8 @@ export interface SignWords {
   flag?: string | undefined;
   /** on a test that has this flag it is the flag and no sign */
   flagFirst?: string | undefined;
+  /** a support that is in use where the words are said */
+  uses?: string | undefined;
   /** page that says what to do */
   danger?: string | undefined;
 }
@@ -87,7 +89,18 @@ export interface WordData {
   signsInDisease: { disease: Disease; of: string[]; yes: string; as: string }[];
   diseases: { words: string; disease: Disease }[];
   sexes: { words: string; sex: Sex }[];
-  people: Words<'infant' | 'child' | 'grown' | 'height' | 'feet' | 'inches' | 'metres' | 'lengthsBefore'>;
+  people: Words<
+    | 'infant'
+    | 'child'
+    | 'grown'
+    | 'height'
+    | 'feet'
+    | 'inches'
+    | 'metres'
+    | 'lengthsBefore'
+    | 'distanceBefore'
+    | 'distanceAfter'
+  >;
   time: Words<
     | 'before'
     | 'after'
@@ -100,6 +113,7 @@ export interface WordData {
     | 'was'
     | 'since'
     | 'earlier'
+    | 'trend'
     | 'over'
     | 'lastYear'
     | 'lastMonth'
@@ -146,6 +160,8 @@ export interface WordData {
     | 'nightBefore'
     | 'tens'
     | 'earlier'
+    | 'going'
+    | 'percentAsked'
     | 'awake'
     | 'gasAsleep'
     | 'fallBy'
@@ -153,6 +169,8 @@ export interface WordData {
   nightMeasures: NightMeasure[];
   changes: { words: string; change: 'fall' | 'rise' }[];
   names: { measure: string; names: string[] }[];
+  /** words after a number of the same test that make it another measure */
+  following: { words: string; measure: string }[];
   guards: Guard[];
   ordinary: string[];
   units: { words: string; unit: UnitCode }[];

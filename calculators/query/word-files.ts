@@ -28,6 +28,7 @@ const Sign = z.strictObject({
   besides: yes,
   flag: z.optional(slug),
   flagFirst: z.optional(slug),
+  uses: z.optional(slug),
   danger: z.optional(text),
 });
 
@@ -49,7 +50,18 @@ export const wordFiles = {
   diseases: z.strictObject({ diseases: z.array(z.strictObject({ disease: Disease, say })) }),
   people: z.strictObject({
     sexes: z.array(z.strictObject({ sex: Sex, say })),
-    people: group('infant', 'child', 'grown', 'height', 'feet', 'inches', 'metres', 'lengthsBefore'),
+    people: group(
+      'infant',
+      'child',
+      'grown',
+      'height',
+      'feet',
+      'inches',
+      'metres',
+      'lengthsBefore',
+      'distanceBefore',
+      'distanceAfter',
+    ),
     time: group(
       'before',
       'after',
@@ -62,6 +74,7 @@ export const wordFiles = {
       'was',
       'since',
       'earlier',
+      'trend',
       'over',
       'lastYear',
       'lastMonth',
@@ -118,6 +131,8 @@ export const wordFiles = {
       'nightBefore',
       'tens',
       'earlier',
+      'going',
+      'percentAsked',
       'awake',
       'gasAsleep',
       'fallBy',
@@ -125,6 +140,7 @@ export const wordFiles = {
     nightMeasures: z.array(NightMeasure),
     changes: z.array(z.strictObject({ change: z.enum(['fall', 'rise']), say })),
     names: z.array(z.strictObject({ measure: slug, names: say })),
+    following: z.array(z.strictObject({ measure: slug, say })),
     guards: z.array(
       z.strictObject({
         name: text,
@@ -213,6 +229,7 @@ export function wordDataOf(files: WordFiles): WordData {
     manner: patterns(readings.manner),
     changes: withWords(readings.changes),
     names: readings.names,
+    following: withWords(readings.following),
     guards: readings.guards,
     ordinary: readings.ordinary,
     units: withWords(numbers.units),
@@ -267,6 +284,7 @@ const kinds: Readonly<Record<string, 'sign' | 'measure' | 'decision' | 'page' | 
   of: 'sign',
   measure: 'measure',
   decision: 'decision',
+  uses: 'decision',
   danger: 'page',
   page: 'page',
   flag: 'flag',

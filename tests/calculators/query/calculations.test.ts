@@ -74,6 +74,19 @@ test('weight down to 52 kg asks for the weight before, and is a reading', () => 
   });
 });
 
+test('an ideal weight is no weight of the person; a weight is', () => {
+  expect(visit('gbs vc 1.1 l ideal weight 58 kg ml/kg')?.readings.weight).toBeUndefined();
+  expect(visit('gbs vc 1.1 l weight 58 kg ml/kg')?.readings.weight).toEqual({ value: 58, unit: 'kg' });
+});
+
+test('a question for the per cent predicted asks for what is missing, unless the line says the per cent', () => {
+  const asked = (line: string) => worked(line).find(({ calculator }) => calculator === 'predicted-vital-capacity');
+  const wanted = asked('fvc 2.2 l 170 cm als % predicted?');
+  expect(calculators['predicted-vital-capacity']?.calculate(wanted?.inputs ?? {})).toMatchObject({ ok: false });
+  expect(asked('fvc 2.2 l, 60 % predicted, als')).toBeUndefined();
+  expect(asked('als sats 92 on 2 l oxygen, what percent')).toBeUndefined();
+});
+
 test('an oxygen flow that belongs to someone stays oxygen; the same question alone is only a calculation', () => {
   expect(visit('als on 2 l nasal cannula sats 92')?.readings['oxygen-flow']?.value).toBe(2);
   expect(visit('nasal cannula 2 l fio2')?.signs).toEqual({});

@@ -10,7 +10,7 @@ import type { AskedVisit } from '../../../calculators/query/asked.ts';
 import { CalculationWords } from '../../../calculators/query/calculation-words.ts';
 import { calculationsOf } from '../../../calculators/query/calculations.ts';
 import { readLine } from '../../../calculators/query/read-line.ts';
-import { asVisit, type Line, lineReader } from './lines.ts';
+import { asVisit, type Line, lineReader, seriesWords } from './lines.ts';
 
 export interface StructuredLine extends Line {
   class: string;
@@ -142,6 +142,12 @@ function calculationFaults(entry: StructuredLine, asked: AskedVisit): string[] {
   ];
 }
 
+/** 'pao2 8.1 kpa' holds 'pao2 8.1', and '7,36' is 7.36. */
+const sameOther = (typed: string, wanted: string): boolean => {
+  const other = typed.replace(/(\d),(\d)/g, '$1.$2');
+  return other === wanted || /^ ?[a-z%]/.test(other.startsWith(wanted) ? other.slice(wanted.length) : '-');
+};
+
 function wordFaults(entry: StructuredLine, asked: AskedVisit): string[] {
   const assumed = [
     ...asked.assumed,
@@ -175,16 +181,21 @@ function wordFaults(entry: StructuredLine, asked: AskedVisit): string[] {
       .flatMap((words) => String(words).split(' '))
       .filter((word) => !not.has(word))
       .map((word) => `"${word}" is not listed as not understood`),
-    ...(entry.others ?? []).filter((one) => !others.includes(one.toLowerCase())).map((one) => `no ${one} (${others})`),
+    ...(entry.others ?? [])
+      .filter((one) => !others.some((other) => sameOther(other, one.toLowerCase())))
+      .map((one) => `no ${one} (${others})`),
   ];
 }
 
-/** Topics and series are read by `understoodTopics` and in the visit's own form. */
+/** The earlier values of a series, in the form of the corpus. */
+function seriesFaults({ series = [] }: StructuredLine, asked: AskedVisit): string[] {
+  const found = (asked.series ?? []).map(seriesWords);
+  return series.filter((one) => !found.includes(one)).map((one) => `no series ${one} (${found})`);
+}
+
+/** A subject leads also where the line says nothing else. */
 function pageFaults(entry: StructuredLine, asked: AskedVisit): string[] {
-  const pages = [
-    ...asked.dangers.map(({ page }) => page),
-    ...((asked as { topics?: { page: string }[] }).topics ?? []).map(({ page }) => page),
-  ];
+  const pages = [...asked.dangers, ...lineReader.topics(entry.line)].map(({ page }) => page);
   return [
     ...(entry.dangers ?? []).filter((page) => !pages.includes(page)).map((page) => `no danger ${page}`),
     ...(entry.topics ?? []).filter((page) => !pages.includes(page)).map((page) => `no topic ${page}`),
@@ -195,7 +206,8 @@ function pageFaults(entry: StructuredLine, asked: AskedVisit): string[] {
 export function structureFaults(entry: StructuredLine): string[] {
   const query = readWhole(entry.line);
   if (entry.kind === 'none') return query === undefined ? [] : [`understood as ${query.kind}`];
-  const asked = asVisit(query);
+  const subject = query === undefined && (entry.topics ?? []).length > 0;
+  const asked = subject ? lineReader.readVisit(entry.line) : asVisit(query);
   if (!asked) return [`understood as ${query?.kind ?? 'nothing'}`];
   const may = mayOf(entry);
   return [
@@ -205,6 +217,7 @@ export function structureFaults(entry: StructuredLine): string[] {
     ...supportFaults(entry, asked, may),
     ...calculationFaults(entry, asked),
     ...wordFaults(entry, asked),
+    ...seriesFaults(entry, asked),
     ...pageFaults(entry, asked),
   ];
 }

@@ -7,6 +7,7 @@ import {
   type AskedVisit,
   type Query,
   reader,
+  type SeriesTold,
   vocabularyOf,
 } from '../../../calculators/query/read-query.ts';
 import { readWordContent } from '../../read-content.ts';
@@ -66,6 +67,9 @@ export const readingWords = ({ measure, reading }: Pick<AskedReading, 'measure' 
   ]
     .filter((part) => part !== undefined)
     .join(' ');
+
+export const seriesWords = ({ measure, values, unit, overMonths }: SeriesTold): string =>
+  `${measure} ${values.join(' ')} ${unit}${over(overMonths)}`;
 
 const optionWords = (option: AskedReading | AskedSum): string =>
   option.kind === 'sum' ? option.title : readingWords(option);
@@ -135,9 +139,7 @@ export function said(
     asks: visit.asks.flatMap(({ options }) => options.map(optionWords)).sort(),
     dangers: visit.dangers.map(({ page }) => page),
     not: words(visit.notUnderstood),
-    series: (visit.series ?? []).map(
-      ({ measure, values, unit, overMonths }) => `${measure} ${values.join(' ')} ${unit}${over(overMonths)}`,
-    ),
+    series: (visit.series ?? []).map(seriesWords),
     falls: (visit.falls ?? []).map(({ measure, by, unit, overMonths }) =>
       `${measure ?? ''} ${by} ${unit}${over(overMonths)}`.trim(),
     ),

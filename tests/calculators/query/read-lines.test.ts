@@ -1,0 +1,38 @@
+/**
+ * Every line of the independent corpus is understood to the letter, but for a list of lines that are not yet: each has its
+ * reason, and a line that has become right must leave the list. So the list can only shrink.
+ */
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { parse } from 'yaml';
+import { type StructuredLine, structureFaults } from './line-structure.ts';
+
+const lines: StructuredLine[] = parse(readFileSync('tests/reference/lines.yaml', 'utf8'));
+
+const notYet: Readonly<Record<string, string>> = {
+  'no resp symptoms, mnd, snip 44 m': 'a lone m after a number can be metres; the sex is not taken from it',
+  'co2 went up 12 overnight, evening to morning gas, mmhg':
+    'a rise of carbon dioxide over the night is known by its name only, not by a verb',
+  'als 62/41 sitting/supine fvc drop':
+    'both values are read; the calculation of the fall takes litres, and the criteria work it out from per cent themselves',
+  'fvc 1.8 L woman 60 percent predicted': '"60 percent predicted" is read as the per cent, which it can be',
+  'dmd 14 fvc 62 pcf 290 sats 97 air walking no symptoms':
+    '"walking" after a saturation says that it was taken while walking, the safer reading',
+};
+
+describe('each line of the corpus', () => {
+  const understood = lines.filter(({ line }) => notYet[line] === undefined);
+  test.each(understood.map((entry) => [entry.line, entry] as const))('%s', (_, entry) =>
+    expect(structureFaults(entry)).toEqual([]),
+  );
+});
+
+describe('a line that is not understood yet', () => {
+  test.each(Object.entries(notYet))('%s: %s', (line, why) => {
+    const entry = lines.find((one) => one.line === line);
+    if (!entry) throw new Error('this line is not in the corpus');
+    expect(why.length).toBeGreaterThan(10);
+    // Right now: take it off the list.
+    expect(structureFaults(entry)).not.toEqual([]);
+  });
+});
