@@ -140,14 +140,3 @@ export function byDecision(findings: readonly Finding[], decisions: Decisions): 
       some.sort((a: Finding, b: Finding) => place(a) - place(b) || byUrgency(decisions)(a, b));
   return [...groups.values()].sort((a, b) => placeOf(a.decision, decisions) - placeOf(b.decision, decisions));
 }
-
-/** What to measure or ask next: each missing measure with how many findings it would help to decide, most first. */
-export function mostUseful(findings: readonly Finding[]): { measure: string; count: number }[] {
-  const counts = new Map<string, number>();
-  for (const { result, missing, criterion } of findings)
-    if (result === 'cannot-tell' && mayLead(criterion))
-      for (const measure of missing) counts.set(measure, (counts.get(measure) ?? 0) + 1);
-  return [...counts]
-    .map(([measure, count]) => ({ measure, count }))
-    .sort((a, b) => b.count - a.count || a.measure.localeCompare(b.measure, 'en'));
-}

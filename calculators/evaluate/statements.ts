@@ -26,7 +26,9 @@ export function statements(
   for (const finding of findings) {
     const rule = words(finding, evidence);
     const decision = finding.decision ?? '';
-    const purpose = decisions[decision]?.purposes[finding.criterion.support] ?? decisions[decision]?.title ?? '';
+    const aim = decisions[decision]?.purposes[finding.criterion.support] ?? decisions[decision]?.title ?? '';
+    // What speaks against it must not read as a reason for it.
+    const purpose = finding.criterion.use === 'caution' ? `caution about ${aim}` : aim;
     const key = `${purpose}|${rule}`;
     const one = found.get(key) ?? { rule, purpose, decision, findings: [] };
     one.findings.push(finding);

@@ -17,7 +17,7 @@ import { byUrgency, type Category, categoryOf, isUrgent, needsAttention } from '
 import { type Contradiction, contradictions } from '../evaluate/implied.ts';
 import { type OutsideUsual, outsideUsual } from '../evaluate/outside-usual.ts';
 import { type Statement, statements } from '../evaluate/statements.ts';
-import { type AskedReading, type AskedVisit, visitOf } from './asked.ts';
+import { type AskedPerson, type AskedReading, type AskedVisit, visitOf } from './asked.ts';
 
 export type { Statement } from '../evaluate/statements.ts';
 
@@ -46,14 +46,15 @@ const ofPerson = new Set(['disease', 'sex', 'age']);
 /** The age that stands for 'a child' where none was named: too young for tests that count from an age. */
 const childAge = 5;
 
-/** @param inHand  the person on the visit sheet; what the line says goes first */
+/** @param whoIsInHand  the person on the visit sheet; counts only where the line names nobody else */
 export function answerTo(
   asked: AskedReading | AskedVisit,
-  inHand: Person,
+  whoIsInHand: Person,
   evidence: Evidence,
   decisions: Decisions,
 ): LineAnswer {
   const typed = visitOf(asked);
+  const inHand = sameAs(asked.person, whoIsInHand) ? whoIsInHand : {};
   const known: Visit = { ...inHand, ...typed };
   const age = known.ageYears;
   const child = asked.person.child === true && age === undefined;
@@ -131,6 +132,12 @@ const besides = ({ asleep = [], falls = [], series = [] }: AskedVisit): string[]
 
 const isVitalCapacity = (measure: string | undefined): boolean => measure === 'fvc-percent' || measure === 'vc-litres';
 
+/** Nothing that the line says of a person is otherwise for the person in hand: one of their facts may complete the line. */
+export const sameAs = (said: AskedPerson, inHand: Person): boolean =>
+  (['disease', 'sex', 'ageYears', 'heightCm'] as const).every(
+    (fact) => !(fact in said) || said[fact] === undefined || inHand[fact] === undefined || said[fact] === inHand[fact],
+  ) && !(said.child === true && inHand.ageYears !== undefined && inHand.ageYears >= adulthood);
+
 /** The line names a disease in which hours count: its urgent page leads, whatever the numbers are. */
 export const hoursCount = ({ disease }: Person): boolean => disease !== undefined && isAcute(disease);
 
@@ -155,13 +162,20 @@ const useOrder: Partial<Record<Criterion['use'], number>> = { decision: 1, cauti
 const placeOfUse = ({ support, use }: Criterion): number => (support === 'oxygen-caution' ? 0 : (useOrder[use] ?? 5));
 const whatToDoFirst = (a: Finding, b: Finding): number => placeOfUse(a.criterion) - placeOfUse(b.criterion);
 
-/** Every part is met, and only who the person is decides. */
-const metForSomebody = ({ result, missing, parts }: Finding): boolean =>
-  result === 'cannot-tell' &&
-  missing.length > 0 &&
-  missing.every((name) => ofPerson.has(name)) &&
-  parts.some(({ truth }) => truth === 'met') &&
-  parts.every(({ truth, role }) => truth === 'met' || role === 'any-of' || role === 'alternative' || role === 'main');
+/**
+ * Every part is met, and only who the person is decides. The main comparison, or the alternative that stands for it, has to be
+ * met by what was typed: an exception that nobody was asked about meets nothing by itself.
+ */
+const metForSomebody = ({ result, missing, parts }: Finding): boolean => {
+  const compared = parts.filter(({ role }) => role === 'main' || role === 'alternative');
+  return (
+    result === 'cannot-tell' &&
+    missing.length > 0 &&
+    missing.every((name) => ofPerson.has(name)) &&
+    compared.some(({ truth }) => truth === 'met') &&
+    parts.every(({ truth, role }) => truth === 'met' || role === 'any-of' || role === 'alternative' || role === 'main')
+  );
+};
 
 /** Something typed meets it, and something else that can be asked or measured is missing. */
 const hangsOnMore = ({ missing, parts }: Finding): boolean =>

@@ -21,6 +21,8 @@ export interface NoteInput {
   supportTimes?: Readonly<Record<string, { hours?: string | undefined; timeOff?: string | undefined }>>;
   /** the visit before this one, with what was found then */
   previous?: { date: string; visit: Visit; findings: readonly Finding[] } | undefined;
+  /** what was chosen from a list that no criterion is about, a line each: 'Mode as ordered: ...' */
+  chosen?: readonly string[] | undefined;
   /** what was measured then and now, a line each */
   since?: readonly string[];
   /** rates, intervals and dates, a line each: only in a note with statistics */

@@ -1,7 +1,8 @@
 /** What a visit could not tell, by name and with the reason: unknown is not normal. */
 import type { Measures } from '../domain/measure.ts';
 import type { Finding, Part } from '../evaluate/evaluate.ts';
-import { mostUseful, tally, undecidedUrgent } from '../evaluate/group.ts';
+import { tally, undecidedUrgent } from '../evaluate/group.ts';
+import { worthMeasuring } from '../evaluate/most-useful.ts';
 import { setAside } from './note-findings.ts';
 import type { NoteInput } from './note-input.ts';
 import { lowerFirst } from './sentences.ts';
@@ -18,7 +19,7 @@ export function notKnownLines(input: NoteInput, named: readonly Finding[], hasUr
   const undecided = undecidedUrgent(findings);
   const why = reasons(undecided, measures);
   const told = new Set(undecided.flatMap(({ missing }) => missing));
-  const next = mostUseful(findings)
+  const next = worthMeasuring(findings, visit, measures)
     .filter(({ measure }) => hasUrgent || !told.has(measure))
     .slice(0, 5);
   return [

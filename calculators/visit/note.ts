@@ -236,6 +236,8 @@ function supportSection(input: NoteInput): string[] {
     `Supports: ${supports.length > 0 ? supports.join('; ') : 'not recorded'}`,
     `Wishes: ${wishes.length > 0 ? wishes.join('; ') : 'not recorded'}`,
     `Who answers, and how: ${answers.trim() === '' ? 'not recorded' : answers.trim()}`,
+    ...(input.chosen ?? []),
+    ...(visit.remark?.trim() ? [`Remark: ${visit.remark.replace(/\s+/g, ' ').trim()}`] : []),
   ]);
 }
 

@@ -8,7 +8,7 @@ import type { Measures } from '../../calculators/domain/measure.ts';
 import type { Person } from '../../calculators/domain/person.ts';
 import { nameWithValue, readingWords } from '../../calculators/evaluate/say.ts';
 import { type UnitCode, units } from '../../calculators/quantity.ts';
-import { answerTo } from '../../calculators/query/answer.ts';
+import { answerTo, type LineAnswer, sameAs } from '../../calculators/query/answer.ts';
 import type { AskedVisit, Topic } from '../../calculators/query/read-query.ts';
 import { link, make } from '../browser/dom.ts';
 import type { Answers } from './answers.ts';
@@ -20,7 +20,15 @@ import { asideView, foldsView, metView, onlyIfView } from './criteria.ts';
 import { capital } from './finding-items.ts';
 import { urgentView } from './urgent.ts';
 import { workedOut } from './worked-out.ts';
-export function cardView(asked: AskedVisit, person: Person, answers: Answers, base: string, ways: Ways): HTMLElement {
+export function cardView(
+  asked: AskedVisit,
+  whoIsInHand: Person,
+  answers: Answers,
+  base: string,
+  ways: Ways,
+): HTMLElement {
+  // A line that names someone else is not about the person on the visit sheet.
+  const person = sameAs(asked.person, whoIsInHand) ? whoIsInHand : {};
   const context: Context = { ...answers, ...ways, base, person };
   const answer = answerTo(asked, person, answers.evidence, answers.data.decisions);
   const view = make('section', 'instant');
@@ -29,6 +37,7 @@ export function cardView(asked: AskedVisit, person: Person, answers: Answers, ba
     replace(view, cardView(changed, whose, answers, base, ways));
   };
   view.append(
+    ...inHandView(answer, () => again(asked, {})),
     make('h2', '', title(asked, context)),
     chips(asked, answer, context, again),
     ...understood(asked),
@@ -52,6 +61,15 @@ export function cardView(asked: AskedVisit, person: Person, answers: Answers, ba
   );
   return view;
 }
+
+/** Whose facts complete the line is said before anything that rests on them. */
+const inHandView = ({ assumed }: LineAnswer, leave: () => void): HTMLElement[] => {
+  if (assumed.inHand.length === 0) return [];
+  const button = make('button', '', 'Someone else');
+  button.type = 'button';
+  button.addEventListener('click', leave);
+  return [make('p', 'in-hand', 'Answered for the person on the visit sheet. ', button)];
+};
 
 // --- what was understood ---------------------------------------------------------------------------------------------
 

@@ -10,11 +10,11 @@ import type { NoteInput } from '../../calculators/visit/note.ts';
 import { type KeptVisit, Series } from '../../calculators/visit/series.ts';
 import * as words from '../../src/islands/visit/compare.ts';
 import { toVisit } from '../../src/islands/visit/entries.ts';
-import type { EvidenceData } from '../../src/islands/visit/evidence-data.ts';
+import type { SheetData } from '../../src/islands/visit/evidence-data.ts';
 import { entriesOf } from '../../src/islands/visit/kept.ts';
 import { noteInput } from '../../src/islands/visit/note-input.ts';
 import type { Results } from '../../src/islands/visit/use-results.ts';
-import { readDecisions, readEvidence, readSources } from '../read-content.ts';
+import { readDecisions, readEvidence, readSources, readVisitSheet } from '../read-content.ts';
 
 interface Golden {
   name: string;
@@ -40,7 +40,8 @@ const evidence = readEvidence();
 const decisions = readDecisions();
 const sources = readSources();
 export const edition = '2026-11-25';
-const data: EvidenceData = {
+const data: SheetData = {
+  sheet: readVisitSheet(),
   criteria: [...evidence.criteria],
   measures: evidence.measures,
   decisions,

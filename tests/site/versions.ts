@@ -38,20 +38,26 @@ export const latePart = '_astro/late.Old12345.js';
 /** A thread of its own that says which version it is answered with, as the search engine's asks for its parts. */
 export const threadPart = 'parts/thread.js';
 
-/** The scripts that these pages load by themselves, and what those fetch in turn. */
+/**
+ * The scripts that these pages load by themselves. Of the pages that tell about the copy also what those fetch in turn; not
+ * of the search, which fetches any calculator: this site stays small.
+ */
 function scriptsOf(dist: string): string[] {
   const found = new Set<string>();
-  const follow = (text: string) => {
-    for (const [, name = ''] of text.matchAll(/["'`/](?:_astro\/|\.\/)([\w.-]+\.js)/g)) {
-      const file = `_astro/${name}`;
-      if (found.has(file) || found.size > 40) continue;
-      found.add(file);
-      follow(readFileSync(join(dist, file), 'utf8'));
-    }
+  const scriptsIn = (page: string): string[] =>
+    [...readFileSync(join(dist, page), 'utf8').matchAll(/_astro\/([\w.-]+\.js)/g)].map(([, name = '']) => name);
+  const follow = (name: string) => {
+    const file = `_astro/${name}`;
+    if (found.has(file)) return;
+    found.add(file);
+    for (const [, next = ''] of readFileSync(join(dist, file), 'utf8').matchAll(
+      /["'`/](?:_astro\/|\.\/)([\w.-]+\.js)/g,
+    ))
+      follow(next);
   };
-  for (const page of ['index.html', 'offline/index.html', 'search/index.html'])
-    for (const [script = ''] of readFileSync(join(dist, page), 'utf8').matchAll(/_astro\/[\w.-]+\.js/g))
-      follow(`/${script}`);
+  for (const page of ['about/index.html', 'offline/index.html']) scriptsIn(page).forEach(follow);
+  for (const page of ['index.html', 'search/index.html'])
+    for (const name of scriptsIn(page)) found.add(`_astro/${name}`);
   return [...found].sort();
 }
 

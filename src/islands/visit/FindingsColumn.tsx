@@ -2,7 +2,7 @@ import { categoryOf, needsAttention } from '../../../calculators/evaluate/group.
 import { placeOf } from '../../../calculators/evaluate/short-visit.ts';
 import { Card } from './Card.tsx';
 import type { Entries } from './entries.ts';
-import type { EvidenceData } from './evidence-data.ts';
+import type { SheetData } from './evidence-data.ts';
 import { Findings, Urgent, urgentLines } from './Findings.tsx';
 import { Keeping } from './Keeping.tsx';
 import { Note } from './Note.tsx';
@@ -14,7 +14,7 @@ import type { Summary } from './summary.ts';
 import type { Results } from './use-results.ts';
 
 interface Props {
-  data: EvidenceData;
+  data: SheetData;
   sheet: SheetState;
   results: Results;
   summary: Summary;

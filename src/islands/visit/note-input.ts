@@ -3,12 +3,12 @@ import type { NoteInput } from '../../../calculators/visit/note.ts';
 import type { SinceContext } from '../../../calculators/visit/since-words.ts';
 import { sayDate } from '../../browser/say-date.ts';
 import type { Entries } from './entries.ts';
-import type { EvidenceData } from './evidence-data.ts';
+import type { EvidenceData, SheetData } from './evidence-data.ts';
 import { leadWeeks } from './SinceLast.tsx';
 import type { Results } from './use-results.ts';
 
 /** @param say  how dates are written: as this reader writes them, unless a test needs one way */
-export const noteInput = (data: EvidenceData, results: Results, entries: Entries, say = sayDate): NoteInput => ({
+export const noteInput = (data: SheetData, results: Results, entries: Entries, say = sayDate): NoteInput => ({
   visit: results.visit,
   findings: results.findings,
   evidence: results.evidence,
@@ -18,6 +18,7 @@ export const noteInput = (data: EvidenceData, results: Results, entries: Entries
   evidenceDate: data.date,
   sayDate: say,
   answers: entries.answers,
+  chosen: chosenLines(data, entries),
   supportTimes: entries.supportTimes,
   plan: entries.plan,
   asked: entries.asked,
@@ -26,6 +27,14 @@ export const noteInput = (data: EvidenceData, results: Results, entries: Entries
   contacts: entries.card.contacts,
   ...compared(data, results, entries, say),
 });
+
+/** 'Mode as ordered: Volume-assured pressure support' */
+const chosenLines = ({ sheet }: SheetData, { choices }: Entries): string[] =>
+  Object.entries(choices).flatMap(([id, value]) => {
+    const choice = sheet.choices[id];
+    const option = choice?.options[value];
+    return choice && option ? [`${choice.label}: ${option.label}`] : [];
+  });
 
 /** What changed since the visit before; or that nobody looked, where the part that compares did not load. */
 function compared(

@@ -6,7 +6,6 @@ import {
   byDecision,
   byUrgency,
   categoryOf,
-  mostUseful,
   needsAttention,
   tally,
   tallyWords,
@@ -316,34 +315,5 @@ describe('by decision', () => {
     const findings = [...everythingAsks];
     byDecision(findings, decisions);
     expect(findings).toEqual(everythingAsks);
-  });
-});
-
-describe('what is most useful to measure or ask next', () => {
-  const open = (id: string, missing: string[]): Finding => ({ ...bare(row(id), 'cannot-tell'), missing });
-
-  test('the measure that decides most comes first', () => {
-    expect(
-      mostUseful([
-        open('nice-mnd-fvc-lt-50', ['fvc-percent']),
-        open('aan-als-snp-lt-40', ['snip']),
-        open('chest-nmd-snip-weaker-than-40', ['snip']),
-        open('nice-mnd-snip-or-mip-lt-65-men-with-symptoms', ['sex', 'fvc-percent', 'snip']),
-      ]),
-    ).toEqual([
-      { measure: 'snip', count: 3 },
-      { measure: 'fvc-percent', count: 2 },
-      { measure: 'sex', count: 1 },
-    ]);
-  });
-
-  test('nobody is sent to measure for a number from memory or an old edition', () => {
-    expect(
-      mostUseful([open('ca-als-snip-le-40', ['snip']), open('eur2002-als-snp-le-40-and-night-desaturation', ['snip'])]),
-    ).toEqual([]);
-  });
-
-  test('what is decided asks for nothing', () => {
-    expect(mostUseful([bare(row('aan-als-snp-lt-40'), 'met'), bare(row('aan-als-fvc-lt-50'), 'not-met')])).toEqual([]);
   });
 });
