@@ -36,3 +36,13 @@ describe('a line that is not understood yet', () => {
     expect(structureFaults(entry)).not.toEqual([]);
   });
 });
+
+/**
+ * Lines that the reader was not made by. They are counted and never shown: whoever reads one and makes the reader pass it
+ * takes the measure away. On 2026-11-29 the reader understood 42 of 46; one may be lost to a word that helps elsewhere.
+ */
+test('of the lines kept apart, as many stay understood', () => {
+  const held: StructuredLine[] = parse(readFileSync('tests/reference/lines-held.yaml', 'utf8'));
+  expect(held.length).toBe(46);
+  expect(held.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(41);
+});
