@@ -68,11 +68,7 @@ function useOwnCriterion({ decision, measureId, measure, basis, disease, publish
   const departs = complete ? departureOf(criterion, published) : undefined;
   const found = complete ? criterionProblems(criterion, [], published) : [];
   const problemAt = (field: string) => found.find(({ at }) => at[0] === field)?.message;
-  const missing = [
-    ...(comparator === '' ? ['Choose a side'] : []),
-    ...(quantity && !quantity.ok ? [quantity.message] : []),
-    ...found.map(({ at, message }) => `${at[0] === 'reason' || at[0] === 'read' ? '' : `${at[0]}: `}${message}`),
-  ];
+  const missing = missingWords(comparator, quantity, found);
   return {
     number,
     people,
@@ -96,6 +92,17 @@ function useOwnCriterion({ decision, measureId, measure, basis, disease, publish
     missing,
   };
 }
+
+/** What keeps the criterion from being added, in words. */
+const missingWords = (
+  comparator: string,
+  quantity: ReturnType<typeof readNumber> | undefined,
+  found: ReturnType<typeof criterionProblems>,
+): string[] => [
+  ...(comparator === '' ? ['Choose a side'] : []),
+  ...(quantity && !quantity.ok ? [quantity.message] : []),
+  ...found.map(({ at, message }) => `${at[0] === 'reason' || at[0] === 'read' ? '' : `${at[0]}: `}${message}`),
+];
 
 /** A value of the clinic's own, with its reason; and, for an unchecked number, who read its source. */
 export function OwnCriterion(props: Props) {
