@@ -154,6 +154,25 @@ export interface AskedVisit {
   asked?: string[] | undefined;
 }
 
+/** A visit in which nothing was said. */
+export const emptyVisit: AskedVisit = {
+  kind: 'visit',
+  person: {},
+  readings: {},
+  signs: {},
+  supports: {},
+  wishes: [],
+  parts: [],
+  asks: [],
+  hints: [],
+  others: [],
+  dangers: [],
+  because: {},
+  understood: [],
+  assumed: [],
+  notUnderstood: [],
+};
+
 export type Query = AskedReading | AskedSum | Ambiguous | Hint | AskedVisit | undefined;
 
 /** Said among what was assumed where nobody told what was breathed. */

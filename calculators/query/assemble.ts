@@ -12,6 +12,7 @@ import {
   lengthNotAge,
   type Other,
 } from './asked.ts';
+import { nothingSaid } from './conditions.ts';
 import type { Found } from './found.ts';
 import { meanings } from './meaning.ts';
 import type { OverTime } from './over-time.ts';
@@ -193,15 +194,7 @@ function oxygenSaid(
       : meanings(
           ['oxygen-flow'],
           { at: 0, end: 0, typed: String(litresPerMinute), value: litresPerMinute, unit: 'L/min' },
-          {
-            gas: undefined,
-            gasAssumed: undefined,
-            posture: undefined,
-            method: undefined,
-            flags: new Set(),
-            change: undefined,
-            overTime: false,
-          },
+          nothingSaid,
           who.person,
           measures,
         );

@@ -19,6 +19,17 @@ export interface Said {
   overTime: boolean;
 }
 
+/** A number about which the line says nothing. */
+export const nothingSaid: Said = {
+  gas: undefined,
+  gasAssumed: undefined,
+  posture: undefined,
+  method: undefined,
+  flags: new Set(),
+  change: undefined,
+  overTime: false,
+};
+
 export interface PosturePlace {
   at: number;
   end: number;

@@ -6,7 +6,7 @@ import type { Measures } from '../domain/measure.ts';
 import type { Reading } from '../domain/visit.ts';
 import { convert, type UnitCode, units } from '../quantity.ts';
 import type { FallTold, Hint, SeriesTold } from './asked.ts';
-import type { Said } from './conditions.ts';
+import { nothingSaid } from './conditions.ts';
 import type { Found } from './found.ts';
 import { isChange, meanings, siblingsOf, valueWhileChanging } from './meaning.ts';
 import type { Name } from './names.ts';
@@ -26,16 +26,6 @@ export interface OverTime {
   /** numbers and words of the line that had a part in it */
   used: Taken[];
 }
-
-const plainSaid: Said = {
-  gas: undefined,
-  gasAssumed: undefined,
-  posture: undefined,
-  method: undefined,
-  flags: new Set(),
-  change: undefined,
-  overTime: false,
-};
 
 /** Takes the earlier values of a series, and the number of a fall, out of their pairs. */
 export function overTime(
@@ -207,7 +197,7 @@ function oneKind(
 ): { measure: string; unit: UnitCode } | undefined {
   const shared = points.map(({ quantity }) => quantity.unit).find((unit) => unit !== undefined);
   const kinds = points.map(({ quantity }) =>
-    meanings(name.measures, { ...quantity, unit: quantity.unit ?? shared }, plainSaid, {}, measures).map(
+    meanings(name.measures, { ...quantity, unit: quantity.unit ?? shared }, nothingSaid, {}, measures).map(
       ({ measure, reading }) => `${measure} ${reading.unit}`,
     ),
   );

@@ -3,22 +3,14 @@
  * a forearm, the gauge of a cylinder) is not read again as something else.
  */
 import { isUnit } from '../quantity.ts';
-import type { AskedReading, AskedSum, AskedVisit, Query } from './asked.ts';
+import { type AskedReading, type AskedSum, type AskedVisit, emptyVisit, type Query } from './asked.ts';
 import type { Calculations } from './calculation-words.ts';
 import { askedOfReadings, readingsTaken, takeCalculations } from './calculations.ts';
 import type { Reader } from './read-query.ts';
 
 /** One reading is a visit with nothing else in it. */
 export const visitOfReading = (asked: AskedReading): AskedVisit => ({
-  kind: 'visit',
-  signs: {},
-  supports: {},
-  wishes: [],
-  asks: [],
-  hints: [],
-  others: [],
-  dangers: [],
-  because: {},
+  ...emptyVisit,
   person: asked.person,
   readings: { [asked.measure]: asked.reading },
   parts: [asked],
@@ -31,19 +23,8 @@ export const visitOfReading = (asked: AskedReading): AskedVisit => ({
 export function visitOfSum({ calculator, inputs, person, assumed, unused }: AskedSum): AskedVisit {
   const entries = Object.entries(inputs);
   return {
-    kind: 'visit',
+    ...emptyVisit,
     person,
-    readings: {},
-    signs: {},
-    supports: {},
-    wishes: [],
-    parts: [],
-    asks: [],
-    hints: [],
-    others: [],
-    dangers: [],
-    because: {},
-    understood: [],
     assumed,
     notUnderstood: unused,
     taken: [

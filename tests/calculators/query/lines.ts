@@ -1,6 +1,8 @@
 /** A corpus of typed lines, and what a line is understood to say in the same form. */
 import { readFileSync } from 'node:fs';
 import { parse } from 'yaml';
+import { emptyVisit } from '../../../calculators/query/asked.ts';
+import { visitOfReading } from '../../../calculators/query/read-line.ts';
 import {
   type AskedReading,
   type AskedSum,
@@ -77,32 +79,10 @@ const optionWords = (option: AskedReading | AskedSum): string =>
 /** A query as a visit, whatever its kind. */
 export function asVisit(query: Query): AskedVisit | undefined {
   if (query?.kind === 'visit') return query;
-  const empty = {
-    kind: 'visit' as const,
-    readings: {},
-    signs: {},
-    supports: {},
-    wishes: [],
-    parts: [],
-    asks: [],
-    hints: [],
-    others: [],
-    dangers: [],
-    because: {},
-    understood: [],
-  };
-  if (query?.kind === 'reading')
-    return {
-      ...empty,
-      person: query.person,
-      readings: { [query.measure]: query.reading },
-      parts: [query],
-      assumed: query.assumed,
-      notUnderstood: query.unused,
-    };
+  if (query?.kind === 'reading') return visitOfReading(query);
   const [first] = query?.kind === 'ask' ? query.options : [];
   return first && query?.kind === 'ask'
-    ? { ...empty, person: first.person, asks: [query], assumed: first.assumed, notUnderstood: first.unused }
+    ? { ...emptyVisit, person: first.person, asks: [query], assumed: first.assumed, notUnderstood: first.unused }
     : undefined;
 }
 
