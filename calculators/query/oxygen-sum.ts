@@ -27,14 +27,12 @@ const patterns = madeOnce(({ interfaces, masks, withFlow, phrase }) => ({
 export function oxygenSum(scan: Scanner, person: AskedPerson): AskedSum | Ambiguous | undefined {
   const device = takeInterface(scan);
   const { quantities } = takeQuantities(scan);
-  return sumOf(
-    device,
-    quantities,
-    person,
-    leftWords(scan).map(({ typed }) => typed),
-    scan,
-  );
+  return sumOf(device, quantities, person, leftWords(scan), scan);
 }
+
+/** In one clause of the line: a word in the next one is about something else. */
+const together = (a: number, b: number, text: string): boolean =>
+  !text.slice(Math.min(a, b), Math.max(a, b)).includes(';');
 
 /** A device that gives oxygen; `mask` where the line says no more than that. */
 function takeInterface(scan: Scanner): Device | undefined {
@@ -54,7 +52,7 @@ function sumOf(
   device: Device | undefined,
   quantities: readonly Typed[],
   person: AskedPerson,
-  spare: string[],
+  left: readonly { at: number; typed: string }[],
   { text, words }: Scanner,
 ): AskedSum | Ambiguous | undefined {
   const { oxygen, withFlow } = patterns(words);
@@ -64,7 +62,12 @@ function sumOf(
   if (device === undefined || flows.length > 1 || (flow === undefined && percent === undefined)) return undefined;
   const vague = device === 'mask' || device === 'oxygen';
   // 'mask leak 24 l/min' is about something else.
-  if (vague && (flow === undefined || spare.some((word) => !withFlow.test(word)))) return undefined;
+  if (
+    vague &&
+    (flow === undefined || left.some(({ at, typed }) => together(at, flow.at, text) && !withFlow.test(typed)))
+  )
+    return undefined;
+  const spare = left.map(({ typed }) => typed);
   if (vague && flow?.unit === undefined && !oxygen.test(text)) return undefined;
   const sum = (one: Interface, valve?: string) => sumFor(one, valve, flow, person, spare);
   if (device === 'venturi') {
