@@ -59,7 +59,7 @@ const signTokens: Record<string, RegExp> = {
   dysautonomia: /autonom|pulse|bp|blood|heart/,
   fatigue: /tired|fatigu|exhaust|energy|worn/,
   'supplemental-oxygen-without-ventilation': /o2|oxygen|concentrator|ltot|\bl\b|lpm|litre|liter|prong|cannula|nasal/,
-  'nocturnal-oxygen-without-niv': /o2|oxygen|concentrator/,
+  'nocturnal-oxygen-without-niv': /o2|oxygen|concentrator|\bl\b|lpm|litre|liter/,
   'non-ambulant': /walk|wheel|ambul/,
 };
 
