@@ -13,7 +13,9 @@ export const partsOf = (sheet: Sheet): SheetPart[] => sheetParts(sheet, { ...evi
 
 /** How each reading is taken and which way it errs, in the order of a visit; those whose ways of going wrong are known. */
 export const techniques = Object.values(measures)
-  .flatMap((measure) => (measure.kind === 'number' && measure.how && measure.flags.length > 0 ? [measure] : []))
+  .flatMap((measure) =>
+    measure.kind === 'number' && !measure.sheetOnly && measure.how && measure.flags.length > 0 ? [measure] : [],
+  )
   .sort((a, b) => visitParts.indexOf(a.part) - visitParts.indexOf(b.part) || a.label.localeCompare(b.label, 'en'))
   .map(({ label, unit, how, flags }) => ({
     label,

@@ -8,7 +8,7 @@ import type { Measures } from '../../calculators/domain/measure.ts';
 import type { Person } from '../../calculators/domain/person.ts';
 import type { Reading, Visit } from '../../calculators/domain/visit.ts';
 import { readingWords } from '../../calculators/evaluate/say.ts';
-import type { Answer, Problem, ResultValue } from '../../calculators/outcome.ts';
+import type { Answer, Problem, ResultTable, ResultValue } from '../../calculators/outcome.ts';
 import { isUnit, type Quantity, show, showNumber, units } from '../../calculators/quantity.ts';
 import type { Calculations } from '../../calculators/query/calculation-words.ts';
 import { calculationsOf, type WantedCalculation } from '../../calculators/query/calculations.ts';
@@ -39,7 +39,7 @@ export function workedOut(
   if (wanted.length + derived.length === 0) return [];
   const items = wanted.map((one) => {
     const item = make('div', 'sum');
-    if (one.taken) item.append(make('p', 'said', one.title));
+    if (one.taken) item.append(make('p', 'small', one.title));
     register[one.calculator]?.().then(
       ({ default: calculator }) => item.replaceChildren(...itemView(one, calculator, asked, base, change)),
       () => item.append(link(`${base}calculators/${one.calculator}/`, 'The calculator')),
@@ -77,6 +77,7 @@ function itemView(
       ...resultsView(calculator, outcome),
       note(wanted, calculator, outcome, base),
       ...cautionsView([...others, ...outcome.cautions]),
+      ...outcome.tables.map(tableView),
     ];
   // It only followed from readings, and cannot be done with them: nobody asked for it.
   if (!wanted.taken) return [];
@@ -185,6 +186,21 @@ const cautionsView = (cautions: readonly string[]): HTMLElement[] =>
           make('ul', 'small', ...cautions.map((caution) => make('li', '', caution))),
         ),
       ];
+
+/** The same question under the other published figures, folded. */
+function tableView({ caption, columns, rows }: ResultTable): HTMLElement {
+  const cell = (tag: 'th' | 'td', words: string, scope = '') => {
+    const element = make(tag, '', words);
+    if (scope) element.setAttribute('scope', scope);
+    return element;
+  };
+  const head = make('tr', '', ...columns.map((words) => cell('th', words, 'col')));
+  const body = rows.map(({ label, cells }) =>
+    make('tr', '', cell('th', label, 'row'), ...cells.map((words) => cell('td', words))),
+  );
+  const table = make('table', '', make('thead', '', head), make('tbody', '', ...body));
+  return make('details', '', make('summary', '', caption), make('div', 'scroll', table));
+}
 
 /** A choice as buttons, a number as a field; anything else as the calculator's own message. */
 function askFor(

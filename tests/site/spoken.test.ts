@@ -107,7 +107,7 @@ describe('a gauge', () => {
     await page.goto(server.at('/measuring/sniff-pressure/'));
     const all = await heard(page);
     const pictures = all.filter(
-      ({ role, name }) => /^(image|img|graphics-document)$/.test(role) && /marks/i.test(name),
+      ({ role, name }) => /^(image|img|graphics-document)$/.test(role) && /criteria|thresholds/i.test(name),
     );
     expect(pictures.length).toBeGreaterThan(0);
     expect(all.filter(({ role, name }) => /^(image|img)$/.test(role) && name === '')).toEqual([]);

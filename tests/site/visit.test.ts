@@ -70,14 +70,14 @@ describe('Case A, entered on a phone: woman, 61, ALS, three pillows, a sniff of 
 
   test('the note carries the readings, the leak, both marks with their source, and what is missing', async () => {
     const text = plain(await note(tab.page));
-    expect(text).toContain('ALS / motor neurone disease, 61 years, female');
-    expect(text).toContain('FVC or VC, upright: 68 % predicted (flagged: leak');
-    expect(text).toContain('Better of SNIP and MIP 38 cmH2O is below 40 cmH2O. [NICE NG42');
+    expect(text).toContain('Woman, 61 years, ALS / motor neurone disease');
+    expect(text).toMatch(/Measured: .*FVC 68 % predicted[^;]*leak at mask or mouthpiece/);
+    expect(text).toMatch(/better of SNIP and MIP 38 cmH2O is below 40 cmH2O[^;]*\[NICE NG42/);
     expect(text).toMatch(
-      /FVC 68 % predicted is below 80 % predicted \(flagged: leak[^)]*\), and there are symptoms or signs of respiratory impairment\. \[NICE NG42/,
+      /FVC 68 % predicted is below 80 % predicted \(flagged: leak[^)]*\), with symptoms or signs of respiratory impairment \[NICE NG42/,
     );
-    expect(text).toContain('SpO2 at rest: 95 % (room air)');
-    expect(text).toMatch(/MOST USEFUL TO MEASURE OR ASK NEXT.*PaCO2/);
+    expect(text).toMatch(/Measured: .*SpO2 95 %[^;]*room air/);
+    expect(text).toMatch(/Most useful to measure or ask next: .*PaCO2/);
     expect(text).toContain('not a decision');
   });
 
