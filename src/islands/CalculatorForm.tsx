@@ -62,7 +62,8 @@ export function CalculatorForm({ id, declared, Series }: Props) {
     fill();
     // Numbers that a typed line already gave: see src/search/worked-out.ts.
     const given = readEntries<RawInputs>(`fill:${id}`);
-    if (given) setTyped((now) => ({ ...now, ...typedFrom(fields, given) }));
+    if (given)
+      void import('./given.ts').then(({ typedFrom }) => setTyped((now) => ({ ...now, ...typedFrom(fields, given) })));
     addEventListener(personChanged, fill);
     return () => removeEventListener(personChanged, fill);
   }, [id, fields]);
@@ -273,20 +274,6 @@ function chosenUnit(fields: Fields, typed: Typed): UnitCode | undefined {
     if (unit) return unit;
   }
   return undefined;
-}
-
-function typedFrom(fields: Fields, given: RawInputs): Typed {
-  const typed: Typed = {};
-  for (const [name, value] of Object.entries(given)) {
-    const field = fields[name];
-    if (field?.kind === 'choice') typed[name] = String(value);
-    else if (field?.kind === 'number')
-      typed[name] =
-        typeof value === 'object' && value !== null && 'unit' in value
-          ? { text: String(Number(value.value.toPrecision(6))), unit: value.unit as UnitCode }
-          : { text: String(value), unit: field.unit };
-  }
-  return typed;
 }
 
 const isQuantity = (entry: TypedField | undefined): entry is TypedQuantity =>
