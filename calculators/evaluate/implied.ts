@@ -201,9 +201,8 @@ const byName = (readings: Visit['readings']): [string, Reading][] =>
 
 /** Oxygen breathed, and no ventilation: by day from a reading awake or a flow, at night from a recording. */
 function oxygenAlone({ readings, signs }: Visit, niv: Implied | undefined): [string, Implied][] {
-  const ventilated = niv?.answer === 'present' || signs['already-on-niv'] === 'present';
-  const known = niv?.answer === 'absent' || signs['already-on-niv'] === 'absent';
-  if (ventilated || !known) return [];
+  // What the supports say goes before a tapped answer, as it does wherever the two disagree.
+  if ((niv?.answer ?? signs['already-on-niv']) !== 'absent') return [];
   const onOxygen = byName(readings).filter(([, { gas }]) => gas === 'oxygen');
   const night = onOxygen.find(([id]) => id.startsWith('nocturnal-'));
   const day = onOxygen.find(([id]) => !id.startsWith('nocturnal-'));

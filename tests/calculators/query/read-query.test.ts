@@ -60,7 +60,7 @@ function heading(query: NonNullable<Query>): string {
   const [calculation] = query.kind === 'visit' ? (query.taken ?? []) : [];
   if (calculation && query.kind === 'visit' && query.parts.length + query.others.length === 0)
     return calculationWords[calculation.calculator]?.title ?? '';
-  if (query.kind === 'sum') return nameOf(query);
+  if (query.kind === 'sum') return calculationWords[query.calculator]?.title ?? '';
   if (query.kind === 'reading') return capital(titleOf(query));
   if (query.kind !== 'visit') throw new Error(JSON.stringify(query));
   const signs = Object.entries(query.signs).map(
