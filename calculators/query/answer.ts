@@ -70,16 +70,16 @@ export function answerTo(
   const leading = about.filter(({ criterion }) => ['acting', 'study'].includes(categoryOf(criterion)));
   const urgent = leading.filter((finding) => isUrgent(finding.criterion) && needsAttention(finding));
   const met = acting.filter(
-    (finding) => !isUrgent(finding.criterion) && (needsAttention(finding) || metForSomebody(finding)),
+    (finding) => !isUrgent(finding.criterion) && (needsAttention(finding) || metForSomeone(finding)),
   );
-  const open = acting.filter((finding) => finding.result === 'cannot-tell' && !metForSomebody(finding));
+  const open = acting.filter((finding) => finding.result === 'cannot-tell' && !metForSomeone(finding));
   const asks = open.filter((finding) => hangsOnMore(finding) || isNear(finding));
   const folded = (category: Category) =>
     about.filter(
       (finding) =>
         categoryOf(finding.criterion) === category &&
         !urgent.includes(finding) &&
-        (needsAttention(finding) || metForSomebody(finding) || isNear(finding)),
+        (needsAttention(finding) || metForSomeone(finding) || isNear(finding)),
     );
   return {
     visit,
@@ -97,7 +97,7 @@ export function answerTo(
       urgent.filter(({ criterion }) => criterion.urgency === 'same-day'),
       visit.wishes,
     ),
-    urgentIf: leading.filter((finding) => isUrgent(finding.criterion) && metForSomebody(finding)),
+    urgentIf: leading.filter((finding) => isUrgent(finding.criterion) && metForSomeone(finding)),
     soon: statements(
       met.filter(({ criterion }) => criterion.urgency === 'within-1-week'),
       evidence,
@@ -166,7 +166,7 @@ const whatToDoFirst = (a: Finding, b: Finding): number => placeOfUse(a.criterion
  * Every part is met, and only who the person is decides. The main comparison, or the alternative that stands for it, has to be
  * met by what was typed: an exception that nobody was asked about meets nothing by itself.
  */
-const metForSomebody = ({ result, missing, parts }: Finding): boolean => {
+const metForSomeone = ({ result, missing, parts }: Finding): boolean => {
   const compared = parts.filter(({ role }) => role === 'main' || role === 'alternative');
   return (
     result === 'cannot-tell' &&

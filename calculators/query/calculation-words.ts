@@ -15,7 +15,7 @@ const NumberWords = z.object({
   label: z.optional(text),
   gives: z.optional(slug),
   givesUnless: z.optional(byName(z.string())),
-  besideOnly: z.optional(z.literal(true)),
+  anywhere: z.optional(z.enum(['free', 'clause'])),
   optional: z.optional(z.literal(true)),
 });
 

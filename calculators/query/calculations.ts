@@ -111,20 +111,33 @@ const quantity = (found: RegExpExecArray | null, unit: string | undefined): Quan
     ? { value: Number((found.groups?.value ?? '').replace(',', '.')), unit }
     : undefined;
 
-/** By its unit wherever it stands; without one only right beside its words and inside its range. */
+/** Between a number and the words that it belongs to. */
+const towards = ' ?(?:via )?';
+
+/**
+ * Right beside its words. With a unit that nothing else has it may stand anywhere ('free'); or where no other name stands
+ * right before it ('clause'), so that no vital capacity becomes a flow. Without a unit it has to be inside its range.
+ */
 function takeNumber(spec: NumberWords, line: Line, trigger: string, assumed: string[]): Quantity | undefined {
   const own = spec.words.length > 0 ? anyOf(spec.words) : undefined;
+  const near = own ?? trigger;
   for (const [code, spellings] of Object.entries(spec.units)) {
-    const withUnit = `${number} ?(?:${anyOf(spellings)})`;
-    const found =
-      (own && line.take(`(?:${own})${between}${withUnit}`)) || (spec.besideOnly ? null : line.take(withUnit));
-    if (found) return quantity(found, code);
+    const withUnit = `(?<it>${number} ?(?:${anyOf(spellings)}))`;
+    const places = [
+      `(?:${near})${between}${withUnit}`,
+      `${withUnit}(?=${towards}(?:${near})(?![a-z0-9]))`,
+      ...(spec.anywhere === 'clause' ? [`(?<=(?:^|[;,]|(?:${near}|${trigger})) *)${withUnit}`] : []),
+      ...(spec.anywhere === 'free' ? [withUnit] : []),
+    ];
+    for (const place of places) {
+      const found = line.take(own ? place.replace('(?<it>', '(?:') : place);
+      if (found) return quantity(found, code);
+    }
   }
   if (!spec.range) return undefined;
   const [low, high] = spec.range;
-  const beside = own ?? trigger;
   const bare = String.raw`(?![.,]?\d| ?%)`;
-  for (const pattern of [`(?:${beside})${between}(?<it>${number})${bare}`, `(?<it>${number}) ?(?:${beside})`]) {
+  for (const pattern of [`(?:${near})${between}(?<it>${number})${bare}`, `(?<it>${number}) ?(?:${near})`]) {
     const value = quantity(line.find(pattern), spec.unit)?.value;
     if (value === undefined || value < low || value > high) continue;
     if (Object.keys(spec.units).length > 0) assumed.push(`${value} ${units[spec.unit as UnitCode].symbol}`);

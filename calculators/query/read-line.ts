@@ -67,9 +67,19 @@ export function readLine(line: string, reader: Reader, words: Calculations): Que
 function withTaken(line: string, typed: string, reader: Reader, words: Calculations): Query {
   const { taken, rest, peeked } = takeCalculations(typed, words);
   if (taken.length === 0) return reader.read(line);
-  const only = reader.readVisit(peeked.reduce((text, piece) => text.replace(piece, ' ; '), rest));
-  // A cannula and its flow are a calculation, and part of a visit only where the line speaks of someone.
-  const visit = peeked.length > 0 && saysMore(only) ? reader.readVisit(rest) : only;
+  const whole = reader.readVisit(rest);
+  const only =
+    peeked.length === 0 ? whole : reader.readVisit(peeked.reduce((text, piece) => text.replace(piece, ' ; '), rest));
+  // A cannula and its flow alone are a calculation. Where the line speaks of someone, or a piece is a reading, nothing is lost.
+  const more = saysMore(only) || Object.keys(whole.readings).some((id) => id !== 'oxygen-flow');
+  // A number of the calculation can stand in the way of a name before it: what is read without it is not lost, nor asked.
+  const visit = more
+    ? {
+        ...whole,
+        readings: { ...only.readings, ...whole.readings },
+        asks: only.asks.length < whole.asks.length ? only.asks : whole.asks,
+      }
+    : only;
   const known = new Set(peeked.flatMap((piece) => [piece, ...piece.split(' ')]));
   return {
     ...visit,

@@ -248,7 +248,7 @@ function talkLines({ visit, findings, decisions }: NoteInput): string[] {
   });
 }
 
-/** In the words that were typed for somebody else, so they stand in quotes. */
+/** In the words that were typed for someone else, so they are in quotes. */
 function askedLines(input: NoteInput): string[] {
   const asked = filledLines(input.asked ?? '').join('; ');
   if (asked === '') return [];

@@ -8,7 +8,7 @@ import type { Measures } from '../../calculators/domain/measure.ts';
 import type { Person } from '../../calculators/domain/person.ts';
 import type { Reading, Visit } from '../../calculators/domain/visit.ts';
 import { readingWords } from '../../calculators/evaluate/say.ts';
-import type { Answer, Problem, ResultTable, ResultValue } from '../../calculators/outcome.ts';
+import type { Answer, Outcome, Problem, ResultTable, ResultValue } from '../../calculators/outcome.ts';
 import { isUnit, type Quantity, show, showNumber, units } from '../../calculators/quantity.ts';
 import type { Calculations } from '../../calculators/query/calculation-words.ts';
 import { calculationsOf, type WantedCalculation } from '../../calculators/query/calculations.ts';
@@ -68,7 +68,12 @@ function itemView(
   base: string,
   change: Change,
 ): HTMLElement[] {
-  const outcome = calculator.calculate(wanted.inputs);
+  // A child without an age is no adult: no adult's line is used, and the age is asked for.
+  const needsAge =
+    asked.person.child === true && wanted.inputs.age === undefined && calculator.fields.age !== undefined;
+  const outcome: Outcome = needsAge
+    ? { ok: false, problems: [{ field: 'age', message: 'A child: enter the age' }] }
+    : calculator.calculate(wanted.inputs);
   const [first, ...others] = calculator.before ?? [];
   const before = first === undefined ? [] : [beforeUse(first)];
   if (outcome.ok)

@@ -52,6 +52,27 @@ test.each(lines)('takes no reading and no sign away: %s', (line) => {
 
 test('there are enough such lines', () => expect(lines.length).toBeGreaterThan(300));
 
+describe('a number of another name stays a reading, however the calculation is asked for', () => {
+  test.each<[string, string, number]>([
+    ['vc 1.3 l mic 2.1 l', 'vc-litres', 1.3],
+    ['sats 88% e cylinder running low', 'spo2', 88],
+    ['als sats 88 % cylinder 1000 psi at 2 l', 'spo2', 88],
+    ['vc 1.1 l e cylinder 1500 psi 3 l/min', 'vc-litres', 1.1],
+    ['co2 9.3 kpa in mmhg', 'paco2', 9.3],
+    ['mip 3.5 kpa in cmh2o', 'mip', 3.5],
+    ['fvc 40% ulna 24 cm', 'fvc-percent', 40],
+    ['ibw gbs vc 16 ml/kg woman 160 cm', 'vc-per-kilogram', 16],
+  ])('%s', (line, measure, value) => expect(visit(line)?.readings[measure]?.value).toBe(value));
+
+  test('a height beside a forearm is the height', () => {
+    const asked = visit('height 160 cm ulna 24 cm woman 50');
+    expect(asked?.person.heightCm).toBe(160);
+    expect(asked?.taken?.[0]?.numbers.ulna?.value).toBe(24);
+  });
+
+  test('half a span is no span', () => expect(worked('demi span 82 cm woman 50')).toEqual([]));
+});
+
 describe('not a calculation', () => {
   test.each([
     'bmi 22 als',
