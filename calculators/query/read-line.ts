@@ -67,9 +67,14 @@ export function readLine(line: string, reader: Reader, words: Calculations): Que
 function withTaken(line: string, typed: string, reader: Reader, words: Calculations): Query {
   const { taken, rest, peeked } = takeCalculations(typed, words);
   if (taken.length === 0) return reader.read(line);
-  const whole = reader.readVisit(rest);
+  const whole = reader.readVisit(rest, line);
   const only =
-    peeked.length === 0 ? whole : reader.readVisit(peeked.reduce((text, piece) => text.replace(piece, ' ; '), rest));
+    peeked.length === 0
+      ? whole
+      : reader.readVisit(
+          peeked.reduce((text, piece) => text.replace(piece, ' ; '), rest),
+          line,
+        );
   // A cannula and its flow alone are a calculation. Where the line speaks of someone, or a piece is a reading, nothing is lost.
   const more = saysMore(only) || Object.keys(whole.readings).some((id) => id !== 'oxygen-flow');
   // A number of the calculation can stand in the way of a name before it: what is read without it is not lost, nor asked.
@@ -80,12 +85,12 @@ function withTaken(line: string, typed: string, reader: Reader, words: Calculati
         asks: only.asks.length < whole.asks.length ? only.asks : whole.asks,
       }
     : only;
-  const known = new Set(peeked.flatMap((piece) => [piece, ...piece.split(' ')]));
+  const known = (word: string) => peeked.some((piece) => ` ${piece} `.includes(` ${word} `));
   return {
     ...visit,
     readings: { ...readingsTaken(taken, words), ...visit.readings },
     taken,
-    notUnderstood: visit.notUnderstood.filter((word) => !known.has(word)),
+    notUnderstood: visit.notUnderstood.filter((word) => !known(word)),
   };
 }
 

@@ -48,8 +48,8 @@ export { type Vocabulary, vocabularyOf, type WordData } from './vocabulary.ts';
 /** Reads typed lines. Made once for the measures and the words; what it needs of them is made before the first line. */
 export interface Reader {
   read: (line: string) => Query;
-  /** the same as a visit, whatever it says: a sex alone, or nothing. For what a calculation left of a line */
-  readVisit: (line: string) => AskedVisit;
+  /** the same as a visit, whatever it says: a sex alone, or nothing. For what a calculation left of the `whole` line */
+  readVisit: (line: string, whole?: string) => AskedVisit;
   /** the line in small letters, as the reader sees it first */
   plain: (line: string) => string;
   /** subjects that have a page, also of a line that says nothing else */
@@ -62,7 +62,8 @@ export function reader(measures: Measures, words: Vocabulary): Reader {
   readQuery(warmLine, known);
   return {
     read: (line) => readQuery(line, known),
-    readVisit: (line) => visitFrom(readAll(textOf(line, known), known), measures, words, childHint(line)),
+    readVisit: (line, whole = line) =>
+      visitFrom(readAll(textOf(line, known), known), measures, words, childHint(whole)),
     plain: (line) => plain(line, words),
     topics: (line) => topicsIn(textOf(line, known), words).map(({ at: _, end: __, ...topic }) => topic),
   };

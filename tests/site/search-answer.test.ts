@@ -66,6 +66,8 @@ describe('what was understood', () => {
     await page.getByRole('button', { name: 'Open in the visit sheet' }).tap();
     await page.waitForURL(/visit/);
     await page.waitForFunction(() => [...document.querySelectorAll('input')].some(({ value }) => value === '62'));
+    // Dated as a sheet that was opened by hand.
+    expect(await page.locator('#note-text').inputValue()).toMatch(/^Respiratory visit on \d/);
     await page.waitForFunction(() => /sniff|SNIP/i.test(document.body.textContent ?? ''));
   });
 

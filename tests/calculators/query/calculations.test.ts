@@ -70,6 +70,11 @@ describe('a number of another name stays a reading, however the calculation is a
     expect(asked?.taken?.[0]?.numbers.ulna?.value).toBe(24);
   });
 
+  test('what a calculation took is neither lost from the advice nor called not understood', () => {
+    expect(visit('boy ibw 150 cm')?.hints[0]?.say).toContain('boy ibw 150 cm 8 years');
+    expect(visit('sats 88% e cylinder 1000 psi at 2 l')?.notUnderstood).toEqual([]);
+  });
+
   test('half a span is no span', () => expect(worked('demi span 82 cm woman 50')).toEqual([]));
 });
 
