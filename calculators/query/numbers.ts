@@ -37,6 +37,10 @@ const patterns = madeOnce(({ numbers, manner, units, others, changes, phrase, fi
     /** two numbers only where the first has two decimals: '7.5/10' is something else */
     pair: new RegExp(`${label}${twoDecimals}( ?\\/ ?${next})(?! ?\\/)`),
     spaced: new RegExp(`${label}${twoDecimals}((?:(?: ; | )${next}){2,4})(?! ?(?:[%/]|l(?![a-z])|kg))`),
+    /** after the name of a gas, two numbers are enough: 'abg 7.31 62' */
+    named: new RegExp(
+      `(?<![a-z0-9])(?:${numbers.gasRow})(?: (?:${numbers.gasThen}))* ${twoDecimals}((?: ; | )${next})(?!(?: ; | | ?/ ?)-?\\d| ?(?:${filled('YEARS')}|y[ /]?o|[mf])(?![a-z]))`,
+    ),
     gasName: phrase(numbers.gasRow),
     units: units.map(({ words, unit }) => ({
       unit,
@@ -62,8 +66,8 @@ const patterns = madeOnce(({ numbers, manner, units, others, changes, phrase, fi
 });
 
 export function takeGasRow(scan: Scanner): GasRow | undefined {
-  const { slashed, pair, spaced } = patterns(scan.words);
-  const match = slashed.exec(scan.rest) ?? pair.exec(scan.rest) ?? spaced.exec(scan.rest);
+  const { slashed, pair, spaced, named } = patterns(scan.words);
+  const match = slashed.exec(scan.rest) ?? pair.exec(scan.rest) ?? spaced.exec(scan.rest) ?? named.exec(scan.rest);
   if (!match) return undefined;
   const { at } = scan.cut(match.index, match.index + match[0].length);
   const values = (match[2] ?? '').match(/-?\d+(?:[.,]\d+)?/g) ?? [];

@@ -19,6 +19,7 @@ import { pairUp, withVolumes, withWeights } from './pair.ts';
 import { personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
 import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
 import { signsSaid } from './signs.ts';
+import { withDigits } from './spelled-numbers.ts';
 import { supportsSaid } from './supports.ts';
 import { plain, scanner, type Taken } from './text.ts';
 import { askedIn, topicsIn } from './topics.ts';
@@ -64,7 +65,7 @@ export function reader(measures: Measures, words: Vocabulary): Reader {
     read: (line) => readQuery(line, known),
     readVisit: (line, whole = line) =>
       visitFrom(readAll(textOf(line, known), known), measures, words, childHint(whole)),
-    plain: (line) => plain(line, words),
+    plain: (line) => withDigits(plain(line, words), words),
     topics: (line) => topicsIn(textOf(line, known), words).map(({ at: _, end: __, ...topic }) => topic),
   };
 }
@@ -82,7 +83,7 @@ function textOf(line: string, { words, terms }: Known): string {
     .replace(/-+>|=>|\u2192/g, ' then ')
     .replace(/[<\u2264]/g, ' below ')
     .replace(/[>\u2265]/g, ' above ');
-  const apart = undouble(unglue(plain(signs, words), terms), terms, words);
+  const apart = undouble(unglue(withDigits(plain(signs, words), words), terms), terms, words);
   return namedAfter(apart, terms, words);
 }
 
@@ -120,7 +121,18 @@ function readAll(typed: string, known: Known): Read {
   const held = flagsOf(used, measures);
   const said = {
     who,
-    signs: signsSaid(found.signs, who, who.person.disease, held, words),
+    signs: signsSaid(
+      found.signs,
+      {
+        child: who.child,
+        grown: who.grown,
+        disease: who.person.disease,
+        others: found.others,
+        tags: tagsOf(found),
+        held,
+      },
+      words,
+    ),
     supports: supportsSaid(found.supports),
   };
   const readings = readingsSaid(found, used, said, measures, words);
@@ -157,6 +169,11 @@ function readAll(typed: string, known: Known): Read {
     slips,
   };
 }
+
+const tagsOf = ({ supports }: Found): [string, string][] =>
+  supports.flatMap(({ what, typed, negated }) =>
+    what.kind === 'oxygen' && what.tag !== undefined && !negated ? [[what.tag, typed]] : [],
+  );
 
 /** 'abg' beside 'co2 60' says how it was taken, and waits for no number. */
 const saysMethod = ({ typed }: Name, words: Vocabulary): boolean => methods(words).some((said) => said.test(typed));

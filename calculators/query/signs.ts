@@ -2,7 +2,7 @@
 
 import type { Disease } from '../domain/person.ts';
 import type { Sign } from '../domain/visit.ts';
-import type { Danger } from './asked.ts';
+import type { Danger, Other } from './asked.ts';
 import { type Concept, takeConcepts } from './concepts.ts';
 import type { Scanner } from './text.ts';
 import { madeOnce, type SignWords, type Vocabulary } from './vocabulary.ts';
@@ -21,6 +21,10 @@ export interface SignsSaid {
   uses: Set<string>;
   /** negated words that say nothing about a whole sign: understood, and no more */
   noted: string[];
+  /** the words that `together` looks for, by their tag */
+  tags: Map<string, string>;
+  /** words that say something only together with others: not understood where nothing came of them */
+  mentioned: Concept<SignWords>[];
   /** words about a child in a line about a grown-up */
   strange: Concept<SignWords>[];
   /** words that were only the flag of a test */
@@ -29,17 +33,22 @@ export interface SignsSaid {
   assumesChild: boolean;
 }
 
-export interface AgeSaid {
+/** Whose signs they are, and what else the line says that decides how they are read. */
+export interface SignsOf {
   child: boolean;
   grown: boolean;
+  disease: Disease | undefined;
+  /** numbers that are no measure: a blood pressure */
+  others: readonly Other[];
+  /** tags of what is no sign, with the words: oxygen that was turned up */
+  tags: readonly (readonly [string, string])[];
+  /** flags that the tests of the line have: 'tired' beside one is a flag and no sign */
+  held: ReadonlySet<string>;
 }
 
-/** @param held  flags that the tests of the line have: 'tired' beside one is a flag and no sign */
 export function signsSaid(
   concepts: readonly Concept<SignWords>[],
-  { child, grown }: AgeSaid,
-  disease: Disease | undefined,
-  held: ReadonlySet<string>,
+  { child, grown, disease, others, tags, held }: SignsOf,
   words: Vocabulary,
 ): SignsSaid {
   const said: SignsSaid = {
@@ -50,6 +59,8 @@ export function signsSaid(
     flags: new Set(),
     uses: new Set(),
     noted: [],
+    tags: new Map(tags),
+    mentioned: [],
     strange: [],
     onlyFlags: [],
     assumesChild: false,
@@ -63,6 +74,7 @@ export function signsSaid(
     else addSign(said, concept, child || what.childOnly !== undefined);
     if (what.childOnly === 'tells' && !child && !grown && !concept.negated) said.assumesChild = true;
   }
+  addTogether(said, disease, others, words);
   addInDisease(said, disease, words);
   return said;
 }
@@ -70,6 +82,7 @@ export function signsSaid(
 /** Present outweighs absent, whichever was typed first. */
 function addSign(said: SignsSaid, concept: Concept<SignWords>, child: boolean): void {
   const { what, typed, negated } = concept;
+  if (what.tag !== undefined && !negated && !said.tags.has(what.tag)) said.tags.set(what.tag, typed);
   const { yes, no = [] } = child && what.child ? what.child : what;
   const present = what.healthy ? (negated ? yes : []) : negated ? [] : yes;
   const absent = what.healthy ? (negated ? [] : yes) : negated ? no : [];
@@ -84,7 +97,8 @@ function addSign(said: SignsSaid, concept: Concept<SignWords>, child: boolean): 
       said.because[id] = typed;
     }
   if (present.length + absent.length === 0) {
-    if (negated || what.fine) said.noted.push(typed);
+    if (what.tag !== undefined && !negated) said.mentioned.push(concept);
+    else if (negated || what.fine) said.noted.push(typed);
     else said.strange.push(concept);
   }
   if (present.length === 0) return;
@@ -104,3 +118,38 @@ function addInDisease(said: SignsSaid, disease: Disease | undefined, { signsInDi
     said.assumed.push(`\u201c${typed}\u201d read as ${as}`);
   }
 }
+
+/** 'on steroids ... vomiting': what neither word says alone. */
+function addTogether(
+  said: SignsSaid,
+  disease: Disease | undefined,
+  others: readonly Other[],
+  { together }: Vocabulary,
+): void {
+  const used = new Set<string>();
+  for (const { diseases, tags, systolicFrom, yes, as, danger } of together) {
+    if (diseases !== undefined && (disease === undefined || !diseases.includes(disease))) continue;
+    const typed = tags.flatMap((tag) => said.tags.get(tag) ?? []);
+    const pressure = systolicFrom === undefined ? undefined : highPressure(others, systolicFrom);
+    if (typed.length < tags.length || (systolicFrom !== undefined && pressure === undefined)) continue;
+    for (const tag of tags) used.add(tag);
+    const because = [...typed, ...(pressure === undefined ? [] : [pressure])].join(' + ');
+    for (const id of yes)
+      if (said.signs[id] !== 'present') {
+        said.signs[id] = 'present';
+        said.because[id] = because;
+      }
+    if (as !== undefined) said.assumed.push(`\u201c${because}\u201d read as ${as}`);
+    if (danger !== undefined && !said.dangers.some(({ page }) => page === danger))
+      said.dangers.push({ page: danger, typed: because });
+  }
+  for (const concept of said.mentioned) {
+    if (concept.what.tag !== undefined && used.has(concept.what.tag)) said.noted.push(concept.typed);
+    else said.strange.push(concept);
+  }
+}
+
+const highPressure = (others: readonly Other[], from: number): string | undefined => {
+  const high = others.find(({ label, value }) => label === 'blood pressure' && value !== undefined && value >= from);
+  return high && `${high.label} ${high.typed}`;
+};

@@ -13,7 +13,7 @@ export type Support =
   | { kind: 'named'; words: SupportWords }
   /** taken off it for the reading */
   | { kind: 'off'; words: SupportWords }
-  | { kind: 'oxygen'; night: boolean; litresPerMinute: number | undefined }
+  | { kind: 'oxygen'; night: boolean; litresPerMinute: number | undefined; tag?: string | undefined }
   | { kind: 'oxygen-named' }
   | { kind: 'air' };
 
@@ -39,7 +39,7 @@ function framed({ supports, supportFrames, phrase }: Vocabulary): { pattern: Reg
 const tables = madeOnce((words) => {
   const { supports, phrase } = words;
   return {
-    oxygen: words.oxygen.map(({ words: said, night = false }) => ({ pattern: phrase(said), night })),
+    oxygen: words.oxygen.map(({ words: said, night = false, tag }) => ({ pattern: phrase(said), night, tag })),
     oxygenNamed: [{ pattern: phrase(words.oxygenNamed), what: { kind: 'oxygen-named' } as Support }],
     framed: framed(words),
     taken: supports
@@ -69,13 +69,13 @@ const litres = (typed: string, words: string): number =>
 function takeOxygen(scan: Scanner): Concept<Support>[] {
   const found: Concept<Support>[] = [];
   const { oxygen, oxygenNamed } = tables(scan.words);
-  for (const { pattern, night } of oxygen)
+  for (const { pattern, night, tag } of oxygen)
     for (let match = pattern.exec(scan.rest); match; match = pattern.exec(scan.rest)) {
       const typed = match.slice(1).find((group) => group !== undefined);
       const perMinute = typed === undefined ? undefined : litres(typed, match[0]);
       found.push({
         ...scan.cut(match.index, match.index + match[0].length),
-        what: { kind: 'oxygen', night, litresPerMinute: perMinute },
+        what: { kind: 'oxygen', night, litresPerMinute: perMinute, tag },
         stops: true,
       });
     }

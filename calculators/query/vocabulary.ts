@@ -26,6 +26,8 @@ export interface SignWords {
   fine?: true | undefined;
   /** bears on a visit but does not make one: 'wheelchair' alone is a topic */
   besides?: true | undefined;
+  /** what `together` knows the words by: they need not be a sign by themselves */
+  tag?: string | undefined;
   /** flag that it also sets on a test */
   flag?: string | undefined;
   /** on a test that has this flag it is the flag and no sign */
@@ -33,6 +35,19 @@ export interface SignWords {
   /** a support that is in use where the words are said */
   uses?: string | undefined;
   /** page that says what to do */
+  danger?: string | undefined;
+}
+
+/** What several words of a line say together, wherever they are in it. */
+export interface TogetherWords {
+  /** where it is said of these only */
+  diseases?: readonly Disease[] | undefined;
+  /** every one of them must be said */
+  tags: readonly string[];
+  /** and a systolic pressure from this, in mmHg */
+  systolicFrom?: number | undefined;
+  yes: readonly string[];
+  as?: string | undefined;
   danger?: string | undefined;
 }
 
@@ -87,6 +102,7 @@ export interface WordData {
   signs: SignWords[];
   /** in a disease one sign says another: trouble with saliva in myasthenia is a bulbar symptom of myasthenia */
   signsInDisease: { disease: Disease; of: string[]; yes: string; as: string }[];
+  together: TogetherWords[];
   diseases: { words: string; disease: Disease }[];
   sexes: { words: string; sex: Sex }[];
   people: Words<
@@ -141,7 +157,7 @@ export interface WordData {
   offSupport: string;
   wishes: { words: string; wish: Wish }[];
   /** as one pattern each, with the flow as its first group where one is said */
-  oxygen: { words: string; night?: true | undefined }[];
+  oxygen: { words: string; night?: true | undefined; tag?: string | undefined }[];
   oxygenNamed: string;
   air: string;
   bareAir: string;
@@ -176,8 +192,20 @@ export interface WordData {
   units: { words: string; unit: UnitCode }[];
   others: { words: string; label: string }[];
   numbers: Words<
-    'otherUnits' | 'asides' | 'pressures' | 'gasRow' | 'gasUnits' | 'doses' | 'notDoseAfter' | 'points' | 'ordinals'
+    | 'otherUnits'
+    | 'asides'
+    | 'pressures'
+    | 'gasRow'
+    | 'gasThen'
+    | 'gasUnits'
+    | 'doses'
+    | 'notDoseAfter'
+    | 'points'
+    | 'ordinals'
   >;
+  /** numbers written as words, and what is counted in them */
+  spelled: Record<'ones' | 'teens' | 'tens' | 'nought', Record<string, number>> &
+    Words<'minus' | 'point' | 'hundred' | 'and' | 'counted'>;
   passing: string[];
   /** well spelt, for a slip of the finger */
   spelling: string[];

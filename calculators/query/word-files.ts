@@ -13,6 +13,7 @@ import type { WordData } from './vocabulary.ts';
 const say = z.array(text).check(z.minLength(1));
 const yes = z.optional(z.literal(true));
 const ids = z.array(slug);
+const counts = z.record(text, z.number());
 const group = <const Names extends readonly string[]>(...names: Names) =>
   z.strictObject(Object.fromEntries(names.map((name) => [name, say])) as Record<Names[number], typeof say>);
 
@@ -26,6 +27,7 @@ const Sign = z.strictObject({
   healthy: yes,
   fine: yes,
   besides: yes,
+  tag: z.optional(slug),
   flag: z.optional(slug),
   flagFirst: z.optional(slug),
   uses: z.optional(slug),
@@ -46,6 +48,16 @@ export const wordFiles = {
   signs: z.strictObject({
     signs: z.array(Sign),
     signsInDisease: z.array(z.strictObject({ disease: Disease, of: ids, means: slug, as: text })),
+    together: z.array(
+      z.strictObject({
+        diseases: z.optional(z.array(Disease)),
+        tags: ids,
+        systolicFrom: z.optional(z.number()),
+        means: ids,
+        as: z.optional(text),
+        danger: z.optional(text),
+      }),
+    ),
   }),
   diseases: z.strictObject({ diseases: z.array(z.strictObject({ disease: Disease, say })) }),
   people: z.strictObject({
@@ -79,7 +91,7 @@ export const wordFiles = {
       'lastYear',
       'lastMonth',
     ),
-    counts: z.record(text, z.number()),
+    counts,
     monthNames: say.check(z.length(12)),
   }),
   negation: z.strictObject({
@@ -105,7 +117,7 @@ export const wordFiles = {
     wishes: z.array(z.strictObject({ wish: z.enum(wishList), say })),
   }),
   oxygen: z.strictObject({
-    oxygen: z.array(z.strictObject({ night: yes, say })),
+    oxygen: z.array(z.strictObject({ night: yes, tag: z.optional(slug), say })),
     oxygenNamed: say,
     air: say,
     bareAir: say,
@@ -155,11 +167,23 @@ export const wordFiles = {
   numbers: z.strictObject({
     units: z.array(z.strictObject({ unit: Unit, say })),
     others: z.array(z.strictObject({ label: text, say })),
+    spelled: z.strictObject({
+      ones: counts,
+      teens: counts,
+      tens: counts,
+      nought: counts,
+      minus: say,
+      point: say,
+      hundred: say,
+      and: say,
+      counted: say,
+    }),
     numbers: group(
       'otherUnits',
       'asides',
       'pressures',
       'gasRow',
+      'gasThen',
       'gasUnits',
       'doses',
       'notDoseAfter',
@@ -208,6 +232,7 @@ export function wordDataOf(files: WordFiles): WordData {
       ...rest,
     })),
     signsInDisease: signs.signsInDisease.map(({ means, ...rest }) => ({ ...rest, yes: means })),
+    together: signs.together.map(({ means, ...rest }) => ({ ...rest, yes: means })),
     diseases: withWords(diseases.diseases),
     sexes: withWords(people.sexes),
     people: patterns(people.people),
@@ -235,6 +260,14 @@ export function wordDataOf(files: WordFiles): WordData {
     units: withWords(numbers.units),
     others: withWords(numbers.others),
     numbers: patterns(numbers.numbers),
+    spelled: {
+      ...numbers.spelled,
+      minus: patternOf(numbers.spelled.minus),
+      point: patternOf(numbers.spelled.point),
+      hundred: patternOf(numbers.spelled.hundred),
+      and: patternOf(numbers.spelled.and),
+      counted: patternOf(numbers.spelled.counted),
+    },
     passing: passing.passing,
     nightMeasures: readings.nightMeasures,
     counts: people.counts,
