@@ -137,6 +137,8 @@ export interface AskedVisit {
   /** numbers that cannot be compared as they stand */
   hints: Hint[];
   others: Other[];
+  /** of those, what the visit sheet has a field for: no criterion compares it */
+  forSheet: Record<string, Reading>;
   dangers: Danger[];
   /** the words of the line that a sign or a support rests on, by its id */
   because: Record<string, string>;
@@ -166,6 +168,7 @@ export const emptyVisit: AskedVisit = {
   asks: [],
   hints: [],
   others: [],
+  forSheet: {},
   dangers: [],
   because: {},
   understood: [],

@@ -2,6 +2,7 @@
 import type { Measures } from '../domain/measure.ts';
 import { isAcute } from '../domain/person.ts';
 import type { Reading } from '../domain/visit.ts';
+import { convert } from '../quantity.ts';
 import {
   type Ambiguous,
   type AskedReading,
@@ -101,6 +102,7 @@ export function visitFrom(read: Read, measures: Measures, words: Vocabulary, chi
     asks,
     hints: person.child && person.ageYears === undefined ? [...hints, childHint] : hints,
     others: found.others,
+    forSheet: forSheet(found.others, measures, words),
     dangers: [...signs.dangers, ...acidosis(found.others)],
     because: { ...supports.because, ...signs.because, ...oxygen.because },
     assumed: [
@@ -129,6 +131,22 @@ export function visitFrom(read: Read, measures: Measures, words: Vocabulary, chi
 
 /** Room air first, then what was taken off the ventilator. */
 const rank = ({ reading: { gas } }: AskedReading): number => (gas === 'air' ? 0 : gas === 'ventilation' ? 2 : 1);
+
+/** Numbers that no criterion compares and that the visit sheet has a field for: a pH, a pulse. */
+function forSheet(others: readonly Other[], measures: Measures, words: Vocabulary): Record<string, Reading> {
+  const filled: Record<string, Reading> = {};
+  for (const { label, value } of others) {
+    const id = words.others.find((one) => one.label === label)?.measure;
+    const measure = id === undefined ? undefined : measures[id];
+    if (id === undefined || measure?.kind !== 'number' || value === undefined || id in filled) continue;
+    const unit = [measure.unit, ...measure.accepts].find((code) => {
+      const own = convert(value, code, measure.unit);
+      return own >= measure.hard[0] && own <= measure.hard[1];
+    });
+    if (unit !== undefined) filled[id] = { value, unit };
+  }
+  return filled;
+}
 
 /** What is there only where the line says it. */
 function overTimeOf({ told, asleep, found, topics, asked }: Read): Partial<AskedVisit> {

@@ -190,7 +190,8 @@ export interface WordData {
   guards: Guard[];
   ordinary: string[];
   units: { words: string; unit: UnitCode }[];
-  others: { words: string; label: string }[];
+  /** `measure`: the field of the visit sheet that it fills */
+  others: { words: string; label: string; measure?: string | undefined }[];
   numbers: Words<
     | 'otherUnits'
     | 'asides'

@@ -166,7 +166,7 @@ export const wordFiles = {
   }),
   numbers: z.strictObject({
     units: z.array(z.strictObject({ unit: Unit, say })),
-    others: z.array(z.strictObject({ label: text, say })),
+    others: z.array(z.strictObject({ label: text, measure: z.optional(slug), say })),
     spelled: z.strictObject({
       ones: counts,
       teens: counts,

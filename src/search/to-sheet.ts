@@ -45,12 +45,12 @@ const started = (agreement: Agreement | undefined): Entries => ({
 });
 
 function write(
-  { person: { child: _, ...person }, readings, signs, supports, wishes }: AskedVisit,
+  { person: { child: _, ...person }, readings, forSheet, signs, supports, wishes }: AskedVisit,
   agreement: Agreement | undefined,
 ): void {
   const before = readEntries<Entries>('visit') ?? started(agreement);
   const typed: Record<string, Entry> = Object.fromEntries(
-    Object.entries(readings).map(([id, { value, unit, gas, posture, method, flags }]) => [
+    Object.entries({ ...forSheet, ...readings }).map(([id, { value, unit, gas, posture, method, flags }]) => [
       id,
       {
         text: String(value),
