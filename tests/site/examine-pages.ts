@@ -16,10 +16,17 @@ interface Seen {
   /** last words of the page, as a reader sees them */
   safety: boolean;
   overflow: number;
+  /** where the first section begins: a heading, field, list or table after the answer; of an urgent page, the first step */
+  first: number;
 }
 
 const narrow = { width: 320, height: 640 };
 const phone = { width: 390, height: 844 };
+/** Half of the phone's height. */
+const firstBy = 420;
+const firstStep = 'main ol > li';
+const firstSection =
+  'main :is(h2, h3, form, ul, ol, dl, table, details, figure, section, fieldset, .marks, .alarm:not(.row))';
 
 export function examine(pages: string[]): void {
   let server: Server;
@@ -49,6 +56,8 @@ export function examine(pages: string[]): void {
       expect((await looked).headings.map((words) => words.trim() !== '')).toEqual([true]));
     test('leaves out no level of its headings', async () => expect((await looked).jumps).toEqual([]));
     test('ends on the safety words', async () => expect((await looked).safety).toBe(true));
+    test('shows its first section, or its first step, in the upper half of a phone', async () =>
+      expect((await looked).first).toBeLessThanOrEqual(firstBy));
     test('fits a screen 320 pixels wide', async () => expect((await looked).overflow).toBeLessThanOrEqual(0));
   });
 }
@@ -59,6 +68,7 @@ async function look({ page, faults }: Tab, address: string): Promise<Seen> {
   faults.elsewhere.length = 0;
   await page.setViewportSize(phone);
   await page.goto(address);
+  const first = await firstTop(page, /\/urgent\/./.test(address) ? firstStep : firstSection);
   await wake(page);
   await unfold(page);
   const access = await accessFaults(page);
@@ -71,8 +81,16 @@ async function look({ page, faults }: Tab, address: string): Promise<Seen> {
   const safety = await isVisible(page, closingSafety);
   await page.setViewportSize(narrow);
   const wider = await overflow(page);
-  return { access, headings, jumps, safety, overflow: wider, faults: structuredClone(faults) };
+  return { access, headings, jumps, safety, overflow: wider, first, faults: structuredClone(faults) };
 }
+
+const firstTop = (page: Page, found: string): Promise<number> =>
+  page.evaluate((selector) => {
+    const first = [...document.querySelectorAll(selector)].find(
+      (one) => one.closest('.way, .local') === null && one.checkVisibility() && one.getBoundingClientRect().height > 0,
+    );
+    return first ? Math.round(first.getBoundingClientRect().top) : Number.POSITIVE_INFINITY;
+  }, found);
 
 const isVisible = (page: Page, words: string): Promise<boolean> =>
   page.locator('footer').getByText(words, { exact: true }).isVisible();

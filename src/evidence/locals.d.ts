@@ -1,0 +1,6 @@
+declare namespace App {
+  interface Locals {
+    /** of the page that is being drawn */
+    references?: import('./page-references.ts').NumberedSource[];
+  }
+}
