@@ -80,6 +80,8 @@ export const Criterion = z.object({
   maxAgeYears: z.optional(z.number()),
   /** diseases that an `any` row must not be shown in, with the reason */
   notFor: z.optional(z.object({ diseases: z.array(Disease), because: text })),
+  /** counts where its reading was taken, and is neither asked for nor listed as missing where it was not */
+  onlyIfRead: z.optional(z.literal(true)),
   /** holds in acute illness only; shown in a group of its own */
   acute: z.optional(z.literal(true)),
   urgency: z.enum(urgencies),

@@ -11,13 +11,32 @@ import { supportWords } from './explain.ts';
 export const staysAtHome = (wishes: readonly Wish[] = []): boolean =>
   wishes.some((wish) => wish === 'no-hospital' || wish === 'comfort-only');
 
-/** @returns the headline, always with something to do first; an urgent row without an act of its own falls back on its urgency */
+/** The steps of an act, each with its own verb: 'Call the emergency number now', 'use their ventilator if there is one'. */
+const steps = (act: string): string[] => act.replace(/[.]$/, '').split('; ');
+const upperFirst = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+const lowerFirst = (words: string): string => words.charAt(0).toLowerCase() + words.slice(1);
+
+const calls = /emergency number|critical care|emergency services/;
+const ventilates = /ventilat/;
+
+/**
+ * @returns the headline, always with something to do first; an urgent row without an act of its own falls back on its
+ *   urgency. Whoever stays at home is still helped to breathe, unless their plan says no; nobody is told to use a ventilator
+ *   on a person who does not want one.
+ */
 export function actOf({ criterion }: Finding, wishes: readonly Wish[] = []): string {
   const act =
     criterion.act ??
     (criterion.urgency === 'emergency' ? 'Call the emergency number now.' : 'Call the ventilation service today.');
-  if (staysAtHome(wishes)) return 'Follow the person\u2019s own plan now; call the team named in it.';
-  return wishes.includes('no-ventilation') ? `${act} Say first: does not want ventilation.` : act;
+  const unwanted = wishes.includes('no-ventilation');
+  const wanted = steps(act).filter((step) => !unwanted || !ventilates.test(step));
+  if (staysAtHome(wishes)) {
+    const help = criterion.urgency === 'emergency' ? wanted.filter((step) => !calls.test(step)) : [];
+    const plan = 'Follow the person\u2019s own plan now; call the team named in it.';
+    return help.length === 0 ? plan : `${plan} Unless the plan says no: ${help.map(lowerFirst).join('; ')}.`;
+  }
+  const told = `${upperFirst(wanted.length > 0 ? wanted.join('; ') : 'Call the emergency number now')}.`;
+  return unwanted ? `${told} Say first: does not want ventilation.` : told;
 }
 
 /** Supports that were declined or not tolerated: printed beside every urgent act, so that nobody offers them as new. */

@@ -25,13 +25,18 @@ export function askedTogether(ids: readonly string[], measures: Measures, criter
 /** The signs that an emergency or same-day criterion is about, and those they are made of. */
 function urgentSigns(measures: Measures, criteria: readonly Criterion[]): Set<string> {
   const found = new Set<string>();
-  const add = (id: string) => {
+  const add = (id: string, listed: boolean) => {
     const measure = measures[id];
     if (measure?.kind !== 'sign' || found.has(id)) return;
     found.add(id);
     // One of several that are needed together is no emergency by itself.
-    for (const part of measure.anyOf ?? []) add(part);
+    const parts = listed ? measure.items.map((item) => item.id) : (measure.anyOf ?? []);
+    for (const part of parts) add(part, listed);
   };
-  for (const criterion of criteria) if (isUrgent(criterion)) add(criterion.measure);
+  // While the disease is not known the rows of every disease are here: of one that names a disease only the parts that its
+  // question lists count, so that a first visit stays short. All of them count once it is known whose visit it is.
+  const unknown = new Set(criteria.flatMap(({ disease }) => (disease === 'any' ? [] : [disease]))).size > 1;
+  for (const criterion of criteria)
+    if (isUrgent(criterion)) add(criterion.measure, unknown && criterion.disease !== 'any');
   return found;
 }

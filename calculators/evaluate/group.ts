@@ -35,8 +35,14 @@ const urgencyOrder = { emergency: 0, 'same-day': 1, 'within-1-week': 2, routine:
 
 export const isUrgent = ({ urgency }: Criterion): boolean => urgency === 'emergency' || urgency === 'same-day';
 
-/** Neither a number from memory nor a replaced edition leads a page. */
-const mayLead = (criterion: Criterion): boolean => !['unchecked', 'replaced'].includes(categoryOf(criterion));
+/**
+ * Neither a number from memory nor a replaced edition leads a page; but an emergency is never folded away because its source
+ * was not opened: it leads, and says that it is not yet checked.
+ */
+const mayLead = (criterion: Criterion): boolean => {
+  const category = categoryOf(criterion);
+  return category === 'unchecked' ? criterion.urgency === 'emergency' : category !== 'replaced';
+};
 
 /** The one order of findings everywhere: emergency, same day, within a week, routine; within that by decision, the clinic's own first. */
 export type Urgency = keyof typeof urgencyOrder;
@@ -72,7 +78,11 @@ export const withinAWeek = (findings: readonly Finding[], decisions: Decisions):
 
 /** Urgent criteria that what was entered cannot tell: while there are any, 'none met' is no all-clear. */
 export const undecidedUrgent = (findings: readonly Finding[]): Finding[] =>
-  findings.filter(({ criterion, result }) => result === 'cannot-tell' && isUrgent(criterion) && mayLead(criterion));
+  findings.filter((finding) => isOpen(finding) && isUrgent(finding.criterion) && mayLead(finding.criterion));
+
+/** Could still be told; not a criterion whose reading is never asked for. */
+export const isOpen = ({ criterion, result }: Finding): boolean =>
+  result === 'cannot-tell' && criterion.onlyIfRead !== true;
 
 export interface Tally {
   /** criteria to act on */
@@ -86,7 +96,9 @@ export interface Tally {
 
 /** How far the visit has come. */
 export function tally(findings: readonly Finding[]): Tally {
-  const need = findings.filter(({ criterion }) => criterion.use !== 'coverage');
+  const need = findings.filter(
+    (finding) => finding.criterion.use !== 'coverage' && (finding.result !== 'cannot-tell' || isOpen(finding)),
+  );
   // An urgent study figure leads with the emergencies: it is not folded away.
   const shown = ({ criterion }: Finding) =>
     categoryOf(criterion) === 'acting' || (isUrgent(criterion) && mayLead(criterion));

@@ -183,10 +183,16 @@ function holdsFor(rule: ImpliedBy, reading: Reading, { ageYears, sex }: Visit, m
 
 const ventilations = ['night-ventilation', 'daytime-ventilation'] as const;
 
-/** On NIV: a ventilation in place, hours on it, or a reading taken on it. Not on NIV: asked, and none in place. */
+/**
+ * On NIV: a ventilation in place, hours on it, or a reading taken on it. Not on NIV: asked, and none in place. Where the
+ * supports say none and a reading says otherwise nothing follows, so that what is due without NIV is not held back.
+ */
 function ventilationOf({ supports = {}, readings }: Visit): Implied | undefined {
   const inPlace = ventilations.find((id) => supports[id] === 'in-place');
   if (inPlace) return { answer: 'present', from: inPlace };
+  const used =
+    (readings['niv-hours']?.value ?? 0) > 0 || Object.values(readings).some(({ gas }) => gas === 'ventilation');
+  if (used && ventilations.some((id) => supports[id] !== undefined)) return undefined;
   const hours = readings['niv-hours'];
   if (hours && hours.value > 0) return { answer: 'present', from: 'niv-hours', reading: hours };
   const taken = byName(readings).find(([, { gas }]) => gas === 'ventilation');
@@ -199,10 +205,15 @@ function ventilationOf({ supports = {}, readings }: Visit): Implied | undefined 
 const byName = (readings: Visit['readings']): [string, Reading][] =>
   Object.entries(readings).sort(([a], [b]) => (a < b ? -1 : 1));
 
-/** Oxygen breathed, and no ventilation: by day from a reading awake or a flow, at night from a recording. */
-function oxygenAlone({ readings, signs }: Visit, niv: Implied | undefined): [string, Implied][] {
+/**
+ * Oxygen breathed, and no ventilation recorded: by day from a reading awake or a flow, at night from a recording. Unknown
+ * counts as none until someone says otherwise; night ventilation says nothing about oxygen by day.
+ */
+function oxygenAlone({ readings, signs, supports = {} }: Visit, niv: Implied | undefined): [string, Implied][] {
   // What the supports say goes before a tapped answer, as it does wherever the two disagree.
-  if ((niv?.answer ?? signs['already-on-niv']) !== 'absent') return [];
+  const ventilated = (niv?.answer ?? signs['already-on-niv']) === 'present';
+  const byDay = supports['daytime-ventilation'];
+  if (ventilated && (byDay === undefined || byDay === 'in-place')) return [];
   const onOxygen = byName(readings).filter(([, { gas }]) => gas === 'oxygen');
   const night = onOxygen.find(([id]) => id.startsWith('nocturnal-'));
   const day = onOxygen.find(([id]) => !id.startsWith('nocturnal-'));
@@ -212,7 +223,7 @@ function oxygenAlone({ readings, signs }: Visit, niv: Implied | undefined): [str
     ...(from && reading
       ? [['daytime-oxygen-without-ventilation', { answer: 'present', from, reading }] as [string, Implied]]
       : []),
-    ...(night
+    ...(night && !ventilated
       ? [
           ['nocturnal-oxygen-without-niv', { answer: 'present', from: night[0], reading: night[1] }] as [
             string,

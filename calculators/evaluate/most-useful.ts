@@ -6,7 +6,7 @@ import type { Criterion } from '../domain/criterion.ts';
 import type { Measures } from '../domain/measure.ts';
 import type { Visit } from '../domain/visit.ts';
 import type { Finding } from './evaluate.ts';
-import { categoryOf, type Urgency } from './group.ts';
+import { categoryOf, isOpen, type Urgency } from './group.ts';
 import { withImplied } from './implied.ts';
 import { readingOf, signOf } from './readings.ts';
 
@@ -43,8 +43,9 @@ export function worthMeasuring(
 ): Useful[] {
   const known = withImplied(visit, measures).visit;
   const found = new Map<string, Useful>();
-  for (const { result, missing, criterion } of findings) {
-    if (result !== 'cannot-tell' || !asksForAct(criterion)) continue;
+  for (const finding of findings) {
+    const { missing, criterion } = finding;
+    if (!isOpen(finding) || !asksForAct(criterion)) continue;
     const wanted = missing.flatMap((id) => askable(id, known, measures));
     for (const measure of new Set(wanted)) {
       if (!facts.has(measure) && !isWorthAsking(measure, known, measures, isAsked)) continue;

@@ -58,17 +58,24 @@ function outside(
   measure: NumberMeasure,
   { ageYears, sex }: Visit,
 ): { side: 'low' | 'high'; usual: Usual } | undefined {
-  const usual = measure.usual.find(
+  const about = measure.usual.filter(
     (one) =>
       (one.sex === undefined || one.sex === sex) &&
       (ageYears === undefined || (ageYears >= (one.minAgeYears ?? 0) && ageYears < (one.belowAgeYears ?? Infinity))),
   );
-  if (!usual || !Number.isFinite(reading.value) || !convertible(reading.unit, usual.unit)) return undefined;
-  const value = convert(measure.magnitude ? Math.abs(reading.value) : reading.value, reading.unit, usual.unit);
-  const converted = reading.unit !== usual.unit || reading.from !== undefined;
-  if (usual.low !== undefined && compare(value, usual.low, converted) < 0) return { side: 'low', usual };
-  if (usual.high !== undefined && compare(value, usual.high, converted) > 0) return { side: 'high', usual };
+  // The lower and the upper end can come from two sources.
+  const low = about.find((one) => one.low !== undefined);
+  const high = about.find((one) => one.high !== undefined);
+  if (low?.low !== undefined && beyond(reading, measure, low, low.low) < 0) return { side: 'low', usual: low };
+  if (high?.high !== undefined && beyond(reading, measure, high, high.high) > 0) return { side: 'high', usual: high };
   return undefined;
+}
+
+/** Below nought under the limit, above it over; nought where the two cannot be compared. */
+function beyond(reading: Reading, measure: NumberMeasure, usual: Usual, limit: number): number {
+  if (!Number.isFinite(reading.value) || !convertible(reading.unit, usual.unit)) return 0;
+  const value = convert(measure.magnitude ? Math.abs(reading.value) : reading.value, reading.unit, usual.unit);
+  return compare(value, limit, reading.unit !== usual.unit || reading.from !== undefined);
 }
 
 /** 'SpO2 91 % (room air) is below the usual 95 % (common practice). It meets no published criterion here for this person.' */

@@ -14,7 +14,7 @@ export function termsOf(measures: Measures, vocabulary: Vocabulary): Terms {
   for (const [id, measure] of Object.entries(measures)) {
     // The better of two is read from the two; it is never what was typed. Age belongs to the person.
     if (measure.kind !== 'number' || measure.readFrom?.rule === 'greatest' || id === 'age-years') continue;
-    if (measure.sheetOnly) continue;
+    if (measure.sheetOnly || vocabulary.others.some((one) => one.measure === id)) continue;
     const more = vocabulary.names.flatMap(({ measure: its, names }) => (its === id ? names : []));
     for (const words of new Set(
       [measure.short, measure.label, ...measure.synonyms, ...more].map((name) => nameOf(name, vocabulary)),

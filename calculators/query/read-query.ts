@@ -16,9 +16,9 @@ import { type Name, namedAfter, respelt, type Terms, termsOf, undouble, unglue, 
 import { overTime } from './over-time.ts';
 import { oxygenSum } from './oxygen-sum.ts';
 import { pairUp, withVolumes, withWeights } from './pair.ts';
-import { personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
+import { type PersonSaid, personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
 import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
-import { signsSaid } from './signs.ts';
+import { type SignsOf, signsSaid } from './signs.ts';
 import { withDigits } from './spelled-numbers.ts';
 import { supportsSaid } from './supports.ts';
 import { plain, scanner, type Taken } from './text.ts';
@@ -121,18 +121,7 @@ function readAll(typed: string, known: Known): Read {
   const held = flagsOf(used, measures);
   const said = {
     who,
-    signs: signsSaid(
-      found.signs,
-      {
-        child: who.child,
-        grown: who.grown,
-        disease: who.person.disease,
-        others: found.others,
-        tags: tagsOf(found),
-        held,
-      },
-      words,
-    ),
+    signs: signsSaid(found.signs, signsOf(found, who, held), words),
     supports: supportsSaid(found.supports),
   };
   const readings = readingsSaid(found, used, said, measures, words);
@@ -169,6 +158,15 @@ function readAll(typed: string, known: Known): Read {
     slips,
   };
 }
+
+const signsOf = (found: Found, { child, grown, person }: PersonSaid, held: ReadonlySet<string>): SignsOf => ({
+  child,
+  grown,
+  disease: person.disease,
+  others: found.others,
+  tags: tagsOf(found),
+  held,
+});
 
 const tagsOf = ({ supports }: Found): [string, string][] =>
   supports.flatMap(({ what, typed, negated }) =>

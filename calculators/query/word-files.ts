@@ -260,14 +260,7 @@ export function wordDataOf(files: WordFiles): WordData {
     units: withWords(numbers.units),
     others: withWords(numbers.others),
     numbers: patterns(numbers.numbers),
-    spelled: {
-      ...numbers.spelled,
-      minus: patternOf(numbers.spelled.minus),
-      point: patternOf(numbers.spelled.point),
-      hundred: patternOf(numbers.spelled.hundred),
-      and: patternOf(numbers.spelled.and),
-      counted: patternOf(numbers.spelled.counted),
-    },
+    spelled: spelledOf(numbers.spelled),
     passing: passing.passing,
     nightMeasures: readings.nightMeasures,
     counts: people.counts,
@@ -281,6 +274,14 @@ export function wordDataOf(files: WordFiles): WordData {
     asking: patternOf(topics.asking),
   };
 }
+
+const spelledOf = ({ ones, teens, tens, nought, ...words }: WordFiles['numbers']['spelled']): WordData['spelled'] => ({
+  ones,
+  teens,
+  tens,
+  nought,
+  ...patterns(words),
+});
 
 /** What a word may stand for. */
 export interface Known {

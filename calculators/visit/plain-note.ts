@@ -193,9 +193,12 @@ function sideOf(
   const tells = (part: Part): boolean => {
     if (part.reading !== reading || part.truth !== 'met') return false;
     const measure = measures[part.measure];
+    // Only a rule about the number itself says that it is low or high: 'oxygen is breathed' does not.
     if (measure?.kind === 'sign')
       return (
-        measure.abnormal !== 'neither' && (part.condition.comparator === 'present') === (measure.abnormal === 'yes')
+        part.impliedRule !== undefined &&
+        measure.abnormal !== 'neither' &&
+        (part.condition.comparator === 'present') === (measure.abnormal === 'yes')
       );
     return part.condition.comparator.startsWith(worse === 'low' ? '<' : '>');
   };

@@ -42,6 +42,7 @@ export const plainMeasures: Readonly<Record<string, PlainMeasure>> = {
     worse: 'high',
     tells: carbonDioxide,
   },
+  ph: { name: 'acid level of the blood (pH)', worse: 'low', tells: 'A low one means that the blood is too acid.' },
   bicarbonate: {
     name: 'bicarbonate in the blood',
     worse: 'high',

@@ -5,7 +5,8 @@
  */
 import { existsSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { type Condition, isEvaluated } from '../../calculators/domain/criterion.ts';
+import { type Condition, type Criterion, isEvaluated } from '../../calculators/domain/criterion.ts';
+import { diseases } from '../../calculators/domain/diseases.ts';
 import type { SignMeasure } from '../../calculators/domain/measure.ts';
 import { askedTogether } from '../../calculators/evaluate/asked-together.ts';
 import { alsoWords, comparison, nameWithValue } from '../../calculators/evaluate/say.ts';
@@ -14,7 +15,8 @@ import { readCriteria, readMeasures } from '../read-content.ts';
 const measures = readMeasures();
 const criteria = readCriteria();
 const signs = Object.entries(measures).filter((entry): entry is [string, SignMeasure] => entry[1].kind === 'sign');
-const urgent = criteria.filter(({ urgency }) => urgency === 'emergency' || urgency === 'same-day');
+const isUrgent = ({ urgency }: Criterion): boolean => urgency === 'emergency' || urgency === 'same-day';
+const urgent = criteria.filter(isUrgent);
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
 
 const answers = { yes: 'Yes = abnormal', no: 'No = abnormal', neither: 'neither answer is abnormal' };
@@ -260,9 +262,9 @@ describe('questions that one tap answers with no', () => {
     const measure = measures[id];
     return measure?.kind === 'sign' ? [id, ...(measure.anyOf ?? []).flatMap(urgentParts)] : [];
   };
-  test('none is a sign of an emergency or of a call today, whole or part', () => {
-    const signsOfUrgency = new Set(
-      urgent.flatMap(({ measure, alternative, alsoRequires }) => [
+  const signsOf = (rows: readonly Criterion[]) =>
+    new Set(
+      rows.flatMap(({ measure, alternative, alsoRequires }) => [
         ...urgentParts(measure),
         ...(alternative?.comparator === 'present' ? urgentParts(alternative.measure) : []),
         ...alsoRequires.flatMap((part) =>
@@ -274,8 +276,22 @@ describe('questions that one tap answers with no', () => {
         ),
       ]),
     );
-    expect(signsOfUrgency.size).toBeGreaterThan(20);
-    expect(together.filter((id) => signsOfUrgency.has(id))).toEqual([]);
+
+  test('none is a sign of an emergency or of a call today, whole or part', () => {
+    const anyDisease = signsOf(urgent.filter(({ disease }) => disease === 'any'));
+    expect(anyDisease.size).toBeGreaterThan(20);
+    expect(together.filter((id) => anyDisease.has(id))).toEqual([]);
+  });
+
+  test.each(diseases)('nor, once %s is known, one of that disease', (disease) => {
+    const rows = criteria.filter((row) => row.disease === 'any' || row.disease === disease);
+    const asked = askedTogether(
+      signs.map(([id]) => id),
+      measures,
+      rows,
+    );
+    const own = signsOf(rows.filter(isUrgent));
+    expect(asked.filter((id) => own.has(id))).toEqual([]);
   });
 
   test('none is a payer\u2019s question, a wish or a support', () => {

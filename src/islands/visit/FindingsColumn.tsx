@@ -38,8 +38,9 @@ export function FindingsColumn(props: Props) {
       </p>
       {summary.shown && (
         <p class="small">
-          {summary.found}. {summary.met} met, {summary.decided - summary.met} not met and {summary.of - summary.decided}{' '}
-          that cannot be told yet, which is not the same as normal: {summary.of} criteria for this person.
+          {summary.found}. {summary.met > 0 && `${summary.met} met, `}
+          {summary.decided - summary.met} not met and {summary.of - summary.decided} that cannot be told yet, which is
+          not the same as normal: {summary.of} criteria for this person.
         </p>
       )}
       <Urgent {...shared} />

@@ -94,10 +94,19 @@ describe('urgent findings', () => {
     expect(urgencies.lastIndexOf('emergency')).toBeLessThan(urgencies.indexOf('same-day'));
   });
 
-  test('hold no number from memory: the EGRIS score is not yet checked', () => {
-    expect(row('gbs-egris-ge-5')).toMatchObject({ urgency: 'emergency', standing: 'from-memory' });
-    expect(ids(urgent(everythingAsks))).not.toContain('gbs-egris-ge-5');
-    expect(urgent(everythingAsks).filter(({ criterion }) => criterion.standing === 'from-memory')).toEqual([]);
+  test('hold no number from memory but an emergency, which is never folded away because its source was not opened', () => {
+    const memory = (urgency: Criterion['urgency']): Criterion => ({
+      ...row('gbs-mep-lt-40'),
+      standing: 'from-memory',
+      urgency,
+    });
+    expect(urgent([bare(memory('emergency'))])).toHaveLength(1);
+    expect(urgent([bare(memory('same-day'))])).toEqual([]);
+    expect(
+      urgent(everythingAsks).filter(
+        ({ criterion }) => criterion.standing === 'from-memory' && criterion.urgency !== 'emergency',
+      ),
+    ).toEqual([]);
   });
 
   test('nor a replaced edition', () => {
@@ -195,7 +204,9 @@ describe('urgent criteria that cannot be told', () => {
   const undecided = criteria.map((criterion) => bare(criterion, 'cannot-tell'));
 
   test('are those that would lead, had they been met', () => {
-    expect(new Set(ids(undecidedUrgent(undecided)))).toEqual(new Set(ids(urgent(everythingAsks))));
+    // A row whose reading nobody is asked for leads when it is met, and is no open question.
+    const asked = urgent(everythingAsks).filter(({ criterion }) => criterion.onlyIfRead !== true);
+    expect(new Set(ids(undecidedUrgent(undecided)))).toEqual(new Set(ids(asked)));
   });
 
   test('are none once each is decided', () => {
@@ -221,7 +232,7 @@ describe('the tally', () => {
 
   test('what is unchecked, replaced or a study figure is counted apart, and payer rules not at all', () => {
     const others = [
-      'gbs-egris-ge-5',
+      'fr2006-als-paco2-gt-45',
       'eur2002-als-fvc-le-80-and-night-desaturation',
       'evidence-als-pcf-lt-255-stable',
       'us-rad-fvc-lt-50',

@@ -62,7 +62,9 @@ describe('fast breathing follows from a counted rate, by age', () => {
     ['8 months, 55 (WHO: 50 or more)', 8 / 12, 55, 'present'],
     ['8 months, 45', 8 / 12, 45, undefined],
     ['3 years, 42 (WHO: 40 or more)', 3, 42, 'present'],
-    ['9 years: no number here', 9, 30, undefined],
+    ['9 years, 30 (common practice: above 25)', 9, 30, 'present'],
+    ['9 years, 25', 9, 25, undefined],
+    ['14 years, 24 (common practice: above 20)', 14, 24, 'present'],
     ['age unknown, 24: the alarm stands', undefined, 24, 'present'],
   ] as [string, number | undefined, number, Sign | undefined][])('%s', (_, ageYears, rate, expected) => {
     expect(signs({ ageYears, readings: { 'respiratory-rate': reading(rate, '/min') } })['fast-breathing']).toBe(
@@ -94,8 +96,16 @@ describe('ventilation and oxygen', () => {
     expect(alone({ readings: { 'oxygen-flow': reading(2, 'L/min') }, signs: { 'already-on-niv': 'absent' } })).toBe(
       'present',
     );
-    expect(alone({ readings: spo2('oxygen') })).toBeUndefined();
+    // Unknown is not normal: no ventilation is recorded.
+    expect(alone({ readings: spo2('oxygen') })).toBe('present');
     expect(alone({ readings: spo2('oxygen'), supports: { 'night-ventilation': 'in-place' } })).toBeUndefined();
+    // Ventilated at night, and asked: nothing ventilates by day.
+    expect(
+      alone({
+        readings: spo2('oxygen'),
+        supports: { 'night-ventilation': 'in-place', 'daytime-ventilation': 'none' },
+      }),
+    ).toBe('present');
   });
 });
 

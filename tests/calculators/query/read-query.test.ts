@@ -349,7 +349,7 @@ describe('units', () => {
       // Months beside a number are someone's age.
       if (measure.kind !== 'number' || measure.readFrom || ['a', 'mo'].includes(measure.unit)) return [];
       // No criterion is about it: search names it as a number that it does not use.
-      if (measure.sheetOnly) return [];
+      if (measure.sheetOnly || vocabulary.others.some((one) => one.measure === id)) return [];
       const value = Number(((measure.plausible[0] + measure.plausible[1]) / 2).toPrecision(2));
       const query = read(`${measure.short} ${value} ${units[measure.unit].symbol}`);
       const offered =
