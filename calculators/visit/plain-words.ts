@@ -207,7 +207,6 @@ export const plainSigns: Readonly<Record<string, readonly [present: string, abse
   'nocturnal-hypercapnia': ['high carbon dioxide at night'],
   'reduced-lung-function': ['a low breathing test'],
   'abnormal-respiratory-function-test': ['a low breathing test'],
-  'abnormal-breathing-test-or-gas': ['a low breathing test, or too much carbon dioxide'],
   'significant-change-in-breathing': ['a clear change in the breathing tests'],
   'vc-rapid-significant-fall': ['a biggest breath that gets smaller fast'],
   dysphagia: ['trouble with swallowing'],

@@ -87,11 +87,6 @@ describe('what a section names', () => {
         expect({ id, page, there: existsSync(`content/handbook/${page}.mdx`) }).toEqual({ id, page, there: true });
     }
   });
-  test('the oximetry number in doubt is in no group', () => {
-    const doubtful = criteria.filter(({ read, action }) => /in doubt/.test(`${read} ${action}`)).map(({ id }) => id);
-    expect(doubtful.length).toBeGreaterThan(0);
-    expect(sections.filter(([id]) => doubtful.some((row) => criteriaIn(id).has(row))).map(([id]) => id)).toEqual([]);
-  });
 });
 
 /** A row that is added later and belongs to a question is never left out of it. */
@@ -117,14 +112,9 @@ describe('the whole spread', () => {
     const steps = ['lung-volume-recruitment', 'cough-help', 'night-ventilation', 'daytime-ventilation'];
     expect(forgotten('duchenne-editions', (row) => row.disease === 'dmd' && forDecision(row, steps))).toEqual([]);
   });
-  test('nights: every current mark on carbon dioxide or minutes of low saturation asleep that is not in doubt', () => {
+  test('nights: every current mark on carbon dioxide or minutes of low saturation asleep', () => {
     const asleep = /^(sleep-(minutes|time)|nocturnal-(paco2|time|consecutive|minutes)|paco2-overnight|tcco2-)/;
-    expect(
-      forgotten(
-        'night-hypoventilation',
-        ({ measure, read, action }) => asleep.test(measure) && !/in doubt/.test(read + action),
-      ),
-    ).toEqual([]);
+    expect(forgotten('night-hypoventilation', ({ measure }) => asleep.test(measure))).toEqual([]);
   });
   test('lying down: every current mark on the fall or the supine value', () => {
     expect(forgotten('supine-fall', ({ measure }) => /^fvc-(drop-)?supine-percent$/.test(measure))).toEqual([]);

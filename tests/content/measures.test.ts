@@ -126,26 +126,28 @@ describe('night oximetry and the gas that was breathed', () => {
     ageYears: 60,
     readings: {
       'nocturnal-minutes-spo2-at-or-below-88': { value: minutes, unit: 'min' as const, gas },
+      'nocturnal-consecutive-minutes-spo2-at-or-below-88': { value: minutes, unit: 'min' as const, gas },
       'recording-hours': { value: 6, unit: 'h' as const },
     },
   });
   test('minutes counted on oxygen or on NIV cannot be compared with a threshold made on air', () => {
-    expect(resultOf('chest-nmd-nocturnal-spo2-le-88-for-5-min', night('oxygen', 0))).toBe('cannot-tell');
-    expect(resultOf('chest-nmd-nocturnal-spo2-le-88-for-5-min', night('ventilation', 0))).toBe('cannot-tell');
-    expect(resultOf('chest-nmd-nocturnal-spo2-le-88-for-5-min', night(undefined, 0))).toBe('cannot-tell');
-    expect(resultOf('chest-nmd-nocturnal-spo2-le-88-for-5-min', night('air', 0))).toBe('not-met');
+    expect(resultOf('aci2012-spo2-le-88-5-consecutive-min', night('oxygen', 0))).toBe('cannot-tell');
+    expect(resultOf('aci2012-spo2-le-88-5-consecutive-min', night('ventilation', 0))).toBe('cannot-tell');
+    expect(resultOf('aci2012-spo2-le-88-5-consecutive-min', night(undefined, 0))).toBe('cannot-tell');
+    expect(resultOf('aci2012-spo2-le-88-5-consecutive-min', night('air', 0))).toBe('not-met');
   });
   test('the Medicare line is on the prescribed oxygen, whatever that is', () => {
     expect(resultOf('us-rad-sleep-spo2-le-88-for-5-min', night('oxygen', 5))).toBe('met');
     expect(resultOf('us-rad-sleep-spo2-le-88-for-5-min', night('air', 4))).toBe('not-met');
   });
-  test('every saturation is a room-air reading, but for the one that is recorded on NIV by its name', () => {
+  test('every saturation is a room-air reading, but for those that are taken otherwise by their name', () => {
     const saturations = numbers.filter(([id]) => /spo2/.test(id));
-    const onNiv = saturations.filter(([id]) => id.includes('on-niv')).map(([id]) => id);
-    expect(onNiv).toEqual(['night-time-spo2-below-90-on-niv-percent']);
-    const nights = saturations.filter(([id]) => !onNiv.includes(id));
+    const byName = saturations.filter(([id]) => /on-niv|challenge/.test(id)).map(([id]) => id);
+    expect(byName).toEqual(['night-time-spo2-below-90-on-niv-percent', 'hypoxic-challenge-spo2']);
+    const nights = saturations.filter(([id]) => !byName.includes(id));
     expect(nights.map(([id]) => id).sort()).toEqual([
       'nocturnal-consecutive-minutes-spo2-at-or-below-88',
+      'nocturnal-consecutive-minutes-spo2-below-90',
       'nocturnal-minutes-spo2-at-or-below-88',
       'nocturnal-spo2-lowest',
       'nocturnal-spo2-mean',
@@ -291,6 +293,10 @@ describe('answers that follow from readings', () => {
     const lacking = [
       'single-breath-count',
       'egris',
+      'borg-breathlessness',
+      'hypoxic-challenge-pao2',
+      'hypoxic-challenge-spo2',
+      'nocturnal-consecutive-minutes-spo2-below-90',
       'manually-assisted-peak-cough-flow',
       'mi-e-peak-cough-flow',
       'assisted-peak-cough-flow',
@@ -386,7 +392,7 @@ describe('nothing is asked for nothing', () => {
         ...(row.alternative ? [row.alternative.measure] : []),
         ...row.alsoRequires.flatMap((also) => ('anyOf' in also ? also.anyOf : [also.measure])),
       ]),
-      ...signs.flatMap(([, sign]) => partsOf(sign)),
+      ...signs.flatMap(([, sign]) => [...partsOf(sign), ...sign.impliedBy.map(({ measure }) => measure)]),
       ...numbers.flatMap(([, { readFrom }]) => readFrom?.measures ?? []),
     ]);
     expect(entries.map(([id]) => id).filter((id) => !named.has(id))).toEqual([]);

@@ -232,7 +232,7 @@ describe('onto the visit sheet', () => {
     await page.getByLabel('Disease').selectOption('als');
     await page.getByLabel('Age', { exact: true }).fill('61');
     await page.getByLabel('Age', { exact: true }).blur();
-    const mark = finding(page, 'chest-nmd-nocturnal-spo2-le-88-for-5-min');
+    const mark = finding(page, 'aci2012-spo2-le-88-5-consecutive-min');
     await mark.waitFor({ state: 'attached' });
     expect(await mark.locator('.result-mark').textContent()).toBe('Cannot tell');
   });

@@ -281,12 +281,16 @@ describe('rule 5: a saturation speaks for room air only', () => {
 
   test('the same holds for a night recording, except where the source says any gas', () => {
     const night = (gas: Reading['gas']) =>
-      seen({
-        'nocturnal-minutes-spo2-at-or-below-88': reading(20, 'min', { gas }),
-        'recording-hours': reading(7, 'h'),
-      });
-    expect(result('chest-nmd-nocturnal-spo2-le-88-for-5-min', night('oxygen'))).toBe('cannot-tell');
-    expect(result('chest-nmd-nocturnal-spo2-le-88-for-5-min', night('air'))).toBe('met');
+      seen(
+        {
+          'nocturnal-minutes-spo2-at-or-below-88': reading(20, 'min', { gas }),
+          'nocturnal-consecutive-minutes-spo2-at-or-below-88': reading(20, 'min', { gas }),
+          'recording-hours': reading(7, 'h'),
+        },
+        { 'sleep-related-respiratory-symptoms': 'present' },
+      );
+    expect(result('aci2012-spo2-le-88-5-consecutive-min', night('oxygen'))).toBe('cannot-tell');
+    expect(result('aci2012-spo2-le-88-5-consecutive-min', night('air'))).toBe('met');
     expect(result('us-rad-sleep-spo2-le-88-for-5-min', night('oxygen'))).toBe('met');
   });
 

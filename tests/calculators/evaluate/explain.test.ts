@@ -165,11 +165,11 @@ describe('cannot tell', () => {
     ],
     [
       'a night on oxygen',
-      'chest-nmd-nocturnal-spo2-le-88-for-5-min',
-      { 'nocturnal-minutes-spo2-at-or-below-88': reading(9, 'min', { gas: 'oxygen' }) },
+      'aci2012-spo2-le-88-5-consecutive-min',
+      { 'nocturnal-consecutive-minutes-spo2-at-or-below-88': reading(9, 'min', { gas: 'oxygen' }) },
+      { 'sleep-related-respiratory-symptoms': 'present', 'complications-of-hypoventilation': 'present' },
       {},
-      {},
-      'Cannot tell: these minutes at SpO2 88 % or less were taken on oxygen.',
+      'There are sleep-related breathing symptoms, and there are complications of hypoventilation, but cannot tell: these minutes in a row at SpO2 88 % or less were taken on oxygen.',
     ],
     [
       'lying flat',
