@@ -18,6 +18,7 @@ const tags = [
   'Question',
   'Moving',
   'WorkedSum',
+  'ByDisease',
 ];
 
 interface Page {
