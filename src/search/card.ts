@@ -116,6 +116,14 @@ function overTimeWords({ asleep = [], falls = [], series = [] }: AskedVisit, mea
   ];
 }
 
+/** The subject, then the section; a section that begins with the subject stands alone. */
+function topicWords(id: string, section: string | undefined): string {
+  const plain = (text: string): string => text.toLowerCase().replaceAll('-', ' ');
+  const subject = capital(id).replaceAll('-', ' ');
+  if (section === undefined) return subject;
+  return plain(section).startsWith(plain(id)) ? section : `${subject}: ${section}`;
+}
+
 /** Pages that answer a subject of the line, at the section that answers. */
 export const topicsView = (topics: readonly Topic[], base: string): HTMLElement[] =>
   topics.length === 0
@@ -130,10 +138,7 @@ export const topicsView = (topics: readonly Topic[], base: string): HTMLElement[
               make(
                 'li',
                 '',
-                link(
-                  `${base}${page.slice(1)}${anchor ? `#${anchor}` : ''}`,
-                  [capital(id).replaceAll('-', ' '), section].filter(Boolean).join(': '),
-                ),
+                link(`${base}${page.slice(1)}${anchor ? `#${anchor}` : ''}`, topicWords(id, section)),
                 make('span', 'small', ` \u201c${typed}\u201d`),
               ),
             ),
