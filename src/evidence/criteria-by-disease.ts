@@ -4,6 +4,7 @@
  */
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { type Disease, diseases } from '../../calculators/domain/diseases.ts';
+import type { Evidence } from '../../calculators/domain/evidence.ts';
 
 /** 'any': the criterion names no disease. */
 export type Named = Exclude<Disease, 'other-chronic'> | 'any';
@@ -22,7 +23,7 @@ const namedBy = ({ disease }: Criterion): Named => (disease === 'other-chronic' 
 /** @param decisionIds in the order of the columns */
 export function countByDisease(
   criteria: readonly Criterion[],
-  decisionOf: (support: string) => string | undefined,
+  decisionOf: Evidence['decisionOf'],
   decisionIds: readonly string[],
 ): DiseaseCount[] {
   const named: Named[] = [...diseases.filter((disease) => disease !== 'other-chronic'), 'any'];
