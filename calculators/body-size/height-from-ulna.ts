@@ -1,23 +1,25 @@
 /**
  * Height from the length of the ulna, for a person who cannot stand or be laid straight.
  *
- *   adult:  the row of the BAPEN table nearest to the ulna, by sex and by age under 65 or 65 and over
+ *   adult:  height = constant + slope x ulna, by sex and by age under 65 or 65 and over
  *   child:  height = slope x ulna + slope x age + constant (Gauld 2004, 5 to 19 years)
  *
  * The forearm keeps its length when the spine bends and the legs contract, which is why it is measured
  * here. It is measured from the point of the elbow to the middle of the prominent wrist bone, left arm
  * if possible, folded across the chest, to the nearest half centimetre.
  *
- * The table is used as printed, nearest row, halfway upwards, and not smoothed. It reads tall in several
- * populations; the published errors are printed with the answer. The child's line was made for children
+ * The adult lines are our own: fitted by least squares to the 112 heights of the BAPEN sheet (28 lengths of the ulna, two
+ * sexes, two age groups), from which they differ by at most 0.54 cm. The sheet's table itself is not copied here
+ * (.github/NOTICE.md). It reads tall in several populations, and so do the lines; the published errors are printed with
+ * the answer. The child's line was made for children
  * with neuromuscular weakness; on adults it gives heights far too tall, so it is refused above 19.
  *
- * @refuses an ulna outside 18.5 to 32 cm for the table; the table under 18 years; the child's line under
+ * @refuses an ulna outside 18.5 to 32 cm, where the sheet ends, for an adult; the adult lines under 18 years; the child's line under
  *          5 or above 19 years
- * @source  table and line read in another's data set and program (see the citations); errors read in abstracts
+ * @source  the sheet's heights and the child's line read in another's data set and program (see the citations); errors read in abstracts
  */
 
-import { type Citation, defineCalculator, type Formula, formula, type NumberField } from '../calculator.ts';
+import { type Citation, defineCalculator, type Formula, type NumberField } from '../calculator.ts';
 import { isChild, type Sex } from '../domain/age-and-sex.ts';
 import { type ResultTable, refuse } from '../outcome.ts';
 import {
@@ -33,18 +35,17 @@ import {
 } from './estimated-height.ts';
 import { age, sex } from './shared-fields.ts';
 import { straightLine } from './straight-line.ts';
-import { ulnaTable } from './ulna-table.ts';
 
 const cm = { name: 'height', unit: 'cm' } as const;
 
-const nearestHalf = formula({
-  result: 'row',
-  unit: 'cm',
-  text: 'floor(ulna * 2 + 0.5) / 2',
-  withUnits: 'floor(ulna * 2 / (1 cm) + 0.5) / 2 * 1 cm',
-  symbols: { ulna: { means: 'ulna length', unit: 'cm', range: [18.5, 32] } },
-  run: ({ ulna }) => Math.floor(ulna * 2 + 0.5) / 2,
-});
+/** Fitted to the heights of the BAPEN sheet; no height on it is more than 0.54 cm away. */
+const adult: Record<Sex, { younger: Formula; older: Formula }> = {
+  male: { younger: straightLine(cm, 79.29, { ulna: 3.597 }), older: straightLine(cm, 86.22, { ulna: 3.154 }) },
+  female: { younger: straightLine(cm, 95.6, { ulna: 2.768 }), older: straightLine(cm, 79.81, { ulna: 3.265 }) },
+};
+
+/** The line for an adult of this age; the sheet leaves 65 itself open. */
+const adultLine = (sex: Sex, age: number): Formula => (age < 65 ? adult[sex].younger : adult[sex].older);
 
 /** The Gauld line by sex, for children with neuromuscular weakness. */
 export const gauld: Record<Sex, Formula> = {
@@ -73,11 +74,11 @@ const black: Record<Sex, Formula> = {
   female: straightLine(cm, 79.55, { ulna: 3.14 }),
 };
 
-/** The one series with limits for single people. The table read 7 cm tall there, so the range is not even. */
-const tableError = fromLimits(
+/** The one series with limits for single people. The BAPEN table read 7 cm tall there, so the range is not even. */
+const adultError = fromLimits(
   19.8,
   5.7,
-  'the limits of agreement in 200 South African in-patients of 19 to 60 years, in whom the table read 7 cm tall. No such limits were found for other groups',
+  'the limits of agreement in 200 South African in-patients of 19 to 60 years, in whom the BAPEN table read 7 cm tall. No such limits were found for other groups',
 );
 
 /** The paper's own error was not read. A later series found this for every segment line that it tried, one on the ulna among them. */
@@ -86,15 +87,6 @@ const gauldError = fromLimits(
   10,
   'borrowed: limits of agreement were near 10 cm either way for every segment line tried in 137 people of 2 to 25 years with cerebral palsy, ulna included. The error printed for this line itself was not read',
 );
-
-/** @returns the printed height in cm, or undefined outside the table */
-export function heightInTable(sex: Sex, age: number, row: number): number | undefined {
-  const found = ulnaTable.find(([ulna]) => ulna === row);
-  if (!found) return undefined;
-  const [, youngerMan, olderMan, youngerWoman, olderWoman] = found;
-  if (sex === 'male') return age < 65 ? youngerMan : olderMan;
-  return age < 65 ? youngerWoman : olderWoman;
-}
 
 const ulna = {
   kind: 'number',
@@ -109,9 +101,10 @@ const ulna = {
 const citations: Citation[] = [
   {
     cite: 'British Association for Parenteral and Enteral Nutrition, screening tool: height from ulna length',
-    locator: 'table, 28 rows, as held in a hospital research unit\u2019s data set that names a book appendix',
+    locator:
+      'heights for 28 lengths of the ulna, as held in a hospital research unit\u2019s data set that names a book appendix; the four lines are our own fit, at most 0.54 cm from any of them',
     standing: 'checked-in-summary',
-    note: 'All 112 heights agree with that data set. The sheet heads its columns under 65 and over 65; 65 itself is read in the older column',
+    note: 'The table itself is not copied: its terms allow non-commercial use only (NOTICE.md). The sheet heads its columns under 65 and over 65; 65 itself takes the older line',
   },
   {
     cite: 'Gauld LM, Kappers J, Carlin JB, Robertson CF. Dev Med Child Neurol 2004;46:475-480',
@@ -160,17 +153,20 @@ export default defineCalculator({
     ulna,
     method: {
       kind: 'choice',
-      label: 'Table or line',
+      label: 'Which line',
       options: [
-        { value: 'must-table', label: 'BAPEN table (adults)' },
+        { value: 'adult-line', label: 'Line fitted to the BAPEN table (adults)' },
         { value: 'gauld-2004-child', label: 'Gauld 2004 (5 to 19 years, made for neuromuscular weakness)' },
       ],
       optional: true,
-      help: 'Left empty: the table from 18 years, the Gauld line below.',
+      help: 'Left empty: the adult line from 18 years, the Gauld line below.',
     },
   },
   formulas: {
-    nearestHalf,
+    youngerMan: adult.male.younger,
+    olderMan: adult.male.older,
+    youngerWoman: adult.female.younger,
+    olderWoman: adult.female.older,
     gauldBoy: gauld.male,
     gauldGirl: gauld.female,
     malaysiaBoy: malaysia.male.line,
@@ -182,19 +178,19 @@ export default defineCalculator({
   },
   results: heightResults,
   holds: {
-    population: 'adults (table); children with neuromuscular weakness (Gauld line)',
-    ages: '18 years and over by the table, 5 to 19 by the line',
+    population: 'adults (fitted line); children with neuromuscular weakness (Gauld line)',
+    ages: '18 years and over by the fitted line, 5 to 19 by the Gauld line',
     notFor: 'an ulna outside 18.5 to 32 cm in an adult; a forearm that was broken or has not grown',
   },
   cautions: heightCautions,
   citations,
   compute: ({ sex, age, ulna, method }, step) => {
-    const chosen = method ?? (isChild(age) ? 'gauld-2004-child' : 'must-table');
+    const chosen = method ?? (isChild(age) ? 'gauld-2004-child' : 'adult-line');
     if (chosen === 'gauld-2004-child') {
       if (age > 19)
         return refuse(
           'age',
-          `The Gauld line is for 5 to 19 years. In adults it gives heights far too tall: use the BAPEN table at ${showAge(age)}`,
+          `The Gauld line is for 5 to 19 years. In adults it gives heights far too tall: use the adult line at ${showAge(age)}`,
         );
       if (age < 5)
         return refuse(
@@ -214,21 +210,21 @@ export default defineCalculator({
     if (isChild(age))
       return refuse(
         'age',
-        `The BAPEN table is for adults of 18 and over. At ${showAge(age)} use the Gauld line (5 to 19 years)`,
+        `The adult line is for 18 years and over. At ${showAge(age)} use the Gauld line (5 to 19 years)`,
       );
-    const height = ulna < 18.5 || ulna > 32 ? undefined : heightInTable(sex, age, step(nearestHalf, { ulna }));
-    if (height === undefined)
+    if (ulna < 18.5 || ulna > 32)
       return refuse(
         'ulna',
-        `The table runs from 18.5 to 32 cm. ${Number(ulna.toFixed(2))} cm is outside it: was the ulna measured from elbow to wrist bone?`,
+        `The adult line runs from 18.5 to 32 cm. ${Number(ulna.toFixed(2))} cm is outside it: was the ulna measured from elbow to wrist bone?`,
       );
-    const found = estimated(height, tableError);
+    const height = step(adultLine(sex, age), { ulna });
+    const found = estimated(height, adultError);
     return {
       results: found.results,
       cautions: [
         ...found.cautions,
-        'The table reads tall in several populations: 7 cm on average in South African in-patients, and too tall in Asian and Black adults in London.',
-        ...(age >= 65 && age < 66 ? ['The sheet leaves 65 itself open. The column for older people was used.'] : []),
+        'The BAPEN table, and so this line, reads tall in several populations: 7 cm on average in South African in-patients, and too tall in Asian and Black adults in London.',
+        ...(age >= 65 && age < 66 ? ['The sheet leaves 65 itself open. The line for older people was used.'] : []),
       ],
       tables: [ukLines(sex, ulna, height)],
     };
@@ -240,7 +236,7 @@ function ukLines(sex: Sex, ulna: number, height: number): ResultTable {
     caption: 'The same ulna by lines made where the table reads tall (Madden, abstract read; no range published)',
     columns: ['Line', 'Height'],
     rows: [
-      { label: 'BAPEN table', cells: [showHeight(height, tableError)] },
+      { label: 'Line fitted to the BAPEN table', cells: [showHeight(height, adultError)] },
       { label: 'Asian adults, UK', cells: [showHeight(asian[sex].run({ ulna }))] },
       { label: 'Black adults, UK', cells: [showHeight(black[sex].run({ ulna }))] },
     ],

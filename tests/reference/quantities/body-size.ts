@@ -36,7 +36,12 @@ export const bodySize: Record<string, CheckedQuantity> = {
   bmi: ({ weightKg, heightCm }) => answerOf('body-mass-index', 'bodyMassIndex', { weight: weightKg, height: heightCm }),
   bsa: ({ weightKg, heightCm }) => answerOf('body-surface-area', 'surfaceArea', { weight: weightKg, height: heightCm }),
   'height.ulna': ({ set, sex, age, ulnaCm }) =>
-    answerOf('height-from-ulna', 'height', { method: set, sex, age, ulna: ulnaCm }),
+    answerOf('height-from-ulna', 'height', {
+      method: set === 'must-table' ? 'adult-line' : set,
+      sex,
+      age,
+      ulna: ulnaCm,
+    }),
   'height.knee': ({ set, group, sex, age, kneeHeightCm }) =>
     group === undefined
       ? answerOf('height-from-knee-height', 'height', { set, sex, age, kneeHeight: kneeHeightCm })
