@@ -232,7 +232,7 @@ describe('the tally', () => {
 
   test('what is unchecked, replaced or a study figure is counted apart, and payer rules not at all', () => {
     const others = [
-      'fr2006-als-paco2-gt-45',
+      'ca-als-paco2-gt-45',
       'eur2002-als-fvc-le-80-and-night-desaturation',
       'evidence-als-pcf-lt-255-stable',
       'us-rad-fvc-lt-50',
