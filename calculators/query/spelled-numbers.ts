@@ -19,8 +19,10 @@ const patterns = madeOnce(({ spelled, phrase }) => {
       `(?:${ones}|a) (?:${spelled.hundred})(?:${and} (?:${below100}|${ones}))?|(?:${ones}) (?:${below100})`,
     ),
     below100: phrase(below100),
-    /** a digit alone counts only before what is counted: 'no one', 'one side' and 'two pillows' stay words */
-    counted: phrase(`(?:${ones})(?= ?(?:${spelled.counted})(?![a-z]))`),
+    /** a digit alone counts only beside what is counted: 'no one', 'one side' and 'two pillows' stay words */
+    counted: phrase(
+      `(?:${ones})(?=[ -]?(?:${spelled.counted})(?![a-z]))|(?<=(?<![a-z])(?:${spelled.counting}) )(?:${ones})`,
+    ),
     and: phrase(spelled.and),
     hundred: phrase(spelled.hundred),
     point: phrase(spelled.point),

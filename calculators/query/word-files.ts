@@ -47,7 +47,7 @@ export const wordFiles = {
   parts: z.strictObject({ parts: z.record(z.string().check(z.regex(/^[A-Z]{4,}$/)), say) }),
   signs: z.strictObject({
     signs: z.array(Sign),
-    signsInDisease: z.array(z.strictObject({ disease: Disease, of: ids, means: slug, as: text })),
+    signsInDisease: z.array(z.strictObject({ disease: Disease, of: ids, means: slug, as: text, absentToo: yes })),
     together: z.array(
       z.strictObject({
         diseases: z.optional(z.array(Disease)),
@@ -70,6 +70,7 @@ export const wordFiles = {
       'feet',
       'inches',
       'metres',
+      'noAgeAfter',
       'lengthsBefore',
       'distanceBefore',
       'distanceAfter',
@@ -162,6 +163,7 @@ export const wordFiles = {
         as: z.optional(text),
       }),
     ),
+    rewrites: z.array(z.strictObject({ as: z.string(), say })),
     ordinary: say,
   }),
   numbers: z.strictObject({
@@ -177,6 +179,7 @@ export const wordFiles = {
       hundred: say,
       and: say,
       counted: say,
+      counting: say,
     }),
     numbers: group(
       'otherUnits',
@@ -256,6 +259,7 @@ export function wordDataOf(files: WordFiles): WordData {
     names: readings.names,
     following: withWords(readings.following),
     guards: readings.guards,
+    rewrites: withWords(readings.rewrites),
     ordinary: readings.ordinary,
     units: withWords(numbers.units),
     others: withWords(numbers.others),
@@ -267,6 +271,7 @@ export function wordDataOf(files: WordFiles): WordData {
       hundred: patternOf(numbers.spelled.hundred),
       and: patternOf(numbers.spelled.and),
       counted: patternOf(numbers.spelled.counted),
+      counting: patternOf(numbers.spelled.counting),
     },
     passing: passing.passing,
     nightMeasures: readings.nightMeasures,
