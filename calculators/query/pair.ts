@@ -16,13 +16,23 @@ export interface Pair {
   reversed: boolean;
 }
 
-/** '80kg' with no name is a weight: nothing else here is weighed. */
+/**
+ * '80kg' with no name is a weight: nothing else here is weighed. Several in a row are one weight over time, and only the first
+ * number after a usual weight is that.
+ */
 export function withWeights(names: readonly Name[], quantities: readonly Typed[]): Name[] {
-  const named = quantities
-    .filter(({ unit }) => unit === 'kg' || unit === '[lb_av]')
-    .filter(({ at }) => !names.findLast((name) => name.at < at)?.measures.some((id) => id.endsWith('weight')))
-    .map(({ at, typed }) => ({ at: at - 1, end: at - 1, typed, measures: ['weight'] }));
-  return named.length === 0 ? [...names] : [...names, ...named].sort((a, b) => a.at - b.at);
+  const all = [...names];
+  for (const { unit, at, typed } of quantities) {
+    if (unit !== 'kg' && unit !== '[lb_av]') continue;
+    const last = all.findLast((name) => name.at < at);
+    const usual = last?.measures.includes('usual-weight') === true;
+    const first = !quantities.some((one) => last !== undefined && one.at > last.at && one.at < at);
+    if (last?.measures.includes('weight') || last?.measures.includes('weight-loss-percent') || (usual && first))
+      continue;
+    all.push({ at: at - 1, end: at - 1, typed, measures: ['weight'] });
+    all.sort((one, other) => one.at - other.at);
+  }
+  return all;
 }
 
 /** '88 % on air' and '1 l o2 96 %' with no name are a saturation: nothing else in per cent stands beside what was breathed. */
@@ -36,6 +46,31 @@ export function withSaturations(names: readonly Name[], { quantities, supports, 
     .map(({ at, typed }) => ({ at: at - 1, end: at - 1, typed, measures: ['spo2'], as: 'a saturation' }));
   return named.length === 0 ? [...names] : [...names, ...named].sort((a, b) => a.at - b.at);
 }
+
+/** 'on bilevel, 8 h a night' with no name are the hours on it. */
+export function withHours(names: readonly Name[], { quantities, supports, text }: Found, words: Vocabulary): Name[] {
+  const on = supports.filter(
+    ({ what, negated }) =>
+      !negated && what.kind === 'support' && what.status === 'in-place' && what.words.decision === 'night-ventilation',
+  );
+  const { beside, daily } = hours(words);
+  const named = quantities
+    .filter(
+      ({ unit, at, end }) =>
+        unit === 'h' &&
+        on.some(
+          (support) => support.end <= at && (beside.test(text.slice(support.end, at)) || daily.test(text.slice(end))),
+        ),
+    )
+    .filter(({ at }) => !names.some((name) => name.end <= at && !text.slice(name.end, at).includes(';')))
+    .map(({ at, typed }) => ({ at: at - 1, end: at - 1, typed, measures: ['niv-hours'] }));
+  return named.length !== 1 ? [...names] : [...names, ...named].sort((a, b) => a.at - b.at);
+}
+
+const hours = madeOnce(({ manner, filled }) => ({
+  beside: new RegExp(`^[ ;]*(?:(?:${manner.about})[ ;]*)*$`),
+  daily: new RegExp(`^ ?(?:${filled(manner.daily)})(?![a-z])`),
+}));
 
 /**
  * Litres without any name are a vital capacity in two cases: two of them, sitting and lying; and one of someone whose height is
@@ -120,7 +155,7 @@ export function saidAbout(
   quantity: Typed,
   pair: Pair,
   pairs: readonly Pair[],
-  { conditions }: { conditions: Conditions },
+  { conditions, text }: { conditions: Conditions; text: string },
   breathing: Breathing,
   flags: ReadonlySet<string>,
 ): Said {
@@ -132,10 +167,22 @@ export function saidAbout(
     method: conditions.method,
     flags,
     // Sitting and lying, both with a number: these are the values, and the fall is worked out from them.
-    change: inBoth(pair, posturesOf(pair, pairs, conditions)) ? undefined : conditions.change,
+    change:
+      (inBoth(pair, posturesOf(pair, pairs, conditions)) && !isFall(quantity, conditions, text)) ||
+      !inClause(quantity, conditions, text)
+        ? undefined
+        : conditions.change,
     overTime: conditions.overTime,
   };
 }
+
+/** 'sitting 62, drop 30 % lying': per cent right after the word are the fall, not the value. */
+const isFall = ({ at, unit }: Typed, { change, changeEnd }: Conditions, text: string): boolean =>
+  change === 'fall' && unit === '%' && changeEnd <= at && /^ ?$/.test(text.slice(changeEnd, at));
+
+/** 'pcf 220, falls': a word of change in another clause tells nothing of this number. */
+const inClause = ({ at, end }: Typed, { changeAt, changeEnd }: Conditions, text: string): boolean =>
+  !text.slice(Math.min(end, changeEnd), Math.max(at, changeAt)).includes(';');
 
 function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing): Gas | undefined {
   const gases = new Set(breathed.map(({ gas }) => gas));

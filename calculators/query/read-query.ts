@@ -15,7 +15,7 @@ import { type Found, findAll } from './found.ts';
 import { type Name, namedAfter, respelt, rewrite, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
 import { overTime } from './over-time.ts';
 import { oxygenSum } from './oxygen-sum.ts';
-import { pairUp, withSaturations, withVolumes, withWeights } from './pair.ts';
+import { pairUp, withHours, withSaturations, withVolumes, withWeights } from './pair.ts';
 import { personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
 import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
 import { signsSaid } from './signs.ts';
@@ -108,7 +108,8 @@ function readAll(typed: string, known: Known): Read {
   const slips: string[] = [];
   const found = findWithSlips(typed, known, slips);
   const hints = commaHints(found);
-  const names = withSaturations(withWeights(withVolumes(found.names, found, words), found.quantities), found);
+  const volumes = withWeights(withVolumes(found.names, found, words), found.quantities);
+  const names = withHours(withSaturations(volumes, found), found, words);
   const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities, found.text);
   const disease = found.about.flatMap(({ what, negated }) =>
     what.kind === 'disease' && !negated ? [what.disease] : [],

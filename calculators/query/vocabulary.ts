@@ -145,6 +145,8 @@ export interface WordData {
     | 'light'
     | 'or'
     | 'and'
+    | 'denying'
+    | 'nouns'
     | 'deniedAfter'
     | 'goneAfter'
     | 'goneVerbs'
@@ -182,6 +184,8 @@ export interface WordData {
     | 'awake'
     | 'gasAsleep'
     | 'fallBy'
+    | 'about'
+    | 'daily'
   >;
   nightMeasures: NightMeasure[];
   changes: { words: string; change: 'fall' | 'rise' }[];
@@ -209,7 +213,7 @@ export interface WordData {
   >;
   /** numbers written as words, and what is counted in them */
   spelled: Record<'ones' | 'teens' | 'tens' | 'nought', Record<string, number>> &
-    Words<'minus' | 'point' | 'hundred' | 'and' | 'counted' | 'counting'>;
+    Words<'minus' | 'point' | 'hundred' | 'and' | 'counted' | 'counting' | 'stone'>;
   passing: string[];
   /** well spelt, for a slip of the finger */
   spelling: string[];
