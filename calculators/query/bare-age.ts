@@ -7,9 +7,22 @@ import type { Found } from './found.ts';
 import type { Typed } from './numbers.ts';
 import type { Pair } from './pair.ts';
 import { type AgeTyped, adultDiseases } from './person.ts';
+import type { Taken } from './text.ts';
+import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
-/** Takes the number out of its pair, where it was in one. A number after the disease comes before one in front of it. */
-export function takeBareAge(found: Found, pairs: readonly Pair[]): AgeTyped | undefined {
+const noAge = madeOnce(({ people }) => new RegExp(`(?<![a-z])(?:${people.noAgeAfter}) $`));
+
+/**
+ * Takes the number out of its pair, where it was in one. A number after the disease comes before one in front of it.
+ *
+ * @param used  numbers and words of a series: a value from before is no age
+ */
+export function takeBareAge(
+  found: Found,
+  pairs: readonly Pair[],
+  used: readonly Taken[],
+  words: Vocabulary,
+): AgeTyped | undefined {
   const adult = found.about.some(({ what }) => what.kind === 'disease' && adultDiseases.includes(what.disease));
   const pairOf = (quantity: Typed) => pairs.find(({ quantities }) => quantities.includes(quantity));
   const takeOut = (quantity: Typed) => {
@@ -20,6 +33,8 @@ export function takeBareAge(found: Found, pairs: readonly Pair[]): AgeTyped | un
     (one) =>
       // Sitting and lying: two numbers of one test.
       found.conditions.postures.length < 2 &&
+      !used.some(({ at }) => at === one.at) &&
+      !noAge(words).test(found.text.slice(0, one.at)) &&
       /^\d+$/.test(one.typed) &&
       ((standsAfter(one, found) && !waits(pairOf(one), one)) ||
         (standsBefore(one, found) && isSpare(pairOf(one), one, found))),

@@ -297,8 +297,8 @@ function labelled(asked: AskedVisit, label: string): number | undefined {
 
 function readingInputs(spec: CalculationWords, asked: AskedVisit): RawInputs {
   const inputs: RawInputs = {};
-  for (const [name, { reading, label }] of Object.entries(spec.numbers)) {
-    const read = reading === undefined ? undefined : asked.readings[reading];
+  for (const [name, { reading, gives, label }] of Object.entries(spec.numbers)) {
+    const read = asked.readings[reading ?? gives ?? ''];
     const value = label === undefined ? undefined : labelled(asked, label);
     if (read) inputs[name] = { value: read.value, unit: read.unit };
     else if (value !== undefined) inputs[name] = value;

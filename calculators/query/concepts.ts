@@ -33,6 +33,11 @@ const patterns = madeOnce(({ negation, filled }) => {
   return {
     negation: before(negation.before),
     stopping: before(`${negation.before}|${negation.stopping}`),
+    denying: new RegExp(`^(?:${negation.denying})(?![a-z])`),
+    noun: new RegExp(`^(?:${filled(negation.nouns)})$`),
+    /** 'denies itching or headaches': what comes first need not be known */
+    denyingOther: new RegExp(`(?<![a-z0-9])(?:${negation.denying}) (?:[a-z]+ ){1,3}(?:${negation.or}) ${light}$`),
+    lastListed: new RegExp(`^[ ;]*(?:${negation.or}) ?${light}$`),
     onward: new RegExp(`^ ?(?:${negation.or}) ?${light}$`),
     listed: new RegExp(`^ ?(?:;|${negation.and}|\\+)+ ?(?:(?:${negation.and}) ?)?$`),
     answeredNo: new RegExp(
@@ -51,7 +56,8 @@ export function negate(concepts: readonly Concept<unknown>[], scan: Scanner): Co
   const { onward, listed } = patterns(scan.words);
   const unreached: Concept<unknown>[] = [];
   let last: Concept<unknown> | undefined;
-  for (const concept of [...concepts].sort((a, b) => a.at - b.at)) {
+  const sorted = [...concepts].sort((a, b) => a.at - b.at);
+  for (const concept of sorted) {
     const between = last === undefined ? '' : scan.rest.slice(last.end, concept.at);
     concept.negated = isNegated(concept, scan);
     if (!concept.negated && last?.negated && onward.test(between)) {
@@ -60,12 +66,36 @@ export function negate(concepts: readonly Concept<unknown>[], scan: Scanner): Co
     } else if (!concept.negated && last?.negated && listed.test(between)) unreached.push(concept);
     last = concept;
   }
-  return unreached;
+  const reached = denyLists(sorted, scan);
+  return unreached.filter((one) => !reached.includes(one));
+}
+
+/** 'denies headache, sleepiness or choking': all three. Of a list without 'or' at its end, or of other words, the first alone. */
+function denyLists(concepts: readonly Concept<unknown>[], scan: Scanner): Concept<unknown>[] {
+  const { denying, noun, lastListed, listed } = patterns(scan.words);
+  const reached: Concept<unknown>[] = [];
+  for (const [first, concept] of concepts.entries()) {
+    if (!concept.negated || !denying.test(concept.typed)) continue;
+    for (let at = first + 1; at < concepts.length; at++) {
+      const [before, one] = [concepts[at - 1], concepts[at]];
+      if (!before || !one || one.negated || !noun.test(one.typed)) break;
+      const between = scan.rest.slice(before.end, one.at);
+      if (lastListed.test(between)) {
+        const all = concepts.slice(first + 1, at + 1);
+        for (const member of all) member.negated = true;
+        scan.cut(before.end, one.at);
+        reached.push(...all);
+      }
+      if (!listed.test(between)) break;
+    }
+  }
+  return reached;
 }
 
 function isNegated(concept: Concept<unknown>, scan: Scanner): boolean {
-  const { negation, stopping, answeredNo, answeredOff, answeredYes } = patterns(scan.words);
+  const { negation, stopping, denyingOther, noun, answeredNo, answeredOff, answeredYes } = patterns(scan.words);
   const pattern = concept.stops ? stopping : negation;
+  if (noun.test(concept.typed) && denyingOther.test(scan.rest.slice(0, concept.at))) return true;
   let negated = false;
   // Twice is not at all: 'not without a headache'.
   for (

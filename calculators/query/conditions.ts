@@ -41,7 +41,8 @@ export interface Conditions {
   postures: PosturePlace[];
   method: string | undefined;
   change: 'fall' | 'rise' | undefined;
-  /** end of the word that tells the change */
+  /** where the word that tells the change begins and ends */
+  changeAt: number;
   changeEnd: number;
   overTime: boolean;
   nights: Taken[];
@@ -115,6 +116,7 @@ export function takeConditions(scan: Scanner): Conditions {
     postures,
     method: method?.method,
     change: changed?.change,
+    changeAt: changed?.match.index ?? 0,
     changeEnd: changed?.match ? changed.match.index + changed.match[0].length : 0,
     overTime: overTime.test(scan.text),
     nights,

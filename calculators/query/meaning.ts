@@ -115,7 +115,9 @@ const related = (a: string, b: string): boolean =>
 
 function measuresMeant(named: readonly string[], measures: Measures, { posture, change, overTime }: Said): string[] {
   const turned =
-    change === undefined ? named : named.flatMap((id) => (isChange(id) ? [id] : (changes[change][id] ?? [])));
+    change === undefined
+      ? unchanged(named)
+      : named.flatMap((id) => (isChange(id) ? [id] : (changes[change][id] ?? [])));
   const lying = posture === 'supine' ? turned.map((id) => lyingDown[id] ?? id) : turned;
   const all = lying.flatMap((id) => [id, ...siblingsOf(id)]);
   const flat = 'fvc-drop-supine-percent';
@@ -124,6 +126,12 @@ function measuresMeant(named: readonly string[], measures: Measures, { posture, 
   const meant = overTime && change === 'fall' ? all.filter((id) => id !== flat) : all;
   return [...new Set(meant)].filter((id) => measures[id]?.kind === 'number');
 }
+
+/** 'etco2 38' without a word of change is the value, where the name can be one. */
+const unchanged = (named: readonly string[]): readonly string[] => {
+  const values = named.filter((id) => !isChange(id));
+  return values.length > 0 ? values : named;
+};
 
 const changeIn = new Set(['fall', 'drop', 'rise', 'loss']);
 export const isChange = (id: string): boolean => id.split('-').some((part) => changeIn.has(part));

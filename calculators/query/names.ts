@@ -143,6 +143,14 @@ export function undouble(text: string, terms: Terms, vocabulary: Vocabulary): st
     );
 }
 
+const rewritten = madeOnce(({ rewrites, phrase }) =>
+  rewrites.map(({ words, as }) => ({ as, pattern: new RegExp(phrase(words).source, 'g') })),
+);
+
+/** Other ways of typing a word, each as the one that the other lists know: 'acc musc' as 'accessory muscles'. */
+export const rewrite = (text: string, words: Vocabulary): string =>
+  rewritten(words).reduce((all, { pattern, as }) => all.replace(pattern, as), text);
+
 /** 'fvc48' and '48snip' as two words, but not 'co2', 't88' or '48kpa'. */
 export function unglue(text: string, terms: Terms): string {
   return text

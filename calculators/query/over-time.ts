@@ -80,14 +80,18 @@ function addSeries(
   const from = spans.length > 0 && pair.quantities.length === 1 ? before : [];
   const quantities = [...from, ...withoutRepeat(pair.quantities, marks)];
   if (quantities.length < 2 || isUnclear(quantities, marks, found.text)) return;
-  const points = quantities.map((quantity, index) => pointOf(quantity, quantities, index, marks, found.text));
+  const points = withCurrent(
+    quantities.map((quantity, index) => pointOf(quantity, quantities, index, marks, found.text)),
+    marks,
+    found.text,
+  );
   const explicit = marks.some(({ months }) => months !== undefined);
   if (!explicit && !tellsOrder(quantities, marks, found.text)) return;
   if (points.every(({ time, month }) => time === undefined && month === undefined) && explicit && spans.length === 0)
     return;
   const ordered = inOrder(points);
   const kind = oneKind(pair.name, ordered, measures);
-  if (kind === undefined || (!explicit && valueWhileChanging.has(kind.measure))) return;
+  if (kind === undefined || (!explicit && !tellsToday(kind.measure, ordered, marks))) return;
   const last = ordered.at(-1);
   const overMonths = spans[0]?.months ?? monthsBetween(ordered);
   const values = ordered.map(({ quantity }) => Math.abs(quantity.value));
@@ -99,6 +103,38 @@ function addSeries(
   );
   pair.quantities = last ? [last.quantity] : [];
   addWorkedOut(said, kind, (values[0] ?? 0) - (values.at(-1) ?? 0), overMonths, values[0], acute, measures);
+}
+
+/**
+ * Of a value that changes by the hour only where the line says which is today's. A saturation that was lower before is asked
+ * about: 'was' can be some minutes ago.
+ */
+function tellsToday(measure: string, points: readonly Point[], marks: readonly TimeMark[]): boolean {
+  if (!valueWhileChanging.has(measure)) return true;
+  const values = points.map(({ quantity }) => quantity.value);
+  const lowest = Math.min(...values) === values.at(-1);
+  return (
+    marks.some(({ kind }) => kind === 'earlier') ||
+    (marks.some(({ kind }) => kind === 'was') && (measure !== 'spo2' || lowest))
+  );
+}
+
+/** 'fvc now 52, 6 months ago 60': the value beside 'now' is the one of today, and all others are from before. */
+function withCurrent(points: readonly Point[], marks: readonly TimeMark[], text: string): Point[] {
+  const blank = (from: number, to: number) => from <= to && /^[ ;]*$/.test(text.slice(from, to));
+  const beside = points.filter(({ quantity }) =>
+    marks.some(({ kind, at, end }) => kind === 'now' && (blank(end, quantity.at) || blank(quantity.end, at))),
+  );
+  // 'pcf 60 now 52' has it beside both.
+  const [current, ...more] = beside.length > 1 ? beside.filter(({ earlier }) => !earlier) : beside;
+  if (current === undefined || more.length > 0) return [...points];
+  const agos = marks.filter(({ kind, months }) => kind === 'ago' && months !== undefined);
+  const only = agos.length === 1 && points.length === 2 ? agos[0]?.months : undefined;
+  return points.map((one) =>
+    one === current
+      ? { quantity: one.quantity, earlier: false }
+      : { ...one, earlier: true, time: only === undefined ? one.time : -only },
+  );
 }
 
 /** 'fvc 50 last time 60': of which of the two the words are said decides which is the value now. */

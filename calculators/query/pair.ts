@@ -16,14 +16,61 @@ export interface Pair {
   reversed: boolean;
 }
 
-/** '80kg' with no name is a weight: nothing else here is weighed. */
+/**
+ * '80kg' with no name is a weight: nothing else here is weighed. Several in a row are one weight over time, and only the first
+ * number after a usual weight is that.
+ */
 export function withWeights(names: readonly Name[], quantities: readonly Typed[]): Name[] {
+  const all = [...names];
+  for (const { unit, at, typed } of quantities) {
+    if (unit !== 'kg' && unit !== '[lb_av]') continue;
+    const last = all.findLast((name) => name.at < at);
+    const usual = last?.measures.includes('usual-weight') === true;
+    const first = !quantities.some((one) => last !== undefined && one.at > last.at && one.at < at);
+    if (last?.measures.includes('weight') || last?.measures.includes('weight-loss-percent') || (usual && first))
+      continue;
+    all.push({ at: at - 1, end: at - 1, typed, measures: ['weight'] });
+    all.sort((one, other) => one.at - other.at);
+  }
+  return all;
+}
+
+/** '88 % on air' and '1 l o2 96 %' with no name are a saturation: nothing else in per cent stands beside what was breathed. */
+export function withSaturations(names: readonly Name[], { quantities, supports, text }: Found): Name[] {
+  const gases = supports.filter(({ what, negated }) => !negated && (what.kind === 'air' || what.kind === 'oxygen'));
+  const blank = (from: number, to: number) => from <= to && /^ ?$/.test(text.slice(from, to));
   const named = quantities
-    .filter(({ unit }) => unit === 'kg' || unit === '[lb_av]')
-    .filter(({ at }) => !names.findLast((name) => name.at < at)?.measures.some((id) => id.endsWith('weight')))
-    .map(({ at, typed }) => ({ at: at - 1, end: at - 1, typed, measures: ['weight'] }));
+    .filter(({ unit, value }) => unit === '%' && value >= 50 && value <= 100)
+    .filter(({ at, end }) => gases.some((gas) => blank(end, gas.at) || blank(gas.end, at)))
+    .filter(({ at }) => !names.some((name) => name.end <= at && !text.slice(name.end, at).includes(';')))
+    .map(({ at, typed }) => ({ at: at - 1, end: at - 1, typed, measures: ['spo2'], as: 'a saturation' }));
   return named.length === 0 ? [...names] : [...names, ...named].sort((a, b) => a.at - b.at);
 }
+
+/** 'on bilevel, 8 h a night' with no name are the hours on it. */
+export function withHours(names: readonly Name[], { quantities, supports, text }: Found, words: Vocabulary): Name[] {
+  const on = supports.filter(
+    ({ what, negated }) =>
+      !negated && what.kind === 'support' && what.status === 'in-place' && what.words.decision === 'night-ventilation',
+  );
+  const { beside, daily } = hours(words);
+  const named = quantities
+    .filter(
+      ({ unit, at, end }) =>
+        unit === 'h' &&
+        on.some(
+          (support) => support.end <= at && (beside.test(text.slice(support.end, at)) || daily.test(text.slice(end))),
+        ),
+    )
+    .filter(({ at }) => !names.some((name) => name.end <= at && !text.slice(name.end, at).includes(';')))
+    .map(({ at, typed }) => ({ at: at - 1, end: at - 1, typed, measures: ['niv-hours'] }));
+  return named.length !== 1 ? [...names] : [...names, ...named].sort((a, b) => a.at - b.at);
+}
+
+const hours = madeOnce(({ manner, filled }) => ({
+  beside: new RegExp(`^[ ;]*(?:(?:${manner.about})[ ;]*)*$`),
+  daily: new RegExp(`^ ?(?:${filled(manner.daily)})(?![a-z])`),
+}));
 
 /**
  * Litres without any name are a vital capacity in two cases: two of them, sitting and lying; and one of someone whose height is
@@ -45,20 +92,55 @@ export function withVolumes(
 
 const percentAsked = madeOnce(({ manner, phrase }) => phrase(manner.percentAsked));
 
-/** Each name with the numbers after it, or with those before it where the line begins with a number and ends with a name. */
-export function pairUp(names: readonly Name[], quantities: readonly Typed[]): Pair[] {
+/**
+ * Each name with the numbers after it, or with those before it where the line begins with a number and ends with a name. In
+ * any other line a number right before a name that has none after it is that name's: 'fvc 33, 74 min under 88'.
+ */
+export function pairUp(names: readonly Name[], quantities: readonly Typed[], text: string): Pair[] {
   const [firstName] = names;
   const lastName = names.at(-1);
   const [first] = quantities;
   if (!firstName || !lastName || !first) return [];
   const reversed = first.at < firstName.at && !quantities.some(({ at }) => at > lastName.at);
+  if (!reversed) return pairForward(names, quantities, text);
   return names.flatMap((name, index) => {
-    const from = reversed ? (names[index - 1]?.at ?? -1) : name.at;
-    const to = reversed ? name.at : (names[index + 1]?.at ?? Number.POSITIVE_INFINITY);
-    const own = quantities.filter(({ at }) => at > from && at < to);
+    const from = names[index - 1]?.at ?? -1;
+    const own = quantities.filter(({ at }) => at > from && at < name.at);
     return own.length > 0 ? [{ name, quantities: own, reversed }] : [];
   });
 }
+
+function pairForward(names: readonly Name[], quantities: readonly Typed[], text: string): Pair[] {
+  const before = new Map<Name, Typed>();
+  const isFree = (one: Typed) => ![...before.values()].includes(one);
+  const after = (index: number): Typed[] => {
+    const to = names[index + 1]?.at ?? Number.POSITIVE_INFINITY;
+    const from = names[index]?.at ?? 0;
+    return quantities.filter((one) => one.at > from && one.at < to && isFree(one));
+  };
+  // From the end of the line: what the next name takes is no longer free.
+  for (const [index, name] of [...names.entries()].reverse()) {
+    const [next] = after(index);
+    const found = quantities.find((one) => standsBefore(one, name, text));
+    // '14 % t90, dmd 19': with a unit, and with none after it before the clause ends.
+    const own =
+      next === undefined || (found?.unit !== undefined && text.slice(name.end, next.at).includes(';'))
+        ? found
+        : undefined;
+    const last = names[index - 1];
+    // 'fvc 48 snip': the number is the one that the name before it waits for.
+    const waits = own && last && last.end <= own.at && !text.slice(last.end, own.at).includes(';');
+    if (own && !waits) before.set(name, own);
+  }
+  return names.flatMap((name, index) => {
+    const own = before.get(name);
+    const some = own ? [own] : after(index);
+    return some.length > 0 ? [{ name, quantities: some, reversed: own !== undefined }] : [];
+  });
+}
+
+const standsBefore = ({ end }: Typed, { at }: Name, text: string): boolean =>
+  end <= at && /^ ?$/.test(text.slice(end, at));
 
 export interface Breathing {
   /** `undefined`: off the ventilator, and nothing said about oxygen */
@@ -73,7 +155,7 @@ export function saidAbout(
   quantity: Typed,
   pair: Pair,
   pairs: readonly Pair[],
-  { conditions }: { conditions: Conditions },
+  { conditions, text }: { conditions: Conditions; text: string },
   breathing: Breathing,
   flags: ReadonlySet<string>,
 ): Said {
@@ -85,10 +167,22 @@ export function saidAbout(
     method: conditions.method,
     flags,
     // Sitting and lying, both with a number: these are the values, and the fall is worked out from them.
-    change: inBoth(pair, posturesOf(pair, pairs, conditions)) ? undefined : conditions.change,
+    change:
+      (inBoth(pair, posturesOf(pair, pairs, conditions)) && !isFall(quantity, conditions, text)) ||
+      !inClause(quantity, conditions, text)
+        ? undefined
+        : conditions.change,
     overTime: conditions.overTime,
   };
 }
+
+/** 'sitting 62, drop 30 % lying': per cent right after the word are the fall, not the value. */
+const isFall = ({ at, unit }: Typed, { change, changeEnd }: Conditions, text: string): boolean =>
+  change === 'fall' && unit === '%' && changeEnd <= at && /^ ?$/.test(text.slice(changeEnd, at));
+
+/** 'pcf 220, falls': a word of change in another clause tells nothing of this number. */
+const inClause = ({ at, end }: Typed, { changeAt, changeEnd }: Conditions, text: string): boolean =>
+  !text.slice(Math.min(end, changeEnd), Math.max(at, changeAt)).includes(';');
 
 function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing): Gas | undefined {
   const gases = new Set(breathed.map(({ gas }) => gas));

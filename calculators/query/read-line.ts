@@ -88,7 +88,8 @@ function withTaken(line: string, typed: string, reader: Reader, words: Calculati
   const known = (word: string) => peeked.some((piece) => ` ${piece} `.includes(` ${word} `));
   return {
     ...visit,
-    readings: { ...readingsTaken(taken, words), ...visit.readings },
+    // 'now 71 kg' is the weight of today, whatever other weight the line holds.
+    readings: { ...visit.readings, ...readingsTaken(taken, words) },
     taken,
     notUnderstood: visit.notUnderstood.filter((word) => !known(word)),
   };

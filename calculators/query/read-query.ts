@@ -12,10 +12,10 @@ import type { AskedVisit, Hint, Query, Topic } from './asked.ts';
 import { isVisit, type Read, singleFrom, visitFrom } from './assemble.ts';
 import { takeBareAge } from './bare-age.ts';
 import { type Found, findAll } from './found.ts';
-import { type Name, namedAfter, respelt, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
+import { type Name, namedAfter, respelt, rewrite, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
 import { overTime } from './over-time.ts';
 import { oxygenSum } from './oxygen-sum.ts';
-import { pairUp, withVolumes, withWeights } from './pair.ts';
+import { pairUp, withHours, withSaturations, withVolumes, withWeights } from './pair.ts';
 import { type PersonSaid, personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
 import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
 import { type SignsOf, signsSaid } from './signs.ts';
@@ -83,7 +83,8 @@ function textOf(line: string, { words, terms }: Known): string {
     .replace(/-+>|=>|\u2192/g, ' then ')
     .replace(/[<\u2264]/g, ' below ')
     .replace(/[>\u2265]/g, ' above ');
-  const apart = undouble(unglue(withDigits(plain(signs, words), words), terms), terms, words);
+  const typed = rewrite(unglue(withDigits(plain(signs, words), words), terms), words);
+  const apart = undouble(typed, terms, words);
   return namedAfter(apart, terms, words);
 }
 
@@ -92,7 +93,7 @@ function readQuery(line: string, known: Known): Query {
   const typed = textOf(line, known);
   const read = readAll(typed, known);
   if (isVisit(read)) return visitFrom(read, measures, words, childHint(line));
-  if (read.found.names.length === 0) return sumOf(typed, line, words);
+  if (read.found.names.length === 0 && read.parts.length === 0) return sumOf(typed, line, words);
   const [first = read.asks[0]] = read.parts;
   if (first === undefined) return read.hints[0];
   if (read.hints.length > 0) return read.hints[0];
@@ -107,15 +108,16 @@ function readAll(typed: string, known: Known): Read {
   const slips: string[] = [];
   const found = findWithSlips(typed, known, slips);
   const hints = commaHints(found);
-  const names = withWeights(withVolumes(found.names, found, words), found.quantities);
-  const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities);
+  const volumes = withWeights(withVolumes(found.names, found, words), found.quantities);
+  const names = withHours(withSaturations(volumes, found), found, words);
+  const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities, found.text);
   const disease = found.about.flatMap(({ what, negated }) =>
     what.kind === 'disease' && !negated ? [what.disease] : [],
   );
   const told = overTime(found, pairs, disease.some(isAcute), measures, words);
   // A change that was told over time is no change of the values that are left.
   if (told.falls.length + told.series.length > 0) found.conditions = { ...found.conditions, change: undefined };
-  const bare = takeBareAge(found, pairs);
+  const bare = takeBareAge(found, pairs, told.used, words);
   const who = personSaid(found.about, bare ? { ...found.ages, age: bare } : found.ages, found.height, words);
   const used = [...pairs.filter(({ quantities }) => quantities.length > 0), ...rowPairs(found)];
   const held = flagsOf(used, measures);

@@ -109,7 +109,12 @@ function addSign(said: SignsSaid, concept: Concept<SignWords>, child: boolean): 
 }
 
 function addInDisease(said: SignsSaid, disease: Disease | undefined, { signsInDisease }: Vocabulary): void {
-  for (const { disease: its, of, yes, as } of signsInDisease) {
+  for (const { disease: its, of, yes, as, absentToo } of signsInDisease) {
+    const denied = absentToo && its === disease ? of.find((id) => said.signs[id] === 'absent') : undefined;
+    if (denied !== undefined && said.signs[yes] === undefined) {
+      said.signs[yes] = 'absent';
+      said.because[yes] = said.because[denied] ?? '';
+    }
     const from = its === disease ? of.find((id) => said.signs[id] === 'present') : undefined;
     if (from === undefined || said.signs[yes] === 'present') continue;
     said.signs[yes] = 'present';

@@ -1,5 +1,10 @@
-/** Numbers that are written as words, made into digits before anything else is read: 'forty five', 'one point nine litres'. */
+/**
+ * Numbers that are written as words, made into digits before anything else is read: 'forty five', 'one point nine litres'. A
+ * weight in stones becomes one in pounds.
+ */
 import { madeOnce, type Vocabulary } from './vocabulary.ts';
+
+const poundsInStone = 14;
 
 const patterns = madeOnce(({ spelled, phrase }) => {
   const listed = (words: Record<string, number>): string =>
@@ -19,11 +24,17 @@ const patterns = madeOnce(({ spelled, phrase }) => {
       `(?:${ones}|a) (?:${spelled.hundred})(?:${and} (?:${below100}|${ones}))?|(?:${ones}) (?:${below100})`,
     ),
     below100: phrase(below100),
-    /** a digit alone counts only before what is counted: 'no one', 'one side' and 'two pillows' stay words */
-    counted: phrase(`(?:${ones})(?= ?(?:${spelled.counted})(?![a-z]))`),
+    /** a digit alone counts only beside what is counted: 'no one', 'one side' and 'two pillows' stay words */
+    counted: phrase(
+      `(?:${ones})(?=[ -]?(?:${spelled.counted})(?![a-z]))|(?<=(?<![a-z])(?:${spelled.counting}) )(?:${ones})`,
+    ),
     and: phrase(spelled.and),
     hundred: phrase(spelled.hundred),
     point: phrase(spelled.point),
+    stone: new RegExp(
+      `(?<![\\d.,])(\\d{1,2}) ?(?:${spelled.stone})(?: ?(\\d{1,2})(?![\\d.,])(?: ?(?:lbs?|pounds?))?)?(?![a-z0-9])`,
+      'g',
+    ),
     minus: new RegExp(`(?<![a-z0-9])(?:${spelled.minus}) (?=\\d)`, 'g'),
   };
 });
@@ -58,5 +69,6 @@ export function withDigits(text: string, words: Vocabulary): string {
     })
     .replace(all(made.below100), (said) => String(small(said)))
     .replace(all(made.counted), (said) => String(small(said)))
-    .replace(made.minus, '-');
+    .replace(made.minus, '-')
+    .replace(made.stone, (_, stone, pounds) => `${Number(stone) * poundsInStone + Number(pounds ?? 0)} lb`);
 }

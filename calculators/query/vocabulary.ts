@@ -101,7 +101,7 @@ export interface WordData {
   parts: Record<string, string>;
   signs: SignWords[];
   /** in a disease one sign says another: trouble with saliva in myasthenia is a bulbar symptom of myasthenia */
-  signsInDisease: { disease: Disease; of: string[]; yes: string; as: string }[];
+  signsInDisease: { disease: Disease; of: string[]; yes: string; as: string; absentToo?: true | undefined }[];
   together: TogetherWords[];
   diseases: { words: string; disease: Disease }[];
   sexes: { words: string; sex: Sex }[];
@@ -113,6 +113,7 @@ export interface WordData {
     | 'feet'
     | 'inches'
     | 'metres'
+    | 'noAgeAfter'
     | 'lengthsBefore'
     | 'distanceBefore'
     | 'distanceAfter'
@@ -144,6 +145,8 @@ export interface WordData {
     | 'light'
     | 'or'
     | 'and'
+    | 'denying'
+    | 'nouns'
     | 'deniedAfter'
     | 'goneAfter'
     | 'goneVerbs'
@@ -181,6 +184,8 @@ export interface WordData {
     | 'awake'
     | 'gasAsleep'
     | 'fallBy'
+    | 'about'
+    | 'daily'
   >;
   nightMeasures: NightMeasure[];
   changes: { words: string; change: 'fall' | 'rise' }[];
@@ -188,6 +193,8 @@ export interface WordData {
   /** words after a number of the same test that make it another measure */
   following: { words: string; measure: string }[];
   guards: Guard[];
+  /** other ways of typing what the other lists know by one */
+  rewrites: { words: string; as: string }[];
   ordinary: string[];
   units: { words: string; unit: UnitCode }[];
   /** `measure`: the field of the visit sheet that it fills */
@@ -206,7 +213,7 @@ export interface WordData {
   >;
   /** numbers written as words, and what is counted in them */
   spelled: Record<'ones' | 'teens' | 'tens' | 'nought', Record<string, number>> &
-    Words<'minus' | 'point' | 'hundred' | 'and' | 'counted'>;
+    Words<'minus' | 'point' | 'hundred' | 'and' | 'counted' | 'counting' | 'stone'>;
   passing: string[];
   /** well spelt, for a slip of the finger */
   spelling: string[];

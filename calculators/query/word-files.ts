@@ -47,7 +47,7 @@ export const wordFiles = {
   parts: z.strictObject({ parts: z.record(z.string().check(z.regex(/^[A-Z]{4,}$/)), say) }),
   signs: z.strictObject({
     signs: z.array(Sign),
-    signsInDisease: z.array(z.strictObject({ disease: Disease, of: ids, means: slug, as: text })),
+    signsInDisease: z.array(z.strictObject({ disease: Disease, of: ids, means: slug, as: text, absentToo: yes })),
     together: z.array(
       z.strictObject({
         diseases: z.optional(z.array(Disease)),
@@ -70,6 +70,7 @@ export const wordFiles = {
       'feet',
       'inches',
       'metres',
+      'noAgeAfter',
       'lengthsBefore',
       'distanceBefore',
       'distanceAfter',
@@ -101,6 +102,8 @@ export const wordFiles = {
       'light',
       'or',
       'and',
+      'denying',
+      'nouns',
       'deniedAfter',
       'goneAfter',
       'goneVerbs',
@@ -148,6 +151,8 @@ export const wordFiles = {
       'awake',
       'gasAsleep',
       'fallBy',
+      'about',
+      'daily',
     ),
     nightMeasures: z.array(NightMeasure),
     changes: z.array(z.strictObject({ change: z.enum(['fall', 'rise']), say })),
@@ -162,6 +167,7 @@ export const wordFiles = {
         as: z.optional(text),
       }),
     ),
+    rewrites: z.array(z.strictObject({ as: z.string(), say })),
     ordinary: say,
   }),
   numbers: z.strictObject({
@@ -177,6 +183,8 @@ export const wordFiles = {
       hundred: say,
       and: say,
       counted: say,
+      counting: say,
+      stone: say,
     }),
     numbers: group(
       'otherUnits',
@@ -256,6 +264,7 @@ export function wordDataOf(files: WordFiles): WordData {
     names: readings.names,
     following: withWords(readings.following),
     guards: readings.guards,
+    rewrites: withWords(readings.rewrites),
     ordinary: readings.ordinary,
     units: withWords(numbers.units),
     others: withWords(numbers.others),

@@ -149,10 +149,28 @@ const pageFaults = (page: string): string[] =>
   /^\/.+\/$/.test(page) && existsSync(`content/handbook${page.slice(0, -1)}.mdx`) ? [] : [`${page} is no page`];
 
 /** A number is never expected that the line does not hold: as it stands there, with a decimal comma, without its sign or trailing zeros. */
-const spelled: Record<string, number> = { six: 6, four: 4 };
+const small = 'nought one two three four five six seven eight nine ten eleven twelve'.split(' ');
+const teens = 'thirteen fourteen fifteen sixteen seventeen eighteen nineteen'.split(' ');
+const tens = 'twenty thirty forty fifty sixty seventy eighty ninety'.split(' ');
+const spelled = new Map<string, number>([
+  ...[...small, ...teens].map((word, at) => [word, at] as const),
+  ...tens.map((word, at) => [word, (at + 2) * 10] as const),
+]);
+/** A number in words is the sum of its words where they stand together: 'eighty five'. */
+const spelledIn = (line: string): number[] => {
+  const values = line
+    .toLowerCase()
+    .split(/[ ,-]+/)
+    .map((word) => spelled.get(word));
+  return values.flatMap((value, at) => {
+    const next = values[at + 1];
+    if (value === undefined) return [];
+    return value >= 20 && next !== undefined && next < 10 ? [value, value + next] : [value];
+  });
+};
 const numbersIn = (line: string): number[] => [
   ...(line.replace(/(\d),(\d)/g, '$1.$2').match(/\d+(?:\.\d+)?/g) ?? []).map(Number),
-  ...line.split(' ').flatMap((word) => spelled[word] ?? []),
+  ...spelledIn(line),
 ];
 const notInLine = ({ line, readings = [] }: Line): string[] => {
   const held = numbersIn(line);
@@ -204,6 +222,7 @@ describe('the form of the written lines', () => {
   test('a fault in a line is found', () => {
     const line = (rest: Partial<Line>): Line => ({ line: 'sats 90', class: 'gas', ...rest });
     expect(faultsOf(line({ readings: ['spo2 90 % air'] }))).toEqual([]);
+    expect(faultsOf({ ...line({ readings: ['spo2 85 %'] }), line: 'sats eighty five' })).toEqual([]);
     const bad: Partial<Line>[] = [
       { readings: ['spo2 91 %'] },
       { readings: ['spo2 90 kPa'] },
