@@ -292,10 +292,10 @@ function warningsOf(agreement: Agreement, published: Published): string[] {
   return [
     agreement.marks.length === 0 ? 'It sets no criterion.' : '',
     affected > 0
-      ? `What is published beside ${affected === 1 ? 'one of its marks' : `${affected} of its marks`} has changed since it was agreed on: for the team to look at again.`
+      ? `What is published beside ${affected === 1 ? 'one of its criteria' : `${affected} of its criteria`} has changed since it was agreed on: for the team to look at again.`
       : '',
     unrecorded > 0
-      ? `${unrecorded === agreement.marks.length ? 'It does' : `${unrecorded} of its marks do`} not record which published marks stood beside, so a change of evidence cannot be told.`
+      ? `${unrecorded === agreement.marks.length ? 'It does' : `${unrecorded} of its criteria do`} not record which published criteria stood beside, so this page cannot tell whether the evidence has changed.`
       : '',
   ].filter(Boolean);
 }

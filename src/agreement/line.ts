@@ -1,4 +1,4 @@
-/** On every page: the quiet line that says whose marks are shown beside the published ones. */
+/** On every page: the quiet line that says whose criteria are shown beside the published ones. */
 import { today } from '../browser/today.ts';
 import { agreementChanged, isOn, kept, line, switchTo } from './store.ts';
 
@@ -16,8 +16,8 @@ function draw() {
   words.textContent = now?.unreadable
     ? 'The agreement kept on this device does not fit this version of the site: open its file again.'
     : on
-      ? `Shown beside the published marks: ${clinic}, agreed ${agreed}, review ${review < today() ? 'was ' : ''}due ${review}.`
-      : 'Clinic agreement switched off: published marks only.';
+      ? `Shown beside the published criteria: ${clinic}, agreed ${agreed}, review ${review < today() ? 'was ' : ''}due ${review}.`
+      : 'Clinic agreement switched off: published criteria only.';
   button.hidden = now?.unreadable === true;
   button.textContent = on ? 'Switch off' : 'Switch on again';
   button.onclick = () => {

@@ -30,10 +30,14 @@ export const codeFragment = (packed: Uint8Array): string => `#1d.${check(packed)
 /** @returns the agreement's text, unread and unchecked but for having arrived whole */
 export async function unpack(fragment: string): Promise<Unpacked> {
   const found = /^#1(d?)\.([0-9a-z]{1,13})\.([\w-]*)$/.exec(fragment.trim());
-  if (!found) return { ok: false, message: 'this link holds no agreement that this copy of the handbook can read' };
-  const [, digits, told, body = ''] = found;
+  if (!found)
+    return {
+      ok: false,
+      message: 'this link holds no agreement that this copy of the handbook can read. Ask for the file',
+    };
+  const [, digits, expected, body = ''] = found;
   const packed = digits ? fromDigits(body) : fromLetters(body);
-  if (packed === undefined || check(packed) !== told)
+  if (packed === undefined || check(packed) !== expected)
     return { ok: false, message: 'this link did not arrive whole: part of it is missing or changed. Ask for the file' };
   return inflate(packed);
 }

@@ -41,7 +41,7 @@ export function keep(next: Kept): boolean {
 }
 
 const tell = () => dispatchEvent(new CustomEvent(agreementChanged));
-// Every open page speaks with the same marks: another tab's change is this one's. While the site is built there is no tab.
+// Every open page shows the same criteria: another tab's change is this one's. While the site is built there is no tab.
 globalThis.addEventListener?.('storage', (event) => {
   if (event.key === key || event.key === null) tell();
 });

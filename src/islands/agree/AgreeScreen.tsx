@@ -8,6 +8,8 @@ import { hasBuiltIn, kept, switchTo } from '../../agreement/store.ts';
 import { today } from '../../browser/today.ts';
 import { useAgreement, useSwitchedOff } from '../use-agreement.ts';
 import { useReady, useSettled } from '../use-ready.ts';
+import { Criteria } from './Criteria.tsx';
+import { CriterionLine, decisionTitle } from './CriterionLine.tsx';
 import { ChangedEvidence } from './Difference.tsx';
 import {
   blankDraft,
@@ -21,8 +23,6 @@ import {
   writeDraft,
 } from './draft.ts';
 import { HeaderFields } from './HeaderFields.tsx';
-import { decisionTitle, MarkLine } from './MarkLine.tsx';
-import { Marks } from './Marks.tsx';
 import { Share } from './Share.tsx';
 import { usePublished, waitingWords } from './use-published.ts';
 
@@ -68,7 +68,7 @@ export function AgreeScreen({ base }: { base: string }) {
         {switchedOff && (
           <section aria-labelledby="off-title">
             <h2 id="off-title">Switched off on this device</h2>
-            <p>{switchedOff}. Only published marks are shown.</p>
+            <p>{switchedOff}. Only published criteria are shown.</p>
             <div class="entry">
               <button type="button" onClick={() => switchTo(true)}>
                 Switch on again
@@ -79,20 +79,20 @@ export function AgreeScreen({ base }: { base: string }) {
         <div class="entry">
           {inForce && (
             <button type="button" onClick={() => startFrom(draftOf(inForce))}>
-              Start from the one in force
+              Revise the one in force
             </button>
           )}
           <button type="button" onClick={() => startFrom(undefined)}>
-            Start from nothing
+            New blank agreement
           </button>
         </div>
         <section aria-labelledby="clinic-title">
           <h2 id="clinic-title">The clinic</h2>
           <HeaderFields draft={draft} published={published} onChange={change} />
         </section>
-        <section aria-labelledby="marks-title">
-          <h2 id="marks-title">The marks</h2>
-          {published && <Marks draft={draft} published={published} onChange={change} />}
+        <section aria-labelledby="criteria-title">
+          <h2 id="criteria-title">The criteria</h2>
+          {published && <Criteria draft={draft} published={published} onChange={change} />}
         </section>
         {published && read && (
           <section aria-labelledby="check-title" class="checked">
@@ -121,9 +121,9 @@ function InForce({
     <section aria-labelledby="force-title">
       <h2 id="force-title">In force on this device</h2>
       <p>
-        {clinic}, agreed {agreed}: {marks.length === 1 ? 'one mark' : `${marks.length} marks`}. Review{' '}
+        {clinic}, agreed {agreed}: {marks.length === 1 ? 'one criterion' : `${marks.length} criteria`}. Review{' '}
         {review < today() ? 'was due' : 'due'} {review}.{!opened && ' It is built into this copy of the handbook.'}{' '}
-        <a href={`${base}agree/compare/`}>Beside the published marks</a>
+        <a href={`${base}agree/compare/`}>Compare with the published criteria</a>
       </p>
       {opened && hasBuiltIn && (
         <p>
@@ -146,7 +146,7 @@ function AgreedList({
   published: PublishedHere;
   onChange: (next: Partial<Draft>) => void;
 }) {
-  if (draft.marks.length === 0) return <p>No mark yet. Open a decision above.</p>;
+  if (draft.marks.length === 0) return <p>No criterion yet. Open a decision above.</p>;
   const decisions = [...new Set(draft.marks.map(({ decision }) => decision))];
   return (
     <>
@@ -155,13 +155,13 @@ function AgreedList({
           <h3>{decisionTitle(decision, published)}</h3>
           <ul class="agreed-list">
             {draft.marks
-              .filter((mark) => mark.decision === decision)
-              .map((mark) => (
-                <li key={mark.id}>
-                  <MarkLine mark={mark} published={published} />
+              .filter((criterion) => criterion.decision === decision)
+              .map((criterion) => (
+                <li key={criterion.id}>
+                  <CriterionLine criterion={criterion} published={published} />
                   <button
                     type="button"
-                    onClick={() => onChange({ marks: draft.marks.filter((one) => one.id !== mark.id) })}
+                    onClick={() => onChange({ marks: draft.marks.filter((one) => one.id !== criterion.id) })}
                   >
                     Take out
                   </button>
@@ -180,7 +180,7 @@ function Check({ read, agreement, base }: { read: ReadAgreement; agreement: Agre
     return (
       <div class="care" role="status">
         <p>
-          <strong>Still to do before it can be handed on:</strong>
+          <strong>Still to do before you can share it:</strong>
         </p>
         <ul>
           {(read.ok ? [] : read.problems).map(({ path, message }) => (
@@ -194,8 +194,8 @@ function Check({ read, agreement, base }: { read: ReadAgreement; agreement: Agre
   return (
     <>
       <p role="status">
-        {agreement.marks.length === 1 ? 'One mark' : `${agreement.marks.length} marks`}, complete. Nothing is in force
-        until you put it in force, on each device.
+        {agreement.marks.length === 1 ? 'One criterion' : `${agreement.marks.length} criteria`}, complete. Nothing is in
+        force until you put it in force, on each device.
       </p>
       <Share agreement={agreement} base={base} />
       <div class="entry">

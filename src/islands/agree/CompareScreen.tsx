@@ -11,7 +11,7 @@ interface Picked {
   agreement: Agreement | undefined;
 }
 
-/** Two agreements, or one and the published marks, as a readable difference. */
+/** Two agreements, or one and the published criteria, as a readable difference. */
 export function CompareScreen({ base }: { base: string }) {
   const ready = useReady();
   const loaded = usePublished(base);
@@ -50,7 +50,7 @@ export function CompareScreen({ base }: { base: string }) {
           <h2 id="compared-title">
             {from?.agreement
               ? `${from.agreement.clinic}, ${from.agreement.agreed}, and ${to.agreement.clinic}, ${to.agreement.agreed}`
-              : `${to.agreement.clinic}, ${to.agreement.agreed}, beside the published marks`}
+              : `${to.agreement.clinic}, ${to.agreement.agreed}, beside the published criteria`}
           </h2>
           {from?.agreement ? (
             <>

@@ -11,7 +11,7 @@ import {
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import { comparison } from '../../../calculators/evaluate/say.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
-import { decisionTitle, MarkLine } from './MarkLine.tsx';
+import { CriterionLine, decisionTitle } from './CriterionLine.tsx';
 
 interface Props {
   from: Agreement | undefined;
@@ -38,13 +38,13 @@ export function Difference({ from, to, published }: Props) {
       />
       <Lines title="Usual waits" changes={waits} say={({ what, weeks }) => `${what}: ${weeks} weeks`} />
       <Lines
-        title="Marks"
+        title="Criteria"
         changes={marks}
-        say={(mark) => (
+        say={(criterion) => (
           <>
-            <span class="small">{decisionTitle(mark.decision, published)}</span>
+            <span class="small">{decisionTitle(criterion.decision, published)}</span>
             <span class="also">
-              <MarkLine mark={mark} published={published} />
+              <CriterionLine criterion={criterion} published={published} />
             </span>
           </>
         )}
@@ -53,8 +53,8 @@ export function Difference({ from, to, published }: Props) {
         <details>
           <summary>The same in both ({same.length})</summary>
           <ul>
-            {same.map((mark) => (
-              <li key={mark.id}>{criterionWords(mark, published.measures)}</li>
+            {same.map((criterion) => (
+              <li key={criterion.id}>{criterionWords(criterion, published.measures)}</li>
             ))}
           </ul>
         </details>
@@ -112,7 +112,7 @@ function Lines<T>({
   );
 }
 
-/** Every mark with what is published beside it: what was kept, what departs. */
+/** Every criterion with what is published beside it: what was kept, what departs. */
 export function AgainstPublished({ agreement, published }: { agreement: Agreement; published: PublishedHere }) {
   const decisions = [...new Set(agreement.marks.map(({ decision }) => decision))];
   return (
@@ -123,10 +123,10 @@ export function AgainstPublished({ agreement, published }: { agreement: Agreemen
           <h3>{decisionTitle(decision, published)}</h3>
           <ul class="agreed-list">
             {agreement.marks
-              .filter((mark) => mark.decision === decision)
-              .map((mark) => (
-                <li key={mark.id}>
-                  <MarkLine mark={mark} published={published} />
+              .filter((criterion) => criterion.decision === decision)
+              .map((criterion) => (
+                <li key={criterion.id}>
+                  <CriterionLine criterion={criterion} published={published} />
                 </li>
               ))}
           </ul>
@@ -136,7 +136,7 @@ export function AgainstPublished({ agreement, published }: { agreement: Agreemen
   );
 }
 
-/** Marks for the team to look at again, since the handbook's evidence has changed under them. */
+/** Criteria for the team to look at again, since the handbook's evidence has changed under them. */
 export function ChangedEvidence({ agreement, published }: { agreement: Agreement; published: PublishedHere }) {
   const affected = changedEvidence(agreement, published);
   if (affected.length === 0) return null;
@@ -146,8 +146,8 @@ export function ChangedEvidence({ agreement, published }: { agreement: Agreement
     <section class="care">
       <h3>The evidence has changed since it was agreed</h3>
       <p>
-        For the team to look at again: {affected.length === 1 ? 'one mark' : `${affected.length} marks`}. Until then
-        they act as they were agreed.
+        For the team to look at again: {affected.length === 1 ? 'one criterion' : `${affected.length} criteria`}. Until
+        then they act as they were agreed.
       </p>
       <ul>
         {affected.map(

@@ -19,7 +19,7 @@ const usualRoles = [
   'Person with experience of living with it',
 ];
 
-/** Who the clinic is, who agreed, until when; whom to ring and how long things take. */
+/** Who the clinic is, who agreed, until when; whom to call and how long things take. */
 export function HeaderFields({ draft, published, onChange }: Props) {
   const sets = published?.data.sets ?? [];
   const set = sets.find(({ id }) => id === draft.referenceSet);

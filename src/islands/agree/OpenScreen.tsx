@@ -65,7 +65,7 @@ export function OpenScreen({ base }: { base: string }) {
     close(
       keep({ on: true, since: today(), ...own })
         ? `In force on this device: ${agreement.clinic}, agreed ${agreement.agreed}. It can be switched off at the top of any page.`
-        : 'This browser would not keep it, so nothing has changed. A private window, or storage that is blocked or full, can be the cause',
+        : 'This browser did not store it, so nothing has changed. Leave the private window, or allow this site to store data, then open it again',
     );
   };
 
@@ -200,11 +200,11 @@ function Question({ agreement, warnings, inForce, published, onYes, onNo }: Ques
                     ? 'which this device then no longer holds'
                     : 'which stays built into this copy of the handbook'
                 }.`
-              : 'No agreement is in force now. Published marks stay where they are; these are shown beside them.'}
+              : 'No agreement is in force now. Published criteria stay where they are; these are shown beside them.'}
           </p>
           <Difference from={inForce} to={agreement} published={published} />
           <p class="care">
-            Look at the phone numbers. Put it in force only when it comes from your own clinic: anybody can write such a
+            Look at the phone numbers. Put it in force only when it comes from your own clinic: anyone can write such a
             file.
           </p>
           <div class="entry">

@@ -57,7 +57,7 @@ function Paper({ agreement, published, base }: { agreement: Agreement; published
   const group = set?.groups.find(({ id }) => id === agreement.group);
   return (
     <article class="paper">
-      <h2>{agreement.clinic}: agreed marks for respiratory support</h2>
+      <h2>{agreement.clinic}: agreed criteria for respiratory support</h2>
       <dl>
         <dt>Agreed</dt>
         <dd>
@@ -109,9 +109,9 @@ function Paper({ agreement, published, base }: { agreement: Agreement; published
         )}
       </dl>
       <p>
-        {agreement.marks.length === 1 ? 'One mark' : `${agreement.marks.length} marks`}. They are shown beside the
-        published marks and never instead of them. They are findings to weigh, not orders; a person's own plan and the
-        prescriber's orders come first.
+        {agreement.marks.length === 1 ? 'One criterion' : `${agreement.marks.length} criteria`}. They are shown beside
+        the published criteria and never instead of them. They are findings to weigh, not orders; a person's own plan
+        and the prescriber's orders come first.
       </p>
       <AgainstPublished agreement={agreement} published={published} />
       <h3>Signed for the clinic</h3>

@@ -89,7 +89,7 @@ const numberOr = (text: string): number | string =>
 
 /** The agreement that the draft makes, held to the same rules as a file from anywhere. */
 export function readDraftAs(draft: Draft, published: PublishedHere): ReadAgreement {
-  const told = {
+  const agreement = {
     format: 'tidemark-agreement',
     version: 1,
     clinic: oneLine(draft.clinic),
@@ -105,7 +105,7 @@ export function readDraftAs(draft: Draft, published: PublishedHere): ReadAgreeme
     evidence: { date: published.data.date },
     marks: draft.marks,
   };
-  return readAgreement(JSON.stringify(told), published);
+  return readAgreement(JSON.stringify(agreement), published);
 }
 
 const fieldNames: Record<string, string> = {
@@ -119,7 +119,7 @@ const fieldNames: Record<string, string> = {
   staleAfterMonths: 'Months after which a saved copy is old',
   phones: 'Phone number',
   waits: 'Wait',
-  marks: 'Mark',
+  marks: 'Criterion',
 };
 
 /** 'phones[1].number' as the screen names it: 'Phone number 2, number' */
@@ -130,7 +130,7 @@ export function fieldWords(path: string): string {
     .join(', ');
 }
 
-/** An id of its own for a mark in this agreement. */
+/** An id of its own for a criterion in this agreement. */
 export function nextId(draft: Draft, decision: string): string {
   const taken = new Set(draft.marks.map(({ id }) => id));
   for (let number = 1; ; number += 1) if (!taken.has(`${decision}-${number}`)) return `${decision}-${number}`;

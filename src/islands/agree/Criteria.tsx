@@ -6,7 +6,7 @@ import { criteriaFor } from '../../../calculators/evaluate/criteria-for.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import { type Draft, nextId } from './draft.ts';
-import { MeasureMarks } from './MeasureMarks.tsx';
+import { MeasureCriteria } from './MeasureCriteria.tsx';
 
 interface Props {
   draft: Draft;
@@ -15,7 +15,7 @@ interface Props {
 }
 
 /** Decision by decision and measure by measure: what is published, and what the clinic makes of it. */
-export function Marks({ draft, published, onChange }: Props) {
+export function Criteria({ draft, published, onChange }: Props) {
   const [disease, setDisease] = useState<Disease | ''>('');
   const decisions = useMemo(
     () =>
@@ -32,10 +32,10 @@ export function Marks({ draft, published, onChange }: Props) {
     <>
       <ChoiceInput
         id="agree-disease"
-        label="Published marks for"
+        label="Published criteria for"
         options={diseases.map((code) => ({ value: code, label: diseaseNames[code] }))}
         value={disease}
-        help="Without a choice, marks for every disease are shown."
+        help="Without a choice, criteria for every disease are shown."
         onChoose={(value) => setDisease(value as Disease | '')}
       />
       {decisions.map(([id, { title, question }]) => (
@@ -66,8 +66,10 @@ interface DecisionProps extends Props {
 function Decision({ id, title, question, rows, disease, draft, published, onChange }: DecisionProps) {
   const [open, setOpen] = useState(false);
   const [added, setAdded] = useState<string[]>([]);
-  const marks = draft.marks.filter((mark) => mark.decision === id);
-  const measures = [...new Set([...rows.map((row) => row.measure), ...marks.map((mark) => mark.measure), ...added])];
+  const agreed = draft.marks.filter((criterion) => criterion.decision === id);
+  const measures = [
+    ...new Set([...rows.map((row) => row.measure), ...agreed.map((criterion) => criterion.measure), ...added]),
+  ];
   const others = Object.entries(published.measures).filter(
     ([other, measure]) => measure.kind !== 'schedule' && !measures.includes(other),
   );
@@ -78,7 +80,7 @@ function Decision({ id, title, question, rows, disease, draft, published, onChan
       onToggle={(event) => event.target === event.currentTarget && setOpen(event.currentTarget.open)}
     >
       <summary>
-        {title} <span class="small">{marks.length > 0 && `${marks.length} agreed`}</span>
+        {title} <span class="small">{agreed.length > 0 && `${agreed.length} agreed`}</span>
       </summary>
       {open && (
         <>
@@ -87,18 +89,18 @@ function Decision({ id, title, question, rows, disease, draft, published, onChan
             const found = published.measures[measure];
             return (
               found && (
-                <MeasureMarks
+                <MeasureCriteria
                   key={measure}
                   decision={id}
                   id={measure}
                   measure={found}
                   rows={rows.filter((row) => row.measure === measure)}
-                  marks={marks.filter((mark) => mark.measure === measure)}
+                  agreed={agreed.filter((criterion) => criterion.measure === measure)}
                   disease={disease}
                   published={published}
                   nextId={nextId(draft, id)}
-                  onAdd={(mark) => onChange({ marks: [...draft.marks, mark] })}
-                  onTakeOut={(mark) => onChange({ marks: draft.marks.filter((one) => one.id !== mark.id) })}
+                  onAdd={(criterion) => onChange({ marks: [...draft.marks, criterion] })}
+                  onTakeOut={(criterion) => onChange({ marks: draft.marks.filter((one) => one.id !== criterion.id) })}
                 />
               )
             );

@@ -11,7 +11,7 @@ import { convert } from '../../../calculators/quantity.ts';
 import { standingWords } from '../../../calculators/standing.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { GaugeDrawing, gaugeOf } from '../../components/GaugeDrawing.tsx';
-import { MarkLine } from './MarkLine.tsx';
+import { CriterionLine } from './CriterionLine.tsx';
 import { OwnCriterion } from './OwnCriterion.tsx';
 
 interface Props {
@@ -19,18 +19,18 @@ interface Props {
   id: string;
   measure: Measure;
   rows: Criterion[];
-  /** marks agreed so far on this measure for this decision */
-  marks: AgreedCriterion[];
+  /** criteria agreed so far on this measure for this decision */
+  agreed: AgreedCriterion[];
   disease: AgreedCriterion['disease'];
   published: PublishedHere;
   nextId: string;
-  onAdd: (mark: AgreedCriterion) => void;
-  onTakeOut: (mark: AgreedCriterion) => void;
+  onAdd: (criterion: AgreedCriterion) => void;
+  onTakeOut: (criterion: AgreedCriterion) => void;
 }
 
-/** One measure for one decision: the gauge with every published mark, each to keep or to change, and the clinic's own. */
-export function MeasureMarks(props: Props) {
-  const { id, measure, rows, marks, published, onTakeOut } = props;
+/** One measure for one decision: the scale with every published criterion, each to keep or to change, and the clinic's own. */
+export function MeasureCriteria(props: Props) {
+  const { id, measure, rows, agreed, published, onTakeOut } = props;
   const [open, setOpen] = useState(false);
   const title = useRef<HTMLElement>(null);
   // What had the focus is gone: it goes on from the title, which says how many are agreed now.
@@ -40,18 +40,18 @@ export function MeasureMarks(props: Props) {
       <summary ref={title}>
         {measure.label}{' '}
         <span class="small">
-          {rows.length} published{marks.length > 0 && `, ${marks.length} agreed`}
+          {rows.length} published{agreed.length > 0 && `, ${agreed.length} agreed`}
         </span>
       </summary>
-      {marks.length > 0 && (
+      {agreed.length > 0 && (
         <ul class="agreed-list">
-          {marks.map((mark) => (
-            <li key={mark.id}>
-              <MarkLine mark={mark} published={published} />
+          {agreed.map((criterion) => (
+            <li key={criterion.id}>
+              <CriterionLine criterion={criterion} published={published} />
               <button
                 type="button"
                 onClick={() => {
-                  onTakeOut(mark);
+                  onTakeOut(criterion);
                   back();
                 }}
               >
@@ -71,7 +71,7 @@ interface PublishedProps extends Props {
   back: () => void;
 }
 
-function Published({ decision, id, measure, rows, marks, disease, published, nextId, onAdd, back }: PublishedProps) {
+function Published({ decision, id, measure, rows, agreed, disease, published, nextId, onAdd, back }: PublishedProps) {
   const [form, setForm] = useState<{ basis?: Criterion | undefined }>();
   const layout =
     measure.kind === 'number'
@@ -79,9 +79,14 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
       : undefined;
   const notches =
     measure.kind === 'number'
-      ? marks.flatMap((mark) =>
-          mark.value !== undefined && mark.unit !== undefined
-            ? [{ value: convert(mark.value, mark.unit, measure.unit), words: notchWords(mark, measure.unit) }]
+      ? agreed.flatMap((criterion) =>
+          criterion.value !== undefined && criterion.unit !== undefined
+            ? [
+                {
+                  value: convert(criterion.value, criterion.unit, measure.unit),
+                  words: notchWords(criterion, measure.unit),
+                },
+              ]
             : [],
         )
       : [];
@@ -89,8 +94,8 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
     if (form) back();
     setForm(undefined);
   };
-  const add = (mark: AgreedCriterion) => {
-    onAdd(mark);
+  const add = (criterion: AgreedCriterion) => {
+    onAdd(criterion);
     leave();
   };
   const own = (basis: Criterion | undefined) => (
@@ -114,7 +119,7 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
       row={row}
       measure={measure}
       published={published}
-      isAgreed={marks.some((mark) => mark.basis === row.id && isAsPublished(mark, published))}
+      isAgreed={agreed.some((criterion) => criterion.basis === row.id && isAsPublished(criterion, published))}
       onKeep={() => add(keep(row, decision, nextId))}
       onChange={() => setForm({ basis: row })}
     >
@@ -131,12 +136,12 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
       <ul class="offered">{checked.map(item)}</ul>
       {memory.length > 0 && (
         <details class="unread">
-          <summary>Unchecked: to be read at the source first ({memory.length})</summary>
+          <summary>Not yet checked: read the source first ({memory.length})</summary>
           <ul class="offered">{memory.map(item)}</ul>
         </details>
       )}
       <button type="button" aria-expanded={form !== undefined && form.basis === undefined} onClick={() => setForm({})}>
-        Set a mark of our own
+        Set a criterion of our own
       </button>
       {form && form.basis === undefined && own(undefined)}
     </>
@@ -200,7 +205,7 @@ function Offered({ row, measure, published, isAgreed, onKeep, onChange, children
 }
 
 const uses: Partial<Record<Criterion['use'], string>> = {
-  evidence: 'Study figure, background',
+  evidence: 'Study figure',
   schedule: 'How often to look',
   caution: 'Caution',
   setting: 'Device limit',
