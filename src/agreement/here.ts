@@ -6,14 +6,13 @@
 import type { AgreedCriterion, Agreement } from '../../calculators/agreement/agreement.ts';
 import {
   agreedBy,
-  criterionWords,
   departureWords,
   notchWords,
   originWords,
-  peopleWords,
   readWords,
   spanWords,
 } from '../../calculators/agreement/agreement-words.ts';
+import { criterionWords, peopleWords } from '../../calculators/agreement/criterion-words.ts';
 import { agreementLine } from '../../calculators/agreement/digest.ts';
 import { agreedCriteriaFor, departureOf } from '../../calculators/agreement/local-criteria.ts';
 import type { Disease } from '../../calculators/domain/diseases.ts';
@@ -25,6 +24,9 @@ import { editionHere } from './digest.ts';
 import { inForce } from './in-force.ts';
 import { type PublishedHere, published } from './published.ts';
 import { digestHere } from './store.ts';
+
+const agreedByIt = ({ clinic, agreed, status }: Agreement): string =>
+  agreedBy({ clinic, agreed, ...(status === 'draft' ? { draft: true as const } : {}) });
 
 let latest = 0;
 
@@ -67,7 +69,7 @@ function criteriaView(place: HTMLElement, agreement: Agreement, evidence: Publis
     make(
       'p',
       'local-by',
-      make('strong', '', agreedBy(agreement)),
+      make('strong', '', agreedByIt(agreement)),
       '. Beside the published criteria, never instead of them.',
     ),
     ...criteria.map((criterion) => criterionView(criterion, evidence)),
@@ -101,7 +103,11 @@ function waitsView(_: HTMLElement, agreement: Agreement): HTMLElement[] | undefi
   const items = agreement.waits.map(({ what, weeks }) =>
     make('li', '', `${what}: ${weeks} ${weeks === 1 ? 'week' : 'weeks'}`),
   );
-  return [make('h2', '', 'Usual waits here'), make('p', 'small', `${agreedBy(agreement)}.`), make('ul', '', ...items)];
+  return [
+    make('h2', '', 'Usual waits here'),
+    make('p', 'small', `${agreedByIt(agreement)}.`),
+    make('ul', '', ...items),
+  ];
 }
 
 /** On paper that shows any of its criteria: which text of the agreement, and which handbook. It comes after them in the page. */
@@ -129,7 +135,7 @@ function notch(gauge: SVGSVGElement, agreement: Agreement | undefined, evidence:
     for (const { x, y, words } of label) place.append(makeSvg('text', { x, y, class: 'notch-word' }, words));
   }
   const title =
-    values.length > 0 && agreement ? `${agreedBy(agreement)}: ${values.map(({ words }) => words).join(', ')}` : '';
+    values.length > 0 && agreement ? `${agreedByIt(agreement)}: ${values.map(({ words }) => words).join(', ')}` : '';
   const spoken = gauge.dataset.spoken ?? gauge.getAttribute('aria-label') ?? '';
   gauge.dataset.spoken = spoken;
   gauge.setAttribute('aria-label', title === '' ? spoken : `${spoken}. ${title}`);

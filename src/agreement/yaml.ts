@@ -50,7 +50,7 @@ export function agreementFromYaml(
       // YAML takes digits for a number where a reader sees a phone number or a name.
       message:
         /^expected (some text|a phone number)/.test(message) && typeof document.getIn(at) === 'number'
-          ? `${message}: put it in quotation criteria`
+          ? `${message}: put it in quotation marks`
           : message,
     })),
   );

@@ -1,29 +1,33 @@
 import '../../styles/form.css';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
-import { onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
+import { lookedAgain, onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
 import type { Agreement } from '../../../calculators/agreement/agreement.ts';
 import type { ReadAgreement } from '../../../calculators/agreement/read-agreement.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
-import { hasBuiltIn, kept, switchTo } from '../../agreement/store.ts';
+import { switchTo } from '../../agreement/store.ts';
 import { today } from '../../browser/today.ts';
 import { useAgreement, useSwitchedOff } from '../use-agreement.ts';
 import { useReady, useSettled } from '../use-ready.ts';
-import { Criteria } from './Criteria.tsx';
+import { ChangedEvidence } from './ChangedEvidence.tsx';
 import { CriterionLine, decisionTitle } from './CriterionLine.tsx';
-import { ChangedEvidence } from './Difference.tsx';
 import {
   blankDraft,
   type Draft,
-  draftOf,
   fieldWords,
   newDraft,
   readDraft,
   readDraftAs,
+  revisionDraft,
   whenDraftChanges,
   writeDraft,
 } from './draft.ts';
 import { HeaderFields } from './HeaderFields.tsx';
+import { InForce } from './InForce.tsx';
 import { Share } from './Share.tsx';
+import { Shelf } from './Shelf.tsx';
+import { StatusFields } from './StatusFields.tsx';
+import { TwiceList } from './TwiceList.tsx';
+import { useOnDemand } from './use-on-demand.ts';
 import { usePublished, waitingWords } from './use-published.ts';
 
 /** The screen that a team decides on. What is typed stays on this device until it is cleared. */
@@ -33,6 +37,7 @@ export function AgreeScreen({ base }: { base: string }) {
   const { published } = loaded;
   const inForce = useAgreement();
   const switchedOff = useSwitchedOff();
+  const Meeting = useOnDemand(() => import('./Meeting.tsx'))?.Meeting;
   const [draft, setDraft] = useState<Draft>(blankDraft);
 
   useEffect(() => {
@@ -76,9 +81,10 @@ export function AgreeScreen({ base }: { base: string }) {
             </div>
           </section>
         )}
+        <Shelf base={base} />
         <div class="entry">
           {inForce && (
-            <button type="button" onClick={() => startFrom(draftOf(inForce))}>
+            <button type="button" onClick={() => startFrom(revisionDraft(inForce))}>
               Revise the one in force
             </button>
           )}
@@ -91,49 +97,32 @@ export function AgreeScreen({ base }: { base: string }) {
           <HeaderFields draft={draft} published={published} onChange={change} />
         </section>
         <section aria-labelledby="criteria-title">
-          <h2 id="criteria-title">The criteria</h2>
-          {published && <Criteria draft={draft} published={published} onChange={change} />}
+          <h2 id="criteria-title">The meeting, decision by decision</h2>
+          {published && Meeting && <Meeting draft={draft} published={published} onChange={change} />}
         </section>
         {published && read && (
           <section aria-labelledby="check-title" class="checked">
             <h2 id="check-title">What has been agreed</h2>
+            <StatusFields draft={draft} onChange={change} />
+            {draft.status === 'draft' && draft.marks.length > 0 && <p class="draft-word">DRAFT</p>}
+            <ChangedEvidence
+              agreement={draft}
+              published={published}
+              onLooked={(criterion) =>
+                change({
+                  marks: draft.marks.map((one) =>
+                    one.id === criterion.id ? lookedAgain(one, published, today()) : one,
+                  ),
+                })
+              }
+            />
+            <TwiceList draft={draft} published={published} onChange={change} />
             <AgreedList draft={draft} published={published} onChange={change} />
-            <Check read={read} agreement={agreement} base={base} />
+            <Check read={read} agreement={agreement} published={published} base={base} />
           </section>
         )}
       </fieldset>
     </form>
-  );
-}
-
-function InForce({
-  agreement,
-  published,
-  base,
-}: {
-  agreement: Agreement;
-  published: PublishedHere | undefined;
-  base: string;
-}) {
-  const { clinic, agreed, review, marks } = agreement;
-  const opened = kept()?.agreement !== undefined;
-  return (
-    <section aria-labelledby="force-title">
-      <h2 id="force-title">In force on this device</h2>
-      <p>
-        {clinic}, agreed {agreed}: {marks.length === 1 ? 'one criterion' : `${marks.length} criteria`}. Review{' '}
-        {review < today() ? 'was due' : 'due'} {review}.{!opened && ' It is built into this copy of the handbook.'}{' '}
-        <a href={`${base}agree/compare/`}>Compare with the published criteria</a>
-      </p>
-      {opened && hasBuiltIn && (
-        <p>
-          It was opened on this device, in place of the one built into this copy.{' '}
-          <a href={`${base}agree/open/#built-in`}>Go back to the built-in one</a>
-        </p>
-      )}
-      {published && <ChangedEvidence agreement={agreement} published={published} />}
-      <Share agreement={agreement} base={base} />
-    </section>
   );
 }
 
@@ -175,7 +164,17 @@ function AgreedList({
 }
 
 /** Live: what is still missing, or the ways to hand it on. */
-function Check({ read, agreement, base }: { read: ReadAgreement; agreement: Agreement | undefined; base: string }) {
+function Check({
+  read,
+  agreement,
+  published,
+  base,
+}: {
+  read: ReadAgreement;
+  agreement: Agreement | undefined;
+  published: PublishedHere;
+  base: string;
+}) {
   if (!read.ok || !agreement)
     return (
       <div class="care" role="status">
@@ -197,7 +196,7 @@ function Check({ read, agreement, base }: { read: ReadAgreement; agreement: Agre
         {agreement.marks.length === 1 ? 'One criterion' : `${agreement.marks.length} criteria`}, complete. Nothing is in
         force until you put it in force, on each device.
       </p>
-      <Share agreement={agreement} base={base} />
+      <Share agreement={agreement} published={published} base={base} />
       <div class="entry">
         <a class="button" href={`${base}agree/sign/#draft`}>
           Sign-off paper

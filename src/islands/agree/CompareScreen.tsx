@@ -2,7 +2,8 @@ import '../../styles/form.css';
 import { useState } from 'preact/hooks';
 import type { Agreement } from '../../../calculators/agreement/agreement.ts';
 import { useReady } from '../use-ready.ts';
-import { AgainstPublished, ChangedEvidence, Difference } from './Difference.tsx';
+import { ChangedEvidence } from './ChangedEvidence.tsx';
+import { AgainstPublished, Difference } from './Difference.tsx';
 import { type Choice, Pick } from './Pick.tsx';
 import { usePublished, waitingWords } from './use-published.ts';
 
@@ -45,6 +46,13 @@ export function CompareScreen({ base }: { base: string }) {
           </>
         )}
       </fieldset>
+      {published && to?.agreement && (
+        <div class="entry">
+          <button type="button" onClick={() => print()}>
+            Print the comparison
+          </button>
+        </div>
+      )}
       {published && to?.agreement && (
         <section class="compared" aria-labelledby="compared-title">
           <h2 id="compared-title">

@@ -1,11 +1,6 @@
 import type { AgreedCriterion } from '../../../calculators/agreement/agreement.ts';
-import {
-  criterionWords,
-  departureWords,
-  originWords,
-  peopleWords,
-  spanWords,
-} from '../../../calculators/agreement/agreement-words.ts';
+import { departureWords, originWords, spanWords } from '../../../calculators/agreement/agreement-words.ts';
+import { criterionWords, peopleWords } from '../../../calculators/agreement/criterion-words.ts';
 import { departureOf } from '../../../calculators/agreement/local-criteria.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 

@@ -1,8 +1,9 @@
 import type { ComponentChildren } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import type { AgreedCriterion } from '../../../calculators/agreement/agreement.ts';
-import { notchWords, peopleWords } from '../../../calculators/agreement/agreement-words.ts';
-import { isAsPublished, keep, ruleOf } from '../../../calculators/agreement/local-criteria.ts';
+import { notchWords } from '../../../calculators/agreement/agreement-words.ts';
+import { peopleWords } from '../../../calculators/agreement/criterion-words.ts';
+import { basisOf, isAsPublished, keep, ruleOf } from '../../../calculators/agreement/local-criteria.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { Measure } from '../../../calculators/domain/measure.ts';
 import { categoryOf } from '../../../calculators/evaluate/group.ts';
@@ -24,13 +25,16 @@ interface Props {
   disease: AgreedCriterion['disease'];
   published: PublishedHere;
   nextId: string;
-  onAdd: (criterion: AgreedCriterion) => void;
+  /** ids that the criteria of the agreement have */
+  taken: readonly string[];
+  onAdd: (criteria: AgreedCriterion[]) => void;
+  onChange: (criterion: AgreedCriterion) => void;
   onTakeOut: (criterion: AgreedCriterion) => void;
 }
 
 /** One measure for one decision: the scale with every published criterion, each to keep or to change, and the clinic's own. */
 export function MeasureCriteria(props: Props) {
-  const { id, measure, rows, agreed, published, onTakeOut } = props;
+  const { id, measure, rows, agreed } = props;
   const [open, setOpen] = useState(false);
   const title = useRef<HTMLElement>(null);
   // What had the focus is gone: it goes on from the title, which says how many are agreed now.
@@ -47,16 +51,7 @@ export function MeasureCriteria(props: Props) {
         <ul class="agreed-list">
           {agreed.map((criterion) => (
             <li key={criterion.id}>
-              <CriterionLine criterion={criterion} published={published} />
-              <button
-                type="button"
-                onClick={() => {
-                  onTakeOut(criterion);
-                  back();
-                }}
-              >
-                Take out
-              </button>
+              <Agreed {...props} criterion={criterion} back={back} />
             </li>
           ))}
         </ul>
@@ -66,12 +61,61 @@ export function MeasureCriteria(props: Props) {
   );
 }
 
+/** One agreed criterion, to change in place or to take out. */
+function Agreed(props: PublishedProps & { criterion: AgreedCriterion }) {
+  const { criterion, decision, id, measure, disease, published, nextId, taken, onChange, onTakeOut, back } = props;
+  const [editing, setEditing] = useState(false);
+  const leave = () => {
+    setEditing(false);
+    back();
+  };
+  return (
+    <>
+      <CriterionLine criterion={criterion} published={published} />
+      <div class="entry">
+        <button type="button" aria-expanded={editing} onClick={() => setEditing(!editing)}>
+          {criterion.reason ? 'Change' : 'Change, or give a reason'}
+        </button>
+        <button
+          type="button"
+          onClick={() => {
+            onTakeOut(criterion);
+            back();
+          }}
+        >
+          Take out
+        </button>
+      </div>
+      {editing && (
+        <OwnCriterion
+          name={`${criterion.id}-change`}
+          decision={decision}
+          measureId={id}
+          measure={measure}
+          basis={basisOf(criterion, published)}
+          disease={disease}
+          published={published}
+          nextId={nextId}
+          taken={taken}
+          existing={criterion}
+          onAdd={([changed]) => {
+            if (changed) onChange(changed);
+            leave();
+          }}
+          onLeave={leave}
+        />
+      )}
+    </>
+  );
+}
+
 interface PublishedProps extends Props {
   /** the focus, when what had it goes away */
   back: () => void;
 }
 
-function Published({ decision, id, measure, rows, agreed, disease, published, nextId, onAdd, back }: PublishedProps) {
+function Published(props: PublishedProps) {
+  const { decision, id, measure, rows, agreed, disease, published, nextId, taken, onAdd, back } = props;
   const [form, setForm] = useState<{ basis?: Criterion | undefined }>();
   const layout =
     measure.kind === 'number'
@@ -94,8 +138,8 @@ function Published({ decision, id, measure, rows, agreed, disease, published, ne
     if (form) back();
     setForm(undefined);
   };
-  const add = (criterion: AgreedCriterion) => {
-    onAdd(criterion);
+  const add = (criteria: AgreedCriterion[]) => {
+    onAdd(criteria);
     leave();
   };
   const own = (basis: Criterion | undefined) => (
@@ -109,6 +153,7 @@ function Published({ decision, id, measure, rows, agreed, disease, published, ne
       disease={disease}
       published={published}
       nextId={nextId}
+      taken={taken}
       onAdd={add}
       onLeave={leave}
     />
@@ -120,7 +165,7 @@ function Published({ decision, id, measure, rows, agreed, disease, published, ne
       measure={measure}
       published={published}
       isAgreed={agreed.some((criterion) => criterion.basis === row.id && isAsPublished(criterion, published))}
-      onKeep={() => add(keep(row, decision, nextId))}
+      onKeep={() => add([keep(row, decision, nextId)])}
       onChange={() => setForm({ basis: row })}
     >
       {form?.basis?.id === row.id && own(row)}

@@ -1,12 +1,7 @@
 /** A clinic's criteria in words, beside the published ones. */
 import { describe, expect, test } from 'vitest';
-import {
-  notchWords,
-  originWords,
-  peopleWords,
-  spanWords,
-  standingLine,
-} from '../../../calculators/agreement/agreement-words.ts';
+import { notchWords, originWords, spanWords, standingLine } from '../../../calculators/agreement/agreement-words.ts';
+import { peopleWords } from '../../../calculators/agreement/criterion-words.ts';
 import { ownCriterion, published, publishedCriterion } from './agreement-setup.ts';
 
 const sourceName = (id: string) => `source ${id}`;
