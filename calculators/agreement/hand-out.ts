@@ -1,5 +1,6 @@
 /** An agreement for other programs: a table for a spreadsheet, a day for a calendar, a name for its file. */
 
+import { csv } from '../exchange/csv.ts';
 import type { AgreedCriterion, Agreement } from './agreement.ts';
 import { originWords } from './agreement-words.ts';
 import { criterionWords, peopleWords } from './criterion-words.ts';
@@ -24,18 +25,6 @@ export function fileStem({ clinic, agreed, revision, status }: Agreement): strin
     .filter(Boolean)
     .join('-');
 }
-
-/**
- * One cell. A spreadsheet runs what begins with one of these as a formula: an apostrophe before it makes it text again.
- * A tab and a line end can hide such a beginning.
- */
-export function csvCell(text: string): string {
-  const safe = /^\s*[=+\-@|%]/.test(text) || /^[\t\r\n]/.test(text) ? `'${text}` : text;
-  return /[",\r\n;]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
-}
-
-export const csv = (rows: readonly (readonly string[])[]): string =>
-  `${rows.map((row) => row.map(csvCell).join(',')).join('\r\n')}\r\n`;
 
 /** Every criterion in a row, with a byte order mark before them, so that a spreadsheet reads the letters as they are. */
 export function agreementCsv(

@@ -1,6 +1,7 @@
 /** On every page: the quiet line that says whose criteria are shown beside the published ones. */
 import type { Agreement } from '../../calculators/agreement/agreement.ts';
 import { versionWords } from '../../calculators/agreement/status.ts';
+import { today } from '../browser/today.ts';
 import { cautionsHere, changedHere } from './cautions.ts';
 import { agreementChanged, isOn, kept, line, switchTo } from './store.ts';
 
@@ -22,7 +23,7 @@ function draw() {
   words.textContent = now?.unreadable
     ? 'The agreement kept on this device does not fit this version of the site: open its file again.'
     : on
-      ? `Shown beside the published criteria: ${clinic}, ${versionWords({ agreed, status, revision, signed })}, review due ${review}.`
+      ? `Shown beside the published criteria: ${clinic}, ${versionWords({ agreed, status, revision, signed })}${review < today() ? '' : `, review due ${review}`}.`
       : 'Clinic agreement switched off: published criteria only.';
   line.classList.toggle('care', cautions.length > 0);
   if (cautions.length > 0) {

@@ -20,6 +20,8 @@ interface Props {
   id: string;
   measure: Measure;
   rows: Criterion[];
+  /** published thresholds that open the conversation, on this measure */
+  opening: Criterion[];
   /** criteria agreed so far on this measure for this decision */
   agreed: AgreedCriterion[];
   disease: AgreedCriterion['disease'];
@@ -177,6 +179,15 @@ function Published(props: PublishedProps) {
     <>
       {layout && measure.kind === 'number' && (
         <GaugeDrawing id={id} measure={measure} layout={layout} notches={notches} />
+      )}
+      {props.opening.length > 0 && (
+        <p class="small">
+          The conversation opens at:{' '}
+          {props.opening
+            .map((row) => `${comparison(row, measure)} (${published.data.sources[row.source] ?? row.source})`)
+            .join('; ')}
+          .
+        </p>
       )}
       <ul class="offered">{checked.map(item)}</ul>
       {memory.length > 0 && (

@@ -44,6 +44,7 @@ export function Meeting({ draft, published, onChange }: Props) {
     });
   };
   const [id = '', decision] = decisions[place] ?? [];
+  const opening = decision ? openingRows(decision, rows, disease || 'any') : [];
   const agreedOn = (one: string) => draft.marks.filter((criterion) => criterion.decision === one).length;
   return (
     <>
@@ -82,9 +83,10 @@ export function Meeting({ draft, published, onChange }: Props) {
             </span>
           </h3>
           <p class="small">{decision.question}</p>
-          <Opening rows={openingRows(decision, rows, disease || 'any')} published={published} />
+          <Opening rows={opening} published={published} />
           <Measures
             key={id}
+            opening={opening}
             id={id}
             rows={rows.filter((row) => published.decisionOf(row.support) === id)}
             disease={disease || 'any'}
@@ -126,7 +128,7 @@ export function Meeting({ draft, published, onChange }: Props) {
 function Opening({ rows, published }: { rows: Criterion[]; published: PublishedHere }) {
   if (rows.length === 0) return null;
   return (
-    <details class="opening" open>
+    <details class="opening" open={rows.length <= 6}>
       <summary>Thresholds that open the conversation ({rows.length})</summary>
       <ul>
         {rows.map((row) => (
@@ -146,11 +148,13 @@ function Opening({ rows, published }: { rows: Criterion[]; published: PublishedH
 interface MeasuresProps extends Props {
   id: string;
   rows: Criterion[];
+  /** published thresholds that open the conversation about this decision */
+  opening: Criterion[];
   disease: AgreedCriterion['disease'];
 }
 
 /** The measures of one decision: those that most visits have first. */
-function Measures({ id, rows, disease, draft, published, onChange }: MeasuresProps) {
+function Measures({ id, rows, opening, disease, draft, published, onChange }: MeasuresProps) {
   const [added, setAdded] = useState<string[]>([]);
   const agreed = draft.marks.filter((criterion) => criterion.decision === id);
   const measures = [...new Set([...rows.map((row) => row.measure), ...agreed.map(({ measure }) => measure), ...added])];
@@ -169,6 +173,7 @@ function Measures({ id, rows, disease, draft, published, onChange }: MeasuresPro
           id={measure}
           measure={found}
           rows={rows.filter((row) => row.measure === measure)}
+          opening={opening.filter((row) => row.measure === measure)}
           agreed={agreed.filter((criterion) => criterion.measure === measure)}
           disease={disease}
           published={published}
@@ -190,8 +195,15 @@ function Measures({ id, rows, disease, draft, published, onChange }: MeasuresPro
   return (
     <>
       {usual.map(block)}
-      {other.length > 0 && usual.length > 0 && <h4 class="small">Less usual measures</h4>}
-      {other.map(block)}
+      {other.length > 0 &&
+        (usual.length === 0 ? (
+          other.map(block)
+        ) : (
+          <details class="less-usual" open={agreed.some(({ measure }) => other.includes(measure)) || undefined}>
+            <summary>Less usual measures ({other.length})</summary>
+            {other.map(block)}
+          </details>
+        ))}
       <ChoiceInput
         id={`agree-other-${id}`}
         label="Another measure, on which nothing is published for this decision"
