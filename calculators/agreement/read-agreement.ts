@@ -36,6 +36,20 @@ export const problemWords = (name: string, { path, line, message }: AgreementPro
   return `${name}${place === '' ? '' : `, ${place}`}: ${message}`;
 };
 
+/** What happened and what to do, in one line; the places are for whoever wrote the file. */
+export function refusalWords(problems: readonly AgreementProblem[]): string {
+  const says = (words: RegExp) => problems.some(({ message }) => words.test(message));
+  if (says(/cut short|did not arrive whole|cannot be unpacked/))
+    return 'Part of it is missing. Ask for it again, as a file.';
+  if (says(/newer than this copy/))
+    return 'It was made with a newer version of the handbook. Update this copy with a signal, then open it again.';
+  if (says(/no agreement file|holds no agreement|no link to an agreement|expected a value|expected an agreement/))
+    return 'It is not a clinic agreement. Look for the right file or link.';
+  if (says(/^expected at most .* characters, found/))
+    return 'It is too large to be an agreement. Ask for the right file.';
+  return 'It does not fit this copy of the handbook. Show the list below to whoever sent it.';
+}
+
 /** Reads the text of a file or a link. @returns the agreement, or every reason why it is none, first places first */
 export function readAgreement(text: string, published: Published): ReadAgreement {
   if (text.length > limits.file)

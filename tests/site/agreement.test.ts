@@ -150,7 +150,7 @@ describe('a team on a phone, starting from nothing', () => {
       'Less cautious than every published criterion for the same measure (published: 50 to 80 %)',
     );
     await form.getByRole('button', { name: 'Add this criterion' }).tap();
-    expect(plain(await form.locator('.problem').last().textContent())).toContain('expected a reason, found nothing');
+    expect(plain(await form.locator('.problem').last().textContent())).toContain('Give the reason');
     expect(await tab.page.locator('.checked .agreed-list > li').count()).toBe(10);
     await form.getByRole('button', { name: 'Leave it' }).tap();
   });
@@ -163,7 +163,7 @@ describe('a team on a phone, starting from nothing', () => {
     await item.getByRole('button', { name: 'We have read its source' }).tap();
     await item.getByRole('button', { name: 'Add this criterion' }).tap();
     expect(plain(await item.locator('.problem').last().textContent())).toContain(
-      'expected who read the source, when and where',
+      'Say who read the source, when, and where in it',
     );
     await item.getByRole('button', { name: 'Leave it' }).tap();
   });

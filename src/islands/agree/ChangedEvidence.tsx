@@ -22,7 +22,7 @@ export function ChangedEvidence({ agreement, published, onLooked }: Props) {
       <h3>The evidence has changed since it was agreed</h3>
       <p>
         For the team to look at again: {affected.length === 1 ? 'one criterion' : `${affected.length} criteria`}. Until
-        then they are used as they were agreed.
+        then, what was agreed is used.
         {onLooked && ' Tick each one when someone has looked at it. It leaves this list only then.'}
       </p>
       <ul>

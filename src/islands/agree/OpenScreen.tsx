@@ -3,7 +3,12 @@ import { useEffect, useState } from 'preact/hooks';
 import { onEvidence, withWords } from '../../../calculators/agreement/agreed-evidence.ts';
 import { type Agreement, agreementText, hiddenCharacter } from '../../../calculators/agreement/agreement.ts';
 import { editionWords } from '../../../calculators/agreement/digest.ts';
-import { problemWords, type ReadAgreement, readAgreement } from '../../../calculators/agreement/read-agreement.ts';
+import {
+  problemWords,
+  type ReadAgreement,
+  readAgreement,
+  refusalWords,
+} from '../../../calculators/agreement/read-agreement.ts';
 import { statusSentence } from '../../../calculators/agreement/status.ts';
 import { digestOf, editionHere } from '../../agreement/digest.ts';
 import { readFile } from '../../agreement/file.ts';
@@ -210,11 +215,15 @@ function Review({ opened: { name, read }, inForce, ...rest }: ReviewProps) {
       <section class="care" role="alert" aria-labelledby="refused-title">
         <h2 id="refused-title">This cannot be used</h2>
         <p>{inForce ? `The agreement of ${inForce.clinic} stays in force.` : 'No agreement is in force, as before.'}</p>
-        <ul class="problems">
-          {read.problems.map((problem) => (
-            <li key={problem.path + problem.message}>{problemWords(name, problem)}</li>
-          ))}
-        </ul>
+        <p>{refusalWords(read.problems)}</p>
+        <details>
+          <summary>What is wrong, place by place ({read.problems.length})</summary>
+          <ul class="problems">
+            {read.problems.map((problem) => (
+              <li key={problem.path + problem.message}>{problemWords(name, problem)}</li>
+            ))}
+          </ul>
+        </details>
       </section>
     );
   return <Question agreement={read.agreement} warnings={read.warnings} inForce={inForce} {...rest} />;

@@ -121,7 +121,13 @@ const missingWords = (
 ): string[] => [
   ...(comparator === '' ? ['Choose a side'] : []),
   ...(quantity && !quantity.ok ? [quantity.message] : []),
-  ...found.map(({ at, message }) => `${at[0] === 'reason' || at[0] === 'read' ? '' : `${at[0]}: `}${message}`),
+  ...found.map(({ at, message }) =>
+    at[0] === 'reason' || at[0] === 'read'
+      ? message
+          .replace('expected a reason, found nothing', 'Give the reason')
+          .replace(/^expected who read the source, when and where.*$/, 'Say who read the source, when, and where in it')
+      : `${at[0]}: ${message}`,
+  ),
 ];
 
 /** A value of the clinic's own, with its reason; and, for an unchecked number, who read its source. */

@@ -5,7 +5,12 @@ import { parse } from 'yaml';
 import { onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
 import { Agreement, agreedSets, agreementText, limits } from '../../../calculators/agreement/agreement.ts';
 import { departureOf } from '../../../calculators/agreement/local-criteria.ts';
-import { checkAgreement, problemWords, readAgreement } from '../../../calculators/agreement/read-agreement.ts';
+import {
+  checkAgreement,
+  problemWords,
+  readAgreement,
+  refusalWords,
+} from '../../../calculators/agreement/read-agreement.ts';
 import { forcedSets } from '../../../calculators/spirometry/reference-sets.ts';
 import { agreement, anyAgreement, keepable, ownCriterion, published, publishedCriterion } from './agreement-setup.ts';
 
@@ -75,6 +80,23 @@ describe('an agreement that fits', () => {
       Object.fromEntries(Object.values(forcedSets).map(({ id, groups }) => [id, [...groups]])),
     );
   });
+});
+
+test.each([
+  [
+    '{"format": "tidemark-agreement", "version": 1, "clinic": "X"',
+    'Part of it is missing. Ask for it again, as a file.',
+  ],
+  ['{"format": "tidemark-agreement", "version": 7}', /newer version of the handbook. Update this copy/],
+  ['{"format": "tidemark-visit"}', /not a clinic agreement/],
+  ['<html>', /not a clinic agreement/],
+  [' '.repeat(limits.file + 1), /too large/],
+  [withCriterion({ measure: 'grip-strength' }), /Show the list below to whoever sent it/],
+])('refused: says what happened and what to do (%#)', (text, words) => {
+  const read = readAgreement(text, published);
+  const said = read.ok ? 'opened' : refusalWords(read.problems);
+  if (typeof words === 'string') expect(said).toBe(words);
+  else expect(said).toMatch(words);
 });
 
 describe('a file that is refused says where and why', () => {
