@@ -1,53 +1,14 @@
 /** A clinic's criteria in words: the rule, for whom, by whom, and how it departs from what is published. */
 
 import type { Criterion } from '../domain/criterion.ts';
-import { diseaseShort } from '../domain/disease-short.ts';
 import type { Departure, LocalRow } from '../domain/local-row.ts';
-import type { Measures } from '../domain/measure.ts';
 import type { Evidence } from '../evaluate/evaluate.ts';
-import { alsoWords, comparison, figure, withUnit } from '../evaluate/say.ts';
+import { comparison, figure, withUnit } from '../evaluate/say.ts';
 import { units } from '../quantity.ts';
 import { standingWords } from '../standing.ts';
 import type { Affected } from './agreed-evidence.ts';
 import type { AgreedCriterion } from './agreement.ts';
 import { basisOf, isAsPublished, publishedSpan } from './local-criteria.ts';
-
-/** 'FVC below 55 % predicted, and one of: orthopnoea; morning headache' */
-export function criterionWords(criterion: AgreedCriterion, measures: Measures): string {
-  const { measure, comparator, value, unit, rule } = criterion;
-  const also = alsoWords({ alternative: rule?.alternative, alsoRequires: rule?.alsoRequires ?? [] }, measures);
-  return [
-    `${measures[measure]?.short ?? measure} ${comparison({ comparator, value, unit }, measures[measure])}`,
-    ...also,
-  ].join(', ');
-}
-
-const ages: Record<AgreedCriterion['population'], string> = { any: 'all ages', adult: 'adults', child: 'children' };
-const sexes: Record<AgreedCriterion['population'], Record<NonNullable<AgreedCriterion['sex']>, string>> = {
-  any: { male: 'male', female: 'female' },
-  adult: { male: 'men', female: 'women' },
-  child: { male: 'boys', female: 'girls' },
-};
-
-/** 'ALS/MND; adults; upright' */
-export function peopleWords({
-  disease,
-  population,
-  sex,
-  rule,
-}: Pick<AgreedCriterion, 'disease' | 'population' | 'sex' | 'rule'>): string {
-  return [
-    disease === 'any' ? 'any slow neuromuscular disease' : diseaseShort[disease],
-    ages[population],
-    sex === undefined ? '' : sexes[population][sex],
-    rule?.minAgeYears === undefined ? '' : `from ${withUnit(figure(rule.minAgeYears), 'a')}`,
-    rule?.maxAgeYears === undefined ? '' : `up to ${withUnit(figure(rule.maxAgeYears), 'a')}`,
-    rule?.acute ? 'acute illness' : '',
-    rule?.posture ?? '',
-  ]
-    .filter(Boolean)
-    .join('; ');
-}
 
 /** Printed beside the criterion wherever it is shown. */
 export const departureWords: Record<Departure, string> = {
@@ -99,8 +60,8 @@ export function standingLine({ local, standing, checked }: Criterion): string {
   return [agreedBy(local), local.departs && departureWords[local.departs], read].filter(Boolean).join('. ');
 }
 
-export const agreedBy = ({ clinic, agreed }: Pick<LocalRow, 'clinic' | 'agreed'>): string =>
-  `Agreed by ${clinic}, ${agreed}`;
+export const agreedBy = ({ clinic, agreed, draft }: Pick<LocalRow, 'clinic' | 'agreed' | 'draft'>): string =>
+  draft ? `DRAFT of ${clinic}, ${agreed}, not agreed` : `Agreed by ${clinic}, ${agreed}`;
 
 export const affectedWords: Record<Affected['why'], string> = {
   'basis-gone': 'The published criterion it was taken from is no longer in the handbook',

@@ -19,6 +19,12 @@ export const limits = {
   waits: 30,
   waitWeeks: 260,
   marks: 150,
+  /** published criteria recorded beside one of its own, and characters of each */
+  was: 200,
+  says: 500,
+  /** lines of dissent, and of open questions */
+  minutes: 40,
+  revision: 999,
 } as const;
 
 /** Characters that change how a line reads without being seen: a number can be made to read backwards. */
@@ -40,6 +46,8 @@ const aboveZero = z.number().check(z.positive());
 const count = z.number().check(z.int(), z.minimum(0), z.maximum(60));
 
 const phoneNumber = /^\+?[0-9(][0-9 ()./-]{1,28}( ?(ext|x)\.? ?[0-9]{1,6})?$/i;
+
+export const isPhoneNumber = (text: string): boolean => phoneNumber.test(text);
 
 /** One comparison that a rule asks besides its main one. */
 const Part = z.strictObject({
@@ -107,10 +115,48 @@ export const AgreedCriterion = z.strictObject({
   /** why; needed unless the criterion is a published one adopted as it is */
   reason: z.optional(line(limits.reason)),
   read: z.optional(SourceRead),
-  /** check value of the published criteria that stood beside it when it was agreed */
+  /** check value of the published criteria that stood beside it when it was agreed, or was last looked at */
   beside: z.optional(shortCheck),
+  /** those criteria: what each said, by its id. A record; left out of the digest and of the QR code */
+  was: z.optional(
+    z
+      .record(localId, line(limits.says))
+      .check(z.refine((rows) => Object.keys(rows).length <= limits.was, `expected at most ${limits.was} criteria`)),
+  ),
+  /** the day the team looked again at what is published beside it, after that had changed */
+  looked: z.optional(isoDate),
 });
 export type AgreedCriterion = z.infer<typeof AgreedCriterion>;
+
+/** How far an agreement has got. A file of the version before does not say, and is shown as it was then: agreed. */
+export const statuses = ['draft', 'agreed', 'signed'] as const;
+export type Status = (typeof statuses)[number];
+
+/** Who signed, by role, and on which day. */
+export const Signed = z.strictObject({
+  on: isoDate,
+  by: z.array(line(limits.name)).check(z.minLength(1), z.maxLength(limits.roles)),
+});
+
+/** Something said in the meeting, with the decision it was about. */
+const Said = z.strictObject({
+  /** a role */
+  by: z.optional(line(limits.name)),
+  says: line(limits.reason),
+  decision: z.optional(localId),
+});
+export type Said = z.infer<typeof Said>;
+
+/** What the meeting leaves behind besides its criteria. */
+export const Minutes = z.strictObject({
+  /** roles; more than agreed, perhaps */
+  present: z.optional(z.array(line(limits.name)).check(z.maxLength(limits.roles))),
+  dissent: z.optional(z.array(Said).check(z.maxLength(limits.minutes))),
+  open: z.optional(z.array(Said).check(z.maxLength(limits.minutes))),
+  /** ids of two criteria for the same people that are both meant */
+  meant: z.optional(z.array(z.array(localId).check(z.length(2))).check(z.maxLength(limits.marks))),
+});
+export type Minutes = z.infer<typeof Minutes>;
 
 /** The sets that a clinic can name as its default, with the groups that each publishes. */
 export const agreedSets: Record<ForcedSet, readonly Group[]> = {
@@ -129,6 +175,10 @@ export const Agreement = z.strictObject({
   version: z.literal(1),
   clinic: line(limits.name),
   jurisdiction: z.optional(line(limits.name)),
+  /** counts the agreements of one clinic: 1, then 2 for its first revision */
+  revision: z.optional(z.number().check(z.int(), z.minimum(1), z.maximum(limits.revision))),
+  status: z.optional(z.enum(statuses)),
+  signed: z.optional(Signed),
   /** when it was agreed, and by when it is to be looked at again */
   agreed: isoDate,
   review: isoDate,
@@ -154,6 +204,7 @@ export const Agreement = z.strictObject({
   /** the published criteria it was agreed on; `digest` is a check value, and has this name since the first version */
   evidence: z.strictObject({ date: isoDate, digest: z.optional(shortCheck) }),
   marks: z.array(AgreedCriterion).check(z.maxLength(limits.marks)),
+  minutes: z.optional(Minutes),
 });
 export type Agreement = z.infer<typeof Agreement>;
 

@@ -16,11 +16,17 @@ interface AgreementDifference {
   marks: Change<AgreedCriterion>[];
   /** criteria that are the same in both */
   same: AgreedCriterion[];
+  /** of those, the ones that record other evidence under them */
+  recorded: Change<AgreedCriterion>[];
+  minutesDiffer: boolean;
 }
 
 const headerFields = [
   'clinic',
   'jurisdiction',
+  'revision',
+  'status',
+  'signed',
   'agreed',
   'review',
   'agreedBy',
@@ -34,7 +40,9 @@ export type HeaderField = (typeof headerFields)[number];
 export function compareAgreements(from: Agreement | undefined, to: Agreement | undefined): AgreementDifference {
   const textOf = (agreement: Agreement | undefined, field: HeaderField): string | undefined => {
     const value = agreement?.[field];
-    return Array.isArray(value) ? value.join(', ') : value === undefined ? undefined : String(value);
+    if (typeof value === 'object')
+      return Array.isArray(value) ? value.join(', ') : `${value.on}, ${value.by.join(', ')}`;
+    return value === undefined ? undefined : String(value);
   };
   const marks = pair(from?.marks ?? [], to?.marks ?? [], whatIsDecided, (criterion) =>
     stable(withoutRecord(criterion)),
@@ -46,23 +54,28 @@ export function compareAgreements(from: Agreement | undefined, to: Agreement | u
     phones: pair(from?.phones ?? [], to?.phones ?? [], ({ label }) => label, stable).changed,
     waits: pair(from?.waits ?? [], to?.waits ?? [], ({ what }) => what, stable).changed,
     marks: marks.changed,
-    same: marks.same,
+    same: marks.same.map(({ to }) => to),
+    recorded: marks.same.filter((both) => both.from.beside !== both.to.beside),
+    minutesDiffer: stable(from?.minutes ?? {}) !== stable(to?.minutes ?? {}),
   };
 }
 
-export const isSame = ({ header, phones, waits, marks }: AgreementDifference): boolean =>
-  header.length + phones.length + waits.length + marks.length === 0;
+/** Whether the two say the same. The evidence recorded under them can differ all the same. */
+export const isSame = ({ header, phones, waits, marks, minutesDiffer }: AgreementDifference): boolean =>
+  header.length + phones.length + waits.length + marks.length === 0 && !minutesDiffer;
 
 /** Criteria that answer the same question for the same people. */
 const whatIsDecided = ({ decision, measure, disease, population, sex, comparator }: AgreedCriterion): string =>
   [decision, measure, disease, population, sex ?? '', comparator.charAt(0)].join('|');
 
-/** What a criterion says; its id and the check value beside it are records, not decisions. */
+/** What a criterion says. Its id and the evidence recorded under it are records, not decisions. */
 const withoutRecord = ({
   id: _id,
   beside: _beside,
+  was: _was,
+  looked: _looked,
   ...criterion
-}: AgreedCriterion): Omit<AgreedCriterion, 'id' | 'beside'> => criterion;
+}: AgreedCriterion): Omit<AgreedCriterion, 'id' | 'beside' | 'was' | 'looked'> => criterion;
 
 /** Same content first, then same question in order; what is left over was added or taken away. */
 function pair<T>(
@@ -70,17 +83,18 @@ function pair<T>(
   to: readonly T[],
   question: (one: T) => string,
   content: (one: T) => string,
-): { changed: Change<T>[]; same: T[] } {
+): { changed: Change<T>[]; same: { from: T; to: T }[] } {
   const left = [...from];
   const take = (match: (one: T) => boolean): T | undefined => {
     const place = left.findIndex(match);
     return place < 0 ? undefined : left.splice(place, 1)[0];
   };
-  const same: T[] = [];
+  const same: { from: T; to: T }[] = [];
   const others: T[] = [];
   for (const one of to) {
-    if (take((other) => content(other) === content(one)) === undefined) others.push(one);
-    else same.push(one);
+    const equal = take((other) => content(other) === content(one));
+    if (equal === undefined) others.push(one);
+    else same.push({ from: equal, to: one });
   }
   const changed: Change<T>[] = others.map((one) => ({
     from: take((other) => question(other) === question(one)),

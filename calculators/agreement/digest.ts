@@ -4,11 +4,17 @@
  *
  * The canonical text is the agreement as JSON without spaces, the fields of each object sorted by name, lists in their
  * own order, in UTF-8. Anyone can repeat it without this program: .github/decisions/0023-the-digest-is-sha-256.md.
+ *
+ * It leaves out how far the agreement has got, so that the paper printed for signing and the agreement recorded as signed
+ * have the same digest; and what each criterion beside it said then, which the QR code has no room for
+ * (.github/decisions/0026-what-the-digest-leaves-out.md).
  */
 import type { Agreement } from './agreement.ts';
 import { stable } from './local-criteria.ts';
+import { versionWords } from './status.ts';
 
-export const canonicalText = (agreement: Agreement): string => stable(agreement);
+export const canonicalText = ({ status: _status, signed: _signed, marks, ...rest }: Agreement): string =>
+  stable({ ...rest, marks: marks.map(({ was: _was, ...criterion }) => criterion) });
 
 /** The first 16 bytes in groups of four digits, as people compare them aloud: 'ba78 16bf ...' */
 export const digestGroups = (hash: Uint8Array): string =>
@@ -33,8 +39,8 @@ export const editionWords = ({ version, built }: Edition): string => `handbook $
 
 /** Which agreement, which text of it, and which handbook: for papers, notes and files. */
 export const agreementLine = (
-  { clinic, agreed, review }: Pick<Agreement, 'clinic' | 'agreed' | 'review'>,
+  agreement: Pick<Agreement, 'clinic' | 'agreed' | 'review' | 'revision' | 'status' | 'signed'>,
   digest: string | undefined,
   edition: Edition,
 ): string =>
-  `Agreement of ${clinic}, agreed ${agreed}, review due ${review}: ${digestWords(digest)}; ${editionWords(edition)}.`;
+  `Agreement of ${agreement.clinic}, ${versionWords(agreement)}, review due ${agreement.review}: ${digestWords(digest)}; ${editionWords(edition)}.`;

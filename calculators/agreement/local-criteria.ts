@@ -262,6 +262,7 @@ export function asCriteria(agreement: Agreement, published: Published): Criterio
       local: {
         clinic: agreement.clinic,
         agreed: agreement.agreed,
+        ...(agreement.status === 'draft' ? { draft: true as const } : {}),
         departs: departureOf(criterion, published),
         reason: criterion.reason,
         read: criterion.read,

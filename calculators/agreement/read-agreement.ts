@@ -36,6 +36,20 @@ export const problemWords = (name: string, { path, line, message }: AgreementPro
   return `${name}${place === '' ? '' : `, ${place}`}: ${message}`;
 };
 
+/** What happened and what to do, in one line; the places are for whoever wrote the file. */
+export function refusalWords(problems: readonly AgreementProblem[]): string {
+  const says = (words: RegExp) => problems.some(({ message }) => words.test(message));
+  if (says(/cut short|did not arrive whole|cannot be unpacked/))
+    return 'Part of it is missing. Ask for it again, as a file.';
+  if (says(/newer than this copy/))
+    return 'It was made with a newer version of the handbook. Update this copy with a signal, then open it again.';
+  if (says(/no agreement file|holds no agreement|no link to an agreement|expected a value|expected an agreement/))
+    return 'It is not a clinic agreement. Look for the right file or link.';
+  if (says(/^expected at most .* characters, found/))
+    return 'It is too large to be an agreement. Ask for the right file.';
+  return 'It does not fit this copy of the handbook. Show the list below to whoever sent it.';
+}
+
 /** Reads the text of a file or a link. @returns the agreement, or every reason why it is none, first places first */
 export function readAgreement(text: string, published: Published): ReadAgreement {
   if (text.length > limits.file)
@@ -156,13 +170,23 @@ function meaningProblems(agreement: Agreement, published: Published): PlacedProb
         message: `expected an id of its own, found "${criterion.id}", which marks[${first}] has`,
       });
     seen.set(criterion.id, place);
-    problems.push(...criterionProblems(criterion, at, published));
+    problems.push(...criterionProblems(criterion, at, published, agreement.status === 'signed'));
   }
   return problems;
 }
 
-/** What stops one criterion; also for a form that is still being filled in. */
-export function criterionProblems(criterion: AgreedCriterion, at: Path, published: Published): PlacedProblem[] {
+/**
+ * What stops one criterion; also for a form that is still being filled in.
+ *
+ * @param signed  the agreement was signed. What is published may change under a criterion that was agreed on: that is a
+ *                warning (`warningsOf`), never a reason to refuse what a clinic has signed
+ */
+export function criterionProblems(
+  criterion: AgreedCriterion,
+  at: Path,
+  published: Published,
+  signed = false,
+): PlacedProblem[] {
   const problem = (field: string, message: string): PlacedProblem => ({ at: [...at, field], message });
   const decision = Object.hasOwn(published.decisions, criterion.decision)
     ? published.decisions[criterion.decision]
@@ -172,11 +196,15 @@ export function criterionProblems(criterion: AgreedCriterion, at: Path, publishe
     return [problem('decision', `"${criterion.decision}" holds payer rules, which a clinic cannot set`)];
   const conditions = conditionProblems(criterion, at, published);
   if (conditions.length > 0) return conditions;
-  const problems = ruleProblems(criterion, at, published);
   const basis = basisOf(criterion, published);
+  const changed = besideChanged(criterion, rowsBeside(criterion, published));
+  const agreedOn = signed || changed;
+  const problems = agreedOn ? [] : ruleProblems(criterion, at, published);
   if (criterion.basis !== undefined && basis === undefined)
-    return [...problems, problem('basis', `no published criterion here is called "${criterion.basis}"`)];
-  if (basis) {
+    return signed || criterion.beside !== undefined
+      ? []
+      : [...problems, problem('basis', `no published criterion here is called "${criterion.basis}"`)];
+  if (basis && !agreedOn) {
     const wrong = basisProblem(criterion, basis, published);
     if (wrong) return [...problems, problem(wrong.field, wrong.message)];
     if (basis.standing === 'from-memory' && criterion.read === undefined)
@@ -184,7 +212,7 @@ export function criterionProblems(criterion: AgreedCriterion, at: Path, publishe
         problem('read', `expected who read the source, when and where: the number of "${basis.id}" is not yet checked`),
       );
   }
-  if (criterion.reason === undefined && !besideChanged(criterion, rowsBeside(criterion, published))) {
+  if (criterion.reason === undefined && !agreedOn) {
     const departs = departureOf(criterion, published);
     if (!isAsPublished(criterion, published) || departs !== undefined)
       problems.push(
@@ -287,15 +315,20 @@ function basisProblem(
 }
 
 function warningsOf(agreement: Agreement, published: Published): string[] {
-  const affected = changedEvidence(agreement, published).length;
+  const affected = changedEvidence(agreement, published);
   const unrecorded = agreement.marks.filter((criterion) => criterion.beside === undefined).length;
   return [
     agreement.marks.length === 0 ? 'It sets no criterion.' : '',
-    affected > 0
-      ? `What is published beside ${affected === 1 ? 'one of its marks' : `${affected} of its marks`} has changed since it was agreed on: for the team to look at again.`
+    affected.length > 0
+      ? `What is published beside ${affected.length === 1 ? 'one of its criteria' : `${affected.length} of its criteria`} has changed since it was agreed on: for the team to look at again.`
       : '',
+    ...affected.map(({ criterion, why }) =>
+      why === 'basis-gone'
+        ? `The published criterion "${criterion.basis}", which "${criterion.id}" was taken from, is no longer in the handbook. It is used as it was agreed.`
+        : '',
+    ),
     unrecorded > 0
-      ? `${unrecorded === agreement.marks.length ? 'It does' : `${unrecorded} of its marks do`} not record which published marks stood beside, so a change of evidence cannot be told.`
+      ? `${unrecorded === agreement.marks.length ? 'It does' : `${unrecorded} of its criteria do`} not record which published criteria stood beside, so this page cannot tell whether the evidence has changed.`
       : '',
   ].filter(Boolean);
 }

@@ -26,6 +26,8 @@ interface ReadByClinic {
 export interface LocalRow {
   clinic: string;
   agreed: string;
+  /** set in an agreement that is still a draft */
+  draft?: true;
   departs: Departure | undefined;
   reason: string | undefined;
   read: ReadByClinic | undefined;

@@ -277,9 +277,9 @@ export default defineCalculator({
       max: 40,
       help: 'The best of each session, one row a date; the first reading is at 0. Two give a slope only. A date takes three or more.',
     },
-    mark: {
+    threshold: {
       kind: 'number',
-      label: 'Mark to plan for',
+      label: 'Threshold to plan for',
       unit: '{reading}',
       plausible: [-300, 1200],
       hard: [-300, 1200],
@@ -329,7 +329,12 @@ export default defineCalculator({
       help: 'A different number from the points: 3 points of 80 is 3.75 %.',
     },
     fallInThreeMonths: { label: 'Fall in 3 months', unit: 'cm[H2O]/(3.mo)', decimals: 1 },
-    earliest: { label: 'Mark could be reached, earliest, after the last reading', unit: 'd', decimals: 0, main: true },
+    earliest: {
+      label: 'Threshold could be reached, earliest, after the last reading',
+      unit: 'd',
+      decimals: 0,
+      main: true,
+    },
     arrangeBy: { label: 'Arrange by, after the last reading', unit: 'd', decimals: 0, main: true },
     crossing: { label: 'The line itself is at the threshold, after the last reading', unit: 'd', decimals: 0 },
   },
@@ -345,7 +350,7 @@ export default defineCalculator({
     'A date to plan by is not a decision, and the absence of a date is not safety.',
   ],
   citations,
-  compute: ({ test: chosen, sameMethod, readings, mark: typedThreshold, wait }, step) => {
+  compute: ({ test: chosen, sameMethod, readings, threshold: typedThreshold, wait }, step) => {
     if (sameMethod === 'no')
       return refuse(
         'sameMethod',
@@ -467,7 +472,7 @@ function doubtsOf({ earliest, line: onLine }: Reaches, { firstDay, lastDay }: Li
   return [
     ...(earliest <= lastDay
       ? [
-          `The interval already reaches ${shown}: the next reading could be at the mark. The readings scatter too much for a later date.`,
+          `The interval already reaches ${shown}: the next reading could be at the threshold. The readings scatter too much for a later date.`,
         ]
       : []),
     ...(onLine - lastDay > lastDay - firstDay
@@ -542,7 +547,7 @@ function misread(
         ];
   return [
     ...values.flatMap(({ row, value }) => problem('readings', `Row ${row}`, value)),
-    ...(threshold === undefined ? [] : problem('mark', 'Mark', threshold)),
+    ...(threshold === undefined ? [] : problem('threshold', 'Threshold', threshold)),
   ];
 }
 

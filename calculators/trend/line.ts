@@ -39,7 +39,7 @@ const days = { unit: 'day', range: [0, 1500] } as const;
 const slopeSymbol = { means: 'change a day', unit: 'day^-1', range: [-0.5, -0.01] } as const;
 const meanDaySymbol = { means: 'mean of the days', ...days } as const;
 const meanValueSymbol = { means: 'mean of the readings', unit: '', range: [60, 120] } as const;
-const thresholdSymbol = { means: 'mark', unit: '', range: [10, 40] } as const;
+const thresholdSymbol = { means: 'threshold', unit: '', range: [10, 40] } as const;
 const countSymbol = { means: 'number of readings', unit: '', range: [3, 20] } as const;
 const daySpreadSymbol = {
   means: 'sum of squared distances of the days from their mean',
@@ -117,30 +117,30 @@ export const slopeHalfWidth = formula({
 export const lineReaches = formula({
   result: 'day',
   unit: 'day',
-  text: 'meanDay + (mark - meanValue) / slope',
-  symbols: { meanDay: meanDaySymbol, mark: thresholdSymbol, meanValue: meanValueSymbol, slope: slopeSymbol },
-  run: ({ meanDay, mark, meanValue, slope }) => meanDay + (mark - meanValue) / slope,
+  text: 'meanDay + (threshold - meanValue) / slope',
+  symbols: { meanDay: meanDaySymbol, threshold: thresholdSymbol, meanValue: meanValueSymbol, slope: slopeSymbol },
+  run: ({ meanDay, threshold, meanValue, slope }) => meanDay + (threshold - meanValue) / slope,
 });
 
 /**
  * Where the lower edge of the interval meets the threshold: the smaller root of
- * (line - mark)^2 = halfWidth^2, in the form that stays exact when the slope is hardly known.
+ * (line - threshold)^2 = halfWidth^2, in the form that stays exact when the slope is hardly known.
  */
 export const edgeReaches = formula({
   result: 'day',
   unit: 'day',
-  text: 'meanDay + ((meanValue - mark)^2 - reach^2 * (1 + 1 / count)) / (sqrt(reach^2 * (slope^2 * (1 + 1 / count) + (meanValue - mark)^2 / spreadOfDays) - reach^4 * (1 + 1 / count) / spreadOfDays) - slope * (meanValue - mark))',
+  text: 'meanDay + ((meanValue - threshold)^2 - reach^2 * (1 + 1 / count)) / (sqrt(reach^2 * (slope^2 * (1 + 1 / count) + (meanValue - threshold)^2 / spreadOfDays) - reach^4 * (1 + 1 / count) / spreadOfDays) - slope * (meanValue - threshold))',
   symbols: {
     meanDay: meanDaySymbol,
     meanValue: meanValueSymbol,
-    mark: thresholdSymbol,
+    threshold: thresholdSymbol,
     reach: reachSymbol,
     count: countSymbol,
     slope: slopeSymbol,
     spreadOfDays: daySpreadSymbol,
   },
-  run: ({ meanDay, meanValue, mark, reach, count, slope, spreadOfDays }) => {
-    const above = meanValue - mark;
+  run: ({ meanDay, meanValue, threshold, reach, count, slope, spreadOfDays }) => {
+    const above = meanValue - threshold;
     const share = 1 + 1 / count;
     const root = reach ** 2 * (slope ** 2 * share + above ** 2 / spreadOfDays) - (reach ** 4 * share) / spreadOfDays;
     return meanDay + (above ** 2 - reach ** 2 * share) / (Math.sqrt(root) - slope * above);
@@ -242,17 +242,20 @@ export type NoDate = 'line-already-there' | 'no-interval' | 'not-falling' | 'fal
  *
  * @returns days on the scale of the readings
  */
-export function datesFor(line: Line, mark: number, step: Step = plainly): Reaches | NoDate {
+export function datesFor(line: Line, threshold: number, step: Step = plainly): Reaches | NoDate {
   const { reach, count, lastDay, meanDay, meanValue, slope, spreadOfDays } = line;
-  if (valueOn(line, lastDay) <= mark) return 'line-already-there';
+  if (valueOn(line, lastDay) <= threshold) return 'line-already-there';
   if (reach === undefined) return 'no-interval';
   if (slope >= 0) return 'not-falling';
   if (!surelyFalls(line)) return 'fall-not-sure';
-  if (lineReaches.run({ meanDay, mark, meanValue, slope }) > lastDay + horizonMonths * daysInMonth) return 'too-far';
-  const onLine = step(lineReaches, { meanDay, mark, meanValue, slope });
+  if (lineReaches.run({ meanDay, threshold, meanValue, slope }) > lastDay + horizonMonths * daysInMonth)
+    return 'too-far';
+  const onLine = step(lineReaches, { meanDay, threshold, meanValue, slope });
   const edgeToday = valueOn(line, lastDay) - (halfWidthOn(line, lastDay) ?? 0);
   const earliest =
-    edgeToday <= mark ? lastDay : step(edgeReaches, { meanDay, meanValue, mark, reach, count, slope, spreadOfDays });
+    edgeToday <= threshold
+      ? lastDay
+      : step(edgeReaches, { meanDay, meanValue, threshold, reach, count, slope, spreadOfDays });
   return { line: onLine, earliest: Math.min(earliest, onLine) };
 }
 

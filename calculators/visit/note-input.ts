@@ -37,7 +37,7 @@ export interface NoteInput {
   /** whom the person can call, as typed */
   contacts?: string;
   /** the clinic agreement in force: its name, and its digest as text where this browser works one out */
-  agreement?: { name: string; digest: string | undefined } | undefined;
+  agreement?: { name: string; digest: string | undefined; cautions?: readonly string[] } | undefined;
 }
 
 /** Something that will be arranged. */

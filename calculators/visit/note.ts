@@ -265,7 +265,7 @@ function closingLine(input: NoteInput): string {
   const { findings, evidenceDate, agreement } = input;
   const local = findings.find(({ criterion }) => criterion.local)?.criterion.local;
   const clinic = agreement
-    ? `, and with the agreement of ${agreement.name} (${digestWords(agreement.digest)})`
+    ? `, and with the agreement of ${agreement.name} (${digestWords(agreement.digest)}${(agreement.cautions ?? []).map((caution) => `; ${caution.charAt(0).toLowerCase()}${caution.slice(1).replace(/\.$/, '')}`).join('')})`
     : local
       ? `, and with the criteria that ${local.clinic} agreed on ${dateIn(input, local.agreed)}`
       : '';

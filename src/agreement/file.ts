@@ -1,13 +1,18 @@
 import { type Agreement, agreementText, limits } from '../../calculators/agreement/agreement.ts';
+import { fileStem } from '../../calculators/agreement/hand-out.ts';
 
-const fileName = ({ agreed }: Pick<Agreement, 'agreed'>): string => `clinic-agreement-${agreed}.json`;
+/** Clinic and version are in the name, so that two of them in one folder are told apart. */
+export const asFile = (agreement: Agreement): File =>
+  new File([agreementText(agreement)], `${fileStem(agreement)}.json`, { type: 'application/json' });
 
 /** Hand the agreement to the reader as a file. */
-export function saveFile(agreement: Agreement): void {
-  const address = URL.createObjectURL(new Blob([agreementText(agreement)], { type: 'application/json' }));
+export const saveFile = (agreement: Agreement): void => save(asFile(agreement));
+
+export function save(file: File): void {
+  const address = URL.createObjectURL(file);
   const anchor = document.createElement('a');
   anchor.href = address;
-  anchor.download = fileName(agreement);
+  anchor.download = file.name;
   anchor.click();
   // Some browsers begin to read only after the click has returned.
   setTimeout(() => URL.revokeObjectURL(address), 10_000);

@@ -1,19 +1,18 @@
 /**
- * A page's places for the agreement in force: its marks beside the published ones, its notch on each gauge, and its
+ * A page's places for the agreement in force: its criteria beside the published ones, its notch on each scale, and its
  * waiting times on decision pages. All of it goes in as text.
  */
 
 import type { AgreedCriterion, Agreement } from '../../calculators/agreement/agreement.ts';
 import {
   agreedBy,
-  criterionWords,
   departureWords,
   notchWords,
   originWords,
-  peopleWords,
   readWords,
   spanWords,
 } from '../../calculators/agreement/agreement-words.ts';
+import { criterionWords, peopleWords } from '../../calculators/agreement/criterion-words.ts';
 import { agreementLine } from '../../calculators/agreement/digest.ts';
 import { agreedCriteriaFor, departureOf } from '../../calculators/agreement/local-criteria.ts';
 import type { Disease } from '../../calculators/domain/diseases.ts';
@@ -25,6 +24,9 @@ import { editionHere } from './digest.ts';
 import { inForce } from './in-force.ts';
 import { type PublishedHere, published } from './published.ts';
 import { digestHere } from './store.ts';
+
+const agreedByIt = ({ clinic, agreed, status }: Agreement): string =>
+  agreedBy({ clinic, agreed, ...(status === 'draft' ? { draft: true as const } : {}) });
 
 let latest = 0;
 
@@ -45,50 +47,54 @@ export async function show(): Promise<void> {
 const views: Record<
   string,
   (place: HTMLElement, agreement: Agreement, evidence: PublishedHere) => HTMLElement[] | undefined
-> = { marks: marksView, waits: waitsView, line: lineView };
+> = { marks: criteriaView, waits: waitsView, line: lineView };
 
-/** The marks that belong on a place of a page: those that may be shown for its disease, about its measure and decision. */
-function marksAt(
+/** The criteria that belong on a place of a page: those that may be shown for its disease, about its measure and decision. */
+function criteriaAt(
   { measure, decision, disease }: DOMStringMap,
   agreement: Agreement,
   evidence: PublishedHere,
 ): AgreedCriterion[] {
   return agreedCriteriaFor({ disease: disease as Disease | undefined }, agreement, evidence).filter(
-    (mark) =>
-      (measure === undefined || mark.measure === measure || mark.rule?.alternative?.measure === measure) &&
-      (decision === undefined || mark.decision === decision),
+    (criterion) =>
+      (measure === undefined || criterion.measure === measure || criterion.rule?.alternative?.measure === measure) &&
+      (decision === undefined || criterion.decision === decision),
   );
 }
 
-function marksView(place: HTMLElement, agreement: Agreement, evidence: PublishedHere): HTMLElement[] | undefined {
-  const marks = marksAt(place.dataset, agreement, evidence);
-  if (marks.length === 0) return undefined;
+function criteriaView(place: HTMLElement, agreement: Agreement, evidence: PublishedHere): HTMLElement[] | undefined {
+  const criteria = criteriaAt(place.dataset, agreement, evidence);
+  if (criteria.length === 0) return undefined;
   return [
     make(
       'p',
       'local-by',
-      make('strong', '', agreedBy(agreement)),
-      '. Beside the published marks, never instead of them.',
+      make('strong', '', agreedByIt(agreement)),
+      '. Beside the published criteria, never instead of them.',
     ),
-    ...marks.map((mark) => markView(mark, evidence)),
+    ...criteria.map((criterion) => criterionView(criterion, evidence)),
   ];
 }
 
-function markView(mark: AgreedCriterion, evidence: PublishedHere): HTMLElement {
-  const departs = departureOf(mark, evidence);
-  const summary = make('summary', '', make('b', '', criterionWords(mark, evidence.measures)));
+function criterionView(criterion: AgreedCriterion, evidence: PublishedHere): HTMLElement {
+  const departs = departureOf(criterion, evidence);
+  const summary = make('summary', '', make('b', '', criterionWords(criterion, evidence.measures)));
   summary.append(
-    make('span', 'by', `${evidence.decisions[mark.decision]?.title ?? mark.decision} \u00b7 ${peopleWords(mark)}`),
+    make(
+      'span',
+      'by',
+      `${evidence.decisions[criterion.decision]?.title ?? criterion.decision} \u00b7 ${peopleWords(criterion)}`,
+    ),
   );
   if (departs)
-    summary.append(make('span', 'also departs', `${departureWords[departs]} (${spanWords(mark, evidence)})`));
+    summary.append(make('span', 'also departs', `${departureWords[departs]} (${spanWords(criterion, evidence)})`));
   const more = make(
     'div',
     'more',
-    make('p', '', `${originWords(mark, evidence, (id) => evidence.data.sources[id] ?? id)}.`),
+    make('p', '', `${originWords(criterion, evidence, (id) => evidence.data.sources[id] ?? id)}.`),
   );
-  if (mark.reason) more.append(make('p', '', `Reason: ${mark.reason}`));
-  if (mark.read) more.append(make('p', 'small', `The number was ${readWords(mark)}.`));
+  if (criterion.reason) more.append(make('p', '', `Reason: ${criterion.reason}`));
+  if (criterion.read) more.append(make('p', 'small', `The number was ${readWords(criterion)}.`));
   return make('details', 'mark', summary, more);
 }
 
@@ -97,26 +103,30 @@ function waitsView(_: HTMLElement, agreement: Agreement): HTMLElement[] | undefi
   const items = agreement.waits.map(({ what, weeks }) =>
     make('li', '', `${what}: ${weeks} ${weeks === 1 ? 'week' : 'weeks'}`),
   );
-  return [make('h2', '', 'Usual waits here'), make('p', 'small', `${agreedBy(agreement)}.`), make('ul', '', ...items)];
+  return [
+    make('h2', '', 'Usual waits here'),
+    make('p', 'small', `${agreedByIt(agreement)}.`),
+    make('ul', '', ...items),
+  ];
 }
 
-/** On paper that shows any of its marks: which text of the agreement, and which handbook. It comes after them in the page. */
+/** On paper that shows any of its criteria: which text of the agreement, and which handbook. It comes after them in the page. */
 function lineView(_: HTMLElement, agreement: Agreement): HTMLElement[] | undefined {
   if (document.querySelector('[data-local="marks"]:not([hidden])') === null) return undefined;
   return [make('p', 'small', agreementLine(agreement, digestHere(), editionHere()))];
 }
 
-/** The notch on a gauge: cut into the staff, with a word and its figure beside it. */
+/** The notch on a scale: cut into the scale, with a word and its figure beside it. */
 function notch(gauge: SVGSVGElement, agreement: Agreement | undefined, evidence: PublishedHere | undefined): void {
   const place = gauge.querySelector('[data-notch]');
   if (!place) return;
   place.replaceChildren();
   const { gauge: measure = '', unit = '', disease, low, high, top, bottom } = gauge.dataset;
   if (!isUnit(unit)) return;
-  const marks = agreement && evidence ? marksAt({ disease }, agreement, evidence) : [];
-  const values = marks.flatMap((mark) =>
-    mark.measure === measure && mark.value !== undefined && mark.unit !== undefined
-      ? [{ value: convert(mark.value, mark.unit, unit), words: notchWords(mark, unit) }]
+  const criteria = agreement && evidence ? criteriaAt({ disease }, agreement, evidence) : [];
+  const values = criteria.flatMap((criterion) =>
+    criterion.measure === measure && criterion.value !== undefined && criterion.unit !== undefined
+      ? [{ value: convert(criterion.value, criterion.unit, unit), words: notchWords(criterion, unit) }]
       : [],
   );
   const scale = { low: Number(low), high: Number(high), top: Number(top), bottom: Number(bottom) };
@@ -125,7 +135,7 @@ function notch(gauge: SVGSVGElement, agreement: Agreement | undefined, evidence:
     for (const { x, y, words } of label) place.append(makeSvg('text', { x, y, class: 'notch-word' }, words));
   }
   const title =
-    values.length > 0 && agreement ? `${agreedBy(agreement)}: ${values.map(({ words }) => words).join(', ')}` : '';
+    values.length > 0 && agreement ? `${agreedByIt(agreement)}: ${values.map(({ words }) => words).join(', ')}` : '';
   const spoken = gauge.dataset.spoken ?? gauge.getAttribute('aria-label') ?? '';
   gauge.dataset.spoken = spoken;
   gauge.setAttribute('aria-label', title === '' ? spoken : `${spoken}. ${title}`);

@@ -16,6 +16,13 @@ export const longestLink = 8_000;
 /** Bytes that a QR code holds and a phone camera still reads from paper or a screen: 149 squares across, with the address. */
 export const mostInCode = 1_900;
 
+/** Mail and messages leave a full stop or a bracket at the end of an address, or put one on. */
+const withoutStop = (fragment: string): string => fragment.trim().replace(/[.,;:!?'"<>()[\]\s]+$/, '');
+
+/** The part of a pasted text that carries an agreement: a whole message, an address, or the fragment alone. */
+export const fragmentIn = (text: string): string =>
+  /#1d?\.[0-9a-z]{1,13}\.[\w-]*/.exec(text.replace(/\s+/g, ''))?.[0] ?? '';
+
 export type Unpacked = { ok: true; text: string } | { ok: false; message: string };
 
 export async function pack(agreement: Agreement): Promise<Uint8Array<ArrayBuffer>> {
@@ -29,11 +36,15 @@ export const codeFragment = (packed: Uint8Array): string => `#1d.${check(packed)
 
 /** @returns the agreement's text, unread and unchecked but for having arrived whole */
 export async function unpack(fragment: string): Promise<Unpacked> {
-  const found = /^#1(d?)\.([0-9a-z]{1,13})\.([\w-]*)$/.exec(fragment.trim());
-  if (!found) return { ok: false, message: 'this link holds no agreement that this copy of the handbook can read' };
-  const [, digits, told, body = ''] = found;
+  const found = /^#1(d?)\.([0-9a-z]{1,13})\.([\w-]*)$/.exec(withoutStop(fragment));
+  if (!found)
+    return {
+      ok: false,
+      message: 'this link holds no agreement that this copy of the handbook can read. Ask for the file',
+    };
+  const [, digits, expected, body = ''] = found;
   const packed = digits ? fromDigits(body) : fromLetters(body);
-  if (packed === undefined || check(packed) !== told)
+  if (packed === undefined || check(packed) !== expected)
     return { ok: false, message: 'this link did not arrive whole: part of it is missing or changed. Ask for the file' };
   return inflate(packed);
 }

@@ -30,11 +30,11 @@ function fill() {
   if (place) place.hidden = place.childElementCount === 0;
 }
 
-/** A target for a thumb: the whole line rings. */
+/** A target for a thumb: the whole line calls. */
 function phoneView({ label, number }: Agreement['phones'][number]): HTMLElement {
-  const ring = link(telephone(number), label);
-  ring.append(make('small', '', number));
-  return make('li', '', ring);
+  const call = link(telephone(number), label);
+  call.append(make('small', '', number));
+  return make('li', '', call);
 }
 
 addEventListener(agreementChanged, fill);

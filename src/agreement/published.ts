@@ -3,6 +3,8 @@ import type { Published } from '../../calculators/agreement/local-criteria.ts';
 import { type EvidenceData, toEvidence } from '../islands/visit/evidence-data.ts';
 
 export interface PublishedData extends EvidenceData {
+  /** measures of the short visit, in the order of the sheet */
+  usual: string[];
   /** reference sets for per cent predicted, with the groups that each publishes */
   sets: { id: string; name: string; groups: { id: string; name: string }[] }[];
 }

@@ -17,6 +17,8 @@ export interface Kept {
   agreement?: Agreement;
   /** of `agreement`; missing where this browser works out none, and on what an earlier version of the site stored */
   digest?: string;
+  /** under how many of its criteria the evidence has changed, counted on which evidence */
+  changed?: { evidence: string; count: number };
 }
 
 /** @returns undefined when this device has never been asked, or its browser keeps nothing */
@@ -41,7 +43,7 @@ export function keep(next: Kept): boolean {
 }
 
 const tell = () => dispatchEvent(new CustomEvent(agreementChanged));
-// Every open page speaks with the same marks: another tab's change is this one's. While the site is built there is no tab.
+// Every open page shows the same criteria: another tab's change is this one's. While the site is built there is no tab.
 globalThis.addEventListener?.('storage', (event) => {
   if (event.key === key || event.key === null) tell();
 });

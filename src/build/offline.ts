@@ -24,6 +24,8 @@ export const headersName = '_headers';
 /** For whoever looks after the copy (src/build/bill-of-materials.ts). */
 export const materialsName = 'sbom.cdx.json';
 const neverSaved = ['sw.js', archiveName, headersName, materialsName];
+/** Files for other programs: no page needs them. */
+const forOthers = 'data/registers/';
 
 export interface ListedFile {
   url: string;
@@ -54,7 +56,7 @@ export async function writeWorker(
   root: string,
   about: { version: string; built: string },
 ): Promise<{ files: ListedFile[]; bytes: number }> {
-  const names = (await filesIn(root)).filter((name) => !neverSaved.includes(name));
+  const names = (await filesIn(root)).filter((name) => !neverSaved.includes(name) && !name.startsWith(forOthers));
   const contents = await Promise.all(names.map((name) => readFile(join(root, name))));
   const files = contents.map((content, at): ListedFile => ({ url: names[at] ?? '', hash: hashOf(content) }));
   const bytes = contents.reduce((sum, { length }) => sum + length, 0);

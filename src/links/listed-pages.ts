@@ -23,8 +23,14 @@ const tools: Omit<Listed, 'kind'>[] = [
   {
     to: '/agree/',
     title: 'Clinic agreement',
-    words: ['local marks', 'own thresholds', 'protocol', 'policy'],
+    words: ['local thresholds', 'own thresholds', 'protocol', 'policy'],
     says: 'The clinic\u2019s own criteria next to the published ones.',
+  },
+  {
+    to: '/data/',
+    title: 'Data',
+    words: ['JSON', 'CSV', 'schema', 'download', 'licence', 'registers'],
+    says: 'The registers behind the handbook as files.',
   },
   { to: '/agree/open/', title: 'Open an agreement', words: ['clinic file', 'link', 'QR code'], says: '' },
   { to: '/agree/compare/', title: 'Compare agreements', words: ['difference', 'changed evidence'], says: '' },

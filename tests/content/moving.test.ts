@@ -255,7 +255,7 @@ test('projection: dates as the decline calculator tells them, and wider with sca
         test: 'vc-percent',
         sameMethod: 'yes',
         readings: readings.map(({ day, value }) => ({ time: day, value })),
-        mark: threshold.value,
+        threshold: threshold.value,
       });
       const says = wideningProjection.picture(values as never, threshold).says;
       const earliest = outcome.ok ? outcome.results.earliest : undefined;

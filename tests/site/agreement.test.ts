@@ -1,4 +1,4 @@
-/** A clinic agrees on its marks, signs them, hands them on, and a phone without a signal speaks with them. */
+/** A clinic agrees on its criteria, signs them, hands them on, and a phone without a signal shows them. */
 import { createHash } from 'node:crypto';
 import { correction, generate } from 'lean-qr';
 import { type BrowserContext, chromium, type Page } from 'playwright-core';
@@ -17,19 +17,21 @@ const block = (page: Page, decision: string, measure: string) =>
   page.locator(`[data-decision="${decision}"] [data-measure="${measure}"]`);
 const held = (page: Page) => page.evaluate(() => localStorage.getItem('tidemark:agreement'));
 /** The text of a place, with no-break spaces as spaces. */
-const told = async (page: Page, place: string) => plain(await page.locator(place).first().textContent());
+const textOf = async (page: Page, place: string) => plain(await page.locator(place).first().textContent());
 /** Eight groups of four, as on the screen and on paper. */
 const digestIn = /digest ((?:[0-9a-f]{4} ){7}[0-9a-f]{4});/i;
 const line = (page: Page) => page.locator('[data-agreement-line]');
 
 async function open(page: Page, decision: string, measure: string): Promise<void> {
-  const [outer, inner] = [page.locator(`[data-decision="${decision}"]`), block(page, decision, measure)];
-  if ((await outer.getAttribute('open')) === null) await outer.locator('> summary').tap();
+  const inner = block(page, decision, measure);
+  await page.locator('#agree-decision').selectOption(decision);
+  const folded = page.locator('.less-usual:not([open])', { has: inner });
+  if ((await folded.count()) > 0) await folded.locator('> summary').tap();
   if ((await inner.getAttribute('open')) === null) await inner.locator('> summary').tap();
 }
 
-/** Keep the published mark of a source as it is. */
-async function keepMark(page: Page, decision: string, measure: string, source: string): Promise<void> {
+/** Keep the published criterion of a source as it is. */
+async function keepPublished(page: Page, decision: string, measure: string, source: string): Promise<void> {
   await open(page, decision, measure);
   await block(page, decision, measure)
     .locator('.offered > li', { hasText: source })
@@ -38,8 +40,8 @@ async function keepMark(page: Page, decision: string, measure: string, source: s
     .tap();
 }
 
-/** Start from a source's mark, or from none, and set another value with a reason. */
-async function setMark(
+/** Start from a source's criterion, or from none, and set another value with a reason. */
+async function setOwn(
   page: Page,
   decision: string,
   measure: string,
@@ -50,7 +52,7 @@ async function setMark(
 ): Promise<void> {
   await open(page, decision, measure);
   const place = block(page, decision, measure);
-  if (source === undefined) await place.getByRole('button', { name: 'Set a mark of our own' }).tap();
+  if (source === undefined) await place.getByRole('button', { name: 'Set a criterion of our own' }).tap();
   else
     await place
       .locator('.offered > li', { hasText: source })
@@ -73,7 +75,7 @@ const sorted = (value: unknown): string => {
   return `{${fields.map(([name, part]) => `${JSON.stringify(name)}:${sorted(part)}`).join(',')}}`;
 };
 
-const tenMarks = [
+const tenCriteria = [
   'FVC below 50 % predicted',
   'FVC below 65 % predicted',
   'SNIP below 40 cmH2O',
@@ -88,8 +90,9 @@ const tenMarks = [
 
 async function agreeOnTen(page: Page): Promise<void> {
   await page.getByLabel('Name of the clinic').fill('Tern Valley');
-  await chip(page, 'Physician').tap();
-  await chip(page, 'Respiratory therapist').tap();
+  const who = page.locator('fieldset', { has: page.locator('legend', { hasText: 'Who agreed' }) }).last();
+  await chip(who, 'Physician').tap();
+  await chip(who, 'Respiratory therapist').tap();
   await chip(page, 'ECSC 1993').tap();
   await page.getByRole('button', { name: 'Add a phone' }).tap();
   await page.getByLabel('Who, and when 1').fill('Ventilation service, weekdays');
@@ -97,16 +100,16 @@ async function agreeOnTen(page: Page): Promise<void> {
   await page.getByRole('button', { name: 'Add a wait' }).tap();
   await page.getByLabel('What 1').fill('MI-E device');
   await page.getByLabel('Weeks 1').fill('6');
-  await keepMark(page, 'night-ventilation', 'fvc-percent', 'AAN 2009');
-  await setMark(page, 'night-ventilation', 'fvc-percent', 'AAN 2009', '65', 'Machines take three weeks to come');
-  await keepMark(page, 'night-ventilation', 'snip', 'AAN 2009');
-  await keepMark(page, 'night-ventilation', 'paco2', 'ACI Australia 2012');
-  await keepMark(page, 'night-ventilation', 'orthopnoea', 'AAN 2009');
-  await keepMark(page, 'cough-help', 'peak-cough-flow', 'AARC 2013');
-  await setMark(page, 'cough-help', 'peak-cough-flow', undefined, '200', 'The device takes six weeks', 'below');
-  await setMark(page, 'dependency', 'niv-hours', 'US expert panel 2021', '14', 'Power cuts in winter');
-  await keepMark(page, 'watching-closer', 'bicarbonate', 'Common practice');
-  await setMark(page, 'watching-closer', 'spo2', undefined, '93', 'The laboratory is next door', 'at or below');
+  await keepPublished(page, 'night-ventilation', 'fvc-percent', 'AAN 2009');
+  await setOwn(page, 'night-ventilation', 'fvc-percent', 'AAN 2009', '65', 'Machines take three weeks to come');
+  await keepPublished(page, 'night-ventilation', 'snip', 'AAN 2009');
+  await keepPublished(page, 'night-ventilation', 'paco2', 'ACI Australia 2012');
+  await keepPublished(page, 'night-ventilation', 'orthopnoea', 'AAN 2009');
+  await keepPublished(page, 'cough-help', 'peak-cough-flow', 'AARC 2013');
+  await setOwn(page, 'cough-help', 'peak-cough-flow', undefined, '200', 'The device takes six weeks', 'below');
+  await setOwn(page, 'dependency', 'niv-hours', 'US expert panel 2021', '14', 'Power cuts in winter');
+  await keepPublished(page, 'watching-closer', 'bicarbonate', 'Common practice');
+  await setOwn(page, 'watching-closer', 'spo2', undefined, '93', 'The laboratory is next door', 'at or below');
 }
 
 describe('a team on a phone, starting from nothing', () => {
@@ -119,14 +122,15 @@ describe('a team on a phone, starting from nothing', () => {
     await tab.page.goto(server.at('/agree/'));
     await ready(tab.page);
     await agreeOnTen(tab.page);
-    await tab.page.getByText('10 marks, complete').waitFor();
+    await chip(tab.page, 'Agreed in the meeting').tap();
+    await tab.page.getByText('10 criteria, complete').waitFor();
   }, 120_000);
   afterAll(() => tab.context.close());
 
-  test('agrees on ten marks, each with its people, its source and its reason', async () => {
+  test('agrees on ten criteria, each with its people, its source and its reason', async () => {
     const list = (await tab.page.locator('.checked .agreed-list > li').allTextContents()).map(plain);
     expect(list).toHaveLength(10);
-    for (const mark of tenMarks) expect(list.filter((item) => item.includes(mark))).toHaveLength(1);
+    for (const criterion of tenCriteria) expect(list.filter((item) => item.includes(criterion))).toHaveLength(1);
     expect(list.find((item) => item.includes('FVC below 65'))).toContain(
       'Changed from AAN 2009, figure 1, algorithm for respiratory management, which says below 50 % predicted',
     );
@@ -135,10 +139,10 @@ describe('a team on a phone, starting from nothing', () => {
     );
   });
 
-  test('a mark less cautious than every source says so before it is added, and asks for a reason', async () => {
+  test('a criterion less cautious than every source says so before it is added, and asks for a reason', async () => {
     await open(tab.page, 'night-ventilation', 'fvc-percent');
     const place = block(tab.page, 'night-ventilation', 'fvc-percent');
-    await place.getByRole('button', { name: 'Set a mark of our own' }).tap();
+    await place.getByRole('button', { name: 'Set a criterion of our own' }).tap();
     const form = place.locator('.own');
     await chip(form, 'below').tap();
     await form.locator('input[inputmode="decimal"]').fill('30');
@@ -146,7 +150,7 @@ describe('a team on a phone, starting from nothing', () => {
       'Less cautious than every published criterion for the same measure (published: 50 to 80 %)',
     );
     await form.getByRole('button', { name: 'Add this criterion' }).tap();
-    expect(plain(await form.locator('.problem').last().textContent())).toContain('expected a reason, found nothing');
+    expect(plain(await form.locator('.problem').last().textContent())).toContain('Give the reason');
     expect(await tab.page.locator('.checked .agreed-list > li').count()).toBe(10);
     await form.getByRole('button', { name: 'Leave it' }).tap();
   });
@@ -159,7 +163,7 @@ describe('a team on a phone, starting from nothing', () => {
     await item.getByRole('button', { name: 'We have read its source' }).tap();
     await item.getByRole('button', { name: 'Add this criterion' }).tap();
     expect(plain(await item.locator('.problem').last().textContent())).toContain(
-      'expected who read the source, when and where',
+      'Say who read the source, when, and where in it',
     );
     await item.getByRole('button', { name: 'Leave it' }).tap();
   });
@@ -169,7 +173,7 @@ describe('a team on a phone, starting from nothing', () => {
     expect(await line(tab.page).isVisible()).toBe(false);
     await tab.page.reload();
     await ready(tab.page);
-    await tab.page.getByText('10 marks, complete').waitFor();
+    await tab.page.getByText('10 criteria, complete').waitFor();
   });
 
   test('the screen has no access faults and fits 320 pixels', async () => {
@@ -183,11 +187,11 @@ describe('a team on a phone, starting from nothing', () => {
     await tab.page.getByRole('link', { name: 'Sign-off paper' }).last().tap();
     await tab.page.locator('.paper .code svg path').waitFor();
     await tab.page.locator('.paper > .small', { hasText: 'digest' }).waitFor();
-    const digest = digestIn.exec(await told(tab.page, '.paper > .small'))?.[1] ?? 'none';
+    const digest = digestIn.exec(await textOf(tab.page, '.paper > .small'))?.[1] ?? 'none';
     const edition = await tab.page.locator('.foot time').first().textContent();
     const paper = printedText(await tab.page.pdf({ format: 'A4' }));
     const squeezed = (text: string) => text.normalize('NFKC').replace(/\s+/g, '');
-    for (const mark of tenMarks) expect(paper).toContain(squeezed(mark));
+    for (const criterion of tenCriteria) expect(paper).toContain(squeezed(criterion));
     for (const text of [
       'Machines take three weeks to come',
       'Kept as published: AARC 2013',
@@ -201,12 +205,12 @@ describe('a team on a phone, starting from nothing', () => {
   });
 
   test('the link says its size, carries everything after the #, and opens as it was', async () => {
-    await tab.page.getByText('10 marks, complete').waitFor();
+    await tab.page.getByText('10 criteria, complete').waitFor();
     await tab.page.getByRole('button', { name: 'Copy a link' }).tap();
     await tab.page.getByText('The link is copied').waitFor();
     link = await tab.page.evaluate(() => navigator.clipboard.readText());
     expect(link.startsWith(server.at('/agree/open/#1.'))).toBe(true);
-    expect(await told(tab.page, '.checked .small >> text=link')).toContain(
+    expect(await textOf(tab.page, '.checked .small >> text=link')).toContain(
       `link ${link.length.toLocaleString('en-GB')} characters`,
     );
   });
@@ -263,15 +267,15 @@ describe('a team on a phone, starting from nothing', () => {
     expect(await digestOf(scanned)).toBe(await digestOf(link));
   });
 
-  test('a phone that scanned the code sees what it would change, says yes, and without a signal sees its marks beside the published ones', async () => {
+  test('a phone that scanned the code sees what it would change, says yes, and without a signal sees its criteria beside the published ones', async () => {
     const own = await serve(dist);
     const { context, page, faults } = await openTab(browser, own.root, { serviceWorkers: 'allow' });
     await page.goto(own.at(`/agree/open/${new URL(scanned).hash}`));
     await page.getByRole('heading', { name: 'What it changes on this device' }).waitFor();
-    const phones = await told(page, '.difference');
+    const phones = await textOf(page, '.difference');
     expect(phones).toContain('Phone numbers (1)');
     expect(phones).toContain('Ventilation service, weekdays: (01632) 960 101');
-    expect(await page.locator('.difference', { hasText: 'Marks (10)' }).locator('.changes > li').count()).toBe(10);
+    expect(await page.locator('.difference', { hasText: 'Criteria (10)' }).locator('.changes > li').count()).toBe(10);
     expect(await held(page)).toBeNull();
     await page.getByRole('button', { name: 'Yes, put it in force on this device' }).tap();
     await page.getByText('In force on this device: Tern Valley').waitFor();
@@ -284,7 +288,7 @@ describe('a team on a phone, starting from nothing', () => {
     await own.stop();
 
     await page.goto(own.at('/measuring/vital-capacity/'));
-    expect(plain(await line(page).textContent())).toContain('Shown beside the published marks: Tern Valley, agreed');
+    expect(plain(await line(page).textContent())).toContain('Shown beside the published criteria: Tern Valley, agreed');
     const local = page.locator('.marks [data-local="marks"]').first();
     await local.locator('details').first().waitFor();
     const words = plain(await local.textContent());
@@ -372,7 +376,7 @@ describe('the demonstration', () => {
 
   test('is never in force by itself, says that it is invented, and no changes nothing', async () => {
     await demonstrate(first);
-    expect(await told(first, '#opened-title')).toContain('demonstration, invented');
+    expect(await textOf(first, '#opened-title')).toContain('demonstration, invented');
     expect(await held(first)).toBeNull();
     await first.getByRole('button', { name: 'No, change nothing' }).tap();
     await first.getByText('Nothing has changed.').waitFor();
@@ -423,7 +427,7 @@ describe('the demonstration', () => {
       .setInputFiles({ name: 'clinic-agreement.json', mimeType: 'application/json', buffer: Buffer.from(text) });
     await first.getByRole('heading', { name: 'This cannot be used' }).waitFor();
     expect((await first.locator('.problems li').allTextContents()).map(plain)).toEqual([message]);
-    expect(await told(first, '[role="alert"]')).toContain(
+    expect(await textOf(first, '[role="alert"]')).toContain(
       'The agreement of Tern Valley Neuromuscular Clinic (demonstration, invented) stays in force',
     );
     expect(await held(first)).toBe(before);
@@ -439,10 +443,12 @@ describe('the demonstration', () => {
   test('its digest is stored with it, is on the pocket sheet with the edition, and is the SHA-256 of its fields in order', async () => {
     const { agreement, digest } = JSON.parse((await held(first)) ?? '{}');
     expect(digest).toMatch(/^[0-9a-f]{4}( [0-9a-f]{4}){7}$/);
+    // Left out: what each published criterion beside it said (decision 0026).
+    for (const criterion of agreement.marks) delete criterion.was;
     expect(digest.replaceAll(' ', '')).toBe(createHash('sha256').update(sorted(agreement)).digest('hex').slice(0, 32));
     await first.goto(server.at('/learn/pocket/marks-als/'));
     await first.locator('[data-local="line"] p').waitFor();
-    const words = await told(first, '[data-local="line"]');
+    const words = await textOf(first, '[data-local="line"]');
     expect(words).toContain(`digest ${digest}; handbook ${pkg.version}, built `);
     await first.emulateMedia({ media: 'print' });
     expect(await first.locator('[data-local="line"]').isVisible()).toBe(true);
@@ -486,7 +492,7 @@ describe('the demonstration', () => {
     agreement.agreedBy = [markup];
     agreement.phones = [{ label: markup, number: '555 0100' }];
     agreement.waits = [{ what: markup, weeks: 2 }];
-    for (const mark of agreement.marks) if (mark.reason) mark.reason = markup;
+    for (const criterion of agreement.marks) if (criterion.reason) criterion.reason = markup;
     await first.goto(server.at('/agree/open/'));
     await ready(first);
     await first
@@ -542,7 +548,7 @@ test('without a script the fields stay disabled, and the page says so', async ()
   for (const path of ['/agree/', '/agree/open/', '/agree/compare/', '/agree/sign/']) {
     await page.goto(server.at(path));
     expect(await page.locator('form.agree > fieldset:disabled').count()).toBe(1);
-    expect(await told(page, 'form.agree .care')).toContain('needs its script');
+    expect(await textOf(page, 'form.agree .care')).toContain('needs its script');
     expect(await page.locator('[data-agreement-line]').isVisible()).toBe(false);
   }
   await context.close();

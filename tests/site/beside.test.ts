@@ -137,30 +137,30 @@ describe('the chart of a decline', () => {
   ];
   const chart = (page: Page): Locator => page.locator('.decline svg');
 
-  test('shows readings, line, interval, mark and both days, and says the same in words', async () => {
+  test('shows readings, line, interval, threshold and both days, and says the same in words', async () => {
     const { page } = tab;
     await openCalculator(page, server, 'decline-rate');
-    await fill(page, 'decline-rate', { test: 'vc-percent', sameMethod: 'yes', readings, mark: 50 });
+    await fill(page, 'decline-rate', { test: 'vc-percent', sameMethod: 'yes', readings, threshold: 50 });
     await chart(page).waitFor();
     expect(await page.locator('.decline .dot').count()).toBe(4);
     expect(await page.locator('.decline .band').count()).toBe(1);
     expect(await page.locator('.decline .day').count()).toBe(2);
-    expect(plain(await page.locator('.decline .named').first().textContent())).toBe('mark 50 %');
+    expect(plain(await page.locator('.decline .named').first().textContent())).toBe('threshold 50 %');
     const words = plain(await chart(page).getAttribute('aria-label'));
     const told = plain(await answer(page).textContent());
-    for (const days of words.matchAll(/at the mark: (\d+) days/g)) expect(told).toContain(`${days[1]} days`);
+    for (const days of words.matchAll(/at the threshold: (\d+) days/g)) expect(told).toContain(`${days[1]} days`);
     expect(words).toContain('4 readings, from 80 % to 62 %');
     expect(await page.locator('.decline tbody tr').count()).toBe(4);
     expect(await accessFaults(page)).toEqual([]);
   });
 
-  test('the unit of the chosen test stands beside the readings and the mark', async () => {
+  test('the unit of the chosen test stands beside the readings and the threshold', async () => {
     const { page } = tab;
     const column = page.locator('fieldset.series thead th').nth(2);
     expect(plain(await column.textContent())).toBe('Reading %');
     await page.locator('.calculator select[id$="-test"]').selectOption('cough-flow');
     expect(plain(await column.textContent())).toBe('Reading L/min');
-    expect(plain(await page.locator('.entry:has([id$="-mark"]) .unit').textContent())).toBe('L/min');
+    expect(plain(await page.locator('.entry:has([id$="-threshold"]) .unit').textContent())).toBe('L/min');
   });
 
   test('two readings have a line, called weak, and no interval and no day', async () => {
@@ -170,7 +170,7 @@ describe('the chart of a decline', () => {
       test: 'vc-percent',
       sameMethod: 'yes',
       readings: readings.slice(0, 2),
-      mark: 50,
+      threshold: 50,
     });
     await chart(page).waitFor();
     expect(await page.locator('.decline .band, .decline .day').count()).toBe(0);

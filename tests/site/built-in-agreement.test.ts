@@ -1,4 +1,4 @@
-/** A clinic's own copy of the handbook, with its agreement built in: it speaks with its marks from the first page on. */
+/** A clinic's own copy of the handbook, with its agreement built in: it shows its criteria from the first page on. */
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -31,16 +31,16 @@ const line = (page: Page) => page.locator('[data-agreement-line]');
 const local = (page: Page) => page.locator('.marks [data-local="marks"]').first();
 const phones = (page: Page) => page.locator('[data-phones] a');
 
-test('every page says whose marks it shows in its own text, with no script at all', () => {
+test('every page says whose criteria it shows in its own text, with no script at all', () => {
   for (const page of pages) {
     const html = readFileSync(join(subDist(), page.endsWith('/') ? `${page}index.html` : page), 'utf8');
     const told = /<div class="agreed"([^>]*)>\s*<span>([^<]*)/.exec(html);
-    expect([page, told?.[2]]).toEqual([page, `Shown beside the published marks: ${whose}, review due 2027-11-25.`]);
+    expect([page, told?.[2]]).toEqual([page, `Shown beside the published criteria: ${whose}, review due 2027-11-25.`]);
     expect([page, told?.[1]?.includes('hidden')]).toEqual([page, false]);
   }
 });
 
-test('urgent pages give the clinic\u2019s numbers to ring with no script at all', async () => {
+test('urgent pages give the clinic\u2019s numbers to call with no script at all', async () => {
   const { context, page } = await openTab(browser, server.root, { ...phone, javaScriptEnabled: false });
   for (const path of ['/urgent/', '/urgent/equipment-stopped/']) {
     await page.goto(server.at(path));
@@ -80,7 +80,7 @@ describe('a device that opens it for the first time', () => {
   });
   afterAll(() => tab.context.close());
 
-  test('sees its marks beside the published ones, on the gauge too, and on paper', async () => {
+  test('sees its criteria beside the published ones, on the scale too, and on paper', async () => {
     const { page } = tab;
     await page.goto(server.at('/measuring/sniff-pressure/'));
     await local(page).locator('details').first().waitFor();
@@ -92,7 +92,7 @@ describe('a device that opens it for the first time', () => {
     expect((await gauge.locator('[data-notch] text').allTextContents()).map(plain)).toEqual(['Local', '< 40']);
     const paper = printedText(await page.pdf({ format: 'A4' }));
     const squeezed = (text: string) => text.normalize('NFKC').replace(/\s+/g, '');
-    for (const words of [`Shown beside the published marks: ${whose}`, 'SNIP below 40 cmH2O', 'AAN 2009'])
+    for (const words of [`Shown beside the published criteria: ${whose}`, 'SNIP below 40 cmH2O', 'AAN 2009'])
       expect(paper).toContain(squeezed(words));
   });
 
@@ -101,7 +101,7 @@ describe('a device that opens it for the first time', () => {
     await tab.page.getByText('MI-E device after the order: 6 weeks').waitFor();
   });
 
-  test('hears a typed reading held against them too', async () => {
+  test('sees a typed reading compared with them too', async () => {
     await tab.page.goto(server.at('/search/'));
     await tab.page.locator('#q').fill('sniff 38');
     await tab.page
@@ -183,7 +183,7 @@ describe('a reader who does without it, or opens another', () => {
       .setInputFiles({ name: 'x.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(other)) });
     await page.getByText('It takes the place of the agreement of Tern Valley').waitFor();
     await page.getByText('which stays built into this copy of the handbook').waitFor();
-    expect(plain(await page.locator('.difference', { hasText: 'Marks (1)' }).textContent())).toContain('Taken away');
+    expect(plain(await page.locator('.difference', { hasText: 'Criteria (1)' }).textContent())).toContain('Taken away');
     expect(await page.evaluate(() => localStorage.getItem('tidemark:agreement'))).not.toContain('Upper Valley');
     await page.getByRole('button', { name: 'Yes, put it in force on this device' }).tap();
     await page.getByText('In force on this device: Upper Valley').waitFor();
@@ -191,7 +191,7 @@ describe('a reader who does without it, or opens another', () => {
     expect(await phones(page).evaluateAll((all) => all.map((one) => one.getAttribute('href')))).toEqual([
       'tel:01632960150',
     ]);
-    expect(plain(await line(page).textContent())).toContain('Shown beside the published marks: Upper Valley');
+    expect(plain(await line(page).textContent())).toContain('Shown beside the published criteria: Upper Valley');
     await page.goto(server.at('/measuring/vital-capacity/'));
     await local(page).locator('details').first().waitFor();
     const shown = plain(await local(page).textContent());

@@ -1,29 +1,33 @@
 import '../../styles/form.css';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
-import { onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
+import { lookedAgain, onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
 import type { Agreement } from '../../../calculators/agreement/agreement.ts';
 import type { ReadAgreement } from '../../../calculators/agreement/read-agreement.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
-import { hasBuiltIn, kept, switchTo } from '../../agreement/store.ts';
+import { switchTo } from '../../agreement/store.ts';
 import { today } from '../../browser/today.ts';
 import { useAgreement, useSwitchedOff } from '../use-agreement.ts';
 import { useReady, useSettled } from '../use-ready.ts';
-import { ChangedEvidence } from './Difference.tsx';
+import { ChangedEvidence } from './ChangedEvidence.tsx';
+import { CriterionLine, decisionTitle } from './CriterionLine.tsx';
 import {
   blankDraft,
   type Draft,
-  draftOf,
   fieldWords,
   newDraft,
   readDraft,
   readDraftAs,
+  revisionDraft,
   whenDraftChanges,
   writeDraft,
 } from './draft.ts';
 import { HeaderFields } from './HeaderFields.tsx';
-import { decisionTitle, MarkLine } from './MarkLine.tsx';
-import { Marks } from './Marks.tsx';
+import { InForce } from './InForce.tsx';
 import { Share } from './Share.tsx';
+import { Shelf } from './Shelf.tsx';
+import { StatusFields } from './StatusFields.tsx';
+import { TwiceList } from './TwiceList.tsx';
+import { useOnDemand } from './use-on-demand.ts';
 import { usePublished, waitingWords } from './use-published.ts';
 
 /** The screen that a team decides on. What is typed stays on this device until it is cleared. */
@@ -33,6 +37,7 @@ export function AgreeScreen({ base }: { base: string }) {
   const { published } = loaded;
   const inForce = useAgreement();
   const switchedOff = useSwitchedOff();
+  const Meeting = useOnDemand(() => import('./Meeting.tsx'))?.Meeting;
   const [draft, setDraft] = useState<Draft>(blankDraft);
 
   useEffect(() => {
@@ -68,7 +73,7 @@ export function AgreeScreen({ base }: { base: string }) {
         {switchedOff && (
           <section aria-labelledby="off-title">
             <h2 id="off-title">Switched off on this device</h2>
-            <p>{switchedOff}. Only published marks are shown.</p>
+            <p>{switchedOff}. Only published criteria are shown.</p>
             <div class="entry">
               <button type="button" onClick={() => switchTo(true)}>
                 Switch on again
@@ -76,64 +81,48 @@ export function AgreeScreen({ base }: { base: string }) {
             </div>
           </section>
         )}
+        <Shelf base={base} />
         <div class="entry">
           {inForce && (
-            <button type="button" onClick={() => startFrom(draftOf(inForce))}>
-              Start from the one in force
+            <button type="button" onClick={() => startFrom(revisionDraft(inForce))}>
+              Revise the one in force
             </button>
           )}
           <button type="button" onClick={() => startFrom(undefined)}>
-            Start from nothing
+            New blank agreement
           </button>
         </div>
         <section aria-labelledby="clinic-title">
           <h2 id="clinic-title">The clinic</h2>
           <HeaderFields draft={draft} published={published} onChange={change} />
         </section>
-        <section aria-labelledby="marks-title">
-          <h2 id="marks-title">The marks</h2>
-          {published && <Marks draft={draft} published={published} onChange={change} />}
+        <section aria-labelledby="criteria-title">
+          <h2 id="criteria-title">The meeting, decision by decision</h2>
+          {published && Meeting && <Meeting draft={draft} published={published} onChange={change} />}
         </section>
         {published && read && (
           <section aria-labelledby="check-title" class="checked">
             <h2 id="check-title">What has been agreed</h2>
+            <StatusFields draft={draft} onChange={change} />
+            {draft.status === 'draft' && draft.marks.length > 0 && <p class="draft-word">DRAFT</p>}
+            <ChangedEvidence
+              agreement={draft}
+              published={published}
+              onLooked={(criterion) =>
+                change({
+                  marks: draft.marks.map((one) =>
+                    one.id === criterion.id ? lookedAgain(one, published, today()) : one,
+                  ),
+                })
+              }
+            />
+            <TwiceList draft={draft} published={published} onChange={change} />
             <AgreedList draft={draft} published={published} onChange={change} />
-            <Check read={read} agreement={agreement} base={base} />
+            <Check read={read} agreement={agreement} published={published} base={base} />
           </section>
         )}
       </fieldset>
     </form>
-  );
-}
-
-function InForce({
-  agreement,
-  published,
-  base,
-}: {
-  agreement: Agreement;
-  published: PublishedHere | undefined;
-  base: string;
-}) {
-  const { clinic, agreed, review, marks } = agreement;
-  const opened = kept()?.agreement !== undefined;
-  return (
-    <section aria-labelledby="force-title">
-      <h2 id="force-title">In force on this device</h2>
-      <p>
-        {clinic}, agreed {agreed}: {marks.length === 1 ? 'one mark' : `${marks.length} marks`}. Review{' '}
-        {review < today() ? 'was due' : 'due'} {review}.{!opened && ' It is built into this copy of the handbook.'}{' '}
-        <a href={`${base}agree/compare/`}>Beside the published marks</a>
-      </p>
-      {opened && hasBuiltIn && (
-        <p>
-          It was opened on this device, in place of the one built into this copy.{' '}
-          <a href={`${base}agree/open/#built-in`}>Go back to the built-in one</a>
-        </p>
-      )}
-      {published && <ChangedEvidence agreement={agreement} published={published} />}
-      <Share agreement={agreement} base={base} />
-    </section>
   );
 }
 
@@ -146,7 +135,7 @@ function AgreedList({
   published: PublishedHere;
   onChange: (next: Partial<Draft>) => void;
 }) {
-  if (draft.marks.length === 0) return <p>No mark yet. Open a decision above.</p>;
+  if (draft.marks.length === 0) return <p>No criterion yet. Open a decision above.</p>;
   const decisions = [...new Set(draft.marks.map(({ decision }) => decision))];
   return (
     <>
@@ -155,13 +144,13 @@ function AgreedList({
           <h3>{decisionTitle(decision, published)}</h3>
           <ul class="agreed-list">
             {draft.marks
-              .filter((mark) => mark.decision === decision)
-              .map((mark) => (
-                <li key={mark.id}>
-                  <MarkLine mark={mark} published={published} />
+              .filter((criterion) => criterion.decision === decision)
+              .map((criterion) => (
+                <li key={criterion.id}>
+                  <CriterionLine criterion={criterion} published={published} />
                   <button
                     type="button"
-                    onClick={() => onChange({ marks: draft.marks.filter((one) => one.id !== mark.id) })}
+                    onClick={() => onChange({ marks: draft.marks.filter((one) => one.id !== criterion.id) })}
                   >
                     Take out
                   </button>
@@ -175,12 +164,22 @@ function AgreedList({
 }
 
 /** Live: what is still missing, or the ways to hand it on. */
-function Check({ read, agreement, base }: { read: ReadAgreement; agreement: Agreement | undefined; base: string }) {
+function Check({
+  read,
+  agreement,
+  published,
+  base,
+}: {
+  read: ReadAgreement;
+  agreement: Agreement | undefined;
+  published: PublishedHere;
+  base: string;
+}) {
   if (!read.ok || !agreement)
     return (
       <div class="care" role="status">
         <p>
-          <strong>Still to do before it can be handed on:</strong>
+          <strong>Still to do before you can share it:</strong>
         </p>
         <ul>
           {(read.ok ? [] : read.problems).map(({ path, message }) => (
@@ -194,10 +193,10 @@ function Check({ read, agreement, base }: { read: ReadAgreement; agreement: Agre
   return (
     <>
       <p role="status">
-        {agreement.marks.length === 1 ? 'One mark' : `${agreement.marks.length} marks`}, complete. Nothing is in force
-        until you put it in force, on each device.
+        {agreement.marks.length === 1 ? 'One criterion' : `${agreement.marks.length} criteria`}, complete. Nothing is in
+        force until you put it in force, on each device.
       </p>
-      <Share agreement={agreement} base={base} />
+      <Share agreement={agreement} published={published} base={base} />
       <div class="entry">
         <a class="button" href={`${base}agree/sign/#draft`}>
           Sign-off paper

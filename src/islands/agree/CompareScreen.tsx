@@ -2,7 +2,8 @@ import '../../styles/form.css';
 import { useState } from 'preact/hooks';
 import type { Agreement } from '../../../calculators/agreement/agreement.ts';
 import { useReady } from '../use-ready.ts';
-import { AgainstPublished, ChangedEvidence, Difference } from './Difference.tsx';
+import { ChangedEvidence } from './ChangedEvidence.tsx';
+import { AgainstPublished, Difference } from './Difference.tsx';
 import { type Choice, Pick } from './Pick.tsx';
 import { usePublished, waitingWords } from './use-published.ts';
 
@@ -11,7 +12,7 @@ interface Picked {
   agreement: Agreement | undefined;
 }
 
-/** Two agreements, or one and the published marks, as a readable difference. */
+/** Two agreements, or one and the published criteria, as a readable difference. */
 export function CompareScreen({ base }: { base: string }) {
   const ready = useReady();
   const loaded = usePublished(base);
@@ -46,11 +47,18 @@ export function CompareScreen({ base }: { base: string }) {
         )}
       </fieldset>
       {published && to?.agreement && (
+        <div class="entry">
+          <button type="button" onClick={() => print()}>
+            Print the comparison
+          </button>
+        </div>
+      )}
+      {published && to?.agreement && (
         <section class="compared" aria-labelledby="compared-title">
           <h2 id="compared-title">
             {from?.agreement
               ? `${from.agreement.clinic}, ${from.agreement.agreed}, and ${to.agreement.clinic}, ${to.agreement.agreed}`
-              : `${to.agreement.clinic}, ${to.agreement.agreed}, beside the published marks`}
+              : `${to.agreement.clinic}, ${to.agreement.agreed}, beside the published criteria`}
           </h2>
           {from?.agreement ? (
             <>

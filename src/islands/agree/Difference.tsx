@@ -1,17 +1,15 @@
 import type { ComponentChildren } from 'preact';
-import { changedEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
-import type { AgreedCriterion, Agreement } from '../../../calculators/agreement/agreement.ts';
-import { affectedWords, criterionWords } from '../../../calculators/agreement/agreement-words.ts';
+import type { Agreement } from '../../../calculators/agreement/agreement.ts';
 import {
   type Change,
   compareAgreements,
   type HeaderField,
   isSame,
 } from '../../../calculators/agreement/compare-agreements.ts';
-import type { Criterion } from '../../../calculators/domain/criterion.ts';
-import { comparison } from '../../../calculators/evaluate/say.ts';
+import { criterionWords } from '../../../calculators/agreement/criterion-words.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
-import { decisionTitle, MarkLine } from './MarkLine.tsx';
+import { ChangedEvidence } from './ChangedEvidence.tsx';
+import { CriterionLine, decisionTitle } from './CriterionLine.tsx';
 
 interface Props {
   from: Agreement | undefined;
@@ -22,8 +20,14 @@ interface Props {
 /** Two agreements as a readable difference, phone numbers first: the line that a reader acts on without looking twice. */
 export function Difference({ from, to, published }: Props) {
   const difference = compareAgreements(from, to);
-  if (isSame(difference)) return <p>The two say the same.</p>;
-  const { header, phones, waits, marks, same } = difference;
+  const { header, phones, waits, marks, same, recorded, minutesDiffer } = difference;
+  const evidence = recorded.length > 0 && (
+    <p class="care recorded">
+      The thresholds say the same; the evidence recorded under them differs ({recorded.length}):{' '}
+      {recorded.map(({ to: one }) => one && criterionWords(one, published.measures)).join('; ')}.
+    </p>
+  );
+  if (isSame(difference)) return evidence || <p>The two say the same.</p>;
   const setName = (id: string) => published.data.sets.find((set) => set.id === id)?.name ?? id;
   return (
     <>
@@ -38,23 +42,27 @@ export function Difference({ from, to, published }: Props) {
       />
       <Lines title="Usual waits" changes={waits} say={({ what, weeks }) => `${what}: ${weeks} weeks`} />
       <Lines
-        title="Marks"
+        title="Criteria"
         changes={marks}
-        say={(mark) => (
+        say={(criterion) => (
           <>
-            <span class="small">{decisionTitle(mark.decision, published)}</span>
+            <span class="small">{decisionTitle(criterion.decision, published)}</span>
             <span class="also">
-              <MarkLine mark={mark} published={published} />
+              <CriterionLine criterion={criterion} published={published} />
             </span>
           </>
         )}
       />
+      {evidence}
+      {minutesDiffer && (
+        <p>The minutes differ: who was present, dissent, open questions, or which two thresholds are both meant.</p>
+      )}
       {same.length > 0 && (
         <details>
           <summary>The same in both ({same.length})</summary>
           <ul>
-            {same.map((mark) => (
-              <li key={mark.id}>{criterionWords(mark, published.measures)}</li>
+            {same.map((criterion) => (
+              <li key={criterion.id}>{criterionWords(criterion, published.measures)}</li>
             ))}
           </ul>
         </details>
@@ -66,6 +74,9 @@ export function Difference({ from, to, published }: Props) {
 const fieldNames: Record<HeaderField, string> = {
   clinic: 'Clinic',
   jurisdiction: 'Country or region',
+  revision: 'Revision',
+  status: 'Status',
+  signed: 'Signed',
   agreed: 'Agreed on',
   review: 'To be reviewed by',
   agreedBy: 'Agreed by',
@@ -112,7 +123,7 @@ function Lines<T>({
   );
 }
 
-/** Every mark with what is published beside it: what was kept, what departs. */
+/** Every criterion with what is published beside it: what was kept, what departs. */
 export function AgainstPublished({ agreement, published }: { agreement: Agreement; published: PublishedHere }) {
   const decisions = [...new Set(agreement.marks.map(({ decision }) => decision))];
   return (
@@ -123,52 +134,15 @@ export function AgainstPublished({ agreement, published }: { agreement: Agreemen
           <h3>{decisionTitle(decision, published)}</h3>
           <ul class="agreed-list">
             {agreement.marks
-              .filter((mark) => mark.decision === decision)
-              .map((mark) => (
-                <li key={mark.id}>
-                  <MarkLine mark={mark} published={published} />
+              .filter((criterion) => criterion.decision === decision)
+              .map((criterion) => (
+                <li key={criterion.id}>
+                  <CriterionLine criterion={criterion} published={published} />
                 </li>
               ))}
           </ul>
         </section>
       ))}
     </>
-  );
-}
-
-/** Marks for the team to look at again, since the handbook's evidence has changed under them. */
-export function ChangedEvidence({ agreement, published }: { agreement: Agreement; published: PublishedHere }) {
-  const affected = changedEvidence(agreement, published);
-  if (affected.length === 0) return null;
-  const rowWords = (row: Criterion) =>
-    `${published.data.sources[row.source] ?? row.source}: ${published.measures[row.measure]?.short} ${comparison(row, published.measures[row.measure])}`;
-  return (
-    <section class="care">
-      <h3>The evidence has changed since it was agreed</h3>
-      <p>
-        For the team to look at again: {affected.length === 1 ? 'one mark' : `${affected.length} marks`}. Until then
-        they act as they were agreed.
-      </p>
-      <ul>
-        {affected.map(
-          ({
-            criterion,
-            why,
-            now,
-          }: {
-            criterion: AgreedCriterion;
-            why: keyof typeof affectedWords;
-            now: Criterion[];
-          }) => (
-            <li key={criterion.id}>
-              <b>{criterionWords(criterion, published.measures)}</b>. {affectedWords[why]}.{' '}
-              {now.length === 0
-                ? 'Nothing is published beside it now.'
-                : `Published now: ${now.map(rowWords).join('; ')}.`}
-            </li>
-          ),
-        )}
-      </ul>
-    </section>
   );
 }

@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
-import { limits } from '../../../calculators/agreement/agreement.ts';
+import { isPhoneNumber, limits } from '../../../calculators/agreement/agreement.ts';
+import { phoneRemark } from '../../../calculators/agreement/meeting.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import type { Draft } from './draft.ts';
@@ -19,7 +20,7 @@ const usualRoles = [
   'Person with experience of living with it',
 ];
 
-/** Who the clinic is, who agreed, until when; whom to ring and how long things take. */
+/** Who the clinic is, who agreed, until when; whom to call and how long things take. */
 export function HeaderFields({ draft, published, onChange }: Props) {
   const sets = published?.data.sets ?? [];
   const set = sets.find(({ id }) => id === draft.referenceSet);
@@ -33,7 +34,16 @@ export function HeaderFields({ draft, published, onChange }: Props) {
         value={draft.jurisdiction}
         onType={(jurisdiction) => onChange({ jurisdiction })}
       />
-      <Roles draft={draft} onChange={onChange} />
+      <Roles
+        legend="Who was present (roles, no names)"
+        chosen={draft.present}
+        onChange={(present) => onChange({ present })}
+      />
+      <Roles
+        legend="Who agreed (roles, no names)"
+        chosen={draft.agreedBy}
+        onChange={(agreedBy) => onChange({ agreedBy })}
+      />
       <Day id="agreed" label="Agreed on" value={draft.agreed} onType={(agreed) => onChange({ agreed })} />
       <Day id="review" label="To be reviewed by" value={draft.review} onType={(review) => onChange({ review })} />
       <ChoiceInput
@@ -71,6 +81,13 @@ export function HeaderFields({ draft, published, onChange }: Props) {
           ['number', 'Number'],
         ]}
         rows={draft.phones}
+        remark={({ number = '' }) =>
+          number.trim() === ''
+            ? undefined
+            : isPhoneNumber(number.trim())
+              ? phoneRemark(number.trim())
+              : 'This is not a phone number. Use digits, spaces and + ( ) . / -'
+        }
         most={limits.phones}
         onChange={(phones) => onChange({ phones: phones as Draft['phones'] })}
       />
@@ -138,25 +155,32 @@ export function Day({ id, label, value, onType }: Pick<TextProps, 'id' | 'label'
   );
 }
 
-function Roles({ draft, onChange }: Pick<Props, 'draft' | 'onChange'>) {
+function Roles({
+  legend,
+  chosen,
+  onChange,
+}: {
+  legend: string;
+  chosen: string[];
+  onChange: (chosen: string[]) => void;
+}) {
   const [other, setOther] = useState('');
-  const put = (role: string, on: boolean) =>
-    onChange({ agreedBy: on ? [...draft.agreedBy, role] : draft.agreedBy.filter((one) => one !== role) });
+  const put = (role: string, on: boolean) => onChange(on ? [...chosen, role] : chosen.filter((one) => one !== role));
   const add = () => {
     const role = other.trim();
-    if (role !== '' && !draft.agreedBy.includes(role)) put(role, true);
+    if (role !== '' && !chosen.includes(role)) put(role, true);
     setOther('');
   };
-  const shown = [...usualRoles, ...draft.agreedBy.filter((role) => !usualRoles.includes(role))];
+  const shown = [...usualRoles, ...chosen.filter((role) => !usualRoles.includes(role))];
   return (
     <fieldset class="field choice">
-      <legend>Who agreed (roles, no names)</legend>
+      <legend>{legend}</legend>
       <div class="entry">
         {shown.map((role) => (
           <label key={role} class="chip">
             <input
               type="checkbox"
-              checked={draft.agreedBy.includes(role)}
+              checked={chosen.includes(role)}
               onChange={(event) => put(role, event.currentTarget.checked)}
             />
             {role}
@@ -166,7 +190,7 @@ function Roles({ draft, onChange }: Pick<Props, 'draft' | 'onChange'>) {
       <div class="entry long">
         <input
           type="text"
-          aria-label="Another role"
+          aria-label={`Another role: ${legend}`}
           placeholder="Another role"
           autocomplete="off"
           value={other}
@@ -187,11 +211,13 @@ interface RowsProps {
   fields: [string, string][];
   rows: Record<string, string>[];
   most: number;
+  /** what looks wrong with a row */
+  remark?: (row: Record<string, string>) => string | undefined;
   onChange: (rows: Record<string, string>[]) => void;
 }
 
 /** A short list of two-field rows, one under the other on a phone. */
-function Rows({ legend, help, name, fields, rows, most, onChange }: RowsProps) {
+function Rows({ legend, help, name, fields, rows, most, remark, onChange }: RowsProps) {
   const put = (place: number, field: string, text: string) =>
     onChange(rows.map((row, at) => (at === place ? { ...row, [field]: text } : row)));
   return (
@@ -221,6 +247,11 @@ function Rows({ legend, help, name, fields, rows, most, onChange }: RowsProps) {
           >
             Take out
           </button>
+          {remark?.(row) && (
+            <p class="problem" role="status">
+              {remark(row)}
+            </p>
+          )}
         </div>
       ))}
       {rows.length < most && (

@@ -1,19 +1,27 @@
 import '../../styles/form.css';
 import { useEffect, useState } from 'preact/hooks';
-import { onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
+import { onEvidence, withWords } from '../../../calculators/agreement/agreed-evidence.ts';
 import { type Agreement, agreementText, hiddenCharacter } from '../../../calculators/agreement/agreement.ts';
 import { editionWords } from '../../../calculators/agreement/digest.ts';
-import { problemWords, type ReadAgreement, readAgreement } from '../../../calculators/agreement/read-agreement.ts';
+import {
+  problemWords,
+  type ReadAgreement,
+  readAgreement,
+  refusalWords,
+} from '../../../calculators/agreement/read-agreement.ts';
+import { statusSentence } from '../../../calculators/agreement/status.ts';
 import { digestOf, editionHere } from '../../agreement/digest.ts';
 import { readFile } from '../../agreement/file.ts';
 import { builtIn } from '../../agreement/in-force.ts';
-import { unpack } from '../../agreement/link.ts';
+import { fragmentIn, unpack } from '../../agreement/link.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
-import { keep, kept } from '../../agreement/store.ts';
+import { putInForce, shelf } from '../../agreement/shelf.ts';
+import { kept } from '../../agreement/store.ts';
 import { today } from '../../browser/today.ts';
 import { useAgreement } from '../use-agreement.ts';
 import { useReady } from '../use-ready.ts';
-import { ChangedEvidence, Difference } from './Difference.tsx';
+import { ChangedEvidence } from './ChangedEvidence.tsx';
+import { Difference } from './Difference.tsx';
 import { readDraft, readDraftAs } from './draft.ts';
 import { digestFirst, useDigest } from './use-digest.ts';
 import { usePublished, waitingWords } from './use-published.ts';
@@ -34,6 +42,8 @@ export function OpenScreen({ base }: { base: string }) {
   const inForce = useAgreement();
   const [opened, setOpened] = useState<Opened>();
   const [done, setDone] = useState('');
+  const [undo, setUndo] = useState<() => void>();
+  const [pasted, setPasted] = useState('');
 
   useEffect(() => {
     if (!published) return;
@@ -41,6 +51,7 @@ export function OpenScreen({ base }: { base: string }) {
       void fromAddress(location.hash, published, base).then((found) => {
         if (!found) return;
         setDone('');
+        setUndo(undefined);
         setOpened(found);
       });
     open();
@@ -51,6 +62,7 @@ export function OpenScreen({ base }: { base: string }) {
   const pick = async (file: File | undefined) => {
     if (!file || !published) return;
     setDone('');
+    setUndo(undefined);
     setOpened({ name: plainName(file.name), read: readAgreement(await readFile(file), published) });
   };
   const close = (words: string) => {
@@ -59,13 +71,32 @@ export function OpenScreen({ base }: { base: string }) {
     setOpened(undefined);
     setDone(words);
   };
-  const activate = async (agreement: Agreement) => {
+  const openPasted = async () => {
+    if (!published) return;
+    setDone('');
+    setUndo(undefined);
+    const fragment = fragmentIn(pasted);
+    setOpened(
+      (fragment && (await fromAddress(fragment, published, base))) || {
+        name: 'what was pasted',
+        read: {
+          ok: false,
+          problems: [{ path: '', message: 'no link to an agreement is in it. Copy the whole message' }],
+        },
+      },
+    );
+    setPasted('');
+  };
+  const activate = async (found: Agreement) => {
+    const agreement = published ? withWords(found, published) : found;
     const digest = await digestOf(agreement);
     const own = opened?.builtIn ? {} : { agreement, ...(digest === undefined ? {} : { digest }) };
+    const back = putInForce({ on: true, since: today(), ...own });
+    setUndo(() => back);
     close(
-      keep({ on: true, since: today(), ...own })
-        ? `In force on this device: ${agreement.clinic}, agreed ${agreement.agreed}. It can be switched off at the top of any page.`
-        : 'This browser would not keep it, so nothing has changed. A private window, or storage that is blocked or full, can be the cause',
+      back
+        ? `In force on this device: ${agreement.clinic}, ${agreement.status === 'draft' ? 'DRAFT of' : 'agreed'} ${agreement.agreed}. It can be switched off at the top of any page.`
+        : 'This browser did not store it, so nothing has changed. Leave the private window, or allow this site to store data, then open it again',
     );
   };
 
@@ -84,9 +115,39 @@ export function OpenScreen({ base }: { base: string }) {
             />
           </div>
         </div>
+        <div class="field">
+          <label for="agree-paste">Or paste a link, or the whole message with it</label>
+          <textarea
+            id="agree-paste"
+            rows={2}
+            autocomplete="off"
+            spellcheck={false}
+            value={pasted}
+            onInput={(event) => setPasted(event.currentTarget.value)}
+          />
+          <div class="entry">
+            <button type="button" disabled={pasted.trim() === ''} onClick={() => void openPasted()}>
+              Look at it
+            </button>
+          </div>
+        </div>
         <p role="status" class={done === '' ? '' : 'care'}>
           {done}
         </p>
+        {undo && (
+          <div class="entry">
+            <button
+              type="button"
+              onClick={() => {
+                undo();
+                setUndo(undefined);
+                setDone('Undone: what was in force before is in force again.');
+              }}
+            >
+              Undo
+            </button>
+          </div>
+        )}
         {opened && published && (
           <Review
             opened={opened}
@@ -116,6 +177,13 @@ async function fromAddress(hash: string, published: PublishedHere, base: string)
   if (hash === '#built-in') {
     const agreement = await builtIn();
     return agreement && { name: 'the built-in agreement', read: { ok: true, agreement, warnings: [] }, builtIn: true };
+  }
+  const place = /^#kept-(\d{1,2})$/.exec(hash)?.[1];
+  if (place !== undefined) {
+    const shelved = shelf()[Number(place)];
+    return (
+      shelved && { name: 'the agreement used before', read: readAgreement(agreementText(shelved.agreement), published) }
+    );
   }
   if (hash === '#demonstration') {
     const response = await fetch(`${base}data/demonstration-agreement.json`);
@@ -147,11 +215,15 @@ function Review({ opened: { name, read }, inForce, ...rest }: ReviewProps) {
       <section class="care" role="alert" aria-labelledby="refused-title">
         <h2 id="refused-title">This cannot be used</h2>
         <p>{inForce ? `The agreement of ${inForce.clinic} stays in force.` : 'No agreement is in force, as before.'}</p>
-        <ul class="problems">
-          {read.problems.map((problem) => (
-            <li key={problem.path + problem.message}>{problemWords(name, problem)}</li>
-          ))}
-        </ul>
+        <p>{refusalWords(read.problems)}</p>
+        <details>
+          <summary>What is wrong, place by place ({read.problems.length})</summary>
+          <ul class="problems">
+            {read.problems.map((problem) => (
+              <li key={problem.path + problem.message}>{problemWords(name, problem)}</li>
+            ))}
+          </ul>
+        </details>
       </section>
     );
   return <Question agreement={read.agreement} warnings={read.warnings} inForce={inForce} {...rest} />;
@@ -170,7 +242,10 @@ function Question({ agreement, warnings, inForce, published, onYes, onNo }: Ques
     <section aria-labelledby="opened-title">
       <h2 id="opened-title">{agreement.clinic}</h2>
       <p>
-        Agreed {agreement.agreed} by: {agreement.agreedBy.join(', ')}.{' '}
+        {agreement.status === 'draft' ? <strong>DRAFT, not agreed.</strong> : null}{' '}
+        {agreement.status === 'draft' ? 'Dated' : 'Agreed'} {agreement.agreed} by: {agreement.agreedBy.join(', ')}.{' '}
+        {agreement.revision !== undefined && `Revision ${agreement.revision}. `}
+        {agreement.status !== 'draft' && statusSentence(agreement)}{' '}
         {agreement.review < today() ? (
           <strong>Its review was due {agreement.review}.</strong>
         ) : (
@@ -197,14 +272,14 @@ function Question({ agreement, warnings, inForce, published, onYes, onNo }: Ques
             {inForce
               ? `It takes the place of the agreement of ${inForce.clinic}, agreed ${inForce.agreed}, ${
                   kept()?.agreement
-                    ? 'which this device then no longer holds'
+                    ? 'which stays on this device under \u201cAgreements used before\u201d'
                     : 'which stays built into this copy of the handbook'
                 }.`
-              : 'No agreement is in force now. Published marks stay where they are; these are shown beside them.'}
+              : 'No agreement is in force now. Published criteria stay where they are; these are shown beside them.'}
           </p>
           <Difference from={inForce} to={agreement} published={published} />
           <p class="care">
-            Look at the phone numbers. Put it in force only when it comes from your own clinic: anybody can write such a
+            Look at the phone numbers. Put it in force only when it comes from your own clinic: anyone can write such a
             file.
           </p>
           <div class="entry">

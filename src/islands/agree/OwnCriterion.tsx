@@ -2,9 +2,10 @@ import { useState } from 'preact/hooks';
 import type { AgreedCriterion } from '../../../calculators/agreement/agreement.ts';
 import { departureWords, spanWords } from '../../../calculators/agreement/agreement-words.ts';
 import { departureOf, keep } from '../../../calculators/agreement/local-criteria.ts';
+import { forDiseases, thinReason } from '../../../calculators/agreement/meeting.ts';
 import { criterionProblems } from '../../../calculators/agreement/read-agreement.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
-import { diseaseNames, diseases } from '../../../calculators/domain/diseases.ts';
+import { type Disease, diseaseNames, diseases } from '../../../calculators/domain/diseases.ts';
 import type { Measure } from '../../../calculators/domain/measure.ts';
 import { alsoWords, comparison } from '../../../calculators/evaluate/say.ts';
 import type { UnitCode } from '../../../calculators/quantity.ts';
@@ -27,7 +28,11 @@ interface Props {
   disease: AgreedCriterion['disease'];
   published: PublishedHere;
   nextId: string;
-  onAdd: (criterion: AgreedCriterion) => void;
+  /** ids that other criteria of the agreement have */
+  taken: readonly string[];
+  /** the agreed criterion that is changed in place */
+  existing?: AgreedCriterion | undefined;
+  onAdd: (criteria: AgreedCriterion[]) => void;
   onLeave: () => void;
 }
 
@@ -35,9 +40,9 @@ const sides: Record<string, string> = { '<': 'below', '<=': 'at or below', '>': 
 const signs: Record<string, string> = { present: 'present', absent: 'absent' };
 
 /** What was typed so far, the criterion that it makes, and what is still missing. */
-function useOwnCriterion({ decision, measureId, measure, basis, disease, published, nextId }: Props) {
+function useOwnCriterion({ decision, measureId, measure, basis, disease, published, nextId, existing }: Props) {
   const number = measure.kind === 'number';
-  const start = basis && keep(basis, decision, nextId);
+  const start = existing ?? (basis && keep(basis, decision, nextId));
   const [people, setPeople] = useState<PeopleChosen>({
     disease: start?.disease ?? disease,
     population: start?.population ?? 'any',
@@ -47,8 +52,9 @@ function useOwnCriterion({ decision, measureId, measure, basis, disease, publish
     text: start?.value === undefined ? '' : String(start.value),
     unit: (start?.unit ?? (number ? measure.unit : '1')) as UnitCode,
   });
-  const [reason, setReason] = useState('');
-  const [read, setRead] = useState({ role: '', date: today(), locator: '' });
+  const [also, setAlso] = useState<Disease[]>([]);
+  const [reason, setReason] = useState(existing?.reason ?? '');
+  const [read, setRead] = useState(existing?.read ?? { role: '', date: today(), locator: '' });
   const [tried, setTried] = useState(false);
   const unchecked = basis?.standing === 'from-memory';
 
@@ -56,7 +62,7 @@ function useOwnCriterion({ decision, measureId, measure, basis, disease, publish
   // A pressure is typed as -35 by one clinic and 35 by the next.
   const magnitude = (value: number) => (number && measure.magnitude ? Math.abs(value) : value);
   const quantity = number ? readNumber(typed.text, typed.unit, measure.label, accepts) : undefined;
-  const criterion = criterionOf(
+  const made = criterionOf(
     start ?? { id: nextId, decision, measure: measureId },
     people,
     comparator,
@@ -64,15 +70,21 @@ function useOwnCriterion({ decision, measureId, measure, basis, disease, publish
     reason,
     unchecked ? read : undefined,
   );
+  const criterion = existing ? withRecordOf(existing, made) : made;
   const complete = comparator !== '' && (!number || quantity?.ok === true);
   const departs = complete ? departureOf(criterion, published) : undefined;
-  const found = complete ? criterionProblems(criterion, [], published) : [];
+  const thin = complete && reason.trim() !== '' ? thinReason(criterion, published) : undefined;
+  const found = complete
+    ? [...criterionProblems(criterion, [], published), ...(thin ? [{ at: ['reason'], message: thin }] : [])]
+    : [];
   const problemAt = (field: string) => found.find(({ at }) => at[0] === field)?.message;
   const missing = missingWords(comparator, quantity, found);
   return {
     number,
     people,
     setPeople,
+    also,
+    setAlso,
     comparator,
     setComparator,
     typed,
@@ -93,6 +105,14 @@ function useOwnCriterion({ decision, measureId, measure, basis, disease, publish
   };
 }
 
+/** Changed in place, it stays on the evidence recorded under it, until somebody has looked at that again. */
+function withRecordOf(before: AgreedCriterion, after: AgreedCriterion): AgreedCriterion {
+  if (before.disease === after.disease && before.population === after.population) return after;
+  // For other people, other published criteria are beside it.
+  const { beside: _beside, was: _was, looked: _looked, ...rest } = after;
+  return rest;
+}
+
 /** What keeps the criterion from being added, in words. */
 const missingWords = (
   comparator: string,
@@ -101,12 +121,18 @@ const missingWords = (
 ): string[] => [
   ...(comparator === '' ? ['Choose a side'] : []),
   ...(quantity && !quantity.ok ? [quantity.message] : []),
-  ...found.map(({ at, message }) => `${at[0] === 'reason' || at[0] === 'read' ? '' : `${at[0]}: `}${message}`),
+  ...found.map(({ at, message }) =>
+    at[0] === 'reason' || at[0] === 'read'
+      ? message
+          .replace('expected a reason, found nothing', 'Give the reason')
+          .replace(/^expected who read the source, when and where.*$/, 'Say who read the source, when, and where in it')
+      : `${at[0]}: ${message}`,
+  ),
 ];
 
 /** A value of the clinic's own, with its reason; and, for an unchecked number, who read its source. */
 export function OwnCriterion(props: Props) {
-  const { name, measure, basis, published, onAdd, onLeave } = props;
+  const { name, measure, basis, published, taken, existing, onAdd, onLeave } = props;
   const own = useOwnCriterion(props);
   const {
     number,
@@ -123,7 +149,7 @@ export function OwnCriterion(props: Props) {
     departs,
     missing,
   } = own;
-  const also = basis ? alsoWords(basis, published.measures) : [];
+  const rules = basis ? alsoWords(basis, published.measures) : [];
 
   return (
     <fieldset class="own">
@@ -132,8 +158,11 @@ export function OwnCriterion(props: Props) {
           ? `${published.data.sources[basis.source]}: ${comparison(basis, measure)}${unchecked ? ' (not yet checked)' : ''}`
           : 'A criterion of our own'}
       </legend>
-      {also.length > 0 && <p class="small">The rule also asks, and keeps asking: {also.join(', ')}.</p>}
+      {rules.length > 0 && <p class="small">The rule also asks, and keeps asking: {rules.join(', ')}.</p>}
       <People name={name} basis={basis} people={people} onChoose={own.setPeople} />
+      {!existing && people.disease !== 'any' && basis?.disease !== people.disease && (
+        <AlsoFor chosen={own.also} but={people.disease} onChoose={own.setAlso} />
+      )}
       <ChoiceInput
         id={`${name}-side`}
         label={number ? 'The criterion is met' : 'The criterion is met when it is'}
@@ -180,10 +209,12 @@ export function OwnCriterion(props: Props) {
           class="main"
           onClick={() => {
             own.setTried(true);
-            if (missing.length === 0) onAdd(criterion);
+            if (missing.length > 0) return;
+            const others = people.disease === 'any' ? [] : own.also.filter((one) => one !== people.disease);
+            onAdd(existing ? [criterion] : forDiseases(criterion, [people.disease, ...others], taken));
           }}
         >
-          Add this criterion
+          {existing ? 'Save the change' : 'Add this criterion'}
         </button>
         <button type="button" onClick={onLeave}>
           Leave it
@@ -201,16 +232,19 @@ const criterionOf = (
   amount: { value: number; unit: UnitCode } | undefined,
   reason: string,
   read: Reading | undefined,
-): AgreedCriterion => ({
-  ...start,
-  ...people,
-  comparator: comparator as AgreedCriterion['comparator'],
-  ...amount,
-  ...(reason.trim() ? { reason: reason.replace(/\s+/g, ' ').trim() } : {}),
-  ...(read?.role.trim() && read.locator.trim()
-    ? { read: { role: read.role.trim(), date: read.date, locator: read.locator.trim() } }
-    : {}),
-});
+): AgreedCriterion => {
+  const { reason: _before, ...rest } = start;
+  return {
+    ...rest,
+    ...people,
+    comparator: comparator as AgreedCriterion['comparator'],
+    ...amount,
+    ...(reason.trim() ? { reason: reason.replace(/\s+/g, ' ').trim() } : {}),
+    ...(read?.role.trim() && read.locator.trim()
+      ? { read: { role: read.role.trim(), date: read.date, locator: read.locator.trim() } }
+      : {}),
+  };
+};
 
 type PeopleChosen = { disease: AgreedCriterion['disease']; population: AgreedCriterion['population'] };
 
@@ -260,6 +294,42 @@ function People({
         />
       )}
     </>
+  );
+}
+
+/** The same criterion for further diseases at once: one each, so that each can be changed later. */
+function AlsoFor({
+  chosen,
+  but,
+  onChoose,
+}: {
+  chosen: Disease[];
+  but: AgreedCriterion['disease'];
+  onChoose: (chosen: Disease[]) => void;
+}) {
+  return (
+    <details class="also-for">
+      <summary>Also for other diseases{chosen.length > 0 && ` (${chosen.length})`}</summary>
+      <fieldset class="field choice">
+        <legend>The same threshold, for</legend>
+        <div class="entry">
+          {diseases
+            .filter((code) => code !== but)
+            .map((code) => (
+              <label key={code} class="chip">
+                <input
+                  type="checkbox"
+                  checked={chosen.includes(code)}
+                  onChange={(event) =>
+                    onChoose(event.currentTarget.checked ? [...chosen, code] : chosen.filter((one) => one !== code))
+                  }
+                />
+                {diseaseNames[code]}
+              </label>
+            ))}
+        </div>
+      </fieldset>
+    </details>
   );
 }
 

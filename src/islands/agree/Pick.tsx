@@ -9,7 +9,7 @@ import { useAgreement } from '../use-agreement.ts';
 import { readDraft, readDraftAs } from './draft.ts';
 
 const labels = {
-  published: 'The published marks alone',
+  published: 'The published criteria alone',
   force: 'The agreement in force here',
   draft: 'The draft on this device',
   demonstration: 'The demonstration',
@@ -81,7 +81,7 @@ async function find(
   published: PublishedHere,
   base: string,
 ): Promise<Agreement | string | undefined> {
-  const told = (name: string, read: ReadAgreement): Agreement | string =>
+  const resultOf = (name: string, read: ReadAgreement): Agreement | string =>
     read.ok ? read.agreement : read.problems.map((problem) => problemWords(name, problem)).join('. ');
   switch (choice) {
     case 'published':
@@ -92,14 +92,14 @@ async function find(
       const draft = readDraft();
       if (!draft) return 'No draft on this device';
       const read = readDraftAs(draft, published);
-      return read.ok ? onEvidence(read.agreement, published, published.data.date) : told('draft', read);
+      return read.ok ? onEvidence(read.agreement, published, published.data.date) : resultOf('draft', read);
     }
     case 'demonstration':
-      return told(
+      return resultOf(
         'the demonstration',
         readAgreement(await (await fetch(`${base}data/demonstration-agreement.json`)).text(), published),
       );
     case 'file':
-      return file ? told(file.name.slice(0, 80), readAgreement(await readFile(file), published)) : undefined;
+      return file ? resultOf(file.name.slice(0, 80), readAgreement(await readFile(file), published)) : undefined;
   }
 }

@@ -1,14 +1,18 @@
-import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { withoutWords } from '../../../calculators/agreement/agreed-evidence.ts';
 import { type Agreement, agreementText } from '../../../calculators/agreement/agreement.ts';
 import type { Code } from '../../agreement/code.ts';
-import { saveFile } from '../../agreement/file.ts';
+import { asFile, saveFile } from '../../agreement/file.ts';
 import { codeFragment, linkFragment, longestLink, mostInCode, pack } from '../../agreement/link.ts';
+import type { PublishedHere } from '../../agreement/published.ts';
+import type { OtherForm } from './other-forms.ts';
 import { digestFirst, useDigest } from './use-digest.ts';
 
 interface Packed {
   link: string;
   /** address for the QR code */
   code: string;
+  /** of what the QR code holds */
   bytes: number;
 }
 
@@ -19,7 +23,8 @@ export function usePacked(agreement: Agreement | undefined, base: string): Packe
     let current = true;
     setPacked(undefined);
     if (agreement)
-      pack(agreement).then(
+      // What each published criterion said is left out: a phone with the same evidence writes it anew.
+      pack(withoutWords(agreement)).then(
         (bytes) => {
           const page = `${location.origin}${base}agree/open/`;
           if (current)
@@ -35,7 +40,15 @@ export function usePacked(agreement: Agreement | undefined, base: string): Packe
 }
 
 /** Handing an agreement on: a file, a link, a code on a screen or on paper. */
-export function Share({ agreement, base }: { agreement: Agreement; base: string }) {
+export function Share({
+  agreement,
+  published,
+  base,
+}: {
+  agreement: Agreement;
+  published: PublishedHere | undefined;
+  base: string;
+}) {
   const packed = usePacked(agreement, base);
   const digest = useDigest(agreement);
   const [said, setSaid] = useState('');
@@ -48,6 +61,27 @@ export function Share({ agreement, base }: { agreement: Agreement; base: string 
       setSaid('The link is copied');
     } catch {
       setSaid('This browser does not let a page copy: use the file, or the code');
+    }
+  };
+  const file = useMemo(() => asFile(agreement), [agreement]);
+  const canShare = globalThis.navigator?.canShare?.({ files: [file] }) === true;
+  const share = async () => {
+    try {
+      await navigator.share({ title: file.name, files: [file] });
+    } catch (error) {
+      // Closing the choice without one is no failure.
+      if ((error as Error).name !== 'AbortError') setSaid('This browser could not share it: save the file and send it');
+    }
+  };
+  const out = async (what: OtherForm) => {
+    if (!published) return;
+    const { saveAs, minutesToCopy } = await import('./other-forms.ts');
+    if (what !== 'text') return saveAs(what, agreement, published, digest?.digest);
+    try {
+      await navigator.clipboard.writeText(minutesToCopy(agreement, published, digest?.digest));
+      setSaid('The minutes are copied');
+    } catch {
+      setSaid('This browser does not let a page copy: save the minutes as a document');
     }
   };
   const linkFits = packed !== undefined && packed.link.length <= longestLink;
@@ -69,6 +103,11 @@ export function Share({ agreement, base }: { agreement: Agreement; base: string 
         <button type="button" class="main" onClick={() => saveFile(agreement)}>
           Save as a file
         </button>
+        {canShare && (
+          <button type="button" onClick={share}>
+            Share
+          </button>
+        )}
         <button type="button" disabled={!linkFits} onClick={copy}>
           Copy a link
         </button>
@@ -83,6 +122,23 @@ export function Share({ agreement, base }: { agreement: Agreement; base: string 
           the link or the file.
         </p>
       )}
+      <details class="other-forms">
+        <summary>Minutes, spreadsheet, calendar</summary>
+        <div class="entry">
+          <button type="button" onClick={() => void out('text')}>
+            Copy the minutes as text
+          </button>
+          <button type="button" onClick={() => void out('minutes')}>
+            Save the minutes as a document
+          </button>
+          <button type="button" onClick={() => void out('csv')}>
+            Save as a spreadsheet
+          </button>
+          <button type="button" onClick={() => void out('calendar')}>
+            Save the review date for a calendar
+          </button>
+        </div>
+      </details>
       {code && packed && codeFits && <QrCode address={packed.code} />}
     </>
   );

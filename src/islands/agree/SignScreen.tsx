@@ -5,12 +5,23 @@ import { agreementLine } from '../../../calculators/agreement/digest.ts';
 import { editionHere } from '../../agreement/digest.ts';
 import { mostInCode } from '../../agreement/link.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
+import { ChoiceInput } from '../ChoiceInput.tsx';
 import { useReady } from '../use-ready.ts';
 import { AgainstPublished } from './Difference.tsx';
+import { Signatures, StatusLine } from './PaperParts.tsx';
 import { type Choice, Pick } from './Pick.tsx';
 import { QrCode, usePacked } from './Share.tsx';
 import { useDigest } from './use-digest.ts';
+import { useOnDemand } from './use-on-demand.ts';
 import { usePublished, waitingWords } from './use-published.ts';
+
+const forms = {
+  sign: 'The paper to sign',
+  meeting: 'For the meeting: one decision a page',
+  hand: 'One page: code, digest, phones, signatures',
+  phones: 'Tick list: every phone shows the same digest',
+} as const;
+export type PaperForm = keyof typeof forms;
 
 /** The paper that is signed: everything that was agreed on, with its sources, its reasons and a line for each role. */
 export function SignScreen({ base }: { base: string }) {
@@ -19,6 +30,8 @@ export function SignScreen({ base }: { base: string }) {
   const { published } = loaded;
   const [start, setStart] = useState<Choice>();
   const [agreement, setAgreement] = useState<Agreement>();
+  const [form, setForm] = useState<PaperForm>('sign');
+  const More = useOnDemand(() => import('./OtherPaper.tsx'));
   useEffect(() => setStart(location.hash === '#draft' ? 'draft' : 'force'), []);
   return (
     <>
@@ -38,6 +51,13 @@ export function SignScreen({ base }: { base: string }) {
               />
             )}
           </div>
+          <ChoiceInput
+            id="sign-form"
+            label="What to print"
+            options={Object.entries(forms).map(([value, label]) => ({ value, label }))}
+            value={form}
+            onChoose={(value) => setForm((value || 'sign') as PaperForm)}
+          />
           <div class="entry">
             <button type="button" class="main" disabled={!agreement} onClick={() => print()}>
               Print
@@ -45,7 +65,10 @@ export function SignScreen({ base }: { base: string }) {
           </div>
         </fieldset>
       </form>
-      {agreement && published && <Paper agreement={agreement} published={published} base={base} />}
+      {agreement && published && form === 'sign' && <Paper agreement={agreement} published={published} base={base} />}
+      {agreement && published && form !== 'sign' && More && (
+        <More.OtherPaper form={form} agreement={agreement} published={published} base={base} />
+      )}
     </>
   );
 }
@@ -57,7 +80,8 @@ function Paper({ agreement, published, base }: { agreement: Agreement; published
   const group = set?.groups.find(({ id }) => id === agreement.group);
   return (
     <article class="paper">
-      <h2>{agreement.clinic}: agreed marks for respiratory support</h2>
+      <StatusLine agreement={agreement} />
+      <h2>{agreement.clinic}: agreed criteria for respiratory support</h2>
       <dl>
         <dt>Agreed</dt>
         <dd>
@@ -109,30 +133,12 @@ function Paper({ agreement, published, base }: { agreement: Agreement; published
         )}
       </dl>
       <p>
-        {agreement.marks.length === 1 ? 'One mark' : `${agreement.marks.length} marks`}. They are shown beside the
-        published marks and never instead of them. They are findings to weigh, not orders; a person's own plan and the
-        prescriber's orders come first.
+        {agreement.marks.length === 1 ? 'One criterion' : `${agreement.marks.length} criteria`}. They are shown beside
+        the published criteria and never instead of them. They are findings to weigh, not orders; a person's own plan
+        and the prescriber's orders come first.
       </p>
       <AgainstPublished agreement={agreement} published={published} />
-      <h3>Signed for the clinic</h3>
-      <table class="signatures">
-        <thead>
-          <tr>
-            <th>Role</th>
-            <th>Signature</th>
-            <th>Date</th>
-          </tr>
-        </thead>
-        <tbody>
-          {agreement.agreedBy.map((role) => (
-            <tr key={role}>
-              <td>{role}</td>
-              <td />
-              <td />
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <Signatures agreement={agreement} />
       <p class="small">
         {digest && agreementLine(agreement, digest.digest, editionHere())} Agreed on the evidence of{' '}
         {agreement.evidence.date}. Two agreements with the same digest have the same text. The digest does not say who

@@ -1,6 +1,15 @@
 /** What a team has put together so far, as typed; and the agreement that it makes. Kept on this device until it is cleared. */
-import { type AgreedCriterion, type Agreement, hiddenCharacter } from '../../../calculators/agreement/agreement.ts';
+import {
+  type AgreedCriterion,
+  type Agreement,
+  hiddenCharacter,
+  type Minutes,
+  type Said,
+  type Status,
+} from '../../../calculators/agreement/agreement.ts';
+import { revisionOf } from '../../../calculators/agreement/meeting.ts';
 import { type ReadAgreement, readAgreement } from '../../../calculators/agreement/read-agreement.ts';
+import { statusOf } from '../../../calculators/agreement/status.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { today } from '../../browser/today.ts';
 
@@ -16,6 +25,15 @@ export interface Draft {
   phones: { label: string; number: string }[];
   waits: { what: string; weeks: string }[];
   marks: AgreedCriterion[];
+  revision: number | undefined;
+  status: Status;
+  signedOn: string;
+  signedBy: string[];
+  present: string[];
+  dissent: Said[];
+  open: Said[];
+  /** pairs of criteria for the same people that are both meant */
+  meant: string[][];
 }
 
 const key = 'tidemark:agreement-draft';
@@ -32,6 +50,14 @@ export const blankDraft = (): Draft => ({
   phones: [],
   waits: [],
   marks: [],
+  revision: undefined,
+  status: 'draft',
+  signedOn: '',
+  signedBy: [],
+  present: [],
+  dissent: [],
+  open: [],
+  meant: [],
 });
 
 /** Agreed today, to be looked at again in a year: both to be changed. */
@@ -52,6 +78,21 @@ export const draftOf = (agreement: Agreement): Draft => ({
   phones: agreement.phones,
   waits: agreement.waits.map(({ what, weeks }) => ({ what, weeks: String(weeks) })),
   marks: agreement.marks,
+  revision: agreement.revision,
+  status: statusOf(agreement),
+  signedOn: agreement.signed?.on ?? '',
+  signedBy: agreement.signed?.by ?? [],
+  present: agreement.minutes?.present ?? [],
+  dissent: agreement.minutes?.dissent ?? [],
+  open: agreement.minutes?.open ?? [],
+  meant: agreement.minutes?.meant ?? [],
+});
+
+/** A new meeting about the agreement in force: today's date, the next number, and who was present is asked anew. */
+export const revisionDraft = (agreement: Agreement): Draft => ({
+  ...draftOf(revisionOf(agreement, today(), aYearOn(today()))),
+  present: [],
+  dissent: [],
 });
 
 /** @returns undefined when none was begun on this device */
@@ -89,7 +130,7 @@ const numberOr = (text: string): number | string =>
 
 /** The agreement that the draft makes, held to the same rules as a file from anywhere. */
 export function readDraftAs(draft: Draft, published: PublishedHere): ReadAgreement {
-  const told = {
+  const agreement = {
     format: 'tidemark-agreement',
     version: 1,
     clinic: oneLine(draft.clinic),
@@ -104,8 +145,34 @@ export function readDraftAs(draft: Draft, published: PublishedHere): ReadAgreeme
     waits: draft.waits.map(({ what, weeks }) => ({ what: oneLine(what), weeks: numberOr(weeks) })),
     evidence: { date: published.data.date },
     marks: draft.marks,
+    revision: draft.revision,
+    status: draft.status,
+    signed:
+      draft.status === 'signed' ? { on: draft.signedOn || draft.agreed, by: draft.signedBy.map(oneLine) } : undefined,
+    minutes: minutesOf(draft),
   };
-  return readAgreement(JSON.stringify(told), published);
+  return readAgreement(JSON.stringify(agreement), published);
+}
+
+/** Lines that say nothing are left out, as is what no longer belongs to any criterion. */
+function minutesOf({ present, dissent, open, meant, marks }: Draft): Minutes | undefined {
+  const said = (all: Said[]): Said[] =>
+    all
+      .map(({ by, says, decision }) => ({
+        ...(filled(by ?? '') === undefined ? {} : { by: oneLine(by ?? '') }),
+        says: oneLine(says),
+        ...(decision === undefined ? {} : { decision }),
+      }))
+      .filter(({ says }) => says !== '');
+  const ids = new Set(marks.map(({ id }) => id));
+  const minutes = {
+    present: present.map(oneLine),
+    dissent: said(dissent),
+    open: said(open),
+    meant: meant.filter((pair) => pair.every((id) => ids.has(id))),
+  };
+  const kept = Object.entries(minutes).filter(([, list]) => list.length > 0);
+  return kept.length === 0 ? undefined : Object.fromEntries(kept);
 }
 
 const fieldNames: Record<string, string> = {
@@ -114,12 +181,14 @@ const fieldNames: Record<string, string> = {
   agreed: 'Agreed on',
   review: 'To be reviewed by',
   agreedBy: 'Who agreed',
+  signed: 'Who signed',
+  minutes: 'Minutes',
   referenceSet: 'Reference set',
   group: 'Group',
   staleAfterMonths: 'Months after which a saved copy is old',
   phones: 'Phone number',
   waits: 'Wait',
-  marks: 'Mark',
+  marks: 'Criterion',
 };
 
 /** 'phones[1].number' as the screen names it: 'Phone number 2, number' */
@@ -130,7 +199,7 @@ export function fieldWords(path: string): string {
     .join(', ');
 }
 
-/** An id of its own for a mark in this agreement. */
+/** An id of its own for a criterion in this agreement. */
 export function nextId(draft: Draft, decision: string): string {
   const taken = new Set(draft.marks.map(({ id }) => id));
   for (let number = 1; ; number += 1) if (!taken.has(`${decision}-${number}`)) return `${decision}-${number}`;

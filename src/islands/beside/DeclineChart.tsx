@@ -98,7 +98,7 @@ function Drawing({ picture, unit, label }: { picture: DeclinePicture; unit: Unit
         <>
           <path d={`M${left} ${y(threshold)}H${right}`} class="mark" />
           <text x={left + 4} y={y(threshold) - 5} class="named">
-            mark {show(threshold, unit, decimalsOf(threshold))}
+            threshold {show(threshold, unit, decimalsOf(threshold))}
           </text>
         </>
       )}
@@ -155,7 +155,7 @@ function readingsOf({ readings }: RawInputs) {
     .filter((row) => isFilled(row.time) && isFilled(row.value))
     .map((row) => ({ day: inUnit(row.time, 'd'), value: Math.abs(inUnit(row.value, '{reading}')) }));
 }
-function thresholdOf({ mark: threshold }: RawInputs): number | undefined {
+function thresholdOf({ threshold }: RawInputs): number | undefined {
   return Array.isArray(threshold) || !isFilled(threshold as RawEntry)
     ? undefined
     : Math.abs(inUnit(threshold as RawEntry, '{reading}'));

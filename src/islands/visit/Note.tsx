@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { NoteInput } from '../../../calculators/visit/note.ts';
+import { cautionsHere } from '../../agreement/cautions.ts';
 import { digestHere } from '../../agreement/store.ts';
 import { useAgreement } from '../use-agreement.ts';
 import type { Entries } from './entries.ts';
@@ -18,10 +19,11 @@ export function Note({ input: found, entries, onChange }: Props) {
   const [words, setWords] = useState<NoteFor>('centre');
   const [withStatistics, setWithStatistics] = useState(false);
   const agreement = useAgreement();
+  const cautions = cautionsHere();
   const input: NoteInput = {
     ...found,
     withStatistics,
-    agreement: agreement && { name: agreement.clinic, digest: digestHere() },
+    agreement: agreement && { name: agreement.clinic, digest: digestHere(), cautions },
   };
   const note = useNote(input, words);
   const { edit, aside, isOlder, shown } = note;
@@ -29,6 +31,7 @@ export function Note({ input: found, entries, onChange }: Props) {
   return (
     <section class="note" aria-labelledby="note-title">
       <h2 id="note-title">Note</h2>
+      {agreement && cautions.length > 0 && <p class="care">The clinic agreement: {cautions.join(' ')}</p>}
       <p class="small">No name is asked for. Add what identifies the person where your policy lets you.</p>
       <WrittenFor
         words={words}

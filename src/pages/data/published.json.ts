@@ -8,7 +8,7 @@ import type { Measure, Measures } from '../../../calculators/domain/measure.ts';
 import { type Group, groupNames } from '../../../calculators/spirometry/reference-set.ts';
 import { forcedSets } from '../../../calculators/spirometry/reference-sets.ts';
 import type { PublishedData } from '../../agreement/published.ts';
-import { criteria, decisions, measures, sources } from '../../evidence/evidence.ts';
+import { criteria, decisions, measures, sources, visitSheet } from '../../evidence/evidence.ts';
 
 // Rows that only inform stay: a gauge draws some of them, and the check value of what was agreed on leaves them out.
 const short = ({ read: _read, settle: _settle, strength: _strength, ...row }: Criterion): Criterion =>
@@ -43,6 +43,7 @@ export const GET = () => {
         .map((row) => row.checked ?? '')
         .sort()
         .at(-1) ?? '',
+    usual: [...new Set(visitSheet.short.flatMap(({ ask }) => ask))],
     sets: Object.values(forcedSets).map(({ id, name, groups }) => ({
       id,
       name,

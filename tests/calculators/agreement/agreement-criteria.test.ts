@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { AgreedCriterion, Agreement } from '../../../calculators/agreement/agreement.ts';
-import { criterionWords, originWords, standingLine } from '../../../calculators/agreement/agreement-words.ts';
+import { originWords, standingLine } from '../../../calculators/agreement/agreement-words.ts';
+import { criterionWords } from '../../../calculators/agreement/criterion-words.ts';
 import { asCriteria, departureOf, keep, withLocal } from '../../../calculators/agreement/local-criteria.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { Visit } from '../../../calculators/domain/visit.ts';

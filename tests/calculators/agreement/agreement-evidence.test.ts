@@ -31,7 +31,7 @@ describe('when the evidence changes under an agreement', () => {
     expect(affected(withRows((rows) => [...rows].reverse()))).toEqual([]);
   });
 
-  test('a new wording, locator or check date is no change of what a mark says', () => {
+  test('a new wording, locator or check date is no change of what a criterion says', () => {
     expect(
       affected(
         withRow('aan-als-fvc-lt-50', {
@@ -44,7 +44,7 @@ describe('when the evidence changes under an agreement', () => {
     ).toEqual([]);
   });
 
-  test('a number that changed is listed for the mark taken from it, and for its neighbours on that measure only', () => {
+  test('a number that changed is listed for the criterion taken from it, and for its neighbours on that measure only', () => {
     expect(affected(withRow('aan-als-fvc-lt-50', { value: 55 }))).toEqual([
       'aan-als-fvc-lt-50-kept: basis-changed',
       'own: beside-changed',
@@ -61,14 +61,14 @@ describe('when the evidence changes under an agreement', () => {
     expect(affected(withRow('aan-als-fvc-lt-50', more))).toHaveLength(2);
   });
 
-  test('a mark whose published one is gone is listed as such', () => {
+  test('a criterion whose published one is gone is listed as such', () => {
     expect(affected(withRows((rows) => rows.filter(({ id }) => id !== 'aan-als-fvc-lt-50')))).toEqual([
       'aan-als-fvc-lt-50-kept: basis-gone',
       'own: beside-changed',
     ]);
   });
 
-  test('a new published mark on the same measure and decision is a change; one on another is none', () => {
+  test('a new published criterion on the same measure and decision is a change; one on another is none', () => {
     const added = (more: Partial<Criterion>) =>
       withRows((rows) => [...rows, { ...row('aan-als-fvc-lt-50'), id: 'new-2027', ...more }]);
     expect(affected(added({ value: 60 }))).toHaveLength(2);
@@ -77,23 +77,23 @@ describe('when the evidence changes under an agreement', () => {
     expect(affected(added({ support: 'oral-suction' }))).toEqual([]);
   });
 
-  test('a mark that records nothing is not listed: it cannot be told, and the reader is told so', () => {
+  test('a criterion that records nothing is not listed: it cannot be told, and the reader is told so', () => {
     const unrecorded = agreement();
     expect(changedEvidence(unrecorded, withRow('aan-als-fvc-lt-50', { value: 55 }))).toEqual([]);
     const read = readAgreement(agreementText(unrecorded), published);
     expect(read.ok && read.warnings).toEqual([
-      'It does not record which published marks stood beside, so a change of evidence cannot be told.',
+      'It does not record which published criteria stood beside, so this page cannot tell whether the evidence has changed.',
     ]);
   });
 
-  test('a kept mark whose published one changed still opens, with the warning, and acts as it was agreed', () => {
+  test('a kept criterion whose published one changed still opens, with the warning, and acts as it was agreed', () => {
     const read = readAgreement(agreementText(agreed), withRow('aan-als-fvc-lt-50', { value: 55 }));
     expect(read.ok && read.warnings).toEqual([
-      'What is published beside 2 of its marks has changed since it was agreed on: for the team to look at again.',
+      'What is published beside 2 of its criteria has changed since it was agreed on: for the team to look at again.',
     ]);
   });
 
-  test('the check value of the published marks is short, plain and the same wherever it is made', () => {
+  test('the check value of the published criteria is short, plain and the same wherever it is made', () => {
     expect(agreed.evidence.digest).toMatch(/^[0-9a-z]{5,13}$/);
     expect(evidenceCheck(published.criteria)).toBe(evidenceCheck([...published.criteria].reverse()));
     expect(evidenceCheck(published.criteria)).not.toBe(evidenceCheck(published.criteria.slice(1)));
@@ -135,7 +135,7 @@ describe('two agreements compared', () => {
     ]);
   });
 
-  test('a mark with another value is changed, one more is new, one less is taken away, the rest is the same', () => {
+  test('a criterion with another value is changed, one more is new, one less is taken away, the rest is the same', () => {
     const after = agreement({ marks: [ownCriterion({ value: 60 }), publishedCriterion('aan-als-snp-lt-40')] });
     const { marks, same } = compareAgreements(before, after);
     expect(marks.map(({ from, to }) => [from?.value, to?.value])).toEqual([
@@ -162,7 +162,7 @@ describe('two agreements compared', () => {
     ).toBe(true);
   });
 
-  test('nothing is lost: every mark of both stands among the same or the changes', () => {
+  test('nothing is lost: every criterion of both stands among the same or the changes', () => {
     fc.assert(
       fc.property(anyAgreement, anyAgreement, (from, to) => {
         const { marks, same } = compareAgreements(from, to);

@@ -50,9 +50,9 @@ describe('an agreement carried in an address', () => {
   });
 
   test.each([
-    ['', 'this link holds no agreement that this copy of the handbook can read'],
-    ['#demonstration', 'this link holds no agreement that this copy of the handbook can read'],
-    ['#2.abc.def', 'this link holds no agreement that this copy of the handbook can read'],
+    ['', 'this link holds no agreement that this copy of the handbook can read. Ask for the file'],
+    ['#demonstration', 'this link holds no agreement that this copy of the handbook can read. Ask for the file'],
+    ['#2.abc.def', 'this link holds no agreement that this copy of the handbook can read. Ask for the file'],
     ['#1.abc.AAAA', 'this link did not arrive whole: part of it is missing or changed. Ask for the file'],
   ])('"%s" is refused', async (fragment, message) => {
     expect(await unpack(fragment)).toEqual({ ok: false, message });

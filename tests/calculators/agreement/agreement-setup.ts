@@ -108,17 +108,34 @@ export const anyAgreement: fc.Arbitrary<Agreement> = fc
     waits: fc.array(fc.record({ what: words(40), weeks: fc.integer({ min: 0, max: 60 }) }), { maxLength: 3 }),
     date: day,
     marks: fc.array(anyCriterion, { maxLength: 12 }),
+    revision: fc.option(fc.integer({ min: 1, max: 999 }), { nil: undefined }),
+    status: fc.constantFrom(undefined, 'draft' as const, 'agreed' as const, 'signed' as const),
+    minutes: fc.option(
+      fc.record({
+        present: fc.array(words(40), { maxLength: 3 }),
+        dissent: fc.array(fc.record({ by: words(40), says: words(80) }), { maxLength: 2 }),
+        open: fc.array(fc.record({ says: words(80) }), { maxLength: 2 }),
+      }),
+      { nil: undefined },
+    ),
   })
-  .map(({ days: [agreed = '', review = ''], set, months, jurisdiction, marks, date, ...rest }) => ({
-    format: 'tidemark-agreement' as const,
-    version: 1 as const,
-    ...rest,
-    ...(jurisdiction === undefined ? {} : { jurisdiction }),
-    agreed,
-    review,
-    ...(set === undefined ? {} : { referenceSet: set }),
-    ...(set === 'gli-2012' ? { group: 'caucasian' as const } : {}),
-    ...(months === undefined ? {} : { staleAfterMonths: months }),
-    evidence: { date },
-    marks: marks.map((criterion, place) => ({ id: `mark-${place + 1}`, ...criterion })),
-  }));
+  .map(({ days: [agreed = '', review = ''], set, months, jurisdiction, marks, date, ...one }) => {
+    const { revision, status, minutes, ...rest } = one;
+    return {
+      format: 'tidemark-agreement' as const,
+      version: 1 as const,
+      ...rest,
+      ...(revision === undefined ? {} : { revision }),
+      ...(status === undefined ? {} : { status }),
+      ...(status === 'signed' ? { signed: { on: agreed, by: rest.agreedBy } } : {}),
+      ...(jurisdiction === undefined ? {} : { jurisdiction }),
+      agreed,
+      review,
+      ...(set === undefined ? {} : { referenceSet: set }),
+      ...(set === 'gli-2012' ? { group: 'caucasian' as const } : {}),
+      ...(months === undefined ? {} : { staleAfterMonths: months }),
+      evidence: { date },
+      marks: marks.map((criterion, place) => ({ id: `mark-${place + 1}`, ...criterion })),
+      ...(minutes === undefined ? {} : { minutes }),
+    };
+  });

@@ -1,12 +1,7 @@
 /** A clinic's criteria in words, beside the published ones. */
 import { describe, expect, test } from 'vitest';
-import {
-  notchWords,
-  originWords,
-  peopleWords,
-  spanWords,
-  standingLine,
-} from '../../../calculators/agreement/agreement-words.ts';
+import { notchWords, originWords, spanWords, standingLine } from '../../../calculators/agreement/agreement-words.ts';
+import { peopleWords } from '../../../calculators/agreement/criterion-words.ts';
 import { ownCriterion, published, publishedCriterion } from './agreement-setup.ts';
 
 const sourceName = (id: string) => `source ${id}`;
@@ -32,7 +27,7 @@ describe('for whom', () => {
 });
 
 describe('how it stands to what is published', () => {
-  test('the span of the published marks beside it', () => {
+  test('the span of the published criteria beside it', () => {
     expect(plain(spanWords(ownCriterion(), published))).toMatch(/^published: \d+ to \d+ %$/);
     expect(
       spanWords(
@@ -43,7 +38,7 @@ describe('how it stands to what is published', () => {
     expect(spanWords(ownCriterion({ measure: 'base-excess' }), published)).toBe('none published for the same measure');
   });
 
-  test('kept, changed, its own, or from a mark that is gone', () => {
+  test('kept, changed, its own, or from a criterion that is gone', () => {
     const asPublished = publishedCriterion('aan-als-fvc-lt-50');
     expect(originWords(asPublished, published, sourceName)).toMatch(
       /^Kept as published: source aan-2009, .+; read in a summary$/,
@@ -74,7 +69,7 @@ describe('in short', () => {
     expect(notchWords(ownCriterion({ value: undefined, unit: undefined }), '%')).toBe('');
   });
 
-  test('the standing of a published mark with the day it was read; of a clinic\u2019s own, who agreed, and how it departs', () => {
+  test('the standing of a published criterion with the day it was read; of a clinic\u2019s own, who agreed, and how it departs', () => {
     const [row] = published.criteria.filter(({ standing, checked }) => standing === 'checked' && checked);
     if (!row) throw new Error('no checked row');
     expect(standingLine(row)).toBe(`read at source, ${row.checked}`);

@@ -5,7 +5,12 @@ import { parse } from 'yaml';
 import { onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
 import { Agreement, agreedSets, agreementText, limits } from '../../../calculators/agreement/agreement.ts';
 import { departureOf } from '../../../calculators/agreement/local-criteria.ts';
-import { checkAgreement, problemWords, readAgreement } from '../../../calculators/agreement/read-agreement.ts';
+import {
+  checkAgreement,
+  problemWords,
+  readAgreement,
+  refusalWords,
+} from '../../../calculators/agreement/read-agreement.ts';
 import { forcedSets } from '../../../calculators/spirometry/reference-sets.ts';
 import { agreement, anyAgreement, keepable, ownCriterion, published, publishedCriterion } from './agreement-setup.ts';
 
@@ -25,7 +30,7 @@ const withCriterion = (more: Parameters<typeof ownCriterion>[0]): string =>
   agreementText(agreement({ marks: [ownCriterion(more)] }));
 
 describe('an agreement that fits', () => {
-  test('is read back as it was written, whatever words and marks it holds', () => {
+  test('is read back as it was written, whatever words and criteria it holds', () => {
     fc.assert(
       fc.property(anyAgreement, (whole) => {
         const recorded = onEvidence(whole, published, whole.evidence.date);
@@ -48,7 +53,7 @@ describe('an agreement that fits', () => {
     expect(refusals(agreementText(agreement({ marks: [criterion] })))).toEqual([]);
   });
 
-  test('a mark of the spreadsheet kind, with a byte order mark before it, is read', () => {
+  test('a criterion of the spreadsheet kind, with a byte order criterion before it, is read', () => {
     expect(readAgreement(`\ufeff${agreementText(agreement())}`, published).ok).toBe(true);
   });
 
@@ -75,6 +80,23 @@ describe('an agreement that fits', () => {
       Object.fromEntries(Object.values(forcedSets).map(({ id, groups }) => [id, [...groups]])),
     );
   });
+});
+
+test.each([
+  [
+    '{"format": "tidemark-agreement", "version": 1, "clinic": "X"',
+    'Part of it is missing. Ask for it again, as a file.',
+  ],
+  ['{"format": "tidemark-agreement", "version": 7}', /newer version of the handbook. Update this copy/],
+  ['{"format": "tidemark-visit"}', /not a clinic agreement/],
+  ['<html>', /not a clinic agreement/],
+  [' '.repeat(limits.file + 1), /too large/],
+  [withCriterion({ measure: 'grip-strength' }), /Show the list below to whoever sent it/],
+])('refused: says what happened and what to do (%#)', (text, words) => {
+  const read = readAgreement(text, published);
+  const said = read.ok ? 'opened' : refusalWords(read.problems);
+  if (typeof words === 'string') expect(said).toBe(words);
+  else expect(said).toMatch(words);
 });
 
 describe('a file that is refused says where and why', () => {
@@ -130,31 +152,31 @@ describe('a file that is refused says where and why', () => {
       [`${file}, marks[0].decision (line 29): "coverage" holds payer rules, which a clinic cannot set`],
     ],
     [
-      'a published mark that does not exist',
+      'a published criterion that does not exist',
       () => withCriterion({ basis: 'nice-2031' }),
       [`${file}, marks[0].basis (line 37): no published criterion here is called "nice-2031"`],
     ],
     [
-      'a published mark about another measure',
+      'a published criterion about another measure',
       () => withCriterion({ basis: 'aan-als-snp-lt-40' }),
       [`${file}, marks[0].basis (line 37): "aan-als-snp-lt-40" is about "snip", not "fvc-percent"`],
     ],
     [
-      'a published mark of another decision',
+      'a published criterion of another decision',
       () => withCriterion({ basis: 'nice-mnd-fvc-lt-50' }),
       [
         `${file}, marks[0].basis (line 37): "nice-mnd-fvc-lt-50" belongs to "watching-closer", not to "night-ventilation"`,
       ],
     ],
     [
-      'a published mark lent to another disease',
+      'a published criterion lent to another disease',
       () => withCriterion({ basis: 'aan-als-fvc-lt-50', disease: 'dmd' }),
       [
         `${file}, marks[0].disease (line 30): "aan-als-fvc-lt-50" was published for als: for "dmd", set a criterion without a basis`,
       ],
     ],
     [
-      'a published mark turned round',
+      'a published criterion turned round',
       () => withCriterion({ basis: 'aan-als-fvc-lt-50', comparator: '>' }),
       [`${file}, marks[0].comparator (line 33): "aan-als-fvc-lt-50" is about the other side: <`],
     ],
@@ -180,12 +202,12 @@ describe('a file that is refused says where and why', () => {
       ],
     ],
     [
-      'a mark of its own without a reason',
+      'a criterion of its own without a reason',
       () => withCriterion({ reason: undefined }),
       [`${file}, marks[0].reason (line 27): expected a reason, found nothing`],
     ],
     [
-      'a less cautious mark without a reason',
+      'a less cautious criterion without a reason',
       () => withCriterion({ value: 30, reason: undefined }),
       [
         `${file}, marks[0].reason (line 27): expected a reason, found nothing. Less cautious than every published criterion for the same measure`,
@@ -199,7 +221,7 @@ describe('a file that is refused says where and why', () => {
       ],
     ],
     [
-      'two marks of one name',
+      'two criteria of one name',
       () => agreementText(agreement({ marks: [ownCriterion(), ownCriterion({ value: 70 })] })),
       [`${file}, marks[1].id (line 39): expected an id of its own, found "own", which marks[0] has`],
     ],

@@ -11,12 +11,12 @@ const readings = [
   { day: 180, value: 62 },
 ];
 
-test('where the drawn band meets the mark is the earliest day that the answer gives', () => {
+test('where the drawn band meets the threshold is the earliest day that the answer gives', () => {
   const { results } = answer({
     test: 'vc-percent',
     sameMethod: 'yes',
     readings: readings.map(({ day, value }) => ({ time: day, value })),
-    mark: 50,
+    threshold: 50,
   });
   const earliest = results.earliest?.value ?? Number.NaN;
   const crossing = results.crossing?.value ?? Number.NaN;

@@ -71,7 +71,7 @@ describe('how fast', () => {
 
 describe('when', () => {
   test('exactly 3 points a month from 62 reach 50 in 4 months by the line; by its edge in 39 days; 4 weeks of wait leave 11', () => {
-    const { results, cautions } = answer({ ...straight, mark: 50, wait: 4 });
+    const { results, cautions } = answer({ ...straight, threshold: 50, wait: 4 });
     expect(results.crossing?.value).toBeCloseTo(4 * 30.4375, 5);
     // 11 % of the mean of 71 over the square root of 2 is 5.5225. With m the months after the third, in which the mean lies:
     // 71 - 3 m - 5.5225 x sqrt(1.25 + m^2 / 20) = 50 at m = 4.28855, and the last reading is at m = 3
@@ -84,12 +84,12 @@ describe('when', () => {
   });
 
   test('scatter brings the day to plan by forward, never the line', () => {
-    const { results } = answer({ ...series([0, 80], [61, 75], [122, 67], [183, 62]), mark: 50 });
+    const { results } = answer({ ...series([0, 80], [61, 75], [122, 67], [183, 62]), threshold: 50 });
     expect(results.earliest?.value).toBeLessThan(results.crossing?.value ?? 0);
   });
 
   test('a wait longer than the time left says that there is no time in hand', () => {
-    const { results, cautions } = answer({ ...straight, mark: 50, wait: 26 });
+    const { results, cautions } = answer({ ...straight, threshold: 50, wait: 26 });
     expect(results.arrangeBy).toBeUndefined();
     expect(cautions[0]).toBe(
       'No time in hand: the usual wait (182\u00a0days) is not shorter than the time from the last reading to the earliest crossing (39\u00a0days).',
@@ -100,8 +100,8 @@ describe('when', () => {
     fc.assert(
       fc.property(fc.integer({ min: 0, max: 2000 }), (shift) => {
         const days = [0, 60, 120, 200].map((day, i): Row => [day + shift, [80, 75, 69, 60][i] ?? 0]);
-        const { results } = answer({ ...series(...days), mark: 50 });
-        const unshifted = answer({ ...series([0, 80], [60, 75], [120, 69], [200, 60]), mark: 50 }).results;
+        const { results } = answer({ ...series(...days), threshold: 50 });
+        const unshifted = answer({ ...series([0, 80], [60, 75], [120, 69], [200, 60]), threshold: 50 }).results;
         expect(results.earliest?.value).toBeCloseTo(unshifted.earliest?.value ?? Number.NaN, 5);
         expect(results.crossing?.value).toBeCloseTo(unshifted.crossing?.value ?? Number.NaN, 5);
       }),
@@ -130,55 +130,55 @@ describe('when there is no date', () => {
   };
 
   test('two readings', () => {
-    expect(none({ ...series([0, 80], [month(3), 71]), mark: 50, wait: 4 })).toBe(
+    expect(none({ ...series([0, 80], [month(3), 71]), threshold: 50, wait: 4 })).toBe(
       'Two readings only: the slope is weak, and no date is given. A third reading is needed.',
     );
   });
 
   test('posture and method not known', () => {
-    expect(none({ ...straight, sameMethod: 'not-known', mark: 50, wait: 4 })).toBe(
+    expect(none({ ...straight, sameMethod: 'not-known', threshold: 50, wait: 4 })).toBe(
       'Not known whether posture and method stayed the same: the slope is weak, and no date is given.',
     );
   });
 
   test('a line that does not fall', () => {
-    expect(none({ ...series([0, 60], [60, 61], [120, 62]), mark: 50 })).toBe(
+    expect(none({ ...series([0, 60], [60, 61], [120, 62]), threshold: 50 })).toBe(
       'The line is not falling, so no date is given. Keep measuring: a fall can begin later.',
     );
   });
 
-  test('a mark already reached, and one reached exactly', () => {
-    expect(none({ ...straight, mark: 65 })).toBe(
+  test('a threshold already reached, and one reached exactly', () => {
+    expect(none({ ...straight, threshold: 65 })).toBe(
       'The last reading is already at or below 65.0\u00a0%: there is nothing to predict.',
     );
-    expect(none({ ...straight, mark: 62 })).toBe(
+    expect(none({ ...straight, threshold: 62 })).toBe(
       'The last reading is already at or below 62.0\u00a0%: there is nothing to predict.',
     );
   });
 
-  test('a mark more than two years off by the line, though the edge of its interval is there sooner', () => {
+  test('a threshold more than two years off by the line, though the edge of its interval is there sooner', () => {
     // 4 points a year: 64 is 3.5 years from 50
-    expect(none({ ...series([0, 80], [365.25, 76], [730.5, 72], [1095.75, 68], [1461, 64]), mark: 50 })).toBe(
+    expect(none({ ...series([0, 80], [365.25, 76], [730.5, 72], [1095.75, 68], [1461, 64]), threshold: 50 })).toBe(
       'On this line 50.0\u00a0% is more than 24 months off. That far ahead a line is a guess, and no date is given.',
     );
   });
 
   test('a fall that is not sure: the interval of the change contains zero', () => {
     // 0.5 a month; 11 % of 61 over the square root of 2, over the square root of 8 months squared: 1.678 either way
-    expect(none({ ...series([0, 62], [month(2), 61], [month(4), 60]), mark: 50, wait: 4 })).toBe(
+    expect(none({ ...series([0, 62], [month(2), 61], [month(4), 60]), threshold: 50, wait: 4 })).toBe(
       'The fall could be chance: the 95 % interval of the change, \u22122.2 to 1.2\u00a0points per month, contains zero. So no date is given. A fall is not ruled out: measure again.',
     );
   });
 
-  test('readings that scatter about the mark', () => {
-    expect(none({ ...series([0, 70], [60, 58], [120, 60]), mark: 50 })).toContain('contains zero');
+  test('readings that scatter about the threshold', () => {
+    expect(none({ ...series([0, 70], [60, 58], [120, 60]), threshold: 50 })).toContain('contains zero');
   });
 
   test('a cough flow: how far two of them differ by chance is not published, so there is no interval either', () => {
     const { results, cautions, tables } = answer({
       ...series([0, 360], [60, 330], [120, 300], [180, 280]),
       test: 'cough-flow',
-      mark: 270,
+      threshold: 270,
       wait: 4,
     });
     expect(Object.keys(results)).toEqual(['slopeFlow', 'relative']);
@@ -204,7 +204,7 @@ describe('when there is no date', () => {
             day += gap;
             return [day, Math.max(5, 90 + (fall * day) / 30.4375 + miss)];
           });
-          const outcome = declineRate.calculate({ ...series(...rows), mark: 4 });
+          const outcome = declineRate.calculate({ ...series(...rows), threshold: 4 });
           if (!outcome.ok) return;
           const { slopePoints, earliest, crossing } = outcome.results;
           // No interval is ever of no width, and none that contains zero has a date.
@@ -248,16 +248,16 @@ describe('the interval is never narrower than the test repeats', () => {
 });
 
 describe('when the date is now', () => {
-  test('an edge that already reaches the mark leaves no later date', () => {
-    const { results, cautions } = answer({ ...series([0, 80], [60, 70], [120, 60], [180, 53]), mark: 50 });
+  test('an edge that already reaches the threshold leaves no later date', () => {
+    const { results, cautions } = answer({ ...series([0, 80], [60, 70], [120, 60], [180, 53]), threshold: 50 });
     expect(results.earliest?.value).toBe(0);
     expect(cautions[0]).toBe(
-      'The interval already reaches 50.0\u00a0%: the next reading could be at the mark. The readings scatter too much for a later date.',
+      'The interval already reaches 50.0\u00a0%: the next reading could be at the threshold. The readings scatter too much for a later date.',
     );
   });
 
-  test('a line below the mark counts, though the last reading happens to be above it', () => {
-    const { results, cautions } = answer({ ...series([0, 80], [60, 65], [120, 48], [180, 50.5]), mark: 50 });
+  test('a line below the threshold counts, though the last reading happens to be above it', () => {
+    const { results, cautions } = answer({ ...series([0, 80], [60, 65], [120, 48], [180, 50.5]), threshold: 50 });
     expect(results.earliest?.value).toBe(0);
     expect(cautions[0]).toBe(
       'The line is already at or below 50.0\u00a0%, though the last reading is above it. Plan as if the threshold had been reached.',
@@ -265,15 +265,15 @@ describe('when the date is now', () => {
   });
 
   test('a line drawn further ahead than the readings reach back is called out', () => {
-    expect(answer({ ...series([0, 80], [30, 77], [60, 74], [90, 71]), mark: 50 }).cautions).toContain(
+    expect(answer({ ...series([0, 80], [30, 77], [60, 74], [90, 71]), threshold: 50 }).cautions).toContain(
       'The line reaches the threshold further ahead than the readings reach back. Plan by the earliest day only.',
     );
   });
 });
 
 describe('which days are told', () => {
-  test('a mark nearer than the readings reach back: both days, and neither warning', () => {
-    const { results, cautions } = answer({ ...series([0, 80], [50, 70], [100, 60.5]), mark: 50 });
+  test('a threshold nearer than the readings reach back: both days, and neither warning', () => {
+    const { results, cautions } = answer({ ...series([0, 80], [50, 70], [100, 60.5]), threshold: 50 });
     expect(results.crossing?.value).toBeGreaterThan(results.earliest?.value ?? Number.NaN);
     expect(results.crossing?.value).toBeLessThan(100);
     expect(cautions.filter((caution) => /further ahead|already reaches/.test(caution))).toEqual([]);
@@ -314,9 +314,9 @@ describe('what is refused', () => {
     ]);
   });
 
-  test('litres a second among litres a minute, in the mark too', () => {
-    expect(problems({ ...series([0, 300], [90, 280]), test: 'cough-flow', mark: 4.5 })).toEqual([
-      { field: 'mark', message: 'Mark: Peak cough flow in L/min is between 20 and 1200. Is 4.5 in L/s?' },
+  test('litres a second among litres a minute, in the threshold too', () => {
+    expect(problems({ ...series([0, 300], [90, 280]), test: 'cough-flow', threshold: 4.5 })).toEqual([
+      { field: 'threshold', message: 'Threshold: Peak cough flow in L/min is between 20 and 1200. Is 4.5 in L/s?' },
     ]);
   });
 

@@ -172,14 +172,14 @@ describe('repeatability keeps the interval from becoming too narrow', () => {
   });
 });
 
-describe('reaching a mark', () => {
+describe('reaching a threshold', () => {
   test('a line from 80 falling 0.1 a day is at 50 on day 300 (by hand), and so is its edge when nothing scatters', () => {
     const found = dated(fitted(onLine(80, -0.1, [0, 60, 120, 180])), 50);
     expect(found?.line).toBeCloseTo(300, 6);
     expect(found?.earliest).toBeCloseTo(300, 4);
   });
 
-  test('on the earliest day the lower edge is at the mark: never after the line, never before the last reading', () => {
+  test('on the earliest day the lower edge is at the threshold: never after the line, never before the last reading', () => {
     const reading = fc.tuple(fc.integer({ min: 1, max: 90 }), fc.double({ min: -3, max: 3, noNaN: true }));
     fc.assert(
       fc.property(
@@ -212,7 +212,7 @@ describe('reaching a mark', () => {
     );
   });
 
-  test('a lower mark is never reached sooner', () => {
+  test('a lower threshold is never reached sooner', () => {
     const line = fitted(wobbling);
     let before = 0;
     for (const threshold of [55, 50, 45, 40, 30]) {

@@ -1,8 +1,9 @@
 import type { ComponentChildren } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import type { AgreedCriterion } from '../../../calculators/agreement/agreement.ts';
-import { notchWords, peopleWords } from '../../../calculators/agreement/agreement-words.ts';
-import { isAsPublished, keep, ruleOf } from '../../../calculators/agreement/local-criteria.ts';
+import { notchWords } from '../../../calculators/agreement/agreement-words.ts';
+import { peopleWords } from '../../../calculators/agreement/criterion-words.ts';
+import { basisOf, isAsPublished, keep, ruleOf } from '../../../calculators/agreement/local-criteria.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { Measure } from '../../../calculators/domain/measure.ts';
 import { categoryOf } from '../../../calculators/evaluate/group.ts';
@@ -11,7 +12,7 @@ import { convert } from '../../../calculators/quantity.ts';
 import { standingWords } from '../../../calculators/standing.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { GaugeDrawing, gaugeOf } from '../../components/GaugeDrawing.tsx';
-import { MarkLine } from './MarkLine.tsx';
+import { CriterionLine } from './CriterionLine.tsx';
 import { OwnCriterion } from './OwnCriterion.tsx';
 
 interface Props {
@@ -19,18 +20,23 @@ interface Props {
   id: string;
   measure: Measure;
   rows: Criterion[];
-  /** marks agreed so far on this measure for this decision */
-  marks: AgreedCriterion[];
+  /** published thresholds that open the conversation, on this measure */
+  opening: Criterion[];
+  /** criteria agreed so far on this measure for this decision */
+  agreed: AgreedCriterion[];
   disease: AgreedCriterion['disease'];
   published: PublishedHere;
   nextId: string;
-  onAdd: (mark: AgreedCriterion) => void;
-  onTakeOut: (mark: AgreedCriterion) => void;
+  /** ids that the criteria of the agreement have */
+  taken: readonly string[];
+  onAdd: (criteria: AgreedCriterion[]) => void;
+  onChange: (criterion: AgreedCriterion) => void;
+  onTakeOut: (criterion: AgreedCriterion) => void;
 }
 
-/** One measure for one decision: the gauge with every published mark, each to keep or to change, and the clinic's own. */
-export function MeasureMarks(props: Props) {
-  const { id, measure, rows, marks, published, onTakeOut } = props;
+/** One measure for one decision: the scale with every published criterion, each to keep or to change, and the clinic's own. */
+export function MeasureCriteria(props: Props) {
+  const { id, measure, rows, agreed } = props;
   const [open, setOpen] = useState(false);
   const title = useRef<HTMLElement>(null);
   // What had the focus is gone: it goes on from the title, which says how many are agreed now.
@@ -40,23 +46,14 @@ export function MeasureMarks(props: Props) {
       <summary ref={title}>
         {measure.label}{' '}
         <span class="small">
-          {rows.length} published{marks.length > 0 && `, ${marks.length} agreed`}
+          {rows.length} published{agreed.length > 0 && `, ${agreed.length} agreed`}
         </span>
       </summary>
-      {marks.length > 0 && (
+      {agreed.length > 0 && (
         <ul class="agreed-list">
-          {marks.map((mark) => (
-            <li key={mark.id}>
-              <MarkLine mark={mark} published={published} />
-              <button
-                type="button"
-                onClick={() => {
-                  onTakeOut(mark);
-                  back();
-                }}
-              >
-                Take out
-              </button>
+          {agreed.map((criterion) => (
+            <li key={criterion.id}>
+              <Agreed {...props} criterion={criterion} back={back} />
             </li>
           ))}
         </ul>
@@ -66,12 +63,61 @@ export function MeasureMarks(props: Props) {
   );
 }
 
+/** One agreed criterion, to change in place or to take out. */
+function Agreed(props: PublishedProps & { criterion: AgreedCriterion }) {
+  const { criterion, decision, id, measure, disease, published, nextId, taken, onChange, onTakeOut, back } = props;
+  const [editing, setEditing] = useState(false);
+  const leave = () => {
+    setEditing(false);
+    back();
+  };
+  return (
+    <>
+      <CriterionLine criterion={criterion} published={published} />
+      <div class="entry">
+        <button type="button" aria-expanded={editing} onClick={() => setEditing(!editing)}>
+          {criterion.reason ? 'Change' : 'Change, or give a reason'}
+        </button>
+        <button
+          type="button"
+          onClick={() => {
+            onTakeOut(criterion);
+            back();
+          }}
+        >
+          Take out
+        </button>
+      </div>
+      {editing && (
+        <OwnCriterion
+          name={`${criterion.id}-change`}
+          decision={decision}
+          measureId={id}
+          measure={measure}
+          basis={basisOf(criterion, published)}
+          disease={disease}
+          published={published}
+          nextId={nextId}
+          taken={taken}
+          existing={criterion}
+          onAdd={([changed]) => {
+            if (changed) onChange(changed);
+            leave();
+          }}
+          onLeave={leave}
+        />
+      )}
+    </>
+  );
+}
+
 interface PublishedProps extends Props {
   /** the focus, when what had it goes away */
   back: () => void;
 }
 
-function Published({ decision, id, measure, rows, marks, disease, published, nextId, onAdd, back }: PublishedProps) {
+function Published(props: PublishedProps) {
+  const { decision, id, measure, rows, agreed, disease, published, nextId, taken, onAdd, back } = props;
   const [form, setForm] = useState<{ basis?: Criterion | undefined }>();
   const layout =
     measure.kind === 'number'
@@ -79,9 +125,14 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
       : undefined;
   const notches =
     measure.kind === 'number'
-      ? marks.flatMap((mark) =>
-          mark.value !== undefined && mark.unit !== undefined
-            ? [{ value: convert(mark.value, mark.unit, measure.unit), words: notchWords(mark, measure.unit) }]
+      ? agreed.flatMap((criterion) =>
+          criterion.value !== undefined && criterion.unit !== undefined
+            ? [
+                {
+                  value: convert(criterion.value, criterion.unit, measure.unit),
+                  words: notchWords(criterion, measure.unit),
+                },
+              ]
             : [],
         )
       : [];
@@ -89,8 +140,8 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
     if (form) back();
     setForm(undefined);
   };
-  const add = (mark: AgreedCriterion) => {
-    onAdd(mark);
+  const add = (criteria: AgreedCriterion[]) => {
+    onAdd(criteria);
     leave();
   };
   const own = (basis: Criterion | undefined) => (
@@ -104,6 +155,7 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
       disease={disease}
       published={published}
       nextId={nextId}
+      taken={taken}
       onAdd={add}
       onLeave={leave}
     />
@@ -114,8 +166,8 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
       row={row}
       measure={measure}
       published={published}
-      isAgreed={marks.some((mark) => mark.basis === row.id && isAsPublished(mark, published))}
-      onKeep={() => add(keep(row, decision, nextId))}
+      isAgreed={agreed.some((criterion) => criterion.basis === row.id && isAsPublished(criterion, published))}
+      onKeep={() => add([keep(row, decision, nextId)])}
       onChange={() => setForm({ basis: row })}
     >
       {form?.basis?.id === row.id && own(row)}
@@ -128,15 +180,24 @@ function Published({ decision, id, measure, rows, marks, disease, published, nex
       {layout && measure.kind === 'number' && (
         <GaugeDrawing id={id} measure={measure} layout={layout} notches={notches} />
       )}
+      {props.opening.length > 0 && (
+        <p class="small">
+          The conversation opens at:{' '}
+          {props.opening
+            .map((row) => `${comparison(row, measure)} (${published.data.sources[row.source] ?? row.source})`)
+            .join('; ')}
+          .
+        </p>
+      )}
       <ul class="offered">{checked.map(item)}</ul>
       {memory.length > 0 && (
         <details class="unread">
-          <summary>Unchecked: to be read at the source first ({memory.length})</summary>
+          <summary>Not yet checked: read the source first ({memory.length})</summary>
           <ul class="offered">{memory.map(item)}</ul>
         </details>
       )}
       <button type="button" aria-expanded={form !== undefined && form.basis === undefined} onClick={() => setForm({})}>
-        Set a mark of our own
+        Set a criterion of our own
       </button>
       {form && form.basis === undefined && own(undefined)}
     </>
@@ -200,7 +261,7 @@ function Offered({ row, measure, published, isAgreed, onKeep, onChange, children
 }
 
 const uses: Partial<Record<Criterion['use'], string>> = {
-  evidence: 'Study figure, background',
+  evidence: 'Study figure',
   schedule: 'How often to look',
   caution: 'Caution',
   setting: 'Device limit',

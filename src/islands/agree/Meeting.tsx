@@ -1,0 +1,217 @@
+import { useMemo, useRef, useState } from 'preact/hooks';
+import { recordBeside } from '../../../calculators/agreement/agreed-evidence.ts';
+import type { AgreedCriterion } from '../../../calculators/agreement/agreement.ts';
+import { openingRows, usualFirst } from '../../../calculators/agreement/meeting.ts';
+import type { Criterion } from '../../../calculators/domain/criterion.ts';
+import { type Disease, diseaseNames, diseases } from '../../../calculators/domain/diseases.ts';
+import { criteriaFor } from '../../../calculators/evaluate/criteria-for.ts';
+import { alsoWords, comparison } from '../../../calculators/evaluate/say.ts';
+import { standingWords } from '../../../calculators/standing.ts';
+import type { PublishedHere } from '../../agreement/published.ts';
+import { ChoiceInput } from '../ChoiceInput.tsx';
+import { type Draft, nextId } from './draft.ts';
+import { MeasureCriteria } from './MeasureCriteria.tsx';
+import { SaidLines } from './SaidLines.tsx';
+
+interface Props {
+  draft: Draft;
+  published: PublishedHere;
+  onChange: (next: Partial<Draft>) => void;
+}
+
+/** The meeting: one decision a screen, from the first to the last; what is published, and what the clinic makes of it. */
+export function Meeting({ draft, published, onChange }: Props) {
+  const [disease, setDisease] = useState<Disease | ''>('');
+  const decisions = useMemo(
+    () =>
+      Object.entries(published.decisions)
+        .filter(([, { coverage }]) => !coverage)
+        .sort(([, a], [, b]) => a.order - b.order),
+    [published],
+  );
+  const rows = useMemo(
+    () => criteriaFor({ disease: disease || undefined }, published, { evaluated: true }),
+    [published, disease],
+  );
+  const [place, setPlace] = useState(0);
+  const title = useRef<HTMLHeadingElement>(null);
+  const go = (to: number) => {
+    setPlace(to);
+    // The next decision starts where a reader looks for it, and a screen reader says which it is.
+    requestAnimationFrame(() => {
+      title.current?.scrollIntoView();
+      title.current?.focus({ preventScroll: true });
+    });
+  };
+  const [id = '', decision] = decisions[place] ?? [];
+  const opening = decision ? openingRows(decision, rows, disease || 'any') : [];
+  const agreedOn = (one: string) => draft.marks.filter((criterion) => criterion.decision === one).length;
+  return (
+    <>
+      <ChoiceInput
+        id="agree-disease"
+        label="Published criteria for"
+        options={diseases.map((code) => ({ value: code, label: diseaseNames[code] }))}
+        value={disease}
+        help="Without a choice, criteria for every disease are shown."
+        onChoose={(value) => setDisease(value as Disease | '')}
+      />
+      <ChoiceInput
+        id="agree-decision"
+        label="Decision"
+        options={decisions.map(([one, { title: name }]) => ({
+          value: one,
+          label: agreedOn(one) === 0 ? name : `${name} (${agreedOn(one)} agreed)`,
+        }))}
+        value={id}
+        onChoose={(value) =>
+          setPlace(
+            Math.max(
+              0,
+              decisions.findIndex(([one]) => one === value),
+            ),
+          )
+        }
+      />
+      {decision && (
+        <section class="decision" data-decision={id} aria-labelledby="decision-title">
+          <h3 id="decision-title" ref={title} tabIndex={-1}>
+            {decision.title}{' '}
+            <span class="small">
+              decision {place + 1} of {decisions.length}
+              {agreedOn(id) > 0 && `, ${agreedOn(id)} agreed`}
+            </span>
+          </h3>
+          <p class="small">{decision.question}</p>
+          <Opening rows={opening} published={published} />
+          <Measures
+            key={id}
+            opening={opening}
+            id={id}
+            rows={rows.filter((row) => published.decisionOf(row.support) === id)}
+            disease={disease || 'any'}
+            draft={draft}
+            published={published}
+            onChange={onChange}
+          />
+          <SaidLines
+            legend="Dissent"
+            help="Who would have decided otherwise, and how: The nurse would have preferred 60. It goes into the minutes."
+            name="dissent"
+            decision={id}
+            all={draft.dissent}
+            onChange={(dissent) => onChange({ dissent })}
+          />
+          <SaidLines
+            legend="Open questions"
+            help="What nobody could answer today, and who finds out."
+            name="question"
+            decision={id}
+            all={draft.open}
+            onChange={(open) => onChange({ open })}
+          />
+          <nav class="entry steps" aria-label="Decisions">
+            <button type="button" disabled={place === 0} onClick={() => go(place - 1)}>
+              Back
+            </button>
+            <button type="button" class="main" disabled={place + 1 >= decisions.length} onClick={() => go(place + 1)}>
+              Next decision
+            </button>
+          </nav>
+        </section>
+      )}
+    </>
+  );
+}
+
+/** Published thresholds that open the conversation: to have them in sight while the decision is made. */
+function Opening({ rows, published }: { rows: Criterion[]; published: PublishedHere }) {
+  if (rows.length === 0) return null;
+  return (
+    <details class="opening" open={rows.length <= 6}>
+      <summary>Thresholds that open the conversation ({rows.length})</summary>
+      <ul>
+        {rows.map((row) => (
+          <li key={row.id}>
+            {published.measures[row.measure]?.short} {comparison(row, published.measures[row.measure])}
+            {alsoWords(row, published.measures).map((part) => `, ${part}`)}{' '}
+            <span class="by">
+              {published.data.sources[row.source] ?? row.source}, {row.locator}; {standingWords[row.standing]}
+            </span>
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}
+
+interface MeasuresProps extends Props {
+  id: string;
+  rows: Criterion[];
+  /** published thresholds that open the conversation about this decision */
+  opening: Criterion[];
+  disease: AgreedCriterion['disease'];
+}
+
+/** The measures of one decision: those that most visits have first. */
+function Measures({ id, rows, opening, disease, draft, published, onChange }: MeasuresProps) {
+  const [added, setAdded] = useState<string[]>([]);
+  const agreed = draft.marks.filter((criterion) => criterion.decision === id);
+  const measures = [...new Set([...rows.map((row) => row.measure), ...agreed.map(({ measure }) => measure), ...added])];
+  const { usual, other } = usualFirst(measures, published.data.usual);
+  const unpublished = Object.entries(published.measures).filter(
+    ([one, measure]) => measure.kind !== 'schedule' && !measures.includes(one),
+  );
+  const put = (marks: AgreedCriterion[]) => onChange({ marks });
+  const block = (measure: string) => {
+    const found = published.measures[measure];
+    return (
+      found && (
+        <MeasureCriteria
+          key={measure}
+          decision={id}
+          id={measure}
+          measure={found}
+          rows={rows.filter((row) => row.measure === measure)}
+          opening={opening.filter((row) => row.measure === measure)}
+          agreed={agreed.filter((criterion) => criterion.measure === measure)}
+          disease={disease}
+          published={published}
+          nextId={nextId(draft, id)}
+          taken={draft.marks.map((criterion) => criterion.id)}
+          onAdd={(criteria) => put([...draft.marks, ...criteria.map((one) => recordBeside(one, published))])}
+          onChange={(changed) =>
+            put(
+              draft.marks.map((one) =>
+                one.id !== changed.id ? one : changed.beside === undefined ? recordBeside(changed, published) : changed,
+              ),
+            )
+          }
+          onTakeOut={(criterion) => put(draft.marks.filter((one) => one.id !== criterion.id))}
+        />
+      )
+    );
+  };
+  return (
+    <>
+      {usual.map(block)}
+      {other.length > 0 &&
+        (usual.length === 0 ? (
+          other.map(block)
+        ) : (
+          <details class="less-usual" open={agreed.some(({ measure }) => other.includes(measure)) || undefined}>
+            <summary>Less usual measures ({other.length})</summary>
+            {other.map(block)}
+          </details>
+        ))}
+      <ChoiceInput
+        id={`agree-other-${id}`}
+        label="Another measure, on which nothing is published for this decision"
+        options={unpublished.map(([one, measure]) => ({ value: one, label: measure.label }))}
+        value=""
+        optional
+        onChoose={(one) => one !== '' && setAdded([...added, one])}
+      />
+    </>
+  );
+}
