@@ -252,7 +252,7 @@ function answer(
   return {
     ok: true,
     results,
-    cautions: [...unusual, ...absurd(spec.results, results), ...(computed.cautions ?? []), ...spec.cautions],
+    cautions: [...unusual, ...(computed.cautions ?? []), ...absurd(spec.results, results), ...spec.cautions],
     working,
     tables: computed.tables ?? [],
   };

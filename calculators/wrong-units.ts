@@ -1,8 +1,13 @@
 /** Questions about a number typed in another unit than it was measured in. Each is possible for someone, so none is refused. */
 
-import type { Field, RawInput } from './calculator.ts';
 import { isChild } from './domain/age-and-sex.ts';
 import { convert, type UnitCode } from './quantity.ts';
+
+interface AnyField {
+  kind: string;
+  unit?: UnitCode;
+  accepts?: readonly UnitCode[];
+}
 
 /** An adult shorter than this is rarer than inches typed as centimetres: 48 to 84 in are 122 to 213 cm. */
 const shortAdult = 120;
@@ -16,9 +21,9 @@ const heavyForHeight = 50;
  * @param raw     as typed: a unit chosen by the reader is no slip
  */
 export function wrongUnits(
-  fields: Record<string, Field>,
+  fields: Record<string, AnyField>,
   inputs: Readonly<Record<string, unknown>>,
-  raw: Readonly<Record<string, RawInput>>,
+  raw: Readonly<Record<string, unknown>>,
 ): string[] {
   const { height, age } = inputs;
   const adult = typeof age === 'number' ? !isChild(age) : undefined;
@@ -45,6 +50,6 @@ export function wrongUnits(
   return asked;
 }
 
-const accepts = (field: Field | undefined, unit: UnitCode): boolean =>
+const accepts = (field: AnyField | undefined, unit: UnitCode): boolean =>
   field?.kind === 'number' && (field.accepts?.includes(unit) ?? false);
 const figure = (value: number): string => String(Number(value.toPrecision(3)));

@@ -3,6 +3,7 @@
  * is shown as soon as it is known, and none waits for the next.
  */
 
+import { cutLine } from '../../calculators/query/read-line.ts';
 import { type AskedVisit, type Query, saysNothing } from '../../calculators/query/read-query.ts';
 import { agreementChanged } from '../agreement/store.ts';
 import { base } from '../browser/base.ts';
@@ -65,7 +66,11 @@ async function answerLine(query: string, instant: HTMLElement, stale: () => bool
   const understood = answers?.read(query);
   const asked = understood && saysNothing(understood) ? undefined : understood;
   const topics = answers?.topics(query) ?? [];
-  instant.replaceChildren(...(answers && asked ? [viewOf(query, asked, answers)] : topicsView(topics, base)));
+  const { left } = cutLine(query);
+  instant.replaceChildren(
+    ...(left === '' ? [] : [make('p', 'care', `The line is too long. Not read: \u201c${left}\u201d`)]),
+    ...(answers && asked ? [viewOf(query, asked, answers)] : topicsView(topics, base)),
+  );
   const { words, first = topics[0]?.page } = lookUp(query, asked, answers);
   return { words, first, heading: asked ? (instant.querySelector('h2, p')?.textContent ?? '') : '' };
 }
