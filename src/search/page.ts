@@ -245,7 +245,8 @@ if (field && instant && list && status) {
   addEventListener('popstate', () => {
     const line = lineHere()?.typed ?? '';
     // A link to a place on this page is no other line.
-    if (line === field.value || (line === '' && history.state?.line === undefined)) return;
+    if (line === '' && history.state?.line === undefined) return;
+    if (line === field.value && history.state?.line !== undefined) return;
     field.value = line;
     again();
   });
