@@ -72,13 +72,13 @@ export default defineConfig({
               // What every page carries, in one file: it must not pull in the view library.
               {
                 name: 'page',
-                test: /preload-helper|src\/(person\/(store|strip)|agreement\/(store|line)|offline\/(register|age)|theme-tap|today|base)\b|domain\/(disease-short|age-and-sex)/,
+                test: /preload-helper|src\/(person\/(store|strip|tabs)|agreement\/(store|line)|offline\/(register|age)|theme-tap|today|base)\b|domain\/(disease-short|age-and-sex)/,
               },
               { name: 'preact', test: /node_modules\/(preact|@astrojs\/preact)/ },
               // Small parts that go together travel better together: what every sum computes with, and what every form draws.
               {
                 name: 'figures',
-                test: /calculators\/(calculator|quantity|outcome|out-of-range|read-number|standing|body-size\/shared-fields)\.ts/,
+                test: /calculators\/(calculator|quantity|outcome|out-of-range|wrong-units|read-number|standing|body-size\/shared-fields)\.ts/,
               },
               {
                 name: 'form',

@@ -5,10 +5,11 @@
  * the formulas are printed from `formulas` (mathjs syntax, set as MathML when the site is built) and
  * `compute` runs those same formulas through `step`, which is how the working can be shown.
  */
-import { outOfRange } from './out-of-range.ts';
+import { askUnit, outOfRange } from './out-of-range.ts';
 import type { Answer, Outcome, Problem, Refusal, ResultTable, ResultValue, WorkingLine } from './outcome.ts';
-import { convert, convertible, isUnit, type UnitCode, units } from './quantity.ts';
+import { convert, convertible, isUnit, show, type UnitCode, units } from './quantity.ts';
 import type { Standing } from './standing.ts';
+import { wrongUnits } from './wrong-units.ts';
 
 /** A published place behind a number. */
 export interface Citation {
@@ -97,6 +98,11 @@ export interface ResultSpec {
   unit: UnitCode;
   /** digits after the point when shown; comparisons always use the full value */
   decimals: number;
+  /**
+   * Outside this, the answer asks the reader to check what was typed: numbers that are each plausible can give an absurd
+   * result together. Wide, and open towards what is dangerous: a low reading that is real must not be called a slip.
+   */
+  plausible: readonly [number, number];
   /** the figure a reader came for; others are shown smaller */
   main?: true;
   /** measure that this result is a reading of, if any: id in content/measures.yaml */
@@ -215,7 +221,7 @@ export function defineCalculator<const F extends Fields, const R extends Record<
       };
       const computed = compute(read.inputs as InputsOf<F>, step);
       if ('problems' in computed) return computed;
-      return answer(spec, computed, working, read.unusual);
+      return answer(spec, computed, working, [...read.unusual, ...wrongUnits(spec.fields, read.inputs, raw)]);
     },
   };
 }
@@ -246,11 +252,21 @@ function answer(
   return {
     ok: true,
     results,
-    cautions: [...unusual, ...(computed.cautions ?? []), ...spec.cautions],
+    cautions: [...unusual, ...(computed.cautions ?? []), ...absurd(spec.results, results), ...spec.cautions],
     working,
     tables: computed.tables ?? [],
   };
 }
+
+/** Results that no plausible person has, though each number that was typed is plausible alone. */
+const absurd = (specs: Record<string, ResultSpec>, results: Answer['results']): string[] =>
+  Object.entries(results).flatMap(([name, { value, unit }]) => {
+    const spec = specs[name];
+    if (!spec || (value >= spec.plausible[0] && value <= spec.plausible[1])) return [];
+    return [
+      `${spec.label}: ${show(value, unit, spec.decimals)} is unusual. Check each number that was typed, and its unit`,
+    ];
+  });
 
 interface Read {
   inputs: Record<string, number | string | readonly SeriesRow[] | undefined>;
@@ -344,11 +360,13 @@ function readQuantity(field: TypedNumber & { magnitude?: true }, given: Given): 
   if (value < field.plausible[0] || value > field.plausible[1])
     return {
       value,
-      unusual:
-        `${field.label} ${typed} ${units[quantity.unit].symbol} is unusual: check that it was read and typed correctly`.replace(
-          / {2}/g,
-          ' ',
-        ),
+      unusual: [
+        `${field.label} ${typed} ${units[quantity.unit].symbol} is unusual: check that it was read and typed correctly`,
+        askUnit(field, typed, quantity.unit),
+      ]
+        .filter(Boolean)
+        .join('. ')
+        .replace(/ {2}/g, ' '),
     };
   return { value };
 }

@@ -24,11 +24,15 @@ export function outOfRange(field: NumberRange, typed: number, unit: UnitCode): s
     field.lowInclusive === false
       ? `${field.label} is above ${low} and at most ${high} ${symbol}`
       : `${field.label} is between ${low} and ${high} ${symbol}`;
+  return `${limit.trim()}. ${askUnit(field, typed, unit) ?? `${typed} is outside that`}`;
+}
+
+/** The same figure would be plausible in another unit that the field accepts: 'Is 8 in kPa?' */
+export function askUnit(field: NumberRange, typed: number, unit: UnitCode): string | undefined {
   const meant = [field.unit, ...(field.accepts ?? [])].find((other) => {
     if (other === unit) return false;
     const value = convert(typed, other, field.unit);
     return value >= field.plausible[0] && value <= field.plausible[1];
   });
-  if (!meant) return `${limit.trim()}. ${typed} is outside that`;
-  return `${limit.trim()}. Is ${typed} ${units[meant].symbol ? `in ${units[meant].symbol}` : 'a fraction'}?`;
+  return meant && `Is ${typed} ${units[meant].symbol ? `in ${units[meant].symbol}` : 'a fraction'}?`;
 }

@@ -7,6 +7,7 @@
 import { defineCollection } from 'astro:content';
 import { globSync, readFileSync } from 'node:fs';
 import { basename, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { file, glob, type Loader } from 'astro/loaders';
 import { z as zod } from 'astro/zod';
 import { parse } from 'yaml';
@@ -24,14 +25,22 @@ import { Question } from '../calculators/learning/question.ts';
 import { CalculationWords } from '../calculators/query/calculation-words.ts';
 import { emergencyKinds } from './safety/emergency.ts';
 
+/** Never an empty list: without its criteria the site would build, and say nothing where it should warn. */
+function matching(pattern: string, root: string): string[] {
+  const names = globSync(pattern, { cwd: root }).sort();
+  if (names.length === 0)
+    throw new Error(`No file matches ${pattern} in ${root}: the site cannot be built without them`);
+  return names;
+}
+
 /** Many rows a file: `content/criteria/<source>.yaml` is a list. */
 const rows = (pattern: string): Loader => ({
   name: 'rows',
   load: async ({ store, parseData, watcher, config }) => {
-    const root = new URL('.', config.root).pathname;
+    const root = fileURLToPath(new URL('.', config.root));
     const load = async () => {
       store.clear();
-      for (const name of globSync(pattern, { cwd: root }).sort())
+      for (const name of matching(pattern, root))
         for (const data of parse(readFileSync(root + name, 'utf8')) as { id: string }[]) {
           if (store.has(data.id)) throw new Error(`${name}: "${data.id}" is already used by another row`);
           store.set({ id: data.id, data: await parseData({ id: data.id, data, filePath: name }), filePath: name });
@@ -48,9 +57,9 @@ const rows = (pattern: string): Loader => ({
 const documents = (pattern: string): Loader => ({
   name: 'documents',
   load: async ({ store, parseData, config }) => {
-    const root = new URL('.', config.root).pathname;
+    const root = fileURLToPath(new URL('.', config.root));
     store.clear();
-    for (const name of globSync(pattern, { cwd: root }).sort()) {
+    for (const name of matching(pattern, root)) {
       const id = name.replace(/^.*\/|\.yaml$/g, '');
       const data = await parseData({ id, data: parse(readFileSync(root + name, 'utf8')), filePath: name });
       store.set({ id, data, filePath: name });
@@ -62,7 +71,7 @@ const documents = (pattern: string): Loader => ({
 const order: Loader = {
   name: 'order',
   load: async ({ store, config, watcher }) => {
-    const root = new URL('.', config.root).pathname;
+    const root = fileURLToPath(new URL('.', config.root));
     const load = () => {
       const measures = Object.keys(parse(readFileSync(`${root}content/measures.yaml`, 'utf8')) as object);
       store.clear();
@@ -83,10 +92,10 @@ const order: Loader = {
 const agreements: Loader = {
   name: 'agreements',
   load: async ({ store, config }) => {
-    const root = new URL('.', config.root).pathname;
+    const root = fileURLToPath(new URL('.', config.root));
     store.clear();
     const asked = process.env.TIDEMARK_AGREEMENT;
-    const written = globSync('content/agreement/*.yaml', { cwd: root }).sort();
+    const written = matching('content/agreement/*.yaml', root);
     const files = new Map(written.map((name) => [basename(name, '.yaml'), name]));
     if (asked === 'none') files.delete('clinic');
     else if (asked) files.set('clinic', asked);
@@ -98,10 +107,10 @@ const agreements: Loader = {
 const wordTexts: Loader = {
   name: 'words',
   load: async ({ store, watcher, config }) => {
-    const root = new URL('.', config.root).pathname;
+    const root = fileURLToPath(new URL('.', config.root));
     const load = () => {
       store.clear();
-      for (const name of globSync('content/words/*.yaml', { cwd: root }).sort())
+      for (const name of matching('content/words/*.yaml', root))
         store.set({ id: basename(name, '.yaml'), data: { text: readFileSync(root + name, 'utf8') } });
     };
     load();

@@ -27,8 +27,12 @@ export const limits = {
   revision: 999,
 } as const;
 
-/** Characters that change how a line reads without being seen: a number can be made to read backwards. */
-export const hiddenCharacter = /[\p{Cc}\u00ad\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff]|\p{Cs}/u;
+/**
+ * Characters that change how a line reads without being seen: a number can be made to read backwards. The two joiners
+ * (U+200C and U+200D) are letters' business in several scripts, and in nothing else: hidden beside a digit or a Latin letter.
+ */
+export const hiddenCharacter =
+  /[\p{Cc}\u00ad\u061c\u180e\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff]|(?<![^\p{ASCII}])[\u200c\u200d]|[\u200c\u200d](?![^\p{ASCII}])|\p{Cs}/u;
 
 /** One line that a reader sees: some text, nothing hidden, not too long. */
 const line = (most: number) =>

@@ -118,12 +118,17 @@ export default defineCalculator({
   },
   formulas: { fullForm, simpleForm, gradient, expectedQuarter, expectedLine },
   results: {
-    alveolar: { label: 'Alveolar oxygen, full form', unit: 'mm[Hg]', decimals: 0, main: true },
-    alveolarSimple: { label: 'Alveolar oxygen, simple form', unit: 'mm[Hg]', decimals: 0 },
-    gradient: { label: 'A-a gradient, full form', unit: 'mm[Hg]', decimals: 0, main: true },
-    gradientSimple: { label: 'A-a gradient, simple form', unit: 'mm[Hg]', decimals: 0 },
-    expected: { label: 'Expected at this age, age / 4 + 4', unit: 'mm[Hg]', decimals: 0 },
-    expectedLine: { label: 'Expected at this age, 2.5 + 0.21 x age (not yet checked)', unit: 'mm[Hg]', decimals: 0 },
+    alveolar: { label: 'Alveolar oxygen, full form', unit: 'mm[Hg]', decimals: 0, plausible: [20, 700], main: true },
+    alveolarSimple: { label: 'Alveolar oxygen, simple form', unit: 'mm[Hg]', decimals: 0, plausible: [20, 700] },
+    gradient: { label: 'A-a gradient, full form', unit: 'mm[Hg]', decimals: 0, plausible: [-15, 600], main: true },
+    gradientSimple: { label: 'A-a gradient, simple form', unit: 'mm[Hg]', decimals: 0, plausible: [-15, 600] },
+    expected: { label: 'Expected at this age, age / 4 + 4', unit: 'mm[Hg]', decimals: 0, plausible: [3, 35] },
+    expectedLine: {
+      label: 'Expected at this age, 2.5 + 0.21 x age (not yet checked)',
+      unit: 'mm[Hg]',
+      decimals: 0,
+      plausible: [2, 30],
+    },
   },
   holds: {
     population: 'steady breathing, arterial sample',

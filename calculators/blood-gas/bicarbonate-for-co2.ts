@@ -67,11 +67,37 @@ export default defineCalculator({
   },
   formulas: { gonzalez, fromNormal },
   results: {
-    acute: { label: 'If the rise is new (0.1 per mmHg, not yet checked)', unit: 'mmol/L', decimals: 1 },
-    gonzalez: { label: 'Long-standing, Gonzalez 2018 (0.476)', unit: 'mmol/L', decimals: 1, main: true },
-    classic: { label: 'Long-standing, 0.35 per mmHg (not yet checked)', unit: 'mmol/L', decimals: 1 },
-    classicHigh: { label: 'Long-standing, 0.40 per mmHg (not yet checked)', unit: 'mmol/L', decimals: 1 },
-    steep: { label: 'Long-standing, 0.51 per mmHg (not yet checked)', unit: 'mmol/L', decimals: 1 },
+    acute: {
+      label: 'If the rise is new (0.1 per mmHg, not yet checked)',
+      unit: 'mmol/L',
+      decimals: 1,
+      plausible: [20, 36],
+    },
+    gonzalez: {
+      label: 'Long-standing, Gonzalez 2018 (0.476)',
+      unit: 'mmol/L',
+      decimals: 1,
+      plausible: [20, 60],
+      main: true,
+    },
+    classic: {
+      label: 'Long-standing, 0.35 per mmHg (not yet checked)',
+      unit: 'mmol/L',
+      decimals: 1,
+      plausible: [20, 60],
+    },
+    classicHigh: {
+      label: 'Long-standing, 0.40 per mmHg (not yet checked)',
+      unit: 'mmol/L',
+      decimals: 1,
+      plausible: [20, 65],
+    },
+    steep: {
+      label: 'Long-standing, 0.51 per mmHg (not yet checked)',
+      unit: 'mmol/L',
+      decimals: 1,
+      plausible: [20, 70],
+    },
   },
   holds: {
     population: 'adults with one disorder only, a raised CO2, in a steady state',

@@ -73,10 +73,10 @@ export default defineCalculator({
   },
   formulas: { oneBreath, out, ratio, duty },
   results: {
-    timeOut: { label: 'Time to breathe out', unit: 's', decimals: 2, main: true },
-    ratio: { label: 'I:E, parts out for 1 part in', unit: '{ratio}', decimals: 1, main: true },
-    breathTime: { label: 'Time of one breath', unit: 's', decimals: 2 },
-    duty: { label: 'Share of the breath spent breathing in', unit: '%', decimals: 0 },
+    timeOut: { label: 'Time to breathe out', unit: 's', decimals: 2, plausible: [0.3, 9], main: true },
+    ratio: { label: 'I:E, parts out for 1 part in', unit: '{ratio}', decimals: 1, plausible: [0.25, 12], main: true },
+    breathTime: { label: 'Time of one breath', unit: 's', decimals: 2, plausible: [0.9, 12] },
+    duty: { label: 'Share of the breath spent breathing in', unit: '%', decimals: 0, plausible: [7, 80] },
   },
   holds: { population: 'timed breaths', notFor: 'choosing a setting' },
   cautions: [

@@ -74,8 +74,8 @@ export default defineCalculator({
   },
   formulas: { scaled, fromOutput },
   results: {
-    paco2: { label: 'PaCO2 once settled', unit: 'mm[Hg]', decimals: 0, main: true },
-    fromOutput: { label: 'PaCO2 from the CO2 output', unit: 'mm[Hg]', decimals: 0 },
+    paco2: { label: 'PaCO2 once settled', unit: 'mm[Hg]', decimals: 0, plausible: [10, 150], main: true },
+    fromOutput: { label: 'PaCO2 from the CO2 output', unit: 'mm[Hg]', decimals: 0, plausible: [10, 150] },
   },
   holds: { population: 'steady state, constant CO2 output', notFor: 'choosing a ventilator setting' },
   cautions: [

@@ -44,7 +44,15 @@ export default defineCalculator({
     },
   },
   formulas: { bohr },
-  results: { share: { label: 'Share of the breath that is dead space', unit: '1', decimals: 2, main: true } },
+  results: {
+    share: {
+      label: 'Share of the breath that is dead space',
+      unit: '1',
+      decimals: 2,
+      plausible: [0.1, 0.85],
+      main: true,
+    },
+  },
   holds: { population: 'steady breathing, both readings at the same time', notFor: 'end-tidal CO2; leaking masks' },
   cautions: ['This needs all the expired air. With a leak, a vented mask or an open circuit it cannot be measured.'],
   citations: [

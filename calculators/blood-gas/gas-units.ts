@@ -40,8 +40,8 @@ export default defineCalculator({
   },
   formulas: { toMercury },
   results: {
-    kPa: { label: 'In kilopascals', unit: 'kPa', decimals: 2, main: true },
-    mmHg: { label: 'In millimetres of mercury', unit: 'mm[Hg]', decimals: 1, main: true },
+    kPa: { label: 'In kilopascals', unit: 'kPa', decimals: 2, plausible: [1, 95], main: true },
+    mmHg: { label: 'In millimetres of mercury', unit: 'mm[Hg]', decimals: 1, plausible: [10, 710], main: true },
   },
   holds: { population: 'any gas pressure' },
   cautions: [

@@ -95,10 +95,10 @@ export default defineCalculator({
   },
   formulas: { minute, spaceFromWeight, alveolar, lost },
   results: {
-    minute: { label: 'Minute ventilation', unit: 'L/min', decimals: 1, main: true },
-    alveolar: { label: 'Alveolar ventilation', unit: 'L/min', decimals: 1, main: true },
-    deadSpace: { label: 'Dead space used', unit: 'mL', decimals: 0 },
-    lost: { label: 'Share of each breath lost to dead space', unit: '%', decimals: 0 },
+    minute: { label: 'Minute ventilation', unit: 'L/min', decimals: 1, plausible: [1, 25], main: true },
+    alveolar: { label: 'Alveolar ventilation', unit: 'L/min', decimals: 1, plausible: [0.5, 20], main: true },
+    deadSpace: { label: 'Dead space used', unit: 'mL', decimals: 0, plausible: [10, 500] },
+    lost: { label: 'Share of each breath lost to dead space', unit: '%', decimals: 0, plausible: [4, 80] },
   },
   holds: {
     population: 'any breathing whose volume and rate are known',

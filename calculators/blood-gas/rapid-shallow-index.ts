@@ -31,7 +31,7 @@ export default defineCalculator({
   fields: { rate: breathRate, breath: breathVolume },
   formulas: { index },
   results: {
-    index: { label: 'Breaths a minute for each litre', unit: '/min/L', decimals: 0, main: true },
+    index: { label: 'Breaths a minute for each litre', unit: '/min/L', decimals: 0, plausible: [5, 400], main: true },
   },
   holds: {
     population: 'adults in intensive care, breathing without support, in a trial off the ventilator',

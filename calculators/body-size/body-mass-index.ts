@@ -43,7 +43,7 @@ export default defineCalculator({
     age: { ...age, optional: true, help: 'Used only to check that the person is an adult: a child needs centiles.' },
   },
   formulas: { bodyMassIndex },
-  results: { bodyMassIndex: { label: 'Body mass index', unit: 'kg/m2', decimals: 1, main: true } },
+  results: { bodyMassIndex: { label: 'Body mass index', unit: 'kg/m2', decimals: 1, plausible: [9, 50], main: true } },
   holds: { population: 'adults', ages: '18 years and over', notFor: 'children' },
   cautions: [
     'Muscle loss hides behind this number. A normal index does not mean that muscle or food intake is enough.',

@@ -31,7 +31,7 @@ export default defineCalculator({
   keywords: ['BSA', 'surface area', 'Mosteller', 'square metre'],
   fields: { height, weight },
   formulas: { surfaceArea },
-  results: { surfaceArea: { label: 'Body surface area', unit: 'm2', decimals: 2, main: true } },
+  results: { surfaceArea: { label: 'Body surface area', unit: 'm2', decimals: 2, plausible: [0.4, 3], main: true } },
   holds: { population: 'children and adults' },
   cautions: [
     'Never size a breath by surface area or by actual weight. Breaths go by ideal weight.',

@@ -40,11 +40,12 @@ export const fromLimits = (below: number, above: number, publication: string): H
 
 /** Results of every height estimate. `heightError` is the single figure that the predicted vital capacity takes. */
 export const heightResults = {
-  height: { label: 'Estimated height', unit: 'cm', decimals: 0, main: true },
+  height: { label: 'Estimated height', unit: 'cm', decimals: 0, plausible: [75, 215], main: true },
   heightError: {
     label: 'Plus or minus, to enter with the height',
     unit: 'cm',
     decimals: 1,
+    plausible: [0, 25],
     help: 'The larger side of the range. The predicted vital capacity asks for it with the height.',
   },
 } as const satisfies Record<string, ResultSpec>;

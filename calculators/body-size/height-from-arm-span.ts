@@ -158,6 +158,7 @@ export default defineCalculator({
       label: 'Ratio used',
       unit: '{ratio}',
       decimals: 3,
+      plausible: [0.9, 1.2],
       help: 'Arm span divided by height. Write it next to the height.',
     },
   },

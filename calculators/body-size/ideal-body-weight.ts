@@ -131,12 +131,13 @@ export default defineCalculator({
   },
   formulas: { male, female, volume },
   results: {
-    idealWeight: { label: 'Ideal body weight', unit: 'kg', decimals: 1, main: true },
-    ordered: { label: 'Breath at the ordered volume', unit: 'mL', decimals: 0, main: true },
+    idealWeight: { label: 'Ideal body weight', unit: 'kg', decimals: 1, plausible: [25, 110], main: true },
+    ordered: { label: 'Breath at the ordered volume', unit: 'mL', decimals: 0, plausible: [100, 1100], main: true },
     homeNiv: {
       label: 'Often quoted for home NIV (8 to 10 mL/kg)',
       unit: 'mL',
       decimals: 0,
+      plausible: [150, 1100],
       help: 'Not yet checked. The prescriber sets the volume.',
     },
   },

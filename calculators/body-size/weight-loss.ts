@@ -65,10 +65,11 @@ export default defineCalculator({
       label: 'Weight lost (minus means gained)',
       unit: '%',
       decimals: 1,
+      plausible: [-50, 60],
       main: true,
       measure: 'weight-loss-percent',
     },
-    rate: { label: 'Lost a month, on average', unit: '%/mo', decimals: 1 },
+    rate: { label: 'Lost a month, on average', unit: '%/mo', decimals: 1, plausible: [-15, 20] },
   },
   holds: {
     population: 'adults, and young people who have stopped growing',

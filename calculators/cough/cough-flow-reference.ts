@@ -81,11 +81,11 @@ export default defineCalculator({
   },
   formulas: { share },
   results: {
-    adultMean: { label: 'Mean of healthy adults', unit: 'L/min', decimals: 0, main: true },
-    adultSd: { label: 'Standard deviation', unit: 'L/min', decimals: 0 },
-    percentOfMean: { label: 'This flow as a share of that mean', unit: '%', decimals: 0 },
-    childAt4: { label: 'Published median at 4 years', unit: 'L/min', decimals: 0, main: true },
-    childAt18: { label: 'Published median at 18 years', unit: 'L/min', decimals: 0, main: true },
+    adultMean: { label: 'Mean of healthy adults', unit: 'L/min', decimals: 0, plausible: [250, 500], main: true },
+    adultSd: { label: 'Standard deviation', unit: 'L/min', decimals: 0, plausible: [40, 150] },
+    percentOfMean: { label: 'This flow as a share of that mean', unit: '%', decimals: 0, plausible: [0, 250] },
+    childAt4: { label: 'Published median at 4 years', unit: 'L/min', decimals: 0, plausible: [100, 250], main: true },
+    childAt18: { label: 'Published median at 18 years', unit: 'L/min', decimals: 0, plausible: [400, 800], main: true },
   },
   holds: {
     population: 'healthy Thai adults; healthy children and adolescents',

@@ -108,8 +108,8 @@ export default defineCalculator({
   },
   formulas: { perSecond },
   results: {
-    perMinute: { label: 'Peak cough flow', unit: 'L/min', decimals: 0, main: true },
-    perSecond: { label: 'The same, per second', unit: 'L/s', decimals: 2, main: true },
+    perMinute: { label: 'Peak cough flow', unit: 'L/min', decimals: 0, plausible: [0, 950], main: true },
+    perSecond: { label: 'The same, per second', unit: 'L/s', decimals: 2, plausible: [0, 16], main: true },
   },
   holds: {
     population: 'anyone, for the conversion; published flows from 12 years, most of them for adults',

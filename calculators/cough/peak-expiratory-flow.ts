@@ -160,10 +160,16 @@ export default defineCalculator({
   },
   formulas: { nunnGreggMale, nunnGreggFemale, hongKongMale, hongKongFemale, childRule, euFromWright, share },
   results: {
-    predicted: { label: 'Predicted, on the scale of the set', unit: 'L/min', decimals: 0, main: true },
-    predictedEu: { label: 'Predicted, on the EU scale', unit: 'L/min', decimals: 0 },
-    measuredEu: { label: 'Blown, on the EU scale', unit: 'L/min', decimals: 0 },
-    percent: { label: 'Share of predicted, both on one scale', unit: '%', decimals: 0 },
+    predicted: {
+      label: 'Predicted, on the scale of the set',
+      unit: 'L/min',
+      decimals: 0,
+      plausible: [50, 800],
+      main: true,
+    },
+    predictedEu: { label: 'Predicted, on the EU scale', unit: 'L/min', decimals: 0, plausible: [50, 800] },
+    measuredEu: { label: 'Blown, on the EU scale', unit: 'L/min', decimals: 0, plausible: [0, 900] },
+    percent: { label: 'Share of predicted, both on one scale', unit: '%', decimals: 0, plausible: [0, 200] },
   },
   holds: {
     population: 'healthy people of the set chosen',

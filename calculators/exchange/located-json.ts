@@ -1,7 +1,7 @@
 /**
  * JSON with its lines kept, so that a message about a file from somewhere else can name the place. Stricter than
- * `JSON.parse` in two ways: nothing is nested deeper than a file of ours can be, and no field is given twice, since a
- * reader of the file would see the first and a program take the last.
+ * `JSON.parse`: nothing is nested deeper than a file of ours can be, or has more values, or more fields in one group; and no
+ * field is given twice, since a reader of the file would see the first and a program take the last.
  */
 
 export type Path = readonly (string | number)[];
@@ -11,6 +11,9 @@ export type LocatedJson =
   | { ok: false; path: Path; line: number; message: string };
 
 const deepest = 12;
+/** A health record of the largest size that is read has fewer: the place of each is held in memory. */
+export const mostValues = 400_000;
+export const mostFields = 1000;
 
 class Fault extends Error {
   path: Path;
@@ -51,6 +54,7 @@ const word = /true|false|null/y;
 /** Reads a text from its start; `at` is the place it has come to. */
 class Reader {
   private at = 0;
+  private values = 0;
   private readonly text: string;
   /** where each value of the file begins, by its path as JSON */
   private readonly offsets: Map<string, number>;
@@ -94,6 +98,8 @@ class Reader {
   private value(path: Path): unknown {
     if (path.length > deepest) throw new Fault(path.slice(0, deepest), this.at, `nested deeper than ${deepest} levels`);
     this.skipSpaces();
+    this.values += 1;
+    if (this.values > mostValues) throw new Fault(path, this.at, `more than ${mostValues} values`);
     this.offsets.set(JSON.stringify(path), this.at);
     if (this.takeSign('{')) return this.group(path);
     if (this.takeSign('[')) return this.list(path);
@@ -119,8 +125,9 @@ class Reader {
     const group: Record<string, unknown> = Object.create(null);
     this.skipSpaces();
     if (this.takeSign('}')) return group;
-    for (;;) {
+    for (let fields = 1; ; fields += 1) {
       this.skipSpaces();
+      if (fields > mostFields) throw new Fault(path, this.at, `more than ${mostFields} fields`);
       const name = this.quoted(path, 'the name of a field in quotes');
       if (name in group) throw new Fault([...path, name], this.at, 'given twice');
       this.skipSpaces();

@@ -143,10 +143,16 @@ export default defineCalculator({
   },
   formulas: formulasOf(mepLines),
   results: {
-    percentPredicted: { label: 'Of predicted', unit: '%', decimals: 0, main: true },
-    predicted: { label: 'Predicted', unit: 'cm[H2O]', decimals: 0 },
-    lowerLimit: { label: 'Lower limit of the set', unit: 'cm[H2O]', decimals: 0 },
-    measuredPressure: { label: 'Measured, as a magnitude', unit: 'cm[H2O]', decimals: 0, measure: 'mep' },
+    percentPredicted: { label: 'Of predicted', unit: '%', decimals: 0, plausible: [0, 300], main: true },
+    predicted: { label: 'Predicted', unit: 'cm[H2O]', decimals: 0, plausible: [20, 260] },
+    lowerLimit: { label: 'Lower limit of the set', unit: 'cm[H2O]', decimals: 0, plausible: [0, 180] },
+    measuredPressure: {
+      label: 'Measured, as a magnitude',
+      unit: 'cm[H2O]',
+      decimals: 0,
+      plausible: [0, 350],
+      measure: 'mep',
+    },
   },
   holds: {
     population: 'healthy adults and children of each study',

@@ -55,9 +55,9 @@ export default defineCalculator({
   },
   formulas: { inKPa, inMmHg },
   results: {
-    centimetresOfWater: { label: 'In cmH2O', unit: 'cm[H2O]', decimals: 1, main: true },
-    kilopascals: { label: 'In kPa', unit: 'kPa', decimals: 2 },
-    millimetresOfMercury: { label: 'In mmHg', unit: 'mm[Hg]', decimals: 1 },
+    centimetresOfWater: { label: 'In cmH2O', unit: 'cm[H2O]', decimals: 1, plausible: [0, 350], main: true },
+    kilopascals: { label: 'In kPa', unit: 'kPa', decimals: 2, plausible: [0, 35] },
+    millimetresOfMercury: { label: 'In mmHg', unit: 'mm[Hg]', decimals: 1, plausible: [0, 260] },
   },
   holds: { population: 'any pressure from 0 to 400 cmH2O', notFor: 'blood gases, which are compared in kPa or mmHg' },
   cautions: [

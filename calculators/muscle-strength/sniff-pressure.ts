@@ -84,10 +84,16 @@ export default defineCalculator({
   },
   formulas: { ...formulasOf(snipLines), boysByAge },
   results: {
-    percentPredicted: { label: 'Of predicted or mean', unit: '%', decimals: 0, main: true },
-    predicted: { label: 'Predicted or mean of the group', unit: 'cm[H2O]', decimals: 0 },
-    lowerLimit: { label: 'Lower limit of the set', unit: 'cm[H2O]', decimals: 0 },
-    measuredPressure: { label: 'Measured, as a magnitude', unit: 'cm[H2O]', decimals: 0, measure: 'snip' },
+    percentPredicted: { label: 'Of predicted or mean', unit: '%', decimals: 0, plausible: [0, 220], main: true },
+    predicted: { label: 'Predicted or mean of the group', unit: 'cm[H2O]', decimals: 0, plausible: [40, 140] },
+    lowerLimit: { label: 'Lower limit of the set', unit: 'cm[H2O]', decimals: 0, plausible: [0, 110] },
+    measuredPressure: {
+      label: 'Measured, as a magnitude',
+      unit: 'cm[H2O]',
+      decimals: 0,
+      plausible: [0, 200],
+      measure: 'snip',
+    },
   },
   holds: {
     population: 'healthy adults and children of each study',

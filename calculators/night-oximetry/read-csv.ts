@@ -32,6 +32,31 @@ export interface CsvOptions extends ChosenColumns {
   onProgress?: ((share: number) => void) | undefined;
 }
 
+/** Four values a second for more than a day and a half; and a line of far more columns than any recorder writes. */
+export const mostLines = 600_000;
+export const longestLine = 5000;
+
+/** Looked at first, so that a file of another kind costs one pass and no more. */
+function tooMuch(text: string): { line: number; message: string } | undefined {
+  let line = 0;
+  for (let at = 0; at < text.length; line += 1) {
+    const found = text.indexOf('\n', at);
+    const end = found < 0 ? text.length : found;
+    if (line >= mostLines)
+      return {
+        line: line + 1,
+        message: `The file has more than ${mostLines} lines: more than one night. Cut it into nights`,
+      };
+    if (end - at > longestLine)
+      return {
+        line: line + 1,
+        message: `This line has more than ${longestLine} characters: this is not a table with a row for each time`,
+      };
+    at = end + 1;
+  }
+  return undefined;
+}
+
 export function readCsv(text: string, options: CsvOptions = {}): ReadRecording {
   const body = text.startsWith('\ufeff') ? text.slice(1) : text;
   const nul = body.slice(0, 4096).indexOf('\0');
@@ -42,6 +67,8 @@ export function readCsv(text: string, options: CsvOptions = {}): ReadRecording {
     });
   const lines = body.includes('\n') ? body : body.replaceAll('\r', '\n');
   if (lines.trim() === '') return unread({ line: 1, message: 'The file is empty' });
+  const excess = tooMuch(lines);
+  if (excess) return unread(excess);
 
   const tables = findTables(lines);
   if (tables.length === 0)

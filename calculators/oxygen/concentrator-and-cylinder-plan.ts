@@ -124,9 +124,14 @@ export default defineCalculator({
   },
   formulas: { litresNeeded, usLitres, ukLitres, cylindersOf, minutesOf },
   results: {
-    cylinders: { label: 'Full cylinders to take', unit: '{count}', decimals: 0, main: true },
-    litresNeeded: { label: 'Oxygen for the time out, with the extra time', unit: 'L', decimals: 0 },
-    minutesEach: { label: 'Each full cylinder lasts', unit: 'min', decimals: 0 },
+    cylinders: { label: 'Full cylinders to take', unit: '{count}', decimals: 0, plausible: [0, 20], main: true },
+    litresNeeded: {
+      label: 'Oxygen for the time out, with the extra time',
+      unit: 'L',
+      decimals: 0,
+      plausible: [0, 20000],
+    },
+    minutesEach: { label: 'Each full cylinder lasts', unit: 'min', decimals: 0, plausible: [0, 30000] },
   },
   holds: {
     population: 'someone whose order covers a continuous flow outside the home',

@@ -108,9 +108,9 @@ export default defineCalculator({
   },
   formulas: { usLitres, ukLitres, gaugeOfShare, minutesOf },
   results: {
-    minutes: { label: 'Lasts', unit: 'min', decimals: 0, main: true },
-    hours: { label: 'In hours', unit: 'h', decimals: 1 },
-    litres: { label: 'Oxygen that may be used', unit: 'L', decimals: 0 },
+    minutes: { label: 'Lasts', unit: 'min', decimals: 0, plausible: [0, 30000], main: true },
+    hours: { label: 'In hours', unit: 'h', decimals: 1, plausible: [0, 500] },
+    litres: { label: 'Oxygen that may be used', unit: 'L', decimals: 0, plausible: [0, 12000] },
   },
   holds: {
     population: 'continuous flow from a cylinder of a known country and size',

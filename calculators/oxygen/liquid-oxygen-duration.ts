@@ -58,9 +58,9 @@ export default defineCalculator({
   },
   formulas: { gasLitres, minutesOf },
   results: {
-    minutes: { label: 'Lasts at most', unit: 'min', decimals: 0, main: true },
-    hours: { label: 'In hours', unit: 'h', decimals: 1 },
-    litres: { label: 'As gas', unit: 'L', decimals: 0 },
+    minutes: { label: 'Lasts at most', unit: 'min', decimals: 0, plausible: [0, 45000], main: true },
+    hours: { label: 'In hours', unit: 'h', decimals: 1, plausible: [0, 750] },
+    litres: { label: 'As gas', unit: 'L', decimals: 0, plausible: [0, 45000] },
   },
   holds: { population: 'continuous flow from a vessel of liquid oxygen', notFor: 'pulse (on-demand) devices' },
   before,

@@ -136,8 +136,8 @@ export default defineCalculator({
   },
   formulas: { total, mix },
   results: {
-    fio2: { label: 'Mean FiO2, estimated', unit: '%', decimals: 0, main: true },
-    totalFlow: { label: 'Everything that leaves the circuit', unit: 'L/min', decimals: 1 },
+    fio2: { label: 'Mean FiO2, estimated', unit: '%', decimals: 0, plausible: [20, 80], main: true },
+    totalFlow: { label: 'Everything that leaves the circuit', unit: 'L/min', decimals: 1, plausible: [4, 160] },
   },
   holds: {
     population: 'anyone on a single-limb circuit with a leak port and no oxygen control of its own',

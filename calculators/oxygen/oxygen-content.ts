@@ -83,9 +83,9 @@ export default defineCalculator({
   },
   formulas: { bound, dissolved, content },
   results: {
-    content: { label: 'Oxygen content', unit: 'mL/dL', decimals: 1, main: true },
-    bound: { label: 'On haemoglobin', unit: 'mL/dL', decimals: 1 },
-    dissolved: { label: 'Dissolved', unit: 'mL/dL', decimals: 2 },
+    content: { label: 'Oxygen content', unit: 'mL/dL', decimals: 1, plausible: [3, 28], main: true },
+    bound: { label: 'On haemoglobin', unit: 'mL/dL', decimals: 1, plausible: [3, 28] },
+    dissolved: { label: 'Dissolved', unit: 'mL/dL', decimals: 2, plausible: [0, 2] },
   },
   holds: { population: 'arterial blood with normal haemoglobin', notFor: 'carbon monoxide; deciding about oxygen' },
   before,

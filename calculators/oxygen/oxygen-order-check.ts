@@ -77,14 +77,21 @@ export default defineCalculator({
   },
   formulas: { oxygenNeeded, mix, difference },
   results: {
-    fio2OfOrderedFlow: { label: 'FiO2 that the ordered flow comes to', unit: '%', decimals: 0, main: true },
+    fio2OfOrderedFlow: {
+      label: 'FiO2 that the ordered flow comes to',
+      unit: '%',
+      decimals: 0,
+      plausible: [20, 90],
+      main: true,
+    },
     correspondingFlow: {
       label: 'Flow that the ordered FiO2 corresponds to',
       unit: 'L/min',
       decimals: 1,
+      plausible: [0, 15],
       help: 'To check the order with. Not a flow to set.',
     },
-    difference: { label: 'Ordered flow above (or below) that', unit: 'L/min', decimals: 1 },
+    difference: { label: 'Ordered flow above (or below) that', unit: 'L/min', decimals: 1, plausible: [-15, 15] },
   },
   holds: {
     population: 'anyone with a written oxygen order and a known total flow',

@@ -48,7 +48,9 @@ export default defineCalculator({
   keywords: ['oxygen dissociation curve', 'PaO2', 'PO2', 'SaO2', 'saturation', 'Severinghaus'],
   fields: { po2: { ...po2, help: 'Arterial, with its unit. Note the gas that was breathed.' } },
   formulas: { severinghaus },
-  results: { saturation: { label: 'Saturation on the standard curve', unit: '%', decimals: 1, main: true } },
+  results: {
+    saturation: { label: 'Saturation on the standard curve', unit: '%', decimals: 1, plausible: [20, 100], main: true },
+  },
   holds: {
     population: 'adult blood at pH 7.40 and 37 degrees with normal haemoglobin',
     notFor: 'replacing a measured saturation; carbon monoxide; newborns; acid or feverish blood',

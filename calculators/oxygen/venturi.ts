@@ -74,12 +74,19 @@ export default defineCalculator({
   },
   formulas: { ratio, total, mix },
   results: {
-    airToOxygen: { label: 'Litres of air for each litre of oxygen', unit: '{ratio}', decimals: 1, main: true },
-    totalFlow: { label: 'Total flow from the valve', unit: 'L/min', decimals: 1, main: true },
+    airToOxygen: {
+      label: 'Litres of air for each litre of oxygen',
+      unit: '{ratio}',
+      decimals: 1,
+      plausible: [0.5, 30],
+      main: true,
+    },
+    totalFlow: { label: 'Total flow from the valve', unit: 'L/min', decimals: 1, plausible: [3, 250], main: true },
     atPeak: {
       label: 'FiO2 at the fastest moment of the breath',
       unit: '%',
       decimals: 0,
+      plausible: [20, 62],
       help: 'Room air drawn past the mask included.',
     },
   },

@@ -121,11 +121,28 @@ export default defineCalculator({
   },
   formulas: { icaoPressure, westPressure, inspired, equalOxygen },
   results: {
-    equalOxygen: { label: 'Oxygen at the ground that matches plain air there', unit: '%', decimals: 1, main: true },
-    inspired: { label: 'Inspired oxygen there (ICAO air)', unit: 'mm[Hg]', decimals: 0, main: true },
-    inspiredWest: { label: 'Inspired oxygen there (West, mountains)', unit: 'mm[Hg]', decimals: 0 },
-    icao: { label: 'Air pressure (ICAO)', unit: 'mm[Hg]', decimals: 0 },
-    west: { label: 'Air pressure (West)', unit: 'mm[Hg]', decimals: 0 },
+    equalOxygen: {
+      label: 'Oxygen at the ground that matches plain air there',
+      unit: '%',
+      decimals: 1,
+      plausible: [10, 28],
+      main: true,
+    },
+    inspired: {
+      label: 'Inspired oxygen there (ICAO air)',
+      unit: 'mm[Hg]',
+      decimals: 0,
+      plausible: [50, 720],
+      main: true,
+    },
+    inspiredWest: {
+      label: 'Inspired oxygen there (West, mountains)',
+      unit: 'mm[Hg]',
+      decimals: 0,
+      plausible: [50, 720],
+    },
+    icao: { label: 'Air pressure (ICAO)', unit: 'mm[Hg]', decimals: 0, plausible: [420, 800] },
+    west: { label: 'Air pressure (West)', unit: 'mm[Hg]', decimals: 0, plausible: [420, 800] },
   },
   holds: {
     population: 'air at altitude; says nothing about the person who breathes it',

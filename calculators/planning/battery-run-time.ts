@@ -98,9 +98,9 @@ export default defineCalculator({
   },
   formulas: { byLabel, ofLabel, planned },
   results: {
-    plan: { label: 'Run time to plan with', unit: 'h', decimals: 1, main: true },
-    label: { label: 'Run time by the label', unit: 'h', decimals: 1 },
-    ofLabel: { label: 'Measured, as a share of the label', unit: '%', decimals: 0 },
+    plan: { label: 'Run time to plan with', unit: 'h', decimals: 1, plausible: [0.1, 48], main: true },
+    label: { label: 'Run time by the label', unit: 'h', decimals: 1, plausible: [0.1, 60] },
+    ofLabel: { label: 'Measured, as a share of the label', unit: '%', decimals: 0, plausible: [10, 150] },
   },
   holds: { population: 'one battery and one device', notFor: 'oxygen concentrators whose draw changes with flow' },
   before: [

@@ -92,9 +92,9 @@ export default defineCalculator({
   },
   formulas: { oneSet, session, allCycles },
   results: {
-    session: { label: 'Time of the session', unit: 'min', decimals: 1, main: true },
-    allCycles: { label: 'Cycles in all', unit: '{count}', decimals: 0, main: true },
-    setTime: { label: 'Time of one set', unit: 's', decimals: 0 },
+    session: { label: 'Time of the session', unit: 'min', decimals: 1, plausible: [0.1, 60], main: true },
+    allCycles: { label: 'Cycles in all', unit: '{count}', decimals: 0, plausible: [1, 80], main: true },
+    setTime: { label: 'Time of one set', unit: 's', decimals: 0, plausible: [1, 240] },
   },
   holds: {
     population: 'a session already ordered for this person',

@@ -128,10 +128,10 @@ export default defineCalculator({
   },
   formulas: { dillardAlone, dillardPercent, dillardLitres, gong },
   results: {
-    dillardAlone: { label: 'Dillard 1989, from PaO2 alone', unit: 'mm[Hg]', decimals: 0 },
-    dillardPercent: { label: 'Dillard 1989, with FEV1 %', unit: 'mm[Hg]', decimals: 0 },
-    dillardLitres: { label: 'Dillard 1989, with FEV1 in litres', unit: 'mm[Hg]', decimals: 0 },
-    gong: { label: 'Gong 1984', unit: 'mm[Hg]', decimals: 0 },
+    dillardAlone: { label: 'Dillard 1989, from PaO2 alone', unit: 'mm[Hg]', decimals: 0, plausible: [15, 100] },
+    dillardPercent: { label: 'Dillard 1989, with FEV1 %', unit: 'mm[Hg]', decimals: 0, plausible: [15, 100] },
+    dillardLitres: { label: 'Dillard 1989, with FEV1 in litres', unit: 'mm[Hg]', decimals: 0, plausible: [15, 100] },
+    gong: { label: 'Gong 1984', unit: 'mm[Hg]', decimals: 0, plausible: [15, 100] },
   },
   holds: {
     population: 'adults with obstructive lung disease',

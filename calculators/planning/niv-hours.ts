@@ -66,12 +66,12 @@ export default defineCalculator({
   },
   formulas: { average, share },
   results: {
-    average: { label: 'Average use', unit: 'h/d', decimals: 1, main: true, measure: 'niv-hours' },
-    days: { label: 'Days listed', unit: '{count}', decimals: 0 },
-    counted: { label: 'Days of 4 hours or more', unit: '{count}', decimals: 0 },
-    share: { label: 'Share of days of 4 hours or more', unit: '%', decimals: 0 },
-    shortest: { label: 'Shortest day', unit: 'h', decimals: 1 },
-    longest: { label: 'Longest day', unit: 'h', decimals: 1 },
+    average: { label: 'Average use', unit: 'h/d', decimals: 1, plausible: [0, 24], main: true, measure: 'niv-hours' },
+    days: { label: 'Days listed', unit: '{count}', decimals: 0, plausible: [1, 400] },
+    counted: { label: 'Days of 4 hours or more', unit: '{count}', decimals: 0, plausible: [0, 400] },
+    share: { label: 'Share of days of 4 hours or more', unit: '%', decimals: 0, plausible: [0, 100] },
+    shortest: { label: 'Shortest day', unit: 'h', decimals: 1, plausible: [0, 24] },
+    longest: { label: 'Longest day', unit: 'h', decimals: 1, plausible: [0, 24] },
   },
   holds: { population: 'anyone on ventilation whose hours are recorded' },
   cautions: [

@@ -143,11 +143,17 @@ export default defineCalculator({
   },
   formulas: { toCover, available, batteriesNeeded, difference, leaveBy },
   results: {
-    batteriesNeeded: { label: 'Batteries needed', unit: '{count}', decimals: 0, main: true },
-    spare: { label: 'Hours over or short, margin kept', unit: 'h', decimals: 1, main: true },
-    leaveBy: { label: 'Head for power at the latest, after the start', unit: 'h', decimals: 1, main: true },
-    toCover: { label: 'Hours to cover with the margin', unit: 'h', decimals: 1 },
-    available: { label: 'Hours available', unit: 'h', decimals: 1 },
+    batteriesNeeded: { label: 'Batteries needed', unit: '{count}', decimals: 0, plausible: [0, 20], main: true },
+    spare: { label: 'Hours over or short, margin kept', unit: 'h', decimals: 1, plausible: [-96, 120], main: true },
+    leaveBy: {
+      label: 'Head for power at the latest, after the start',
+      unit: 'h',
+      decimals: 1,
+      plausible: [0, 96],
+      main: true,
+    },
+    toCover: { label: 'Hours to cover with the margin', unit: 'h', decimals: 1, plausible: [0, 150] },
+    available: { label: 'Hours available', unit: 'h', decimals: 1, plausible: [0, 150] },
   },
   holds: { population: 'one ventilator on batteries', notFor: 'oxygen supply; charging on the way' },
   before: [

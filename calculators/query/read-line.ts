@@ -46,8 +46,20 @@ export function visitOfSum({ calculator, inputs, person, assumed, unused }: Aske
   };
 }
 
+/** Longer than any visit that is typed in one line; the screen says what was left out. */
+export const longestLine = 300;
+
+/** The line as far as it is read, up to its last whole word, and what is not read. */
+export function cutLine(line: string): { read: string; left: string } {
+  if (line.length <= longestLine) return { read: line, left: '' };
+  const space = line.lastIndexOf(' ', longestLine);
+  const end = space > 0 ? space : longestLine;
+  return { read: line.slice(0, end), left: line.slice(end).trim() };
+}
+
 /** @param reader  reads a line without calculations */
-export function readLine(line: string, reader: Reader, words: Calculations): Query {
+export function readLine(whole: string, reader: Reader, words: Calculations): Query {
+  const line = cutLine(whole).read;
   const typed = reader.plain(line);
   const query = withTaken(line, typed, reader, words);
   const asked = query?.kind === 'reading' ? visitOfReading(query) : query;

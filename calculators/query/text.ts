@@ -8,22 +8,26 @@ import { madeOnce, type Vocabulary } from './vocabulary.ts';
  */
 export function plain(text: string, words: Vocabulary): string {
   const { answer, clauseEnd } = ends(words);
-  return text
-    .normalize('NFKD')
-    .replace(/\p{Mn}/gu, '')
-    .toLowerCase()
-    .replace(/[\u2212\u2013\u2014]/g, '-')
-    .replace(/(\d)\s*['\u2018\u2019\u2032]\s*(\d{1,2})\s*(?:["\u201d\u2033]|''|in\b)?/g, '$1 ft $2 in ')
-    .replace(/n['\u2018\u2019]t\b/g, 'nt')
-    .replace(/['\u2018\u2019`]/g, ' ')
-    .replace(/\b([a-z])\.(?=[a-z]\b)/g, '$1')
-    .replace(/(?<!\d)\.(?=\d)/g, ' 0.')
-    .replace(/%/g, ' % ')
-    .replace(answer, ' : ')
-    .replace(clauseEnd, ' ; ')
-    .replace(/[^a-z0-9.,/%+;:-]+|(?<!\s):|:(?!\s)/g, ' ')
-    .replace(/ +/g, ' ')
-    .trim();
+  return (
+    text
+      .normalize('NFKD')
+      // What joins or splits a word unseen goes; what turns the direction of writing becomes a gap further down: '3' and '8'
+      // around it may stand as 83 on the screen.
+      .replace(/[\p{Mn}\u00ad\u200b-\u200d\u2060\ufeff]/gu, '')
+      .toLowerCase()
+      .replace(/[\u2212\u2013\u2014]/g, '-')
+      .replace(/(\d)\s*['\u2018\u2019\u2032]\s*(\d{1,2})\s*(?:["\u201d\u2033]|''|in\b)?/g, '$1 ft $2 in ')
+      .replace(/n['\u2018\u2019]t\b/g, 'nt')
+      .replace(/['\u2018\u2019`]/g, ' ')
+      .replace(/\b([a-z])\.(?=[a-z]\b)/g, '$1')
+      .replace(/(?<!\d)\.(?=\d)/g, ' 0.')
+      .replace(/%/g, ' % ')
+      .replace(answer, ' : ')
+      .replace(clauseEnd, ' ; ')
+      .replace(/[^a-z0-9.,/%+;:-]+|(?<!\s):|:(?!\s)/g, ' ')
+      .replace(/ +/g, ' ')
+      .trim()
+  );
 }
 
 const ends = madeOnce(({ negation }) => ({

@@ -66,8 +66,8 @@ export default defineCalculator({
   fields: { insufflationCapacity, vitalCapacity },
   formulas: { gain, gainShare },
   results: {
-    gain: { label: 'Gain (MIC \u2212 VC)', unit: 'L', decimals: 2, main: true },
-    gainShare: { label: 'Gain as a share of vital capacity', unit: '%', decimals: 0 },
+    gain: { label: 'Gain (MIC \u2212 VC)', unit: 'L', decimals: 2, plausible: [-1, 5], main: true },
+    gainShare: { label: 'Gain as a share of vital capacity', unit: '%', decimals: 0, plausible: [-50, 1000] },
   },
   holds: {
     population: 'people who stack breaths, or who are given an assisted insufflation',

@@ -73,6 +73,7 @@ export default defineCalculator({
       label: 'Vital capacity per kilogram',
       unit: 'mL/kg',
       decimals: 1,
+      plausible: [0, 110],
       main: true,
       measure: 'vc-per-kilogram',
     },

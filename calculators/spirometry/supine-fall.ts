@@ -110,11 +110,12 @@ export default defineCalculator({
       label: 'Fall on lying flat, per cent of upright',
       unit: '%',
       decimals: 1,
+      plausible: [-50, 90],
       main: true,
       measure: 'fvc-drop-supine-percent',
       help: 'Below zero: the lying value is the larger.',
     },
-    difference: { label: 'Fall in litres', unit: 'L', decimals: 2 },
+    difference: { label: 'Fall in litres', unit: 'L', decimals: 2, plausible: [-1.5, 5] },
   },
   holds: {
     population: 'anyone who can blow sitting and lying; the published falls are from small groups',

@@ -9,6 +9,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { AstroIntegration } from 'astro';
 import type { Plugin } from 'vite';
+import { withoutLicence } from './licences.ts';
 import { materialsName } from './offline.ts';
 
 interface Locked {
@@ -94,7 +95,11 @@ export const materials = (): AstroIntegration => {
         if (bundled.size === 0)
           throw new Error('No package was seen in the scripts for readers: how they are built has changed');
         const lock: Lock = JSON.parse(await readFile(new URL('../../package-lock.json', import.meta.url), 'utf8'));
-        const bill = billOfMaterials(lock, new Set([...bundled, ...besideScripts]));
+        const reaching = new Set([...bundled, ...besideScripts]);
+        const bare = withoutLicence(reaching);
+        if (bare.length > 0)
+          throw new Error(`Served, and without its licence in src/build/licences.ts: ${bare.join(', ')}`);
+        const bill = billOfMaterials(lock, reaching);
         await writeFile(join(fileURLToPath(dir), materialsName), `${JSON.stringify(bill, null, 1)}\n`);
         logger.info(
           `${Object.keys(lock.packages).length - 1} packages, code of ${bundled.size + besideScripts.length} in what readers get`,

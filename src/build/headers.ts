@@ -35,8 +35,11 @@ export function commonPolicy(pages: readonly string[]): string {
   return [...words, "frame-ancestors 'none'"].join('; ');
 }
 
-/** @param base  of the site, with a slash at both ends */
-export function headersFile(policy: string, base: string): string {
+/**
+ * @param base   of the site, with a slash at both ends
+ * @param names  of the site's files, from its root
+ */
+export function headersFile(policy: string, base: string, names: readonly string[]): string {
   return `# For hosts of static files that read this form; others: see "Host your clinic's own copy".
 ${base}*
   Content-Security-Policy: ${policy}
@@ -48,11 +51,24 @@ ${base}*
 # The names in this folder change with their content.
 ${base}_astro/*
   Cache-Control: public, max-age=31536000, immutable
-# The offline worker is asked for anew, so that an update is noticed.
-${base}sw.js
-  Cache-Control: no-cache
-`;
+# Pages, data and the offline worker are asked for anew, so that an update is noticed: the host's ETag saves their bytes.
+# A place each, since hosts join what several places say of one file.
+${askedAnew(names)
+  .map((place) => `${base}${place}\n  Cache-Control: no-cache\n`)
+  .join('')}`;
 }
+
+/** Every folder but that of the names that change with their content; and the files beside the folders. */
+const askedAnew = (names: readonly string[]): string[] =>
+  [
+    ...new Set(
+      names
+        .filter((name) => !name.startsWith('_astro/'))
+        .map((name) =>
+          name.includes('/') ? `${name.slice(0, name.indexOf('/'))}/*` : name.replace(/^index\.html$/, ''),
+        ),
+    ),
+  ].sort();
 
 export const headers = (): AstroIntegration => {
   let base = '/';
@@ -64,11 +80,12 @@ export const headers = (): AstroIntegration => {
       },
       'astro:build:done': async ({ dir }) => {
         const root = fileURLToPath(dir);
-        const names = (await filesIn(root)).filter((name) => name.endsWith('.html'));
+        const files = (await filesIn(root)).filter((name) => name !== headersName);
+        const names = files.filter((name) => name.endsWith('.html'));
         const pages = await Promise.all(names.map((name) => readFile(join(root, name), 'utf8')));
         const bare = names.filter((_, at) => policyOf(pages[at] ?? '').size === 0);
         if (bare.length > 0) throw new Error(`No content security policy in ${bare.join(', ')}`);
-        await writeFile(join(root, headersName), headersFile(commonPolicy(pages), base));
+        await writeFile(join(root, headersName), headersFile(commonPolicy(pages), base, [...files, 'sw.js']));
       },
     },
   };

@@ -21,11 +21,22 @@ export function withOwnPolicy(html: string): string {
       ([, , text = '']) => `'sha256-${createHash('sha256').update(text).digest('base64')}'`,
     ),
   );
-  return html.replace(
+  const shortened = html.replace(
     policy,
     (_, open, words, close) =>
       open + words.replace(/ ('sha256-[^']+')/g, (all: string, hash: string) => (own.has(hash) ? all : '')) + close,
   );
+  return withPolicyFirst(shortened);
+}
+
+const policyTag = /<meta http-equiv="content-security-policy" content="[^"]*"\s*\/?>/;
+const charset = /<meta charset="?utf-8"?\s*\/?>/i;
+
+/** A browser holds to a policy what comes after it: so it comes before the first script. */
+function withPolicyFirst(html: string): string {
+  const tag = policyTag.exec(html)?.[0];
+  if (!tag || !charset.test(html)) throw new Error('the page has no policy, or does not say how it is encoded');
+  return html.replace(tag, '').replace(charset, (found) => found + tag);
 }
 
 export const ownPolicy = () => everyPage('own-policy', withOwnPolicy);

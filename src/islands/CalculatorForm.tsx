@@ -100,7 +100,7 @@ export function CalculatorForm({ id, declared, Series }: Props) {
   const waiting = Object.keys(problems).filter((name) => shown(name) === undefined);
 
   return (
-    <form onSubmit={(event) => event.preventDefault()} autocomplete="off">
+    <form method="dialog" onSubmit={(event) => event.preventDefault()} autocomplete="off">
       <fieldset disabled={calculator === undefined}>
         {Object.entries(fields).map(([name, field]) => (
           <FieldInput

@@ -55,7 +55,7 @@ export function OvernightOximetry({ base }: { base: string }) {
 
   return (
     <div class="night">
-      <form onSubmit={(event) => event.preventDefault()} autocomplete="off">
+      <form method="dialog" onSubmit={(event) => event.preventDefault()} autocomplete="off">
         <fieldset disabled={!ready}>
           {!ready && <p class="care late">Opening a recording needs JavaScript. It has not loaded yet.</p>}
           <Chooser

@@ -58,6 +58,10 @@ const own: Version = {
   bytes: build.bytes,
 };
 const addressOf = (file: ListedFile): string => new URL(file.url, scope).href;
+const network = 'network';
+const noteAddress = (client: string): string => `${stateAddress}?tab=${client}`;
+/** A page that was given out is shown within this time, or hardly ever. */
+const shownWithin = 5_000;
 /** Where a copy says which content it is, so that the next build can keep it. */
 const hashHeader = 'x-tidemark-hash';
 /** By the file's ending and not by the host: one that calls a page plain text would make a copy that shows its source. */
@@ -97,9 +101,9 @@ let progress: { done: number; of: number } | undefined;
 async function install(): Promise<void> {
   for (const name of await ourCaches()) await correctTypes(name);
   await fill();
-  const { current, held } = await readState();
+  const { current } = await readState();
   const first = current === undefined || !(await isWhole(current));
-  if (first) await writeState({ current: own, held });
+  if (first) await changeState((state) => ({ ...state, current: own }));
   await postToPages({ kind: 'installed', first });
 }
 
@@ -108,7 +112,9 @@ async function check(from: ExtendableMessageEvent['source']): Promise<void> {
   await repair().catch(() => undefined);
   await report(from);
   // Not otherwise: half of a newer version, cut off on its way, is to be there when it goes on.
-  if (Object.keys((await readState()).held).length > 0) await sweep();
+  const { current, held } = await readState();
+  const others = (await notes()).some(({ from }) => from !== current?.cache && from !== network);
+  if (others || Object.keys(held).length > 0) await sweep();
 }
 
 /** Copy what is not here yet: from an earlier version where its content is the same, else from the server. */
@@ -218,7 +224,7 @@ async function repair(): Promise<void> {
   if (state.current && !(await opensAsPage(state.current.cache))) await correctTypes(state.current.cache);
   if (state.current && (await isWhole(state.current))) return;
   if (!(await isWhole(own))) await fill();
-  if (state.current?.cache !== own.cache) await writeState({ ...state, current: own });
+  if (state.current?.cache !== own.cache) await changeState((now) => ({ ...now, current: own }));
 }
 
 /** Every file is there, and the first page opens as a page. */
@@ -253,8 +259,8 @@ async function correctTypes(name: string): Promise<void> {
 // ---- which version is in use -----------------------------------------------------------------------------------------
 
 async function activate(): Promise<void> {
-  const state = await readState();
-  if (!state.current || !(await isWhole(state.current))) await writeState({ ...state, current: own });
+  const { current } = await readState();
+  if (!current || !(await isWhole(current))) await changeState((state) => ({ ...state, current: own }));
   await sweep();
   if ((await readState()).current?.cache !== own.cache) return;
   await worker.clients.claim();
@@ -264,12 +270,14 @@ async function activate(): Promise<void> {
 /** The reader's yes: from now on every page opened is this version's. */
 async function takeOver(): Promise<void> {
   if (!(await isWhole(own))) await fill();
-  const state = await readState();
-  const before = state.current?.cache;
-  if (before !== undefined && before !== own.cache) {
-    for (const { id } of await everyClient()) state.held[id] ??= before;
-    await writeState({ held: state.held, current: own });
-  }
+  // Listed before the change: a page given out from now on is noted, whichever version it is of.
+  const open = await everyClient();
+  await changeState(({ current, held }) => {
+    const before = current?.cache;
+    const kept = { ...held };
+    if (before !== undefined && before !== own.cache) for (const { id } of open) kept[id] ??= before;
+    return { held: kept, current: own };
+  });
   const waiting = worker.registration.waiting !== null;
   await worker.skipWaiting();
   // A waiting worker tells when it has become the active one.
@@ -279,13 +287,28 @@ async function takeOver(): Promise<void> {
 /** Versions that nothing uses any more go. One that waits, or is on its way in, keeps what it has. */
 async function sweep(): Promise<void> {
   const names = await ourCaches();
-  const state = await readState();
+  const { current, held } = await readState();
+  const noted = await notes();
   const open = new Set((await everyClient()).map(({ id }) => id));
-  const held = Object.fromEntries(Object.entries(state.held).filter(([id]) => open.has(id)));
-  const used = new Set([state.current?.cache, own.cache, ...Object.values(held)]);
+  // A page that was just given out is in no list of tabs until it is shown. Asking the browser for it would wait for it,
+  // and it can wait for this.
+  for (const { client, at } of noted) if (Date.now() - at < shownWithin) open.add(client);
+  const heldBy = (id: string): boolean => open.has(id);
+  const used = new Set([
+    current?.cache,
+    own.cache,
+    ...Object.entries(held).flatMap(([id, name]) => (heldBy(id) ? [name] : [])),
+    ...noted.flatMap(({ client, from }) => (heldBy(client) ? [from] : [])),
+  ]);
   if (worker.registration.installing || worker.registration.waiting) return;
   for (const name of names) if (!used.has(name)) await caches.delete(name);
-  if (Object.keys(held).length !== Object.keys(state.held).length) await writeState({ ...state, held });
+  const state = await caches.open(stateCache);
+  for (const { client } of noted) if (!heldBy(client)) await state.delete(noteAddress(client));
+  if (Object.keys(held).every(heldBy)) return;
+  await changeState((now) => ({
+    ...now,
+    held: Object.fromEntries(Object.entries(now.held).filter(([id]) => heldBy(id) || !(id in held))),
+  }));
 }
 
 /** Tabs, and the threads that they started: a search asks for its parts from one. */
@@ -302,36 +325,139 @@ async function readState(): Promise<State> {
   return known;
 }
 
-async function writeState(state: State): Promise<void> {
-  await (await caches.open(stateCache)).put(stateAddress, new Response(JSON.stringify(state)));
-  known = state;
+/** One change after the other, also of two workers, where the browser has locks. */
+async function changeState(to: (state: State) => State): Promise<void> {
+  const change = async (): Promise<void> => {
+    const next = to(await readState());
+    await (await caches.open(stateCache)).put(stateAddress, new Response(JSON.stringify(next)));
+    known = next;
+  };
+  await (navigator.locks ? navigator.locks.request(stateCache, change) : change());
+}
+
+// ---- which version a tab is of ---------------------------------------------------------------------------------------
+
+/**
+ * What one tab is answered from, noted when its page is given out. An entry of its own for each tab: two workers are at
+ * work during a change of version, and neither may overwrite what the other noted.
+ */
+interface Note {
+  client: string;
+  /** a cache, or `network` for a page that was in no copy */
+  from: string;
+  /** in milliseconds */
+  at: number;
+}
+
+/** What this worker noted or looked up, so that a file of a page costs no look into the notes. */
+const tabs = new Map<string, string | undefined>();
+
+/**
+ * Note what a tab is answered from. Stored where this worker's memory is not enough: while another version is on its way
+ * in or in use, and for a page from the network, whose tab would otherwise get files of the copy once this worker was
+ * stopped and started again.
+ */
+async function noteTab(client: string, from: string): Promise<void> {
+  if (client === '') return;
+  tabs.set(client, from);
+  const { waiting, installing } = worker.registration;
+  if (from === own.cache && !waiting && !installing) return;
+  await (await caches.open(stateCache)).put(
+    noteAddress(client),
+    new Response(JSON.stringify({ client, from, at: Date.now() } satisfies Note)),
+  );
+}
+
+async function sourceOf(client: string): Promise<string | undefined> {
+  if (client === '') return undefined;
+  if (!tabs.has(client)) {
+    const saved = await (await caches.open(stateCache)).match(noteAddress(client));
+    tabs.set(client, saved && ((await saved.json()) as Note).from);
+  }
+  return tabs.get(client) ?? (known ?? (await readState())).held[client];
+}
+
+async function notes(): Promise<Note[]> {
+  const cache = await caches.open(stateCache);
+  const all = await Promise.all(
+    (await cache.keys()).map(async (request): Promise<Note | undefined> => {
+      const isNote = new URL(request.url).searchParams.has('tab');
+      return isNote ? ((await (await cache.match(request))?.json()) as Note) : undefined;
+    }),
+  );
+  return all.filter((one) => one !== undefined);
 }
 
 // ---- answering -------------------------------------------------------------------------------------------------------
 
+/**
+ * A page is of the version that is in use at that moment, and all that it asks for later is of the same one. The state is
+ * read anew for each page: another worker may have changed it since this one read it.
+ */
 async function answer(event: FetchEvent, url: URL): Promise<Response> {
   const { request, clientId, resultingClientId } = event;
-  const { current, held } = known ?? (await readState());
   const isPage = request.mode === 'navigate';
-  // A thread that a tab of an old version starts is of that version too.
-  const cacheOfTab = held[clientId];
-  if (!isPage && cacheOfTab && resultingClientId)
-    await writeState({ current, held: { ...held, [resultingClientId]: cacheOfTab } });
-  const cache = await caches.open((isPage ? undefined : cacheOfTab) ?? current?.cache ?? own.cache);
-  // Queries are ours to ignore: searches, and the retry marks that loaders add to a script's address.
-  const plain = url.origin + url.pathname;
-  for (const address of [plain, plain.endsWith('/') ? `${plain}index.html` : `${plain}/index.html`]) {
+  const tab = isPage ? undefined : await sourceOf(clientId);
+  const { current } = isPage ? await readState() : (known ?? (await readState()));
+  const from = tab ?? current?.cache ?? own.cache;
+  // A thread that a tab starts is of the tab's version too.
+  const [copy] = await Promise.all([
+    from === network ? undefined : copyIn(from, url),
+    noteTab(resultingClientId, from),
+  ]);
+  if (copy) return copy;
+  return isPage ? pageFromNetwork(event, url, from) : partFromNetwork(request, url, from);
+}
+
+/** Queries are ours to ignore: searches, and the retry marks that loaders add to a script's address. */
+const addressesOf = ({ origin, pathname }: URL): string[] => [
+  origin + pathname,
+  `${origin}${pathname}${pathname.endsWith('/') ? '' : '/'}index.html`,
+];
+
+async function copyIn(name: string, url: URL): Promise<Response | undefined> {
+  const cache = await caches.open(name);
+  for (const address of addressesOf(url)) {
     const copy = await cache.match(address);
     if (copy) return copy;
   }
+  return undefined;
+}
+
+const listedAs = (url: URL): ListedFile | undefined => {
+  const addresses = addressesOf(url);
+  return files.find((file) => addresses.includes(addressOf(file)));
+};
+
+/** A page that is in no copy, or no longer. Unless it is the listed one, its tab gets nothing of the copy: it may be of another version. */
+async function pageFromNetwork(event: FetchEvent, url: URL, from: string): Promise<Response> {
+  const { request, resultingClientId } = event;
   try {
     const response = await fetch(request);
-    if (!isPage || response.status < 500) return response;
+    if (response.status < 500) {
+      const listed = from === own.cache ? listedAs(url) : undefined;
+      const isOurs = listed !== undefined && (await hashOf(await response.clone().arrayBuffer())) === listed.hash;
+      if (!isOurs) await noteTab(resultingClientId, network);
+      return response;
+    }
   } catch {
-    if (!isPage) return Response.error();
+    // without a signal
   }
-  const missing = await cache.match(new URL('404.html', scope).href);
+  const missing = await (await caches.open(from)).match(new URL('404.html', scope).href);
   return missing ? new Response(missing.body, { status: 404, headers: missing.headers }) : Response.error();
+}
+
+/** A listed file has the listed content or does not come: of an older version this worker does not know the list. */
+async function partFromNetwork(request: Request, url: URL, from: string): Promise<Response> {
+  try {
+    const listed = from === network ? undefined : listedAs(url);
+    if (!listed) return await fetch(request);
+    if (from !== own.cache) return Response.error();
+    const { headers, body } = await fetchListed(addressOf(listed), listed.hash);
+    return asCopy(addressOf(listed), listed.hash, headers, body);
+  } catch {
+    return Response.error();
+  }
 }
 
 // ---- telling the pages -----------------------------------------------------------------------------------------------

@@ -3,10 +3,12 @@
  * is in this page's memory alone, and is dropped as soon as anything is entered for someone else: two people never mix.
  */
 import { make } from '../browser/dom.ts';
+import { clearKept } from '../islands/visit/on-device.ts';
 import { type Copy, copyOfPerson, enteredInWords, storeAgain, visitsSavedOnDevice } from './in-hand.ts';
 import { emptySearchLines, fillFields } from './page-fields.ts';
 import { still } from './still.ts';
 import { isAnythingStored, nextPerson, personChanged } from './store.ts';
+import { tellOtherTabs } from './tabs.ts';
 import { personWords } from './words.ts';
 
 const minutes = 5;
@@ -47,16 +49,18 @@ export function nameIn(strip: HTMLElement): void {
 export function askNext(from: HTMLElement): void {
   listen();
   const entered = enteredInWords();
-  if (entered.length === 0) {
+  const saved = visitsSavedOnDevice();
+  if (entered.length === 0 && !saved) {
     clear(from);
     return;
   }
-  const copy = copyOfPerson();
   closeQuestion();
   const keep = button('main', 'Keep this person', () => {
     closeQuestion();
     from.focus();
   });
+  const savedToo = make('input', '');
+  savedToo.type = 'checkbox';
   const panel = make(
     'div',
     'care',
@@ -65,26 +69,28 @@ export function askNext(from: HTMLElement): void {
       make(
         'div',
         '',
-        make('p', '', 'This clears:'),
-        make('ul', '', ...entered.map((line) => make('li', '', line))),
-        ...(visitsSavedOnDevice()
-          ? [make('p', '', 'It does not clear the visits kept on this device. Clear those on the visit sheet.')]
-          : []),
-        make(
-          'p',
-          '',
-          copy
-            ? `You can undo this for ${minutes} minutes, on this page only, until you enter something else.`
-            : 'It cannot be undone: this browser keeps nothing for this site.',
-        ),
+        ...(entered.length > 0 ? whatGoes(entered) : [make('p', '', 'Nothing is entered on this page.')]),
+        make('p', '', 'Other open tabs of this site are cleared too.'),
       ),
       'next-clears',
     ),
+    ...(saved
+      ? [
+          make(
+            'p',
+            '',
+            make('label', '', savedToo, ' Clear the visits kept on this device too. This cannot be undone.'),
+          ),
+        ]
+      : []),
     make(
       'div',
       '',
       keep,
-      button('clears', 'Clear and start the next person', () => clear(from)),
+      button('clears', 'Clear and start the next person', () => {
+        if (savedToo.checked) clearKept();
+        clear(from);
+      }),
     ),
   );
   panel.style.cssText = over;
@@ -101,15 +107,35 @@ export function askNext(from: HTMLElement): void {
   keep.focus();
 }
 
+const whatGoes = (entered: readonly string[]): HTMLElement[] => [
+  make('p', '', 'This clears:'),
+  make('ul', '', ...entered.map((line) => make('li', '', line))),
+  make(
+    'p',
+    '',
+    copyOfPerson()
+      ? `You can undo this for ${minutes} minutes, on this page only, until you enter something else.`
+      : 'It cannot be undone: this browser keeps nothing for this site.',
+  ),
+];
+
 function clear(from: HTMLElement): void {
+  const undoable = clearPerson();
+  tellOtherTabs();
+  if (!undoable) return;
+  say('Everything was cleared. You can undo this in the line at the top of the page.');
+  focusOn(document.querySelector<HTMLElement>('#visit-disease') ?? offer?.place.querySelector('button') ?? from);
+}
+
+/** Also when another tab says so. @returns whether it can be undone here */
+export function clearPerson(): boolean {
+  listen();
   closeQuestion();
   const copy = enteredInWords().length > 0 ? copyOfPerson() : undefined;
   emptySearchLines();
   if (copy) makeOffer(copy);
   nextPerson();
-  if (!copy) return;
-  say('Everything was cleared. You can undo this in the line at the top of the page.');
-  focusOn(document.querySelector<HTMLElement>('#visit-disease') ?? offer?.place.querySelector('button') ?? from);
+  return copy !== undefined;
 }
 
 function makeOffer(copy: Copy): void {

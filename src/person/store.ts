@@ -9,6 +9,11 @@ import type { Person } from '../../calculators/domain/person.ts';
  * all.
  */
 const personKey = 'tidemark:person';
+/**
+ * Lines typed in a search, a line for each entry of the tab's history. They name nobody, so that they alone do not make a
+ * person; they go with the person.
+ */
+const linesKey = 'tidemark:lines';
 const twelveHours = 43_200_000;
 export const personChanged = 'tidemark:person-changed';
 
@@ -31,13 +36,15 @@ function unlessRefused<T>(use: () => T): T | undefined {
 }
 
 /** @returns undefined when nothing is stored, it has expired, or the browser refuses session storage */
-const readStored = <T>(key: string): T | undefined =>
+const readStored = <T>(key: string, expired: () => void = nextPerson): T | undefined =>
   unlessRefused(() => {
     const text = sessionStorage.getItem(key);
     if (text === null) return undefined;
     const stored: Stored<T> = JSON.parse(text);
-    if (stored.until > Date.now()) return stored.data;
-    nextPerson();
+    const left = stored.until - Date.now();
+    // More than twelve hours left: the clock was ahead when it was stored, and how old it is, nobody knows.
+    if (left > 0 && left <= twelveHours) return stored.data;
+    expired();
     return undefined;
   });
 
@@ -62,16 +69,28 @@ export const writeEntries = <T>(name: string, data: T): void => writeStored(`${p
 export const dropEntries = (name: string): void =>
   unlessRefused(() => sessionStorage.removeItem(`${personKey}:${name}`));
 
+export const readLines = <T>(): Record<string, T> =>
+  readStored<Record<string, T>>(linesKey, () => sessionStorage.removeItem(linesKey)) ?? {};
+/** @returns whether the browser took it */
+export const writeLines = <T>(lines: Record<string, T>): boolean => {
+  writeStored(linesKey, lines);
+  return unlessRefused(() => sessionStorage.getItem(linesKey) !== null) ?? false;
+};
+
 /**
  * Clears everything typed; with `another`, stores those entries instead. Pages that listen for the event start afresh.
  */
 export function nextPerson(another: Record<string, string> = {}): void {
   unlessRefused(() => {
-    for (const key of storedKeys()) sessionStorage.removeItem(key);
+    for (const key of [...storedKeys(), linesKey]) sessionStorage.removeItem(key);
     Object.assign(sessionStorage, another);
   });
   dispatchEvent(new CustomEvent(personChanged, { detail: 'next' }));
 }
 
 /** Clears what has expired: a tab left open overnight is another visit in the morning. */
-export const dropExpired = (): void => unlessRefused(() => storedKeys().forEach(readStored));
+export const dropExpired = (): void =>
+  unlessRefused(() => {
+    for (const key of storedKeys()) readStored(key);
+    readLines();
+  });

@@ -4,6 +4,7 @@
  */
 import { still } from './still.ts';
 import { dropExpired, isAnythingStored, nextPerson, personChanged } from './store.ts';
+import { hearOtherTabs, tellOtherTabs } from './tabs.ts';
 
 const strip = document.querySelector<HTMLElement>('[data-person]');
 const button = strip?.querySelector('button');
@@ -26,7 +27,10 @@ button?.addEventListener('click', () =>
     // Without a signal and an offline copy that part may not come. The button then says what its next press does.
     () => {
       button.textContent = 'Clear: no undo';
-      button.onclick = () => nextPerson();
+      button.onclick = () => {
+        nextPerson();
+        tellOtherTabs();
+      };
     },
   ),
 );
@@ -35,6 +39,12 @@ addEventListener(personChanged, () => still(draw));
 addEventListener(
   'pageshow',
   (event) => event.persisted && dispatchEvent(new CustomEvent(personChanged, { detail: 'next' })),
+);
+hearOtherTabs(() =>
+  asking().then(
+    ({ clearPerson }) => clearPerson(),
+    () => nextPerson(),
+  ),
 );
 document.addEventListener('visibilitychange', dropExpired);
 setInterval(dropExpired, 60_000);

@@ -2,7 +2,7 @@
 
 import { convert, convertible, isUnit, units } from '../../calculators/quantity.ts';
 import { base } from '../browser/base.ts';
-import { readPerson } from '../person/store.ts';
+import { personChanged, readPerson } from '../person/store.ts';
 import { answerView, warmAnswers } from './answer.ts';
 
 export async function holdOnPage(form: HTMLFormElement): Promise<void> {
@@ -46,6 +46,11 @@ export async function holdOnPage(form: HTMLFormElement): Promise<void> {
   form.addEventListener('submit', (event) => {
     event.preventDefault();
     clearTimeout(timer);
+    show();
+  });
+  addEventListener(personChanged, (event) => {
+    if (!(event instanceof CustomEvent) || event.detail !== 'next') return;
+    field.value = '';
     show();
   });
   if (field.value) show();

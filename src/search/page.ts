@@ -3,6 +3,7 @@
  * is shown as soon as it is known, and none waits for the next.
  */
 
+import { cutLine } from '../../calculators/query/read-line.ts';
 import { type AskedVisit, type Query, saysNothing } from '../../calculators/query/read-query.ts';
 import { agreementChanged } from '../agreement/store.ts';
 import { base } from '../browser/base.ts';
@@ -13,6 +14,7 @@ import type { Answers } from './answers.ts';
 import { topicsView } from './card.ts';
 import { type Hit, search, warm } from './engine.ts';
 import { type Listed, type Ranker, ranker, wordsOf } from './rank.ts';
+import { keepLine, lineHere } from './typed-line.ts';
 
 const mostListed = 8;
 const mostFullText = 12;
@@ -64,11 +66,27 @@ async function answerLine(query: string, instant: HTMLElement, stale: () => bool
   const understood = answers?.read(query);
   const asked = understood && saysNothing(understood) ? undefined : understood;
   const topics = answers?.topics(query) ?? [];
+  const { left } = cutLine(query);
   instant.replaceChildren(
-    ...(answers && asked ? [answerView(asked, readPerson(), answers, base)] : topicsView(topics, base)),
+    ...(left === '' ? [] : [make('p', 'care', `The line is too long. Not read: \u201c${left}\u201d`)]),
+    ...(answers && asked ? [viewOf(query, asked, answers)] : topicsView(topics, base)),
   );
   const { words, first = topics[0]?.page } = lookUp(query, asked, answers);
   return { words, first, heading: asked ? (instant.querySelector('h2, p')?.textContent ?? '') : '' };
+}
+
+/** The answer as the reader left it, where something in it was changed. */
+function viewOf(query: string, asked: NonNullable<Query>, answers: Answers): HTMLElement {
+  const show = (what: NonNullable<Query>) =>
+    answerView(what, readPerson(), answers, base, (meaning) => keepLine(query, meaning));
+  const before = lineHere();
+  if (before?.typed !== query || !before.meant) return show(asked);
+  try {
+    return show(before.meant);
+  } catch {
+    // stored by another version of the site
+    return show(asked);
+  }
 }
 
 /** Pages by title and search words; the one that belongs to the answer leads. */
@@ -96,8 +114,8 @@ function start({ field, instant, list, status }: Parts): () => void {
     latest += 1;
     const mine = latest;
     const stale = () => mine !== latest;
-    // After '#' it reaches no server, not even on a reload without the saved copy.
-    history.replaceState(history.state, '', query === '' ? location.pathname : `#q=${encodeURIComponent(query)}`);
+    const before = lineHere();
+    keepLine(query, before?.typed === query ? before.meant : undefined);
     if (query === '') {
       instant.replaceChildren();
       list.replaceChildren();
@@ -132,8 +150,8 @@ function start({ field, instant, list, status }: Parts): () => void {
     void run(0);
   });
   addEventListener(personChanged, (event) => {
-    // What was typed for the last person goes with them.
-    if (event instanceof CustomEvent && event.detail === 'next') field.value = '';
+    // What was typed for the last person goes with them. Nothing is stored then; otherwise the browser brought back a page.
+    if (event instanceof CustomEvent && event.detail === 'next') field.value = lineHere()?.typed ?? '';
     void run(0);
   });
   addEventListener(agreementChanged, () => void run(0));
@@ -221,13 +239,14 @@ const instant = document.querySelector<HTMLElement>('#instant');
 const list = document.querySelector<HTMLElement>('#results');
 const status = document.querySelector<HTMLElement>('#search-status');
 if (field && instant && list && status) {
-  const typedBefore = () => new URLSearchParams(location.hash.slice(1)).get('q') ?? '';
-  // An address kept from an earlier version has it after '?'.
-  field.value = field.value || typedBefore() || (new URLSearchParams(location.search).get('q') ?? '');
+  field.value = field.value || (lineHere()?.typed ?? '');
   const again = start({ field, instant, list, status });
-  addEventListener('hashchange', () => {
-    const line = typedBefore();
-    if (line === '' || line === field.value) return;
+  // A link with a line in it, and the way back from there.
+  addEventListener('popstate', () => {
+    const line = lineHere()?.typed ?? '';
+    // A link to a place on this page is no other line.
+    if (line === '' && history.state?.line === undefined) return;
+    if (line === field.value && history.state?.line !== undefined) return;
     field.value = line;
     again();
   });

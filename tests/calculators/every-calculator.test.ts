@@ -95,27 +95,45 @@ describe.each(Object.entries(calculators))('%s', (id, calculator) => {
 
   test('whatever is typed, the answer is finite or a problem is named', () => {
     fc.assert(
-      fc.property(
-        fc.record(
-          Object.fromEntries(Object.entries(calculator.fields).map(([name, field]) => [name, entryFor(field)])),
-        ),
-        (inputs) => {
-          const outcome = calculator.calculate(inputs as RawInputs);
-          if (outcome.ok)
-            for (const { value, low, high } of Object.values(outcome.results))
-              expect([value, low ?? 0, high ?? 0].every(Number.isFinite)).toBe(true);
-          else {
-            expect(outcome.problems.length).toBeGreaterThan(0);
-            for (const problem of outcome.problems)
-              expect([problem.message.length > 0, Object.hasOwn(calculator.fields, problem.field)]).toEqual([
-                true,
-                true,
-              ]);
-          }
-        },
-      ),
+      fc.property(inputsFor(calculator.fields), (inputs) => {
+        const outcome = calculator.calculate(inputs as RawInputs);
+        if (outcome.ok)
+          for (const { value, low, high } of Object.values(outcome.results))
+            expect([value, low ?? 0, high ?? 0].every(Number.isFinite)).toBe(true);
+        else {
+          expect(outcome.problems.length).toBeGreaterThan(0);
+          for (const problem of outcome.problems)
+            expect([problem.message.length > 0, Object.hasOwn(calculator.fields, problem.field)]).toEqual([true, true]);
+        }
+      }),
       samples(1000, 10_000),
     );
+  });
+
+  test('a result outside its plausible range, and only such a one, asks to check what was typed', () => {
+    fc.assert(
+      fc.property(inputsFor(calculator.fields), (inputs) => {
+        const outcome = calculator.calculate(inputs as RawInputs);
+        if (!outcome.ok) return;
+        for (const [name, { value }] of Object.entries(outcome.results)) {
+          const spec = calculator.results[name];
+          if (!spec) throw new Error(`${name} is not declared`);
+          const asks = outcome.cautions.some(
+            (caution) => caution.startsWith(`${spec.label}: `) && caution.includes('is unusual. Check each number'),
+          );
+          expect([name, value, asks]).toEqual([name, value, value < spec.plausible[0] || value > spec.plausible[1]]);
+        }
+      }),
+      samples(300, 3000),
+    );
+  });
+
+  test('no example of its own is called unusual', () => {
+    for (const { given, gives } of examplesOf(id)) {
+      const outcome = calculate(id, given);
+      if (gives && outcome.ok)
+        expect(outcome.cautions.filter((caution) => caution.includes('is unusual. Check each number'))).toEqual([]);
+    }
   });
 
   test('the plausible range lies inside the hard range', () => {
@@ -141,6 +159,9 @@ const valuesFor = (formula: Formula) =>
     // mathjs cannot take a scope without a prototype
     { noNullPrototype: true },
   ) as fc.Arbitrary<Record<string, number>>;
+
+const inputsFor = (fields: Record<string, Field>) =>
+  fc.record(Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, entryFor(field)])));
 
 const nonsense = fc.oneof(fc.double(), fc.string({ maxLength: 8 }), fc.constant(undefined), fc.constant(null));
 

@@ -34,8 +34,8 @@ const sample = defineCalculator({
   },
   formulas: { mean },
   results: {
-    mean: { label: 'Mean', unit: 'L/min', decimals: 0 },
-    lastRow: { label: 'Last', unit: '{count}', decimals: 0 },
+    mean: { label: 'Mean', unit: 'L/min', decimals: 0, plausible: [0, 1000] },
+    lastRow: { label: 'Last', unit: '{count}', decimals: 0, plausible: [0, 1000] },
   },
   holds: { population: 'tests' },
   cautions: ['Made up.'],

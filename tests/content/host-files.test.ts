@@ -26,7 +26,7 @@ describe('the policy in the header', () => {
   test('is short enough for a host that takes two thousand characters a line', () => {
     const hashes = Array.from({ length: 20 }, (_, n) => `'sha256-${String(n).padStart(43, 'a')}='`).join(' ');
     expect(
-      headersFile(commonPolicy([page(`script-src 'self' ${hashes}; style-src ${hashes}`)]), '/').split('\n'),
+      headersFile(commonPolicy([page(`script-src 'self' ${hashes}; style-src ${hashes}`)]), '/', []).split('\n'),
     ).toSatisfy((lines: string[]) => lines.every((line) => line.length < 2000));
   });
 
@@ -35,8 +35,30 @@ describe('the policy in the header', () => {
   });
 
   test('holds under the folder that the site is served from', () => {
-    const places = headersFile("default-src 'self'", '/handbook/').match(/^\/.*$/gm);
-    expect(places).toEqual(['/handbook/*', '/handbook/_astro/*', '/handbook/sw.js']);
+    const names = ['_astro/a.js', 'index.html', '404.html', 'data/pages.json', 'urgent/index.html', 'sw.js'];
+    const places = headersFile("default-src 'self'", '/handbook/', names).match(/^\/.*$/gm);
+    expect(places).toEqual([
+      '/handbook/*',
+      '/handbook/_astro/*',
+      '/handbook/',
+      '/handbook/404.html',
+      '/handbook/data/*',
+      '/handbook/sw.js',
+      '/handbook/urgent/*',
+    ]);
+  });
+
+  test('pages, data and the worker are asked for anew; what changes its name with its content is not', () => {
+    const text = headersFile("default-src 'self'", '/', ['_astro/a.js', 'index.html', 'data/pages.json', 'sw.js']);
+    const cached = Object.fromEntries(
+      [...text.matchAll(/^(\/\S*)\n {2}Cache-Control: (.*)$/gm)].map(([, place = '', how = '']) => [place, how]),
+    );
+    expect(cached).toEqual({
+      '/_astro/*': 'public, max-age=31536000, immutable',
+      '/': 'no-cache',
+      '/data/*': 'no-cache',
+      '/sw.js': 'no-cache',
+    });
   });
 });
 

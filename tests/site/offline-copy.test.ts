@@ -1,35 +1,14 @@
 /** What the browser and the host can spoil under the saved copy: an entry of the browser's own cache, and a file's type. */
-import type { Browser, BrowserContext, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
-import { launch, phone } from './browser.ts';
-import { dist } from './built.ts';
-import { install, signal, twoVersions, type Versions, versionShown, versionsSeen } from './versions.ts';
+import type { Page } from 'playwright-core';
+import { beforeEach, describe, expect, test } from 'vitest';
+import { savedCopy, stopWorkers } from './saved-copy.ts';
+import { install, signal, versionShown, versionsSeen } from './versions.ts';
 
-let browser: Browser;
-let site: Versions;
-let context: BrowserContext;
+const here = savedCopy('by-hand');
 let page: Page;
-beforeAll(async () => {
-  browser = await launch();
-  site = await twoVersions(dist);
-});
-afterAll(async () => {
-  await browser.close();
-  await site.stop();
-});
 beforeEach(async () => {
-  site.give('one');
-  signal(site.server, Number.POSITIVE_INFINITY);
-  context = await browser.newContext(phone);
-  // Saving starts when the test says so.
-  await context.addInitScript(() => localStorage.setItem('tidemark:save', 'no'));
-  page = await context.newPage();
-  await page.goto(site.server.at('/about/'));
-});
-afterEach(async () => {
-  site.server.spoiled.clear();
-  site.server.types = {};
-  await context.close();
+  page = await here.context.newPage();
+  await page.goto(here.site.server.at('/about/'));
 });
 
 const fetched = (path: string): Promise<string> =>
@@ -37,14 +16,14 @@ const fetched = (path: string): Promise<string> =>
 
 /** Put a wrong body into the browser's cache, with the ETag that the host gives the right one. */
 async function spoilEntry(path: string): Promise<void> {
-  site.server.spoiled.set(path, '{"version":"spoiled"}');
+  here.site.server.spoiled.set(path, '{"version":"spoiled"}');
   expect(await fetched(path)).toContain('spoiled');
-  site.server.spoiled.clear();
+  here.site.server.spoiled.clear();
   // It stays: the host says that nothing has changed, and the browser gives out what it has.
-  site.server.unchanged.length = 0;
+  here.site.server.unchanged.length = 0;
   expect(await fetched(path)).toContain('spoiled');
-  expect(site.server.unchanged).toEqual([path]);
-  site.server.asked.length = 0;
+  expect(here.site.server.unchanged).toEqual([path]);
+  here.site.server.asked.length = 0;
 }
 
 describe('an entry of the browser\u2019s cache that is spoiled', () => {
@@ -53,40 +32,40 @@ describe('an entry of the browser\u2019s cache that is spoiled', () => {
   test('on the first visit: the file is asked for once more past that cache, and the copy is whole', async () => {
     await spoilEntry(path);
     expect(await install(page)).toBe('installed');
-    expect(site.server.asked.filter((asked) => asked === path)).toHaveLength(2);
-    signal(site.server, 0);
-    await page.goto(site.server.at('/urgent/'));
-    expect(await versionsSeen(page, site.files.one)).toEqual(['one']);
+    expect(here.site.server.asked.filter((asked) => asked === path)).toHaveLength(2);
+    signal(here.site.server, 0);
+    await page.goto(here.site.server.at('/urgent/'));
+    expect(await versionsSeen(page, here.site.files.one)).toEqual(['one']);
   });
 
   test('while an update is fetched: the newer version comes whole', async () => {
     expect(await install(page)).toBe('installed');
-    site.give('two');
+    here.site.give('two');
     // The worker answers this page's own requests: the entry comes from an update that was spoiled on its way.
-    site.server.spoiled.set(path, '{"version":"spoiled"}');
+    here.site.server.spoiled.set(path, '{"version":"spoiled"}');
     expect(await install(page)).toBe('failed');
-    site.server.spoiled.clear();
-    site.server.asked.length = 0;
-    site.server.unchanged.length = 0;
+    here.site.server.spoiled.clear();
+    here.site.server.asked.length = 0;
+    here.site.server.unchanged.length = 0;
     expect(await install(page)).toBe('installed');
-    expect(site.server.unchanged).toContain(path);
-    expect(site.server.asked.filter((asked) => asked === path)).toHaveLength(2);
+    expect(here.site.server.unchanged).toContain(path);
+    expect(here.site.server.asked.filter((asked) => asked === path)).toHaveLength(2);
   });
 
   test('a host that goes on sending another content is asked twice and no more, and nothing is saved', async () => {
-    site.server.spoiled.set(path, '{"version":"spoiled"}');
-    site.server.asked.length = 0;
+    here.site.server.spoiled.set(path, '{"version":"spoiled"}');
+    here.site.server.asked.length = 0;
     expect(await install(page)).toBe('failed');
-    expect(site.server.asked.filter((asked) => asked === path)).toHaveLength(2);
+    expect(here.site.server.asked.filter((asked) => asked === path)).toHaveLength(2);
   });
 
   test('a good entry costs no second request, and no body', async () => {
     await fetched(path);
-    site.server.unchanged.length = 0;
-    site.server.asked.length = 0;
+    here.site.server.unchanged.length = 0;
+    here.site.server.asked.length = 0;
     expect(await install(page)).toBe('installed');
-    expect(site.server.unchanged).toContain(path);
-    expect(site.server.asked.filter((asked) => asked === path)).toHaveLength(1);
+    expect(here.site.server.unchanged).toContain(path);
+    expect(here.site.server.asked.filter((asked) => asked === path)).toHaveLength(1);
   });
 });
 
@@ -110,9 +89,9 @@ describe('a host that sends a wrong type', () => {
 
   /** With the signal gone: pages are pages, and their scripts run. */
   async function rendersOffline(): Promise<void> {
-    signal(site.server, 0);
+    signal(here.site.server, 0);
     for (const path of ['/urgent/', '/offline/']) {
-      await page.goto(site.server.at(path));
+      await page.goto(here.site.server.at(path));
       expect(await page.evaluate(() => document.contentType)).toBe('text/html');
       expect(await versionShown(page)).toBe('one');
     }
@@ -122,7 +101,7 @@ describe('a host that sends a wrong type', () => {
   test.each(['text/plain', 'application/octet-stream'])(
     '%s for everything: the copy has the type of each ending',
     async (type) => {
-      site.server.types = wrong(type);
+      here.site.server.types = wrong(type);
       expect(await install(page)).toBe('installed');
       expect(await kinds()).toEqual(asTheyAre);
       await rendersOffline();
@@ -143,10 +122,8 @@ describe('a host that sends a wrong type', () => {
         await cache.put(request, new Response(await copy.arrayBuffer(), { headers }));
       }
     });
-    const devtools = await context.newCDPSession(page);
-    await devtools.send('ServiceWorker.enable');
-    await devtools.send('ServiceWorker.stopAllWorkers');
-    signal(site.server, 0);
+    await stopWorkers(page);
+    signal(here.site.server, 0);
     /** What the worker answers to a question of a page. */
     const ask = (question: 'state' | 'check'): Promise<boolean> =>
       page.evaluate(async (asked) => {

@@ -26,6 +26,8 @@ export interface Server {
   at: (path: string) => string;
   /** paths asked for since the server started or since this was last emptied */
   asked: string[];
+  /** the same as a host's log has it: method, address and the page that it was asked from */
+  log: string[];
   /** files, by path, that it answers with this text and the ETag of the file itself: how a spoiled cache entry begins */
   spoiled: Map<string, string>;
   /** a type that it sends instead of the file's own, by ending: a host that was set up wrongly. Not for the worker, which no browser would start */
@@ -53,6 +55,7 @@ export async function serve(folder: string, base = '/'): Promise<Server> {
   const server = createServer((request, response) => {
     for (const [place, name, value] of sent) if (request.url?.startsWith(place)) response.setHeader(name, value);
     handle.asked.push(request.url ?? '');
+    handle.log.push(`${request.method} ${request.url} ${request.headers.referer ?? '-'}`);
     handle.left -= 1;
     if (handle.left < 0) request.socket.destroy();
     else void answer(handle, folder, base, request, response);
@@ -62,6 +65,7 @@ export async function serve(folder: string, base = '/'): Promise<Server> {
   const handle: Server = {
     root,
     asked: [],
+    log: [],
     spoiled: new Map(),
     types: {},
     unchanged: [],

@@ -66,7 +66,7 @@ export function AgreeScreen({ base }: { base: string }) {
   );
 
   return (
-    <form class="agree" onSubmit={(event) => event.preventDefault()} autocomplete="off">
+    <form method="dialog" class="agree" onSubmit={(event) => event.preventDefault()} autocomplete="off">
       <fieldset disabled={!ready || !published}>
         {!(ready && published) && <p class="care late">{waitingWords(loaded)}</p>}
         {inForce && <InForce agreement={inForce} published={published} base={base} />}

@@ -20,7 +20,7 @@ export function CompareScreen({ base }: { base: string }) {
   const [from, setFrom] = useState<Picked>();
   const [to, setTo] = useState<Picked>();
   return (
-    <form class="agree" onSubmit={(event) => event.preventDefault()}>
+    <form method="dialog" class="agree" onSubmit={(event) => event.preventDefault()}>
       <fieldset disabled={!ready || !published}>
         {!(ready && published) && <p class="care late">{waitingWords(loaded)}</p>}
         {published && (

@@ -101,7 +101,7 @@ export function OpenScreen({ base }: { base: string }) {
   };
 
   return (
-    <form class="agree" onSubmit={(event) => event.preventDefault()}>
+    <form method="dialog" class="agree" onSubmit={(event) => event.preventDefault()}>
       <fieldset disabled={!ready || !published}>
         {!(ready && published) && <p class="care late">{waitingWords(loaded)}</p>}
         <div class="field">

@@ -35,7 +35,7 @@ export function SignScreen({ base }: { base: string }) {
   useEffect(() => setStart(location.hash === '#draft' ? 'draft' : 'force'), []);
   return (
     <>
-      <form class="agree" onSubmit={(event) => event.preventDefault()}>
+      <form method="dialog" class="agree" onSubmit={(event) => event.preventDefault()}>
         <fieldset disabled={!ready || !published}>
           {!(ready && published) && <p class="care late">{waitingWords(loaded)}</p>}
           <div class="pick-room">

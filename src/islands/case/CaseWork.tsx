@@ -60,6 +60,7 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
   return (
     <div class="casework">
       <form
+        method="dialog"
         onSubmit={(event) => {
           event.preventDefault();
           setCompared(true);

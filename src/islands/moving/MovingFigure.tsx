@@ -37,7 +37,7 @@ export function MovingFigure<C extends Controls, D>({ figure, data }: { figure: 
           <BarsDrawing bars={draws.bars} />
         )}
       </figure>
-      <form onSubmit={(event) => event.preventDefault()} autocomplete="off">
+      <form method="dialog" onSubmit={(event) => event.preventDefault()} autocomplete="off">
         <fieldset disabled={!ready}>
           {Object.entries(figure.controls).map(([name, control]) => (
             <ControlField

@@ -2,7 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { Person } from '../../../calculators/domain/person.ts';
 import type { KeptVisit } from '../../../calculators/visit/series.ts';
 import { digestHere } from '../../agreement/store.ts';
-import { readEntries, writeEntries } from '../../person/store.ts';
+import { personChanged, readEntries, writeEntries } from '../../person/store.ts';
 import { partMissing } from '../part-missing.ts';
 import { useAgreement } from '../use-agreement.ts';
 import type { Entries } from './entries.ts';
@@ -22,7 +22,13 @@ export function Keeping({ person, entries, earlier, data }: Props) {
   const [said, setSaid] = useState('');
   const [kept, setKept] = useState(false);
   const agreement = useAgreement();
-  useEffect(() => setKept(readKept() !== undefined), []);
+  useEffect(() => {
+    const look = () => setKept(readKept() !== undefined);
+    look();
+    // 'Next person' offers to clear them.
+    addEventListener(personChanged, look);
+    return () => removeEventListener(personChanged, look);
+  }, []);
 
   const series = seriesOf(person, earlier, keepVisit(person, entries));
   const many = `${series.visits.length} ${series.visits.length === 1 ? 'visit' : 'visits'}`;

@@ -75,6 +75,19 @@ function useOpening({ person, entries, earlier, onOpen, data }: Props) {
   return { said, setSaid, problems, asked, leave: () => setAsked(undefined), leftOut, take, open };
 }
 
+interface Launched {
+  files: readonly { getFile: () => Promise<File> }[];
+}
+
+/** An installed copy is opened with a file by the system: the file goes to this page and to no server. */
+function onLaunchFile(open: (text: string, name: string) => void): void {
+  const { launchQueue } = globalThis as { launchQueue?: { setConsumer: (take: (given: Launched) => void) => void } };
+  launchQueue?.setConsumer(async ({ files: [given] }) => {
+    const file = await given?.getFile();
+    if (file) open(await file.text(), file.name);
+  });
+}
+
 /** Earlier visits: opened from a file or from this device, looked at again, or typed and put behind today's. */
 export function Opening(props: Props) {
   const { person, entries, earlier, onShow, onBegin, today } = props;
@@ -82,6 +95,9 @@ export function Opening(props: Props) {
   const [kept, setKept] = useState(false);
   const chooser = useRef<HTMLInputElement>(null);
   useEffect(() => setKept(readKept() !== undefined), []);
+  const latest = useRef(open);
+  latest.current = open;
+  useEffect(() => onLaunchFile((text, name) => void latest.current(text, name)), []);
 
   return (
     <div class="opening">

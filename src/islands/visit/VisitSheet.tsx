@@ -45,7 +45,7 @@ export function VisitSheet({ base }: { base: string }) {
   const onChange = (changes: Partial<Entries>) => act({ type: 'change entries', changes });
   return (
     <div class="visit">
-      <form onSubmit={(event) => event.preventDefault()} autocomplete="off">
+      <form method="dialog" onSubmit={(event) => event.preventDefault()} autocomplete="off">
         <fieldset disabled={!ready || !data}>
           {!(ready && data) && (
             <p class="care late">
