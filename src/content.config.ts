@@ -5,7 +5,7 @@
  */
 
 import { defineCollection } from 'astro:content';
-import { globSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { basename, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { file, glob, type Loader } from 'astro/loaders';
@@ -23,15 +23,8 @@ import { Competency } from '../calculators/learning/competency.ts';
 import { Term } from '../calculators/learning/glossary.ts';
 import { Question } from '../calculators/learning/question.ts';
 import { CalculationWords } from '../calculators/query/calculation-words.ts';
+import { contentFiles } from './build/content-files.ts';
 import { emergencyKinds } from './safety/emergency.ts';
-
-/** Never an empty list: without its criteria the site would build, and say nothing where it should warn. */
-function matching(pattern: string, root: string): string[] {
-  const names = globSync(pattern, { cwd: root }).sort();
-  if (names.length === 0)
-    throw new Error(`No file matches ${pattern} in ${root}: the site cannot be built without them`);
-  return names;
-}
 
 /** Many rows a file: `content/criteria/<source>.yaml` is a list. */
 const rows = (pattern: string): Loader => ({
@@ -40,7 +33,7 @@ const rows = (pattern: string): Loader => ({
     const root = fileURLToPath(new URL('.', config.root));
     const load = async () => {
       store.clear();
-      for (const name of matching(pattern, root))
+      for (const name of contentFiles(pattern, root))
         for (const data of parse(readFileSync(root + name, 'utf8')) as { id: string }[]) {
           if (store.has(data.id)) throw new Error(`${name}: "${data.id}" is already used by another row`);
           store.set({ id: data.id, data: await parseData({ id: data.id, data, filePath: name }), filePath: name });
@@ -59,7 +52,7 @@ const documents = (pattern: string): Loader => ({
   load: async ({ store, parseData, config }) => {
     const root = fileURLToPath(new URL('.', config.root));
     store.clear();
-    for (const name of matching(pattern, root)) {
+    for (const name of contentFiles(pattern, root)) {
       const id = name.replace(/^.*\/|\.yaml$/g, '');
       const data = await parseData({ id, data: parse(readFileSync(root + name, 'utf8')), filePath: name });
       store.set({ id, data, filePath: name });
@@ -95,7 +88,7 @@ const agreements: Loader = {
     const root = fileURLToPath(new URL('.', config.root));
     store.clear();
     const asked = process.env.TIDEMARK_AGREEMENT;
-    const written = matching('content/agreement/*.yaml', root);
+    const written = contentFiles('content/agreement/*.yaml', root);
     const files = new Map(written.map((name) => [basename(name, '.yaml'), name]));
     if (asked === 'none') files.delete('clinic');
     else if (asked) files.set('clinic', asked);
@@ -110,7 +103,7 @@ const wordTexts: Loader = {
     const root = fileURLToPath(new URL('.', config.root));
     const load = () => {
       store.clear();
-      for (const name of matching('content/words/*.yaml', root))
+      for (const name of contentFiles('content/words/*.yaml', root))
         store.set({ id: basename(name, '.yaml'), data: { text: readFileSync(root + name, 'utf8') } });
     };
     load();

@@ -7,9 +7,17 @@ import { withoutPrinted } from '../../src/build/printed-only.ts';
 import { importedBy, withReadAhead } from '../../src/build/read-ahead.ts';
 
 describe('own-policy', () => {
+  test('the policy stands before the first script, and only once', () => {
+    const html = `<head><meta charset="utf-8"><script>a()</script><meta http-equiv="content-security-policy" content="script-src ${hash('a()')}"></head>`;
+    expect(withOwnPolicy(html)).toBe(
+      `<head><meta charset="utf-8"><meta http-equiv="content-security-policy" content="script-src ${hash('a()')}"><script>a()</script></head>`,
+    );
+    expect(() => withOwnPolicy(html.replace('<meta charset="utf-8">', ''))).toThrow(/does not say how it is encoded/);
+  });
+
   const hash = (text: string) => `'sha256-${createHash('sha256').update(text).digest('base64')}'`;
   const page = (words: string, body: string) =>
-    `<head><meta http-equiv="content-security-policy" content="${words}"></head>${body}`;
+    `<head><meta charset="utf-8"><meta http-equiv="content-security-policy" content="${words}"></head>${body}`;
 
   test('keeps the hashes of the page itself and drops those of other pages', () => {
     const policy = `script-src 'self' ${hash('a()')} ${hash('b()')}; style-src 'self' ${hash('p{}')} ${hash('q{}')}`;

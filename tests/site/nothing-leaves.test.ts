@@ -35,7 +35,8 @@ async function fillAndSubmit(page: Page, path: string): Promise<void> {
     const isNumber = (await field.getAttribute('inputmode')) === 'decimal';
     await field.fill(isNumber ? number : words).catch(() => undefined);
     await field.press('Enter', { timeout: 5000 }).catch(() => undefined);
-    await page.waitForTimeout(100);
+    // Long enough for a form to lead to another page.
+    await page.waitForTimeout(400);
     if (new URL(page.url()).pathname !== path) {
       await page.waitForLoadState();
       await page.goto(server.at(path));
@@ -49,6 +50,8 @@ async function fillAndSubmit(page: Page, path: string): Promise<void> {
         .click({ timeout: 3000 })
         .catch(() => undefined);
   }
+  await page.waitForTimeout(400);
+  await page.waitForLoadState();
   await page.reload();
 }
 

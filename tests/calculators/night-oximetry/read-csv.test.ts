@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { type CsvOptions, readCsv } from '../../../calculators/night-oximetry/read-csv.ts';
+import { type CsvOptions, longestLine, mostLines, readCsv } from '../../../calculators/night-oximetry/read-csv.ts';
 import type { FileProblem } from '../../../calculators/night-oximetry/recording.ts';
 import { summarise } from '../../../calculators/night-oximetry/summary.ts';
 import { csvOf, flat, random } from './build.ts';
@@ -330,4 +330,29 @@ test('work grows in step with the file: one long night takes about as long as ei
     spent[1] = (spent[1] ?? 0) + time(() => Array.from({ length: 8 }, () => read(short)));
   }
   expect((spent[0] ?? 0) / (spent[1] ?? 1)).toBeLessThan(4);
+});
+
+describe('too much', () => {
+  const problemOf = (text: string) => {
+    const read = readCsv(text);
+    return read.ok ? 'read' : `${read.problems[0]?.line}: ${read.problems[0]?.message}`;
+  };
+
+  test('more lines than a night has are refused, with the line', () => {
+    expect(problemOf('time,spo2\n'.repeat(mostLines + 1))).toBe(
+      `${mostLines + 1}: The file has more than ${mostLines} lines: more than one night. Cut it into nights`,
+    );
+  });
+
+  test('a line that no recorder writes is refused, with its number; one as long as the limit is not', () => {
+    const table = (width: number) => `time,spo2\n${'x'.repeat(width)}\n`;
+    expect(problemOf(table(longestLine + 1))).toMatch(/^2: This line has more than/);
+    expect(problemOf(table(longestLine))).not.toMatch(/This line has more than/);
+  });
+
+  test('one line of 20 million characters is refused in a moment', () => {
+    const start = performance.now();
+    expect(problemOf('9'.repeat(20_000_000))).toMatch(/^1: This line has more than/);
+    expect(performance.now() - start).toBeLessThan(3000);
+  });
 });
