@@ -87,7 +87,7 @@ const ages = madeOnce(({ people, sexes, time, units, filled }) => {
     distance: as(`(?<![a-z])(?:${people.distanceBefore}) $`),
     ofChild: as(`(?<=\\b(?:${people.child}) )(\\d|1[0-7])(?![\\d.,]| ?[%a-z])`),
     told: as(
-      `(?<![a-z])(?:${time.before}) (?:(?:${time.about}) )?${span}(?: (?:${time.after})(?![a-z]))?|(?<![\\d.,/-])${span} (?:${time.after})(?![a-z])`,
+      `(?<![a-z])(?:${time.before}) (?:(?:${time.about}) )?${span}(?: (?:${time.after})(?![a-z]))?|(?<![\\d.,/-])${span} (?:${time.after})(?![a-z])|(?<![\\d.,/-])\\d+(?:[.,]\\d+)? ?(?:HOURS) (?:${time.ago}|${time.later})(?![a-z])`,
     ),
     bare: as(`(?<![\\d.,/-])${span}`),
     lead: as(`^(?:${time.supports}) `),
