@@ -11,6 +11,8 @@ export interface Concept<T> extends Taken {
   /** can be negated by 'off' and the like */
   stops?: boolean;
   negated?: boolean;
+  /** answered with a yes: 'peg: yes' */
+  affirmed?: boolean;
 }
 
 /** Everything that a table of patterns finds, each taken out of the line. */
@@ -44,7 +46,7 @@ const patterns = madeOnce(({ negation, filled }) => {
       `^(?: : (?:${deniedAfter}|${goneAfter})| ${verbs}(?:${goneAfter})| (?:${deniedAfter})(?= ?(?:;|$)))(?![a-z])`,
     ),
     answeredOff: new RegExp(`^ (?:${stoppedAfter})(?![a-z])`),
-    answeredYes: new RegExp(`^ : (?:${affirmedAfter})(?![a-z])`),
+    answeredYes: new RegExp(`^(?: : (?:${affirmedAfter})(?![a-z])| (?:${affirmedAfter})(?= ?(?:;|$)))`),
   };
 });
 
@@ -115,5 +117,6 @@ function isNegated(concept: Concept<unknown>, scan: Scanner): boolean {
     concept.end += yes[0].length;
     scan.cut(concept.at, concept.end);
   }
+  if (yes && !no && !negated) concept.affirmed = true;
   return no ? true : negated;
 }

@@ -59,21 +59,24 @@ export interface Ages {
 }
 
 const number = String.raw`(?<![\d.,/-])(\d{1,3})`;
+const withDecimal = String.raw`(?<![\d.,/-])(\d{1,3}(?:[.,]\d)?)`;
 const ages = madeOnce(({ people, sexes, time, units, filled }) => {
   const anyUnit = units.map(({ words }) => words).join('|');
   const as = (words: string) => new RegExp(filled(words));
   const span = String.raw`(?:(?:the )?(?:last|past) )?\d+(?:[.,]\d+)? ?(?:YEARS|MONTHS|WEEKS|DAYS)(?![a-z])`;
   return {
     surely: [
-      { pattern: as(`${number}[- ]?(?:YEARS)[- ]olds?(?![a-z])`), per: 1 },
+      { pattern: as(`${withDecimal}[- ]?(?:YEARS)[- ]olds?(?![a-z])`), per: 1 },
       { pattern: as(`${number} ?(?:yo|y\\/o|y o)(?=[fm]?(?![a-z]))`), per: 1 },
       { pattern: as(`\\baged? (?:of )?(\\d{1,3})(?: ?(?:YEARS))?(?![\\d.,a-z])`), per: 1 },
       { pattern: as(`${number}[- ]?(?:MONTHS|mo)[- ]olds?(?![a-z])`), per: 12 },
       { pattern: as(`${number}[- ]?(?:WEEKS)[- ]olds?(?![a-z])`), per: 52 },
       { pattern: as(`${number}[- ]?(?:DAYS)[- ]olds?(?![a-z])`), per: 365 },
     ],
+    /** '12y3m' */
+    yearsAndMonths: as(`${number} ?(?:YEARS) ?(?:and )?(\\d{1,2}) ?(?:MONTHS|m)(?![a-z0-9])`),
     maybe: [
-      { pattern: as(`${number} ?(?:YEARS)(?![a-z/])`), per: 1 },
+      { pattern: as(`${withDecimal} ?(?:YEARS)(?![a-z/])`), per: 1 },
       { pattern: as(`${number} ?(?:MONTHS)(?![a-z])`), per: 12 },
       { pattern: as(`${number} ?(?:WEEKS)(?![a-z])`), per: 52 },
     ],
@@ -87,7 +90,7 @@ const ages = madeOnce(({ people, sexes, time, units, filled }) => {
     distance: as(`(?<![a-z])(?:${people.distanceBefore}) $`),
     ofChild: as(`(?<=\\b(?:${people.child}) )(\\d|1[0-7])(?![\\d.,]| ?[%a-z])`),
     told: as(
-      `(?<![a-z])(?:${time.before}) (?:(?:${time.about}) )?${span}(?: (?:${time.after})(?![a-z]))?|(?<![\\d.,/-])${span} (?:${time.after})(?![a-z])`,
+      `(?<![a-z])(?:${time.before}) (?:(?:${time.about}) )?${span}(?: (?:${time.after})(?![a-z]))?|(?<![\\d.,/-])${span} (?:${time.after})(?![a-z])|(?<![\\d.,/-])\\d+(?:[.,]\\d+)? ?(?:HOURS) (?:${time.ago}|${time.later})(?![a-z])`,
     ),
     bare: as(`(?<![\\d.,/-])${span}`),
     lead: as(`^(?:${time.supports}) `),
@@ -105,18 +108,26 @@ export function takeAge(
   countsDays = false,
   waits: (before: string) => boolean = () => false,
 ): Ages {
-  const age = explicitAge(scan) ?? ageWithLetter(scan, diseases, waits);
+  const age = yearsAndMonths(scan, diseases) ?? explicitAge(scan) ?? ageWithLetter(scan, diseases, waits);
   if (countsDays) return { age, durations: [] };
   const durations: Taken[] = takeDurations(scan, true);
   const offered = age ?? offeredAge(scan, diseases, young);
   return { age: offered, durations: [...durations, ...takeDurations(scan, false)] };
 }
 
+/** In a disease of adults it is how long. */
+function yearsAndMonths(scan: Scanner, diseases: readonly Disease[]): AgeTyped | undefined {
+  const match = ages(scan.words).yearsAndMonths.exec(scan.rest);
+  if (!match || diseases.some((disease) => adultDiseases.includes(disease)) || Number(match[2]) > 11) return undefined;
+  const taken = scan.cut(match.index, match.index + match[0].length);
+  return { ...taken, years: Number(match[1]) + Number(match[2]) / 12 };
+}
+
 function explicitAge(scan: Scanner): AgeTyped | undefined {
   const { surely, ofChild, besideSex } = ages(scan.words);
   for (const { pattern, per } of surely) {
     const match = pattern.exec(scan.rest);
-    const years = Number(match?.[1]) / per;
+    const years = decimal(match?.[1]) / per;
     // The letter after it says the sex, and is read there.
     if (match && years <= 120) return { ...scan.cut(match.index, match.index + match[0].length), years };
   }
@@ -176,7 +187,7 @@ function offeredAge(scan: Scanner, diseases: readonly Disease[], young: boolean)
   for (const { pattern, per } of ages(scan.words).maybe) {
     const match = pattern.exec(scan.rest);
     if (!match) continue;
-    const years = Number(match[1]) / per;
+    const years = decimal(match[1]) / per;
     if (years > 120 || (adult && years < 16) || (per === 52 && !young)) continue;
     const taken = scan.cut(match.index, match.index + match[0].length);
     // 'sci 40 years' can be how long.

@@ -143,10 +143,10 @@ function addSupport(said: SupportsSaid, concept: Concept<Support>): void {
   } else if (what.kind === 'off') {
     said.noted.push(typed);
     said.breathed.push({ at, end, gas: undefined });
-  } else if (what.kind === 'named' && !negated) said.unused.push(concept);
+  } else if (what.kind === 'named' && !negated && !concept.affirmed) said.unused.push(concept);
   else {
     const { decision } = what.words;
-    const status = what.kind === 'named' || (negated && what.status === 'in-place') ? 'none' : what.status;
+    const status = statusOf(concept.affirmed ? false : negated, what);
     // 'not declined' and the like say nothing that could be relied on.
     if (what.kind === 'support' && negated && what.status !== 'in-place') {
       said.unused.push(concept);
@@ -158,6 +158,15 @@ function addSupport(said: SupportsSaid, concept: Concept<Support>): void {
     if (what.kind === 'support' && what.ventilated && !negated) said.breathed.push({ at, end, gas: 'ventilation' });
   }
 }
+
+const statusOf = (negated: boolean, what: Support): SupportStatus =>
+  what.kind !== 'support'
+    ? negated
+      ? 'none'
+      : 'in-place'
+    : negated && what.status === 'in-place'
+      ? 'none'
+      : what.status;
 
 function addOxygen(
   said: SupportsSaid,

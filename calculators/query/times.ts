@@ -13,7 +13,7 @@ export interface TimeMark extends Taken {
 const daysInMonth = 30.4375;
 const patterns = madeOnce(({ time, counts, monthNames, phrase, filled }) => {
   const count = Object.keys(counts).join('|');
-  const unit = '(YEARS)|(MONTHS)|(WEEKS)|DAYS';
+  const unit = '(YEARS)|(MONTHS)|(WEEKS)|(HOURS)|DAYS';
   return {
     length: new RegExp(filled(`(\\d+(?:[.,]\\d+)?|(?:${count})(?= )) ?(?:${unit})(?![a-z])`)),
     ago: phrase(time.ago),
@@ -38,10 +38,11 @@ const patterns = madeOnce(({ time, counts, monthNames, phrase, filled }) => {
 export function monthsIn(typed: string, words: Vocabulary): number | undefined {
   const match = patterns(words).length.exec(typed);
   if (!match) return undefined;
-  const [, said = '', years, months, weeks] = match;
+  const [, said = '', years, months, weeks, hours] = match;
   const value = words.counts[said] ?? Number(said.replace(',', '.'));
   if (years !== undefined) return value * 12;
   if (months !== undefined) return value;
+  if (hours !== undefined) return value / 24 / daysInMonth;
   return (value * (weeks === undefined ? 1 : 7)) / daysInMonth;
 }
 

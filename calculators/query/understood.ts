@@ -63,13 +63,15 @@ function overTimeWords(
 function lengthWords(months: number): string {
   const days = months * 30.4375;
   const [count, unit] =
-    days < 13.5
-      ? [days, 'day']
-      : months < 1
-        ? [days / 7, 'week']
-        : months < 24
-          ? [months, 'month']
-          : [months / 12, 'year'];
+    days < 0.99
+      ? [days * 24, 'hour']
+      : days < 13.5
+        ? [days, 'day']
+        : months < 1
+          ? [days / 7, 'week']
+          : months < 24
+            ? [months, 'month']
+            : [months / 12, 'year'];
   const told = String(Number(count.toFixed(1)));
   return `${told} ${unit}${told === '1' ? '' : 's'}`;
 }
