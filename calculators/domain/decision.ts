@@ -21,7 +21,7 @@ export const Decision = z.object({
   /** for a support in place: what would show that it is no longer enough, and the signs among it */
   notEnough: z.optional(z.object({ words: text, signs: z._default(z.array(slug), []) })),
   /**
-   * what the published criteria decide here and what they leave open; numbers are written as `{mark:id}` or `{fact:id}`
+   * what the published criteria decide here and what they leave open; numbers are written as `{criterion:id}` or `{fact:id}`
    */
   answer: z.optional(text),
   /**

@@ -2,7 +2,7 @@ import { slug, text, z } from './schema.ts';
 
 /**
  * A question that sources answer differently. The criteria are named by id, and every number in `points` is written as
- * `{mark:id}` or `{fact:id}`, so that the page always prints the data's own numbers.
+ * `{criterion:id}` or `{fact:id}`, so that the page always prints the data's own numbers.
  */
 export const Disagreement = z.object({
   title: text,

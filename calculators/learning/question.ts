@@ -2,7 +2,7 @@ import { slug, text, z } from '../domain/schema.ts';
 
 /**
  * A question at the end of a lesson, and why each answer is right or wrong. Criteria and facts are written in the text
- * as `{mark:id}` and `{fact:id}`; an invented reading is typed as it is.
+ * as `{criterion:id}` and `{fact:id}`; an invented reading is typed as it is.
  */
 export const Question = z.object({
   id: slug,

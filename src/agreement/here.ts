@@ -112,7 +112,7 @@ function waitsView(_: HTMLElement, agreement: Agreement): HTMLElement[] | undefi
 
 /** On paper that shows any of its criteria: which text of the agreement, and which handbook. It comes after them in the page. */
 function lineView(_: HTMLElement, agreement: Agreement): HTMLElement[] | undefined {
-  if (document.querySelector('[data-local="marks"]:not([hidden])') === null) return undefined;
+  if (document.querySelector('[data-local="criteria"]:not([hidden])') === null) return undefined;
   return [make('p', 'small', agreementLine(agreement, digestHere(), editionHere()))];
 }
 

@@ -8,7 +8,7 @@ import { fileURLToPath } from 'node:url';
 import type { AstroIntegration } from 'astro';
 
 /** Fetched by `src/search/page.ts` and `answer.ts`, whatever is typed: the criteria first, since they answer first. */
-const [criteria, pages] = ['data/marks.json', 'data/pages.json'];
+const [criteria, pages] = ['data/criteria.json', 'data/pages.json'];
 
 /** @returns the scripts that a script imports before it runs, and theirs, as written from the site's root */
 export function importedBy(script: string, read: (script: string) => string): string[] {

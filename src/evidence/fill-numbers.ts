@@ -1,5 +1,5 @@
 /**
- * Fills a text of `content/` with the numbers that it names: '{mark:id}' becomes a criterion's comparison ('below 50 %
+ * Fills a text of `content/` with the numbers that it names: '{criterion:id}' becomes a criterion's comparison ('below 50 %
  * predicted') and '{fact:id}' a fact with its unit. The texts themselves type no clinical number, so that each number
  * stands in one place, with its source. A number from memory is followed by '(not yet checked)'.
  */
@@ -9,7 +9,7 @@ import { criteria, facts, measures, need } from './evidence.ts';
 
 /** @throws where no criterion or fact has the id, which stops the build */
 export const fillNumbers = (text: string): string =>
-  text.replace(/\{(mark|fact):([a-z0-9-]+)\}/g, (_, kind: string, id: string) => {
+  text.replace(/\{(criterion|fact):([a-z0-9-]+)\}/g, (_, kind: string, id: string) => {
     const unread = ({ standing }: { standing: Standing }) => (standing === 'from-memory' ? ' (not yet checked)' : '');
     if (kind === 'fact') {
       const fact = need(facts, id, 'facts.yaml');

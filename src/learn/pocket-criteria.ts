@@ -22,12 +22,16 @@ export interface Sheet {
 }
 
 export const criteriaSheets: Record<string, Sheet> = {
-  als: { title: 'Marks: ALS and motor neurone disease', diseases: ['als'], children: false },
-  dmd: { title: 'Marks: Duchenne', diseases: ['dmd'], children: true },
-  sma: { title: 'Marks: spinal muscular atrophy', diseases: ['sma'], children: true },
-  dm1: { title: 'Marks: myotonic dystrophy', diseases: ['dm1'], children: false },
-  'other-chronic': { title: 'Marks: other slow neuromuscular disease', diseases: ['other-chronic'], children: true },
-  acute: { title: 'Marks: Guillain-Barr\u00e9 and myasthenia, in hospital', diseases: ['gbs', 'mg'], children: false },
+  als: { title: 'Criteria: ALS and motor neurone disease', diseases: ['als'], children: false },
+  dmd: { title: 'Criteria: Duchenne', diseases: ['dmd'], children: true },
+  sma: { title: 'Criteria: spinal muscular atrophy', diseases: ['sma'], children: true },
+  dm1: { title: 'Criteria: myotonic dystrophy', diseases: ['dm1'], children: false },
+  'other-chronic': { title: 'Criteria: other slow neuromuscular disease', diseases: ['other-chronic'], children: true },
+  acute: {
+    title: 'Criteria: Guillain-Barr\u00e9 and myasthenia, in hospital',
+    diseases: ['gbs', 'mg'],
+    children: false,
+  },
 };
 
 /** One line of a sheet: a criterion in words, with every source that publishes it. */

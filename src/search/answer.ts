@@ -19,7 +19,7 @@ let loading: Promise<Answers> | undefined;
 
 /** Fetch the criteria ahead of the first line. */
 export function warmAnswers(base: string): Promise<Answers> {
-  loading ??= Promise.all([fetch(`${base}data/marks.json`).then((response) => response.json()), inForce()]).then(
+  loading ??= Promise.all([fetch(`${base}data/criteria.json`).then((response) => response.json()), inForce()]).then(
     ([data, agreement]: [SearchData, Agreement | undefined]) => {
       const lines = reader(data.measures, vocabularyOf(data.words));
       return {

@@ -118,7 +118,7 @@ describe('read-ahead', () => {
       'modulepreload /base/_astro/one.js',
       'modulepreload /base/_astro/two.js',
       'modulepreload /base/_astro/three.js',
-      'preload /base/data/marks.json',
+      'preload /base/data/criteria.json',
       'modulepreload /base/pagefind/pagefind.js',
       'preload /base/data/pages.json',
     ]);

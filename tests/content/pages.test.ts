@@ -7,7 +7,7 @@ import { standings } from '../../calculators/standing.ts';
 import { readCriteria, readDecisions, readFacts, readGlossary, readMeasures, readSources } from '../read-content.ts';
 
 const tags = [
-  'Marks',
+  'Criteria',
   'Calculator',
   'Quantity',
   'Ref',
@@ -82,10 +82,10 @@ describe.each(pages.map((page) => [page.id, page] as const))('%s', (_, page) => 
   test('uses known tags, and every id it names exists', () => {
     const wrong: string[] = [];
     for (const { tag, attributes } of page.used) {
-      const { fact, mark, id, source, is, measure, decision } = attributes;
+      const { fact, criterion, id, source, is, measure, decision } = attributes;
       if (!tags.includes(tag)) wrong.push(`<${tag}>`);
       if (fact !== undefined && !facts[fact]) wrong.push(`fact ${fact}`);
-      if (mark !== undefined && !criterionIds.has(mark)) wrong.push(`mark ${mark}`);
+      if (criterion !== undefined && !criterionIds.has(criterion)) wrong.push(`criterion ${criterion}`);
       if (tag === 'Term' && !glossary[id ?? '']) wrong.push(`term ${id}`);
       if (tag === 'Calculator' && !calculators[id ?? '']) wrong.push(`calculator ${id}`);
       if (source !== undefined && !sources[source]) wrong.push(`source ${source}`);

@@ -289,13 +289,13 @@ describe('a team on a phone, starting from nothing', () => {
 
     await page.goto(own.at('/measuring/vital-capacity/'));
     expect(plain(await line(page).textContent())).toContain('Shown beside the published criteria: Tern Valley, agreed');
-    const local = page.locator('.marks [data-local="marks"]').first();
+    const local = page.locator('.criteria [data-local="criteria"]').first();
     await local.locator('details').first().waitFor();
     const words = plain(await local.textContent());
     expect(words).toContain('FVC below 50 % predicted');
     expect(words).toContain('FVC below 65 % predicted');
     expect(words).toContain('Agreed by Tern Valley');
-    const published = page.locator('.marks').first().locator('.mark', { hasText: 'AAN 2009' }).first();
+    const published = page.locator('.criteria').first().locator('.mark', { hasText: 'AAN 2009' }).first();
     expect(await published.isVisible()).toBe(true);
     const gauge = page.locator('svg[data-gauge="fvc-percent"]').first();
     expect((await gauge.locator('[data-notch] text').allTextContents()).map(plain)).toEqual([
@@ -335,15 +335,15 @@ describe('a team on a phone, starting from nothing', () => {
 
     const second = await context.newPage();
     await second.goto(own.at('/measuring/vital-capacity/'));
-    await second.locator('.marks [data-local="marks"] details').first().waitFor();
+    await second.locator('.criteria [data-local="criteria"] details').first().waitFor();
     await line(page).getByRole('button', { name: 'Switch off' }).tap();
     await page.getByText('Clinic agreement switched off').waitFor();
     expect(await page.locator('[data-phones]').isVisible()).toBe(false);
-    await second.locator('.marks [data-local="marks"]').first().waitFor({ state: 'hidden' });
+    await second.locator('.criteria [data-local="criteria"]').first().waitFor({ state: 'hidden' });
     await second.close();
     await page.goto(own.at('/measuring/vital-capacity/'));
     expect(await line(page).isVisible()).toBe(false);
-    expect(await page.locator('.marks [data-local="marks"]').first().isVisible()).toBe(false);
+    expect(await page.locator('.criteria [data-local="criteria"]').first().isVisible()).toBe(false);
     expect(await page.locator('[data-notch] *').count()).toBe(0);
     expect({ ...faults, errors: faults.errors.filter((error) => !error.includes('ERR_')) }).toEqual({
       errors: [],
@@ -393,14 +393,14 @@ describe('the demonstration', () => {
     await demonstrate(first);
     await first.getByRole('button', { name: 'Yes, put it in force on this device' }).tap();
     await line(second).waitFor();
-    await second.locator('.marks [data-local="marks"] details').first().waitFor();
+    await second.locator('.criteria [data-local="criteria"] details').first().waitFor();
     await first.goto(server.at('/measuring/vital-capacity/'));
-    await first.locator('.marks [data-local="marks"] details').first().waitFor();
+    await first.locator('.criteria [data-local="criteria"] details').first().waitFor();
     await line(second).getByRole('button', { name: 'Switch off' }).tap();
-    await first.locator('.marks [data-local="marks"]').first().waitFor({ state: 'hidden' });
+    await first.locator('.criteria [data-local="criteria"]').first().waitFor({ state: 'hidden' });
     await first.getByText('Clinic agreement switched off').waitFor();
     await line(first).getByRole('button', { name: 'Switch on again' }).tap();
-    await second.locator('.marks [data-local="marks"] details').first().waitFor();
+    await second.locator('.criteria [data-local="criteria"] details').first().waitFor();
     await second.close();
   });
 
@@ -481,7 +481,7 @@ describe('the demonstration', () => {
     await change('version');
     await first.goto(server.at('/measuring/vital-capacity/'));
     await first.getByText('does not fit this version of the site: open its file again').waitFor();
-    expect(await first.locator('.marks [data-local="marks"]').first().isVisible()).toBe(false);
+    expect(await first.locator('.criteria [data-local="criteria"]').first().isVisible()).toBe(false);
   });
 
   test('markup in any field is shown as text, on every page that shows it', async () => {

@@ -28,7 +28,7 @@ afterAll(async () => {
 
 const whose = 'Tern Valley Neuromuscular Clinic (demonstration, invented), agreed 2026-11-25';
 const line = (page: Page) => page.locator('[data-agreement-line]');
-const local = (page: Page) => page.locator('.marks [data-local="marks"]').first();
+const local = (page: Page) => page.locator('.criteria [data-local="criteria"]').first();
 const phones = (page: Page) => page.locator('[data-phones] a');
 
 test('every page says whose criteria it shows in its own text, with no script at all', () => {
@@ -85,7 +85,7 @@ describe('a device that opens it for the first time', () => {
     await page.goto(server.at('/measuring/sniff-pressure/'));
     await local(page).locator('details').first().waitFor();
     expect(plain(await local(page).textContent())).toContain('SNIP below 40 cmH2O');
-    expect(await page.locator('.marks').first().locator('.mark', { hasText: 'AAN 2009' }).first().isVisible()).toBe(
+    expect(await page.locator('.criteria').first().locator('.mark', { hasText: 'AAN 2009' }).first().isVisible()).toBe(
       true,
     );
     const gauge = page.locator('svg[data-gauge="snip"]').first();

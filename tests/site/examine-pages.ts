@@ -26,7 +26,7 @@ const phone = { width: 390, height: 844 };
 const firstBy = 420;
 const firstStep = 'main ol > li';
 const firstSection =
-  'main :is(h2, h3, form, ul, ol, dl, table, details, figure, section, fieldset, .marks, .alarm:not(.row))';
+  'main :is(h2, h3, form, ul, ol, dl, table, details, figure, section, fieldset, .criteria, .alarm:not(.row))';
 
 export function examine(pages: string[]): void {
   let server: Server;
