@@ -5,7 +5,7 @@ import type { Entries, PlanItem } from './entries.ts';
 interface Props {
   entries: Entries;
   decisions: Decisions;
-  /** decisions with a mark met: their own lists are offered to tick */
+  /** decisions with a criterion met: their own lists are offered to tick */
   suggested: string[];
   onChange: (next: Partial<Entries>) => void;
 }
@@ -73,7 +73,7 @@ export function PlanPart({ entries, decisions, suggested, onChange }: Props) {
       </button>
       {offered.length > 0 && (
         <details>
-          <summary>From the lists of decisions with a mark met ({offered.length})</summary>
+          <summary>From the lists of decisions with a criterion met ({offered.length})</summary>
           <ul class="findings">
             {offered.map(({ title, what }) => (
               <li key={title + what}>

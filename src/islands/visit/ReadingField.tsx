@@ -82,7 +82,7 @@ export function ReadingField({ id, measure, entry, derived, last, notDone, reaso
           onChoose={(gas) => onChange({ ...now, gas: gas as Entry['gas'] })}
         />
       )}
-      {needsGas && <p class="small">Not said what was breathed: room-air marks stay 'cannot tell'.</p>}
+      {needsGas && <p class="small">Not said what was breathed: room-air criteria stay 'cannot tell'.</p>}
       {measure.posture === 'any' && filled && (
         <Chips
           name={`visit-${id}-posture`}
