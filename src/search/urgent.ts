@@ -1,5 +1,6 @@
 import { type Disease, diseaseNames } from '../../calculators/domain/diseases.ts';
 import { declinedLines } from '../../calculators/evaluate/act.ts';
+import type { Finding } from '../../calculators/evaluate/evaluate.ts';
 import { hoursCount, type LineAnswer } from '../../calculators/query/answer.ts';
 import type { AskedVisit, Danger } from '../../calculators/query/read-query.ts';
 import { type Child, link, make } from '../browser/dom.ts';
@@ -93,15 +94,48 @@ const soonView = ({ soon }: LineAnswer, context: Context): HTMLElement[] =>
         ),
       ];
 
-const urgentIfView = ({ urgentIf }: LineAnswer, context: Context): HTMLElement[] =>
-  [...Map.groupBy(urgentIf, ({ criterion }) => criterion.disease)].map(([disease, findings]) =>
-    block(
-      'alarm',
-      disease === 'any' ? 'Urgent, depending on who it is' : `If this is ${diseaseNames[disease]}`,
-      ...findings
-        .slice(0, 2)
-        .map((finding) =>
-          make('p', 'act', make('strong', '', finding.criterion.act ?? ''), ` ${explainMet(finding, context)}`),
-        ),
+/** What is urgent only for someone that the line does not name: the diseases in one block, so that the rest stays in view. */
+function urgentIfView({ urgentIf }: LineAnswer, context: Context): HTMLElement[] {
+  const anyone = urgentIf.filter(({ criterion }) => criterion.disease === 'any');
+  const named = Map.groupBy(
+    urgentIf.filter(({ criterion }) => criterion.disease !== 'any'),
+    ({ criterion }) => criterion.disease as Disease,
+  );
+  const acts = (findings: readonly Finding[]) =>
+    findings
+      .slice(0, 2)
+      .map((finding) =>
+        make('p', 'act', make('strong', '', finding.criterion.act ?? ''), ` ${explainMet(finding, context)}`),
+      );
+  const [only, ...more] = named;
+  return [
+    ...(anyone.length > 0 ? [block('alarm', 'Urgent, depending on who it is', ...acts(anyone))] : []),
+    ...(only === undefined
+      ? []
+      : [
+          more.length === 0
+            ? block('alarm', `If this is ${diseaseNames[only[0]]}`, ...acts(only[1]))
+            : ifOneOf(named, context),
+        ]),
+  ];
+}
+
+function ifOneOf(named: Map<Disease, Finding[]>, context: Context): HTMLElement {
+  const [first] = [...named.values()].flat();
+  const names = [...named.keys()].map((disease) => diseaseNames[disease]);
+  const emergency = [...named.values()].flat().some(({ criterion }) => criterion.urgency === 'emergency');
+  return block(
+    'alarm',
+    `If this is ${names.slice(0, -1).join(', ')} or ${names.at(-1)}`,
+    make(
+      'p',
+      'act',
+      make('strong', '', emergency ? 'Call critical care, or the emergency number, now.' : 'Call today.'),
+      first ? ` ${explainMet(first, context)} ` : ' ',
+      ...[...named.keys()].flatMap((disease, at) => {
+        const hours = hoursPages[disease];
+        return hours ? [at > 0 ? ' \u00b7 ' : '', link(context.base + hours.page, hours.name)] : [];
+      }),
     ),
   );
+}
