@@ -436,7 +436,7 @@ describe('the demonstration', () => {
   test('a link that lost its end is refused, and what is in force stays', async () => {
     const before = await held(first);
     await first.goto(server.at('/agree/open/#1.abcdefg.q1bKTFGyMq'));
-    await first.getByText('this link did not arrive whole').waitFor();
+    await first.getByText('Part of it is missing. Ask for it again, as a file.').waitFor();
     expect(await held(first)).toBe(before);
   });
 

@@ -148,8 +148,8 @@ function TickList({ agreement }: Props) {
       </p>
       <p class="digest">{digest && digestWords(digest.digest)}</p>
       <p>
-        On each phone open &ldquo;Clinic agreement&rdquo;. Compare the digest there with the one above, group by group.
-        Tick the line only if every group is the same. If one differs, open the agreement on that phone again.
+        On each phone open the page Clinic agreement. Compare the digest there with the one above, group by group. Tick
+        the line only if every group is the same. If one differs, open the agreement on that phone again.
       </p>
       <table class="ticks">
         <thead>
