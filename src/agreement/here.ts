@@ -20,7 +20,7 @@ import { convert, isUnit } from '../../calculators/quantity.ts';
 import { base } from '../browser/base.ts';
 import { make, makeSvg } from '../browser/dom.ts';
 import { notchesOf } from '../components/gauge-layout.ts';
-import { editionHere } from './digest.ts';
+import { editionHere } from './edition.ts';
 import { inForce } from './in-force.ts';
 import { type PublishedHere, published } from './published.ts';
 import { digestHere } from './store.ts';

@@ -10,7 +10,8 @@ import {
   refusalWords,
 } from '../../../calculators/agreement/read-agreement.ts';
 import { statusSentence } from '../../../calculators/agreement/status.ts';
-import { digestOf, editionHere } from '../../agreement/digest.ts';
+import { digestOf } from '../../agreement/digest.ts';
+import { editionHere } from '../../agreement/edition.ts';
 import { readFile } from '../../agreement/file.ts';
 import { builtIn } from '../../agreement/in-force.ts';
 import { fragmentIn, unpack } from '../../agreement/link.ts';

@@ -4,7 +4,7 @@ import { openingRows } from '../../../calculators/agreement/meeting.ts';
 import { versionWords } from '../../../calculators/agreement/status.ts';
 import { criteriaFor } from '../../../calculators/evaluate/criteria-for.ts';
 import { comparison } from '../../../calculators/evaluate/say.ts';
-import { editionHere } from '../../agreement/digest.ts';
+import { editionHere } from '../../agreement/edition.ts';
 import { mostInCode } from '../../agreement/link.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { CriterionLine } from './CriterionLine.tsx';
