@@ -1,17 +1,10 @@
 /** What a reader of this device has to know before relying on its agreement. */
 import { cautionsOf } from '../../calculators/agreement/status.ts';
 import { today } from '../browser/today.ts';
-import { editionHere } from './edition.ts';
 import { isOn, kept, line } from './store.ts';
 
-/** Counted anew with each copy of the handbook, and once a day: a copy can be corrected on the day it was built. */
-export const countedOn = (): string => {
-  const { version, built } = editionHere();
-  return `${version} ${built} ${today()}`;
-};
-
 /** How many criteria of the agreement in force stand on evidence that has changed, as last counted. */
-export const changedHere = (): number | undefined =>
+const changedHere = (): number | undefined =>
   kept()?.agreement === undefined ? Number(line?.dataset.changed ?? 0) : kept()?.changed?.count;
 
 export function cautionsHere(): string[] {

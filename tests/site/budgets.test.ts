@@ -57,12 +57,13 @@ test('a text page is under 12 KB of HTML with its styles; no handbook page weigh
 describe('scripts', () => {
   test.each([
     // The field of the first screen, as on a measuring page.
-    ['/', 3.1],
+    // 0.1 KB more on these three since the agreement's line says draft and changed evidence.
+    ['/', 3.2],
     ['/about/', 3],
     [textPages[0] ?? '', 3],
     // What is typed in its field stands after '#' in the address, also before the field's own part has come: 0.2 KB.
-    ['/measuring/sniff-pressure/', 3.2],
-    ['/urgent/', 3.4],
+    ['/measuring/sniff-pressure/', 3.4],
+    ['/urgent/', 3.5],
   ])('%s loads at most this many KB before the reader acts: %d', async (page, limit) => {
     const { atOnce } = await scriptWeight(browser, server, page);
     expect(atOnce).toBeGreaterThan(0);

@@ -16,6 +16,7 @@ import { readFile } from '../../agreement/file.ts';
 import { builtIn } from '../../agreement/in-force.ts';
 import { fragmentIn, unpack } from '../../agreement/link.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
+import { recount } from '../../agreement/recount.ts';
 import { putInForce, shelf } from '../../agreement/shelf.ts';
 import { kept } from '../../agreement/store.ts';
 import { today } from '../../browser/today.ts';
@@ -85,6 +86,7 @@ export function OpenScreen({ base }: { base: string }) {
     const digest = await digestOf(agreement);
     const own = opened?.builtIn ? {} : { agreement, ...(digest === undefined ? {} : { digest }) };
     const back = putInForce({ on: true, since: today(), ...own });
+    if (back && published) void recount(published);
     setUndo(() => back);
     close(
       back
