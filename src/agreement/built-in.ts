@@ -1,6 +1,6 @@
 /** The agreement that a clinic has built into its own copy of the site, where there is one; and the demonstration. */
 import { getCollection } from 'astro:content';
-import { changedEvidence, evidenceCheck, onEvidence } from '../../calculators/agreement/agreed-evidence.ts';
+import { changedEvidence, onEvidence } from '../../calculators/agreement/agreed-evidence.ts';
 import type { Agreement } from '../../calculators/agreement/agreement.ts';
 import { decisions, evidence } from '../evidence/evidence.ts';
 import { digestOf } from './digest.ts';
@@ -23,9 +23,8 @@ function read(id: string): Agreement | undefined {
 
 export const clinic = read('clinic');
 export const clinicDigest = clinic && (await digestOf(clinic));
-/** How many of its criteria stand on evidence that has changed; and a check value of the evidence of this build. */
+/** How many of its criteria stand on evidence that has changed. */
 export const clinicChanged = clinic && changedEvidence(clinic, published).length;
-export const evidenceNow = evidenceCheck(evidence.criteria);
 
 /** An invented clinic's, to look at; always on the evidence of this build. Never in force unless a reader puts it there. */
 export const demonstration = (() => {

@@ -3,12 +3,9 @@ import { cautionsOf } from '../../calculators/agreement/status.ts';
 import { today } from '../browser/today.ts';
 import { isOn, kept, line } from './store.ts';
 
-/** How many criteria of the agreement in force stand on evidence that has changed; undefined until it was counted. */
-export function changedHere(): number | undefined {
-  const now = kept();
-  if (now?.agreement === undefined) return Number(line?.dataset.changed ?? 0);
-  return now.changed?.evidence === line?.dataset.evidence ? now.changed?.count : undefined;
-}
+/** How many criteria of the agreement in force stand on evidence that has changed, as last counted. */
+const changedHere = (): number | undefined =>
+  kept()?.agreement === undefined ? Number(line?.dataset.changed ?? 0) : kept()?.changed?.count;
 
 export function cautionsHere(): string[] {
   if (!isOn()) return [];

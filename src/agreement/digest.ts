@@ -1,6 +1,6 @@
 /** The digest of an agreement, worked out by the browser, and by Node when the site is built: calculators/agreement/digest.ts. */
 import type { Agreement } from '../../calculators/agreement/agreement.ts';
-import { canonicalText, digestGroups, type Edition } from '../../calculators/agreement/digest.ts';
+import { canonicalText, digestGroups } from '../../calculators/agreement/digest.ts';
 
 /** Digests that came with the site: worked out when it was built, for a browser that works out none. */
 const fromBuild = new Map<string, string>();
@@ -19,10 +19,4 @@ export async function digestText(text: string): Promise<string | undefined> {
 export async function digestOf(agreement: Agreement): Promise<string | undefined> {
   const text = canonicalText(agreement);
   return fromBuild.get(text) ?? (await digestText(text));
-}
-
-/** This copy of the handbook, as the foot of every page carries it. */
-export function editionHere(): Edition {
-  const { edition = '', built = '' } = document.querySelector<HTMLElement>('[data-built]')?.dataset ?? {};
-  return { version: edition, built };
 }

@@ -20,9 +20,10 @@ import { convert, isUnit } from '../../calculators/quantity.ts';
 import { base } from '../browser/base.ts';
 import { make, makeSvg } from '../browser/dom.ts';
 import { notchesOf } from '../components/gauge-layout.ts';
-import { editionHere } from './digest.ts';
+import { editionHere } from './edition.ts';
 import { inForce } from './in-force.ts';
 import { type PublishedHere, published } from './published.ts';
+import { recount } from './recount.ts';
 import { digestHere } from './store.ts';
 
 const agreedByIt = ({ clinic, agreed, status }: Agreement): string =>
@@ -41,6 +42,7 @@ export async function show(): Promise<void> {
     place.replaceChildren(...(view ?? []));
     place.hidden = view === undefined;
   }
+  if (evidence) void recount(evidence);
   for (const gauge of document.querySelectorAll<SVGSVGElement>('[data-gauge]')) notch(gauge, agreement, evidence);
 }
 

@@ -1,36 +1,30 @@
-/** On every page: the quiet line that says whose criteria are shown beside the published ones. */
-import type { Agreement } from '../../calculators/agreement/agreement.ts';
-import { versionWords } from '../../calculators/agreement/status.ts';
+/**
+ * On every page: the quiet line that says whose criteria are shown beside the published ones. In the care colour for
+ * a draft, an overdue review and changed evidence. It does without calculators/agreement/status.ts: every page would load it.
+ */
 import { today } from '../browser/today.ts';
-import { cautionsHere, changedHere } from './cautions.ts';
 import { agreementChanged, isOn, kept, line, switchTo } from './store.ts';
 
 const words = line?.querySelector('span');
 const button = line?.querySelector('button');
 let shown = false;
-let counted = false;
-
-type Named = Partial<Pick<Agreement, 'clinic' | 'agreed' | 'review' | 'status' | 'revision' | 'signed'>>;
 
 function draw() {
   if (!line || !words || !button) return;
   const now = kept();
   const on = isOn();
-  const { clinic, agreed = '', review = '', status, revision, signed } = (now?.agreement ?? line.dataset) as Named;
-  const cautions = cautionsHere();
+  const { clinic, agreed, review = '', status, revision } = now?.agreement ?? line.dataset;
+  const changed = now?.agreement ? now.changed?.count : Number(line.dataset.changed);
+  const late = review < today();
+  const draft = status === 'draft';
   // Switched off on this page, the line stays for as long as the page does: the way back is where the tap was.
   line.hidden = !on && !shown && !now?.unreadable;
   words.textContent = now?.unreadable
     ? 'The agreement kept on this device does not fit this version of the site: open its file again.'
     : on
-      ? `Shown beside the published criteria: ${clinic}, ${versionWords({ agreed, status, revision, signed })}${review < today() ? '' : `, review due ${review}`}.`
+      ? `Shown beside the published criteria: ${clinic}, ${Number(revision) > 1 ? `revision ${revision}, ` : ''}${draft ? 'DRAFT of' : 'agreed'} ${agreed}, review ${late ? 'was ' : ''}due ${review}.${changed ? ` The evidence under ${changed} of its criteria has changed.` : ''}`
       : 'Clinic agreement switched off: published criteria only.';
-  line.classList.toggle('care', cautions.length > 0);
-  if (cautions.length > 0) {
-    const strong = document.createElement('strong');
-    strong.textContent = ` ${cautions.join(' ')}`;
-    words.append(strong);
-  }
+  line.classList.toggle('care', on && (draft || late || !!changed));
   button.hidden = now?.unreadable === true;
   button.textContent = on ? 'Switch off' : 'Switch on again';
   button.onclick = () => {
@@ -39,11 +33,6 @@ function draw() {
     switchTo(!on);
   };
   shown ||= on;
-  if (on && now?.agreement && changedHere() === undefined && !counted) {
-    counted = true;
-    // Without a signal and not saved yet, the next page tries again.
-    void import('./recount.ts').then(({ recount }) => recount()).catch(() => undefined);
-  }
 }
 
 addEventListener(agreementChanged, draw);

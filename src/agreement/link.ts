@@ -19,9 +19,20 @@ export const mostInCode = 1_900;
 /** Mail and messages leave a full stop or a bracket at the end of an address, or put one on. */
 const withoutStop = (fragment: string): string => fragment.trim().replace(/[.,;:!?'"<>()[\]\s]+$/, '');
 
-/** The part of a pasted text that carries an agreement: a whole message, an address, or the fragment alone. */
-export const fragmentIn = (text: string): string =>
-  /#1d?\.[0-9a-z]{1,13}\.[\w-]*/.exec(text.replace(/\s+/g, ''))?.[0] ?? '';
+/** What carries an agreement, in text of any kind. */
+const carrier = /#1d?\.[0-9a-z]{1,13}\.[\w-]*/;
+
+/**
+ * The part of a pasted text that carries an agreement: a whole message, an address, or the fragment alone. Mail breaks long
+ * lines, and words can follow the link without a stop: what unpacks is taken.
+ */
+export async function fragmentIn(text: string): Promise<string> {
+  const found = [text, text.replace(/[\r\n]+/g, ''), text.replace(/\s+/g, '')].flatMap(
+    (one) => carrier.exec(one)?.[0] ?? [],
+  );
+  for (const one of found) if ((await unpack(one)).ok) return one;
+  return found[0] ?? '';
+}
 
 export type Unpacked = { ok: true; text: string } | { ok: false; message: string };
 

@@ -17,8 +17,8 @@ export interface Kept {
   agreement?: Agreement;
   /** of `agreement`; missing where this browser works out none, and on what an earlier version of the site stored */
   digest?: string;
-  /** under how many of its criteria the evidence has changed, counted on which evidence */
-  changed?: { evidence: string; count: number };
+  /** under how many of its criteria the evidence has changed; counted on which day, with which copy of the handbook */
+  changed?: { on: string; count: number };
 }
 
 /** @returns undefined when this device has never been asked, or its browser keeps nothing */

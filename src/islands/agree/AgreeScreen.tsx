@@ -4,6 +4,7 @@ import { lookedAgain, onEvidence } from '../../../calculators/agreement/agreed-e
 import type { Agreement } from '../../../calculators/agreement/agreement.ts';
 import type { ReadAgreement } from '../../../calculators/agreement/read-agreement.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
+import { recount } from '../../agreement/recount.ts';
 import { switchTo } from '../../agreement/store.ts';
 import { today } from '../../browser/today.ts';
 import { useAgreement, useSwitchedOff } from '../use-agreement.ts';
@@ -37,6 +38,9 @@ export function AgreeScreen({ base }: { base: string }) {
   const { published } = loaded;
   const inForce = useAgreement();
   const switchedOff = useSwitchedOff();
+  useEffect(() => {
+    if (inForce && published) void recount(published);
+  }, [inForce, published]);
   const Meeting = useOnDemand(() => import('./Meeting.tsx'))?.Meeting;
   const [draft, setDraft] = useState<Draft>(blankDraft);
 

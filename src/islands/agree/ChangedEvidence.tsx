@@ -9,7 +9,7 @@ import type { PublishedHere } from '../../agreement/published.ts';
 interface Props {
   agreement: Pick<Agreement, 'marks'>;
   published: PublishedHere;
-  /** somebody of the team has looked again; missing where the agreement cannot be changed */
+  /** someone of the team has looked again; missing where the agreement cannot be changed */
   onLooked?: (criterion: AgreedCriterion) => void;
 }
 

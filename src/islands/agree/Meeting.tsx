@@ -1,8 +1,10 @@
+import type { RefObject } from 'preact';
 import { useMemo, useRef, useState } from 'preact/hooks';
 import { recordBeside } from '../../../calculators/agreement/agreed-evidence.ts';
 import type { AgreedCriterion } from '../../../calculators/agreement/agreement.ts';
 import { openingRows, usualFirst } from '../../../calculators/agreement/meeting.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
+import type { Decision } from '../../../calculators/domain/decision.ts';
 import { type Disease, diseaseNames, diseases } from '../../../calculators/domain/diseases.ts';
 import { criteriaFor } from '../../../calculators/evaluate/criteria-for.ts';
 import { alsoWords, comparison } from '../../../calculators/evaluate/say.ts';
@@ -18,6 +20,9 @@ interface Props {
   published: PublishedHere;
   onChange: (next: Partial<Draft>) => void;
 }
+
+const agreedOn = (draft: Draft, decision: string): number =>
+  draft.marks.filter((criterion) => criterion.decision === decision).length;
 
 /** The meeting: one decision a screen, from the first to the last; what is published, and what the clinic makes of it. */
 export function Meeting({ draft, published, onChange }: Props) {
@@ -44,8 +49,6 @@ export function Meeting({ draft, published, onChange }: Props) {
     });
   };
   const [id = '', decision] = decisions[place] ?? [];
-  const opening = decision ? openingRows(decision, rows, disease || 'any') : [];
-  const agreedOn = (one: string) => draft.marks.filter((criterion) => criterion.decision === one).length;
   return (
     <>
       <ChoiceInput
@@ -61,7 +64,7 @@ export function Meeting({ draft, published, onChange }: Props) {
         label="Decision"
         options={decisions.map(([one, { title: name }]) => ({
           value: one,
-          label: agreedOn(one) === 0 ? name : `${name} (${agreedOn(one)} agreed)`,
+          label: agreedOn(draft, one) === 0 ? name : `${name} (${agreedOn(draft, one)} agreed)`,
         }))}
         value={id}
         onChoose={(value) =>
@@ -74,53 +77,88 @@ export function Meeting({ draft, published, onChange }: Props) {
         }
       />
       {decision && (
-        <section class="decision" data-decision={id} aria-labelledby="decision-title">
-          <h3 id="decision-title" ref={title} tabIndex={-1}>
-            {decision.title}{' '}
-            <span class="small">
-              decision {place + 1} of {decisions.length}
-              {agreedOn(id) > 0 && `, ${agreedOn(id)} agreed`}
-            </span>
-          </h3>
-          <p class="small">{decision.question}</p>
-          <Opening rows={opening} published={published} />
-          <Measures
-            key={id}
-            opening={opening}
-            id={id}
-            rows={rows.filter((row) => published.decisionOf(row.support) === id)}
-            disease={disease || 'any'}
-            draft={draft}
-            published={published}
-            onChange={onChange}
-          />
-          <SaidLines
-            legend="Dissent"
-            help="Who would have decided otherwise, and how: The nurse would have preferred 60. It goes into the minutes."
-            name="dissent"
-            decision={id}
-            all={draft.dissent}
-            onChange={(dissent) => onChange({ dissent })}
-          />
-          <SaidLines
-            legend="Open questions"
-            help="What nobody could answer today, and who finds out."
-            name="question"
-            decision={id}
-            all={draft.open}
-            onChange={(open) => onChange({ open })}
-          />
-          <nav class="entry steps" aria-label="Decisions">
-            <button type="button" disabled={place === 0} onClick={() => go(place - 1)}>
-              Back
-            </button>
-            <button type="button" class="main" disabled={place + 1 >= decisions.length} onClick={() => go(place + 1)}>
-              Next decision
-            </button>
-          </nav>
-        </section>
+        <OneDecision
+          key={id}
+          id={id}
+          decision={decision}
+          rows={rows}
+          disease={disease || 'any'}
+          draft={draft}
+          published={published}
+          onChange={onChange}
+          place={place}
+          most={decisions.length}
+          title={title}
+          onGo={go}
+        />
       )}
     </>
+  );
+}
+
+interface DecisionProps extends Props {
+  id: string;
+  decision: Decision;
+  /** published criteria for everything that is decided */
+  rows: Criterion[];
+  disease: AgreedCriterion['disease'];
+  /** its place among them all, from 0 */
+  place: number;
+  most: number;
+  title: RefObject<HTMLHeadingElement>;
+  onGo: (place: number) => void;
+}
+
+/** One decision: what opens it, what is published, what was agreed on and said, and the way to the next. */
+function OneDecision(props: DecisionProps) {
+  const { id, decision, rows, disease, draft, published, onChange, place, most, title, onGo } = props;
+  const opening = openingRows(decision, rows, disease);
+  const agreed = agreedOn(draft, id);
+  return (
+    <section class="decision" data-decision={id} aria-labelledby="decision-title">
+      <h3 id="decision-title" ref={title} tabIndex={-1}>
+        {decision.title}{' '}
+        <span class="small">
+          decision {place + 1} of {most}
+          {agreed > 0 && `, ${agreed} agreed`}
+        </span>
+      </h3>
+      <p class="small">{decision.question}</p>
+      <Opening rows={opening} published={published} />
+      <Measures
+        opening={opening}
+        id={id}
+        rows={rows.filter((row) => published.decisionOf(row.support) === id)}
+        disease={disease}
+        draft={draft}
+        published={published}
+        onChange={onChange}
+      />
+      <SaidLines
+        legend="Dissent"
+        help="Who would have decided otherwise, and how: The nurse would have preferred 60. It goes into the minutes."
+        name="dissent"
+        decision={id}
+        all={draft.dissent}
+        onChange={(dissent) => onChange({ dissent })}
+      />
+      <SaidLines
+        legend="Open questions"
+        help="What nobody could answer today, and who finds out."
+        name="question"
+        decision={id}
+        all={draft.open}
+        onChange={(open) => onChange({ open })}
+      />
+      <nav class="entry steps" aria-label="Decisions">
+        <button type="button" disabled={place === 0} onClick={() => onGo(place - 1)}>
+          Back
+        </button>
+        <button type="button" class="main" disabled={place + 1 >= most} onClick={() => onGo(place + 1)}>
+          Next decision
+        </button>
+      </nav>
+    </section>
   );
 }
 

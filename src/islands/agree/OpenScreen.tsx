@@ -10,11 +10,13 @@ import {
   refusalWords,
 } from '../../../calculators/agreement/read-agreement.ts';
 import { statusSentence } from '../../../calculators/agreement/status.ts';
-import { digestOf, editionHere } from '../../agreement/digest.ts';
+import { digestOf } from '../../agreement/digest.ts';
+import { editionHere } from '../../agreement/edition.ts';
 import { readFile } from '../../agreement/file.ts';
 import { builtIn } from '../../agreement/in-force.ts';
 import { fragmentIn, unpack } from '../../agreement/link.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
+import { recount } from '../../agreement/recount.ts';
 import { putInForce, shelf } from '../../agreement/shelf.ts';
 import { kept } from '../../agreement/store.ts';
 import { today } from '../../browser/today.ts';
@@ -34,6 +36,11 @@ interface Opened {
   builtIn?: true;
 }
 
+const nothingPasted: Opened = {
+  name: 'what was pasted',
+  read: { ok: false, problems: [{ path: '', message: 'no link to an agreement is in it. Copy the whole message' }] },
+};
+
 /** Opening an agreement from anywhere: first what it would change here, line by line; then the question. */
 export function OpenScreen({ base }: { base: string }) {
   const ready = useReady();
@@ -43,16 +50,17 @@ export function OpenScreen({ base }: { base: string }) {
   const [opened, setOpened] = useState<Opened>();
   const [done, setDone] = useState('');
   const [undo, setUndo] = useState<() => void>();
-  const [pasted, setPasted] = useState('');
 
+  const show = (found: Opened) => {
+    setDone('');
+    setUndo(undefined);
+    setOpened(found);
+  };
   useEffect(() => {
     if (!published) return;
     const open = () =>
       void fromAddress(location.hash, published, base).then((found) => {
-        if (!found) return;
-        setDone('');
-        setUndo(undefined);
-        setOpened(found);
+        if (found) show(found);
       });
     open();
     addEventListener('hashchange', open);
@@ -61,9 +69,7 @@ export function OpenScreen({ base }: { base: string }) {
 
   const pick = async (file: File | undefined) => {
     if (!file || !published) return;
-    setDone('');
-    setUndo(undefined);
-    setOpened({ name: plainName(file.name), read: readAgreement(await readFile(file), published) });
+    show({ name: plainName(file.name), read: readAgreement(await readFile(file), published) });
   };
   const close = (words: string) => {
     // What was in the address would ask again at the next reload.
@@ -71,27 +77,16 @@ export function OpenScreen({ base }: { base: string }) {
     setOpened(undefined);
     setDone(words);
   };
-  const openPasted = async () => {
+  const openPasted = async (pasted: string) => {
     if (!published) return;
-    setDone('');
-    setUndo(undefined);
-    const fragment = fragmentIn(pasted);
-    setOpened(
-      (fragment && (await fromAddress(fragment, published, base))) || {
-        name: 'what was pasted',
-        read: {
-          ok: false,
-          problems: [{ path: '', message: 'no link to an agreement is in it. Copy the whole message' }],
-        },
-      },
-    );
-    setPasted('');
+    show((await fromAddress(await fragmentIn(pasted), published, base)) ?? nothingPasted);
   };
   const activate = async (found: Agreement) => {
     const agreement = published ? withWords(found, published) : found;
     const digest = await digestOf(agreement);
     const own = opened?.builtIn ? {} : { agreement, ...(digest === undefined ? {} : { digest }) };
     const back = putInForce({ on: true, since: today(), ...own });
+    if (back && published) void recount(published);
     setUndo(() => back);
     close(
       back
@@ -115,38 +110,18 @@ export function OpenScreen({ base }: { base: string }) {
             />
           </div>
         </div>
-        <div class="field">
-          <label for="agree-paste">Or paste a link, or the whole message with it</label>
-          <textarea
-            id="agree-paste"
-            rows={2}
-            autocomplete="off"
-            spellcheck={false}
-            value={pasted}
-            onInput={(event) => setPasted(event.currentTarget.value)}
-          />
-          <div class="entry">
-            <button type="button" disabled={pasted.trim() === ''} onClick={() => void openPasted()}>
-              Look at it
-            </button>
-          </div>
-        </div>
+        <Paste onOpen={(text) => void openPasted(text)} />
         <p role="status" class={done === '' ? '' : 'care'}>
           {done}
         </p>
         {undo && (
-          <div class="entry">
-            <button
-              type="button"
-              onClick={() => {
-                undo();
-                setUndo(undefined);
-                setDone('Undone: what was in force before is in force again.');
-              }}
-            >
-              Undo
-            </button>
-          </div>
+          <Undo
+            onUndo={() => {
+              undo();
+              setUndo(undefined);
+              setDone('Undone: what was in force before is in force again.');
+            }}
+          />
         )}
         {opened && published && (
           <Review
@@ -161,6 +136,44 @@ export function OpenScreen({ base }: { base: string }) {
     </form>
   );
 }
+
+/** A link out of a message: typed by nobody, so whatever stands around it is no harm. */
+function Paste({ onOpen }: { onOpen: (text: string) => void }) {
+  const [pasted, setPasted] = useState('');
+  return (
+    <div class="field">
+      <label for="agree-paste">Or paste a link, or the whole message with it</label>
+      <textarea
+        id="agree-paste"
+        rows={2}
+        autocomplete="off"
+        spellcheck={false}
+        value={pasted}
+        onInput={(event) => setPasted(event.currentTarget.value)}
+      />
+      <div class="entry">
+        <button
+          type="button"
+          disabled={pasted.trim() === ''}
+          onClick={() => {
+            onOpen(pasted);
+            setPasted('');
+          }}
+        >
+          Look at it
+        </button>
+      </div>
+    </div>
+  );
+}
+
+const Undo = ({ onUndo }: { onUndo: () => void }) => (
+  <div class="entry">
+    <button type="button" onClick={onUndo}>
+      Undo
+    </button>
+  </div>
+);
 
 async function fromAddress(hash: string, published: PublishedHere, base: string): Promise<Opened | undefined> {
   if (hash === '#draft') {

@@ -4,7 +4,7 @@ import { openingRows } from '../../../calculators/agreement/meeting.ts';
 import { versionWords } from '../../../calculators/agreement/status.ts';
 import { criteriaFor } from '../../../calculators/evaluate/criteria-for.ts';
 import { comparison } from '../../../calculators/evaluate/say.ts';
-import { editionHere } from '../../agreement/digest.ts';
+import { editionHere } from '../../agreement/edition.ts';
 import { mostInCode } from '../../agreement/link.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { CriterionLine } from './CriterionLine.tsx';
@@ -148,8 +148,8 @@ function TickList({ agreement }: Props) {
       </p>
       <p class="digest">{digest && digestWords(digest.digest)}</p>
       <p>
-        On each phone open &ldquo;Clinic agreement&rdquo;. Compare the digest there with the one above, group by group.
-        Tick the line only if every group is the same. If one differs, open the agreement on that phone again.
+        On each phone open the page Clinic agreement. Compare the digest there with the one above, group by group. Tick
+        the line only if every group is the same. If one differs, open the agreement on that phone again.
       </p>
       <table class="ticks">
         <thead>

@@ -72,11 +72,7 @@ function useOwnCriterion({ decision, measureId, measure, basis, disease, publish
   );
   const criterion = existing ? withRecordOf(existing, made) : made;
   const complete = comparator !== '' && (!number || quantity?.ok === true);
-  const departs = complete ? departureOf(criterion, published) : undefined;
-  const thin = complete && reason.trim() !== '' ? thinReason(criterion, published) : undefined;
-  const found = complete
-    ? [...criterionProblems(criterion, [], published), ...(thin ? [{ at: ['reason'], message: thin }] : [])]
-    : [];
+  const { departs, found } = complete ? checkOf(criterion, published) : nothingFound;
   const problemAt = (field: string) => found.find(({ at }) => at[0] === field)?.message;
   const missing = missingWords(comparator, quantity, found);
   return {
@@ -105,12 +101,23 @@ function useOwnCriterion({ decision, measureId, measure, basis, disease, publish
   };
 }
 
-/** Changed in place, it stays on the evidence recorded under it, until somebody has looked at that again. */
+/** Changed in place, it stays on the evidence recorded under it, until someone has looked at that again. */
 function withRecordOf(before: AgreedCriterion, after: AgreedCriterion): AgreedCriterion {
   if (before.disease === after.disease && before.population === after.population) return after;
   // For other people, other published criteria are beside it.
   const { beside: _beside, was: _was, looked: _looked, ...rest } = after;
   return rest;
+}
+
+const nothingFound = { departs: undefined, found: [] };
+/** How it departs from what is published, and what still keeps it from being agreed on. */
+function checkOf(criterion: AgreedCriterion, published: PublishedHere) {
+  const thin = criterion.reason === undefined ? undefined : thinReason(criterion, published);
+  const found = criterionProblems(criterion, [], published);
+  return {
+    departs: departureOf(criterion, published),
+    found: thin === undefined ? found : [...found, { at: ['reason'], message: thin }],
+  };
 }
 
 /** What keeps the criterion from being added, in words. */

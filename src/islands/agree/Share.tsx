@@ -63,27 +63,7 @@ export function Share({
       setSaid('This browser does not let a page copy: use the file, or the code');
     }
   };
-  const file = useMemo(() => asFile(agreement), [agreement]);
-  const canShare = globalThis.navigator?.canShare?.({ files: [file] }) === true;
-  const share = async () => {
-    try {
-      await navigator.share({ title: file.name, files: [file] });
-    } catch (error) {
-      // Closing the choice without one is no failure.
-      if ((error as Error).name !== 'AbortError') setSaid('This browser could not share it: save the file and send it');
-    }
-  };
-  const out = async (what: OtherForm) => {
-    if (!published) return;
-    const { saveAs, minutesToCopy } = await import('./other-forms.ts');
-    if (what !== 'text') return saveAs(what, agreement, published, digest?.digest);
-    try {
-      await navigator.clipboard.writeText(minutesToCopy(agreement, published, digest?.digest));
-      setSaid('The minutes are copied');
-    } catch {
-      setSaid('This browser does not let a page copy: save the minutes as a document');
-    }
-  };
+  const { canShare, share, out } = useSharing(agreement, published, digest?.digest, setSaid);
   const linkFits = packed !== undefined && packed.link.length <= longestLink;
   const codeFits = packed !== undefined && packed.bytes <= mostInCode;
   return (
@@ -122,25 +102,62 @@ export function Share({
           the link or the file.
         </p>
       )}
-      <details class="other-forms">
-        <summary>Minutes, spreadsheet, calendar</summary>
-        <div class="entry">
-          <button type="button" onClick={() => void out('text')}>
-            Copy the minutes as text
-          </button>
-          <button type="button" onClick={() => void out('minutes')}>
-            Save the minutes as a document
-          </button>
-          <button type="button" onClick={() => void out('csv')}>
-            Save as a spreadsheet
-          </button>
-          <button type="button" onClick={() => void out('calendar')}>
-            Save the review date for a calendar
-          </button>
-        </div>
-      </details>
+      <OtherForms onAsk={(what) => void out(what)} />
       {code && packed && codeFits && <QrCode address={packed.code} />}
     </>
+  );
+}
+
+/** The share button of the browser, and the other forms that an agreement is handed out in. */
+function useSharing(
+  agreement: Agreement,
+  published: PublishedHere | undefined,
+  digest: string | undefined,
+  setSaid: (words: string) => void,
+) {
+  const file = useMemo(() => asFile(agreement), [agreement]);
+  const canShare = globalThis.navigator?.canShare?.({ files: [file] }) === true;
+  const share = async () => {
+    try {
+      await navigator.share({ title: file.name, files: [file] });
+    } catch (error) {
+      // Closing the choice without one is no failure.
+      if ((error as Error).name !== 'AbortError') setSaid('This browser could not share it: save the file and send it');
+    }
+  };
+  const out = async (what: OtherForm) => {
+    if (!published) return;
+    const { saveAs, minutesToCopy } = await import('./other-forms.ts');
+    if (what !== 'text') return saveAs(what, agreement, published, digest);
+    try {
+      await navigator.clipboard.writeText(minutesToCopy(agreement, published, digest));
+      setSaid('The minutes are copied');
+    } catch {
+      setSaid('This browser does not let a page copy: save the minutes as a document');
+    }
+  };
+  return { canShare, share, out };
+}
+
+function OtherForms({ onAsk }: { onAsk: (form: OtherForm) => void }) {
+  return (
+    <details class="other-forms">
+      <summary>Minutes, spreadsheet, calendar</summary>
+      <div class="entry">
+        <button type="button" onClick={() => onAsk('text')}>
+          Copy the minutes as text
+        </button>
+        <button type="button" onClick={() => onAsk('minutes')}>
+          Save the minutes as a document
+        </button>
+        <button type="button" onClick={() => onAsk('csv')}>
+          Save as a spreadsheet
+        </button>
+        <button type="button" onClick={() => onAsk('calendar')}>
+          Save the review date for a calendar
+        </button>
+      </div>
+    </details>
   );
 }
 

@@ -2,7 +2,7 @@ import '../../styles/form.css';
 import { useEffect, useState } from 'preact/hooks';
 import { type Agreement, staleAfterMonths } from '../../../calculators/agreement/agreement.ts';
 import { agreementLine } from '../../../calculators/agreement/digest.ts';
-import { editionHere } from '../../agreement/digest.ts';
+import { editionHere } from '../../agreement/edition.ts';
 import { mostInCode } from '../../agreement/link.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';

@@ -3,7 +3,7 @@ import type { Agreement } from '../../../calculators/agreement/agreement.ts';
 import { agreementLine } from '../../../calculators/agreement/digest.ts';
 import { agreementCsv, fileStem, reviewCalendar } from '../../../calculators/agreement/hand-out.ts';
 import { minutesDocument, minutesParts, minutesText } from '../../../calculators/agreement/minutes.ts';
-import { editionHere } from '../../agreement/digest.ts';
+import { editionHere } from '../../agreement/edition.ts';
 import { save } from '../../agreement/file.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 

@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import type { NoteInput } from '../../../calculators/visit/note.ts';
 import { cautionsHere } from '../../agreement/cautions.ts';
 import { digestHere } from '../../agreement/store.ts';
@@ -19,6 +19,9 @@ export function Note({ input: found, entries, onChange }: Props) {
   const [words, setWords] = useState<NoteFor>('centre');
   const [withStatistics, setWithStatistics] = useState(false);
   const agreement = useAgreement();
+  useEffect(() => {
+    if (agreement) void import('../../agreement/recount.ts').then(({ recount }) => recount());
+  }, [agreement]);
   const cautions = cautionsHere();
   const input: NoteInput = {
     ...found,

@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { checkValue, onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
 import { type Agreement, agreementText } from '../../../calculators/agreement/agreement.ts';
 import { readAgreement } from '../../../calculators/agreement/read-agreement.ts';
-import { codeFragment, linkFragment, pack, unpack } from '../../../src/agreement/link.ts';
+import { codeFragment, fragmentIn, linkFragment, pack, unpack } from '../../../src/agreement/link.ts';
 import { agreement, anyAgreement, published } from './agreement-setup.ts';
 
 async function opened(fragment: string): Promise<Agreement | string> {
@@ -95,5 +95,32 @@ describe('an agreement carried in an address', () => {
       }),
       { numRuns: 1000 },
     );
+  });
+});
+
+describe('a link as it arrives in a message', () => {
+  const address = async () => `https://clinic.example/agree/open/${linkFragment(await pack(agreement()))}`;
+  const whole = JSON.stringify(agreement());
+
+  test.each(['.', ',', ').', '>', '"', '!\n'])('with %j after it still opens', async (after) => {
+    const unpacked = await unpack(new URL(await address()).hash + after);
+    expect(unpacked.ok && unpacked.text).toBe(whole);
+  });
+
+  test.each<[string, (link: string) => string]>([
+    ['in a sentence', (link) => `Here it is: ${link}. Compare the digest.`],
+    ['with words after it and no stop', (link) => `${link} please`],
+    ['broken over lines by mail', (link) => `See\n${link.replace(/.{70}/g, '$&\r\n')}\n`],
+    ['broken with spaces', (link) => link.replace(/.{70}/g, '$& ')],
+    ['the part after the # alone', (link) => link.slice(link.indexOf('#'))],
+  ])('%s: what carries the agreement is found', async (_, around) => {
+    const unpacked = await unpack(await fragmentIn(around(await address())));
+    expect(unpacked.ok && unpacked.text).toBe(whole);
+  });
+
+  test('a text without one carries none, and one that was cut is refused', async () => {
+    expect(await fragmentIn('no link here #1 of 2')).toBe('');
+    const cut = (await address()).slice(0, -5);
+    expect((await unpack(await fragmentIn(cut))).ok).toBe(false);
   });
 });
