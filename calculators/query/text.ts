@@ -8,22 +8,26 @@ import { madeOnce, type Vocabulary } from './vocabulary.ts';
  */
 export function plain(text: string, words: Vocabulary): string {
   const { answer, clauseEnd } = ends(words);
-  return text
-    .normalize('NFKD')
-    .replace(/\p{Mn}/gu, '')
-    .toLowerCase()
-    .replace(/[\u2212\u2013\u2014]/g, '-')
-    .replace(/(\d)\s*['\u2018\u2019\u2032]\s*(\d{1,2})\s*(?:["\u201d\u2033]|''|in\b)?/g, '$1 ft $2 in ')
-    .replace(/n['\u2018\u2019]t\b/g, 'nt')
-    .replace(/['\u2018\u2019`]/g, ' ')
-    .replace(/\b([a-z])\.(?=[a-z]\b)/g, '$1')
-    .replace(/(?<!\d)\.(?=\d)/g, ' 0.')
-    .replace(/%/g, ' % ')
-    .replace(answer, ' : ')
-    .replace(clauseEnd, ' ; ')
-    .replace(/[^a-z0-9.,/%+;:-]+|(?<!\s):|:(?!\s)/g, ' ')
-    .replace(/ +/g, ' ')
-    .trim();
+  return (
+    text
+      .normalize('NFKD')
+      .replace(/\p{Mn}/gu, '')
+      .toLowerCase()
+      .replace(/[\u2212\u2013\u2014]/g, '-')
+      .replace(/(\d)\s*['\u2018\u2019\u2032]\s*(\d{1,2})\s*(?:["\u201d\u2033]|''|in\b)?/g, '$1 ft $2 in ')
+      .replace(/n['\u2018\u2019]t\b/g, 'nt')
+      .replace(/['\u2018\u2019`]/g, ' ')
+      .replace(/\b([a-z])\.(?=[a-z]\b)/g, '$1')
+      .replace(/(?<!\d)\.(?=\d)/g, ' 0.')
+      // '6.4 (last year 5.8)': what stands in brackets is said of its own number.
+      .replace(/\((?=\s*[a-z][^()]*\d)/g, ' ; ')
+      .replace(/%/g, ' % ')
+      .replace(answer, ' : ')
+      .replace(clauseEnd, ' ; ')
+      .replace(/[^a-z0-9.,/%+;:-]+|(?<!\s):|:(?!\s)/g, ' ')
+      .replace(/ +/g, ' ')
+      .trim()
+  );
 }
 
 const ends = madeOnce(({ negation }) => ({
