@@ -104,7 +104,9 @@ export function readEvidence(): Evidence {
 /** What a sentence from data names in braces, and what is left of it to read. */
 export function partsOf(sentence: string): { marks: string[]; facts: string[]; plain: string } {
   const named = (kind: string) =>
-    [...sentence.matchAll(/\{(criterion|fact):([a-z0-9-]+)\}/g)].filter((hit) => hit[1] === kind).map((hit) => hit[2] ?? '');
+    [...sentence.matchAll(/\{(criterion|fact):([a-z0-9-]+)\}/g)]
+      .filter((hit) => hit[1] === kind)
+      .map((hit) => hit[2] ?? '');
   return {
     marks: named('mark'),
     facts: named('fact'),

@@ -14,13 +14,17 @@ const beside = madeOnce(({ manner, filled, phrase }) => ({
   lightAfter: new RegExp(`^ ?(?:(?:${filled(manner.nightAfter)}) ?)*$`),
   lightBefore: new RegExp(`^ ?(?:(?:${filled(manner.nightBefore)}) ?)*$`),
   gasAsleep: phrase(manner.gasAsleep),
+  dips: phrase(manner.dips),
 }));
 
 /** The numbers of a pair that were taken asleep: all of them, or where 'awake' is said too, those beside 'asleep'. */
 export function asleepOf(pair: Pair, found: Found, words: Vocabulary): Typed[] {
   const { nights, awake } = found.conditions;
   if (nights.length === 0) return [];
-  if (awake.length === 0) return takenAtNight(pair, found, words) ? pair.quantities : [];
+  const [first, second, ...more] = pair.quantities;
+  // 'sats 95, dips to 88 asleep': the first is the one awake.
+  const dips = first && second && more.length === 0 && beside(words).dips.test(found.text.slice(first.end, second.at));
+  if (awake.length === 0 && !dips) return takenAtNight(pair, found, words) ? pair.quantities : [];
   return pair.quantities.filter((one) => takenAtNight({ ...pair, quantities: [one] }, found, words));
 }
 

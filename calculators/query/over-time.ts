@@ -39,11 +39,26 @@ export function overTime(
   for (const [index, pair] of pairs.entries()) {
     const marks = marksOf(found, pairs, index);
     const postures = posturesOf(pair, pairs, found.conditions);
-    if (postures.length < 2) addSeries(said, found, pair, marks, acute, measures);
+    const by = postures.length > 0 ? undefined : fallOf(pair, found, words);
+    const whole = { ...pair, quantities: pair.quantities.filter((one) => one !== by) };
+    if (postures.length < 2) {
+      addSeries(said, found, whole, marks, acute, measures);
+      pair.quantities = [...whole.quantities, ...(by ? [by] : [])];
+    }
     if (!acute) addFall(said, found, pair, marks, measures, words);
+    // 'fvc 70, down 8 since march': beside a value the fall is none, and without a length of time it is not used.
+    if (by && pair.quantities.length > 1) pair.quantities = pair.quantities.filter((one) => one !== by);
   }
   if (!acute) addPoints(said, found, pairs, measures);
   return said;
+}
+
+/** The number of a fall: right after its word. */
+function fallOf({ quantities }: Pair, { conditions, text }: Found, words: Vocabulary): Typed | undefined {
+  const { change, changeEnd } = conditions;
+  // 'trending down 70 64 58'
+  if (change !== 'fall' || quantities.length > 2) return undefined;
+  return quantities.find(({ at }) => at >= changeEnd && fallBy(words).test(text.slice(changeEnd, at)));
 }
 
 const startOf = ({ name, quantities }: Pair): number => Math.min(name.at, ...quantities.map(({ at }) => at));
@@ -143,7 +158,10 @@ function isUnclear(quantities: readonly Typed[], marks: readonly TimeMark[], tex
   const [first, second] = quantities;
   return marks.some(
     ({ kind, at, end }) =>
-      kind === 'earlier' && first && second && !/[^ ]/.test(text.slice(first.end, at) + text.slice(end, second.at)),
+      (kind === 'earlier' || kind === 'ago') &&
+      first &&
+      second &&
+      !/[^ ]/.test(text.slice(first.end, at) + text.slice(end, second.at)),
   );
 }
 
@@ -166,6 +184,7 @@ function tellsOrder(quantities: readonly Typed[], marks: readonly TimeMark[], te
     (mark) =>
       (mark.kind === 'then' && first !== undefined && last !== undefined && mark.at > first.at && mark.at < last.at) ||
       mark.kind === 'earlier' ||
+      (mark.kind === 'trend' && quantities.length > 2) ||
       (mark.kind === 'was' && quantities.some((one) => rightBefore(mark, one))) ||
       (mark.kind === 'now' && last !== undefined && rightBefore(mark, last)),
   );
@@ -255,10 +274,10 @@ function addFall(
   measures: Measures,
   words: Vocabulary,
 ): void {
-  const { change, changeEnd, postures } = found.conditions;
+  const { change, postures } = found.conditions;
   const span = marks.find(({ months, kind }) => months !== undefined && (kind === 'span' || kind === 'ago'));
   if (change !== 'fall' || span === undefined || postures.length > 0) return;
-  const by = pair.quantities.find(({ at }) => at >= changeEnd && fallBy(words).test(found.text.slice(changeEnd, at)));
+  const by = fallOf(pair, found, words);
   if (by === undefined || pair.name.measures.some((id) => valueWhileChanging.has(id) || isChange(id))) return;
   const kind = kindOfFall(pair.name, by.unit, measures);
   if (kind === undefined) return;

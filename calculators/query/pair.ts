@@ -169,7 +169,7 @@ export function saidAbout(
     // Sitting and lying, both with a number: these are the values, and the fall is worked out from them.
     change:
       (inBoth(pair, posturesOf(pair, pairs, conditions)) && !isFall(quantity, conditions, text)) ||
-      !inClause(quantity, conditions, text)
+      !tellsChange(quantity, conditions, text)
         ? undefined
         : conditions.change,
     overTime: conditions.overTime,
@@ -180,9 +180,14 @@ export function saidAbout(
 const isFall = ({ at, unit }: Typed, { change, changeEnd }: Conditions, text: string): boolean =>
   change === 'fall' && unit === '%' && changeEnd <= at && /^ ?$/.test(text.slice(changeEnd, at));
 
-/** 'pcf 220, falls': a word of change in another clause tells nothing of this number. */
-const inClause = ({ at, end }: Typed, { changeAt, changeEnd }: Conditions, text: string): boolean =>
-  !text.slice(Math.min(end, changeEnd), Math.max(at, changeAt)).includes(';');
+/**
+ * 'pcf 220, falls': a word of change in another clause tells nothing of this number. Where a number stands right after the word
+ * ('62 down 8'), it is the change and the one before it the value.
+ */
+function tellsChange({ at, end }: Typed, { changeAt, changeEnd }: Conditions, text: string): boolean {
+  const apart = text.slice(Math.min(end, changeEnd), Math.max(at, changeAt)).includes(';');
+  return !apart && !(at < changeAt && /^ -?\d/.test(text.slice(changeEnd)));
+}
 
 function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing): Gas | undefined {
   const gases = new Set(breathed.map(({ gas }) => gas));

@@ -21,6 +21,8 @@ export function plain(text: string, words: Vocabulary): string {
       .replace(/['\u2018\u2019`]/g, ' ')
       .replace(/\b([a-z])\.(?=[a-z]\b)/g, '$1')
       .replace(/(?<!\d)\.(?=\d)/g, ' 0.')
+      // '6.4 (last year 5.8)': what stands in brackets is said of its own number.
+      .replace(/\((?=\s*[a-z][^()]*\d)/g, ' ; ')
       .replace(/%/g, ' % ')
       .replace(answer, ' : ')
       .replace(clauseEnd, ' ; ')

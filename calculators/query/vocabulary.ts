@@ -186,6 +186,7 @@ export interface WordData {
     | 'fallBy'
     | 'about'
     | 'daily'
+    | 'dips'
   >;
   nightMeasures: NightMeasure[];
   changes: { words: string; change: 'fall' | 'rise' }[];

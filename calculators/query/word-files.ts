@@ -153,6 +153,7 @@ export const wordFiles = {
       'fallBy',
       'about',
       'daily',
+      'dips',
     ),
     nightMeasures: z.array(NightMeasure),
     changes: z.array(z.strictObject({ change: z.enum(['fall', 'rise']), say })),
