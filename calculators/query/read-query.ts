@@ -16,7 +16,7 @@ import { type Name, namedAfter, respelt, rewrite, type Terms, termsOf, undouble,
 import { overTime } from './over-time.ts';
 import { oxygenSum } from './oxygen-sum.ts';
 import { pairUp, withHours, withSaturations, withVolumes, withWeights } from './pair.ts';
-import { personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
+import { type PersonSaid, personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
 import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
 import { signsSaid } from './signs.ts';
 import { withDigits } from './spelled-numbers.ts';
@@ -108,8 +108,7 @@ function readAll(typed: string, known: Known): Read {
   const slips: string[] = [];
   const found = findWithSlips(typed, known, slips);
   const hints = commaHints(found);
-  const volumes = withWeights(withVolumes(found.names, found, words), found.quantities);
-  const names = withHours(withSaturations(volumes, found), found, words);
+  const names = namesMeant(found, words);
   const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities, found.text);
   const disease = found.about.flatMap(({ what, negated }) =>
     what.kind === 'disease' && !negated ? [what.disease] : [],
@@ -123,18 +122,7 @@ function readAll(typed: string, known: Known): Read {
   const held = flagsOf(used, measures);
   const said = {
     who,
-    signs: signsSaid(
-      found.signs,
-      {
-        child: who.child,
-        grown: who.grown,
-        disease: who.person.disease,
-        others: found.others,
-        tags: tagsOf(found),
-        held,
-      },
-      words,
-    ),
+    signs: signsOf(found, who, held, words),
     supports: supportsSaid(found.supports),
   };
   const readings = readingsSaid(found, used, said, measures, words);
@@ -171,6 +159,26 @@ function readAll(typed: string, known: Known): Read {
     slips,
   };
 }
+
+/** The names of the line, and those of numbers that say by themselves what they are. */
+function namesMeant(found: Found, words: Vocabulary): Name[] {
+  const volumes = withWeights(withVolumes(found.names, found, words), found.quantities);
+  return withHours(withSaturations(volumes, found), found, words);
+}
+
+const signsOf = (found: Found, who: PersonSaid, held: ReadonlySet<string>, words: Vocabulary) =>
+  signsSaid(
+    found.signs,
+    {
+      child: who.child,
+      grown: who.grown,
+      disease: who.person.disease,
+      others: found.others,
+      tags: tagsOf(found),
+      held,
+    },
+    words,
+  );
 
 const tagsOf = ({ supports }: Found): [string, string][] =>
   supports.flatMap(({ what, typed, negated }) =>
