@@ -108,8 +108,7 @@ function readAll(typed: string, known: Known): Read {
   const slips: string[] = [];
   const found = findWithSlips(typed, known, slips);
   const hints = commaHints(found);
-  const volumes = withWeights(withVolumes(found.names, found, words), found.quantities);
-  const names = withHours(withSaturations(volumes, found), found, words);
+  const names = namesMeant(found, words);
   const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities, found.text);
   const disease = found.about.flatMap(({ what, negated }) =>
     what.kind === 'disease' && !negated ? [what.disease] : [],
@@ -123,7 +122,11 @@ function readAll(typed: string, known: Known): Read {
   const held = flagsOf(used, measures);
   const said = {
     who,
+<<<<<<< HEAD
     signs: signsSaid(found.signs, signsOf(found, who, held), words),
+=======
+    signs: signsOf(found, who, held, words),
+>>>>>>> w-query
     supports: supportsSaid(found.supports),
   };
   const readings = readingsSaid(found, used, said, measures, words);
@@ -161,6 +164,7 @@ function readAll(typed: string, known: Known): Read {
   };
 }
 
+<<<<<<< HEAD
 const signsOf = (found: Found, { child, grown, person }: PersonSaid, held: ReadonlySet<string>): SignsOf => ({
   child,
   grown,
@@ -169,6 +173,27 @@ const signsOf = (found: Found, { child, grown, person }: PersonSaid, held: Reado
   tags: tagsOf(found),
   held,
 });
+=======
+/** The names of the line, and those of numbers that say by themselves what they are. */
+function namesMeant(found: Found, words: Vocabulary): Name[] {
+  const volumes = withWeights(withVolumes(found.names, found, words), found.quantities);
+  return withHours(withSaturations(volumes, found), found, words);
+}
+
+const signsOf = (found: Found, who: PersonSaid, held: ReadonlySet<string>, words: Vocabulary) =>
+  signsSaid(
+    found.signs,
+    {
+      child: who.child,
+      grown: who.grown,
+      disease: who.person.disease,
+      others: found.others,
+      tags: tagsOf(found),
+      held,
+    },
+    words,
+  );
+>>>>>>> w-query
 
 const tagsOf = ({ supports }: Found): [string, string][] =>
   supports.flatMap(({ what, typed, negated }) =>
