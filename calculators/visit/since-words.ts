@@ -236,8 +236,8 @@ export function sinceLines(trends: readonly Trend[], context: SinceContext): str
           .filter(Boolean)
           .join('; ');
       }),
-    ...together('Changed, and how far two such tests differ by chance is not known', 'not-known'),
-    ...together('Changed by no more than chance makes between two tests', 'within'),
+    ...together('Changed; how far two such tests differ by chance is not known', 'not-known'),
+    ...together('Changed by no more than two tests can differ by chance', 'within'),
     ...together('The same reading as then', 'same'),
   ];
 }

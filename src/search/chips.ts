@@ -141,7 +141,7 @@ function signChips(asked: AskedVisit, { measures }: Evidence, data: EvidenceData
     const name = measures[id]?.short ?? id;
     const { [id]: _gone, ...rest } = asked.signs;
     const set = (answered: Sign) => again({ ...asked, signs: { ...asked.signs, [id]: answered } });
-    offer(sign === 'present' ? name : `No ${name}`, `${name}: what is so?`, [
+    offer(sign === 'present' ? name : `No ${name}`, `${name}: which is true?`, [
       ['Yes', () => set('present')],
       ['No', () => set('absent')],
       ['Not known', () => again({ ...asked, signs: rest })],
@@ -150,7 +150,7 @@ function signChips(asked: AskedVisit, { measures }: Evidence, data: EvidenceData
   for (const [id, status] of Object.entries(asked.supports)) {
     const name = data.decisions[id]?.status?.label ?? data.decisions[id]?.title ?? id;
     const { [id]: _gone, ...rest } = asked.supports;
-    offer(`${name}: ${supportStatusWords[status]}`, `${name}: what is so?`, [
+    offer(`${name}: ${supportStatusWords[status]}`, `${name}: which is true?`, [
       ['In place', () => again({ ...asked, supports: { ...asked.supports, [id]: 'in-place' } })],
       ['None', () => again({ ...asked, supports: { ...asked.supports, [id]: 'none' } })],
       ['Not known', () => again({ ...asked, supports: rest })],

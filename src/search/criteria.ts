@@ -26,7 +26,7 @@ export function metView(asked: AskedVisit, answer: LineAnswer, context: Context)
     if (urgent) return [];
     // What it depends on is open below and says more than a heading could.
     return answer.onlyIf.length > 0
-      ? [make('p', 'small', 'Nothing is met by this alone. That is not reassurance: look at the person.')]
+      ? [make('p', 'small', 'This alone meets no criterion. That is not reassurance: look at the person.')]
       : [
           make('h3', '', nothing ? 'No published criterion here is about this' : 'Meets none of the criteria'),
           make('p', '', 'That is not reassurance: other readings and signs may meet one. Look at the person.'),
@@ -67,7 +67,7 @@ export function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Conte
       ...(sign
         ? [
             choice(
-              `Is it so that ${signClause(sign, 'present', measures)}?`,
+              `Is it true that ${signClause(sign, 'present', measures)}?`,
               [
                 ['Yes', 'present'],
                 ['No', 'absent'],
@@ -89,7 +89,7 @@ export function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Conte
     make(
       'summary',
       '',
-      `${count} more if something else is so${urgent > 0 ? ', urgent among them' : ''}`,
+      `${count} more if something else is true${urgent > 0 ? ', urgent among them' : ''}`,
       make('span', 'small', ` It depends on: ${hangOn(answer, context).join('; ')}.`),
     ),
     list,

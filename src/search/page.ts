@@ -68,7 +68,7 @@ async function answerLine(query: string, instant: HTMLElement, stale: () => bool
   const topics = answers?.topics(query) ?? [];
   const { left } = cutLine(query);
   instant.replaceChildren(
-    ...(left === '' ? [] : [make('p', 'care', `The line is too long. Not read: \u201c${left}\u201d`)]),
+    ...(left === '' ? [] : [make('p', 'care', `The line is too long. Left out: \u201c${left}\u201d`)]),
     ...(answers && asked ? [viewOf(query, asked, answers)] : topicsView(topics, base)),
   );
   const { words, first = topics[0]?.page } = lookUp(query, asked, answers);

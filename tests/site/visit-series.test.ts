@@ -117,7 +117,7 @@ test('nine points in 91 days are more than chance, three points a month, and cou
 });
 
 test('four weeks to arrange are counted back from that day, here and in the note', async () => {
-  await page.getByLabel('Weeks it takes here to have a support in place').fill('4');
+  await page.getByLabel('Weeks it takes here to put a support in place').fill('4');
   const lead = '4 weeks before that is 1 December 2026';
   await trend('fvc-percent').getByText(lead).first().waitFor();
   const text = plain(await note(page));
@@ -175,7 +175,7 @@ test('a file of someone else is not mixed in: it asks, and closed it changes not
   const asked = page.locator('.opening [role=alert]');
   await asked.waitFor();
   expect(await asked.getByRole('button', { name: 'The same person' }).count()).toBe(0);
-  await button('Leave the file closed').tap();
+  await button('Do not open the file').tap();
   expect(await state()).toBe(before);
 });
 

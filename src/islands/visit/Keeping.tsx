@@ -66,7 +66,7 @@ export function Keeping({ person, entries, earlier, data }: Props) {
   return (
     <section class="keeping" aria-labelledby="keeping-title">
       <h2 id="keeping-title">Keep the visits</h2>
-      <p class="small">As a file that you hold: this visit and {earlier.length} beside it. The file names nobody.</p>
+      <p class="small">As a file that you hold: this visit and {earlier.length} more. The file names nobody.</p>
       <div class="entry">
         <button type="button" class="main" onClick={() => written(save)}>
           Save as a file

@@ -201,7 +201,7 @@ function WhoseVisits({
           Another person: clear the sheet first
         </button>
         <button type="button" onClick={onLeave}>
-          Leave the file closed
+          Do not open the file
         </button>
       </div>
     </div>

@@ -37,7 +37,7 @@ export function PlanPart({ entries, decisions, suggested, onChange }: Props) {
             />
             <div class="entry">
               <label>
-                Who sees to it{' '}
+                Who does it{' '}
                 <input
                   type="text"
                   value={item.owner}
@@ -62,14 +62,14 @@ export function PlanPart({ entries, decisions, suggested, onChange }: Props) {
                 </select>
               </label>
               <button type="button" onClick={() => onChange({ plan: plan.filter((_, place) => place !== at) })}>
-                Take out
+                Remove
               </button>
             </div>
           </li>
         ))}
       </ol>
       <button type="button" onClick={() => onChange({ plan: [...plan, blank('')] })}>
-        Write one
+        Write your own
       </button>
       {offered.length > 0 && (
         <details>

@@ -26,10 +26,10 @@ export function SinceLast({ trends, entries, data, marks, words, onChange }: Pro
   return (
     <section aria-labelledby="since-title">
       <h2 id="since-title">Since the last visit</h2>
-      {trends.length === 0 && <p>No measure was read at two visits or more.</p>}
+      {trends.length === 0 && <p>No measure has readings from two visits.</p>}
       {trends.length > 0 && (
         <div class="field">
-          <label for="visit-lead">Weeks it takes here to have a support in place</label>
+          <label for="visit-lead">Weeks it takes here to put a support in place</label>
           <div class="entry">
             <input
               id="visit-lead"
@@ -54,12 +54,12 @@ export function SinceLast({ trends, entries, data, marks, words, onChange }: Pro
         />
       ))}
       <OtherChanges
-        title="Changed, and how far two such tests differ by chance is not known"
+        title="Changed; how far two such tests differ by chance is not known"
         trends={of('not-known')}
         {...{ weeks, entries, data, marks, words }}
       />
       <OtherChanges
-        title="Changed by no more than chance makes between two tests"
+        title="Changed by no more than two tests can differ by chance"
         trends={of('within')}
         {...{ weeks, entries, data, marks, words }}
       />
@@ -69,8 +69,8 @@ export function SinceLast({ trends, entries, data, marks, words, onChange }: Pro
         {...{ weeks, entries, data, marks, words }}
       />
       <p class="small">
-        A line through few readings misleads: decline is often not even. The earliest day leaves the most time to
-        arrange things, and a new reading tells more than any line. No date is not a promise of safety.
+        A line through few readings misleads: decline is often uneven. The earliest day leaves the most time to arrange
+        things, and a new reading tells more than any line. If no date is shown, that does not mean it is safe to wait.
       </p>
     </section>
   );

@@ -18,7 +18,7 @@ export function WishesLastTime({ entries, last, onChange }: Props) {
       On {last.date}: {was}. Wishes change: ask again.{' '}
       {entries.wishes.length === 0 && entries.answers === '' && (
         <button type="button" onClick={() => onChange({ wishes: [...last.wishes], answers: last.answers })}>
-          Asked: still so
+          Asked: unchanged
         </button>
       )}
     </p>

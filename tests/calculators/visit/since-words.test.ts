@@ -196,8 +196,8 @@ test('what may be chance, and what nobody knows the chance of, stands together a
     },
   }));
   expect(sinceLines(since(past, measures), context([], { before: '2026-08-24' })).map(plain)).toEqual([
-    'Changed, and how far two such tests differ by chance is not known: peak cough flow 240 L/min, was 280 L/min: 40 L/min lower; SNIP 43 cmH2O, was 55 cmH2O: 12 cmH2O lower',
-    'Changed by no more than chance makes between two tests: FVC 69 % predicted, was 71 %: 2 points lower',
+    'Changed; how far two such tests differ by chance is not known: peak cough flow 240 L/min, was 280 L/min: 40 L/min lower; SNIP 43 cmH2O, was 55 cmH2O: 12 cmH2O lower',
+    'Changed by no more than two tests can differ by chance: FVC 69 % predicted, was 71 %: 2 points lower',
     'The same reading as then: MEP 70 cmH2O',
   ]);
 });
