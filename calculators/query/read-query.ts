@@ -18,7 +18,7 @@ import { oxygenSum } from './oxygen-sum.ts';
 import { pairUp, withHours, withSaturations, withVolumes, withWeights } from './pair.ts';
 import { type PersonSaid, personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
 import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
-import { type SignsOf, signsSaid } from './signs.ts';
+import { signsSaid } from './signs.ts';
 import { withDigits } from './spelled-numbers.ts';
 import { supportsSaid } from './supports.ts';
 import { plain, scanner, type Taken } from './text.ts';
@@ -122,11 +122,7 @@ function readAll(typed: string, known: Known): Read {
   const held = flagsOf(used, measures);
   const said = {
     who,
-<<<<<<< HEAD
-    signs: signsSaid(found.signs, signsOf(found, who, held), words),
-=======
     signs: signsOf(found, who, held, words),
->>>>>>> w-query
     supports: supportsSaid(found.supports),
   };
   const readings = readingsSaid(found, used, said, measures, words);
@@ -164,16 +160,6 @@ function readAll(typed: string, known: Known): Read {
   };
 }
 
-<<<<<<< HEAD
-const signsOf = (found: Found, { child, grown, person }: PersonSaid, held: ReadonlySet<string>): SignsOf => ({
-  child,
-  grown,
-  disease: person.disease,
-  others: found.others,
-  tags: tagsOf(found),
-  held,
-});
-=======
 /** The names of the line, and those of numbers that say by themselves what they are. */
 function namesMeant(found: Found, words: Vocabulary): Name[] {
   const volumes = withWeights(withVolumes(found.names, found, words), found.quantities);
@@ -193,7 +179,6 @@ const signsOf = (found: Found, who: PersonSaid, held: ReadonlySet<string>, words
     },
     words,
   );
->>>>>>> w-query
 
 const tagsOf = ({ supports }: Found): [string, string][] =>
   supports.flatMap(({ what, typed, negated }) =>

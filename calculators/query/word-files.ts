@@ -227,17 +227,6 @@ export const anchorOf = (heading: string): string =>
     .replace(/[^a-z0-9 -]/g, '')
     .replaceAll(' ', '-');
 
-const spelledOf = (spelled: WordFiles['numbers']['spelled']): WordData['spelled'] => ({
-  ...spelled,
-  minus: patternOf(spelled.minus),
-  point: patternOf(spelled.point),
-  hundred: patternOf(spelled.hundred),
-  and: patternOf(spelled.and),
-  counted: patternOf(spelled.counted),
-  counting: patternOf(spelled.counting),
-  stone: patternOf(spelled.stone),
-});
-
 /** The words as the reader runs on them. Goes through JSON unchanged. */
 export function wordDataOf(files: WordFiles): WordData {
   const { signs, diseases, people, negation, supports, oxygen, readings, numbers, passing, parts, spelling, topics } =
