@@ -8,6 +8,8 @@ import { madeOnce } from './vocabulary.ts';
 
 export interface Concept<T> extends Taken {
   what: T;
+  /** a heading of what follows: 'GBS: no bulbar signs' denies the signs and not the disease */
+  heads?: boolean;
   /** can be negated by 'off' and the like */
   stops?: boolean;
   negated?: boolean;
@@ -111,7 +113,8 @@ function isNegated(concept: Concept<unknown>, scan: Scanner): boolean {
     negated = !negated;
   }
   const after = scan.rest.slice(concept.end);
-  const no = answeredNo.exec(after) ?? (concept.stops ? answeredOff.exec(after) : null);
+  const heads = concept.heads === true && /^ : [a-z]+ +[^ ;]/.test(after);
+  const no = heads ? null : (answeredNo.exec(after) ?? (concept.stops ? answeredOff.exec(after) : null));
   const yes = no ?? answeredYes.exec(after);
   if (yes) {
     concept.end += yes[0].length;

@@ -28,7 +28,8 @@ const tables = madeOnce(({ diseases, sexes, people, phrase }) => ({
   ],
 }));
 
-export const takeDiseases = (scan: Scanner): Concept<About>[] => takeConcepts(scan, tables(scan.words).diseases);
+export const takeDiseases = (scan: Scanner): Concept<About>[] =>
+  takeConcepts(scan, tables(scan.words).diseases).map((concept) => ({ ...concept, heads: true }));
 
 /** 'boy' says two things: each word is left for the next row, and taken at the end. */
 export function takeWho(scan: Scanner): Concept<About>[] {
