@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import type { Engine } from './engine.ts';
 import { onPath, stopGroup, told } from './programs.ts';
 
-const program = () => onPath('firefox-esr') ?? onPath('firefox');
+const program = () => onPath('firefox-esr');
 
 const preferences = {
   'browser.download.folderList': 2,

@@ -1,6 +1,6 @@
 import { defineConfig } from 'vitest/config';
 
-/** One engine after the other: the tests of one journey in both at once would measure the machine. */
+/** A file for each engine, both at once; in a file one journey after the other. */
 export default defineConfig({
   test: {
     include: ['tests/engines/**/*.test.ts'],
