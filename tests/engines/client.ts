@@ -54,10 +54,13 @@ export function screenOf(wire: Wire): Screen {
         return undefined;
       });
       if (found) return found;
-      if (Date.now() > end)
-        throw new Error(
-          `Not seen in ${patience / 1000} s: ${work.name || work} ${JSON.stringify(given)} ${last ?? ''}`,
-        );
+      if (Date.now() > end) {
+        const page = await run(
+          () => `${location.pathname}: ${document.querySelector('main')?.textContent?.replace(/\s+/g, ' ')}`,
+        ).catch(String);
+        const wanted = `${work.name || work} ${JSON.stringify(given)} ${last ?? ''}`;
+        throw new Error(`Not seen in ${patience / 1000} s: ${wanted}\non ${page.slice(0, 1500)}`);
+      }
     }
   };
   const press = (text: string) =>
@@ -72,19 +75,25 @@ export function screenOf(wire: Wire): Screen {
       },
     ]);
   const click: Screen['click'] = async (selector, words) => {
-    const { x, y } = await until(placeOf, selector, words ?? null);
-    await wire.perform([
-      {
-        type: 'pointer',
-        id: 'pointer',
-        parameters: { pointerType: 'mouse' },
-        actions: [
-          { type: 'pointerMove', x, y },
-          { type: 'pointerDown', button: 0 },
-          { type: 'pointerUp', button: 0 },
-        ],
-      },
-    ]);
+    // A part that is drawn anew in the same moment takes the place of what was under the finger: a reader taps once more.
+    for (let tries = 3; tries > 0; tries -= 1) {
+      const place = await until(placeOf, selector, words ?? null);
+      await wire.perform([
+        {
+          type: 'pointer',
+          id: 'pointer',
+          parameters: { pointerType: 'mouse' },
+          actions: [
+            { type: 'pointerMove', ...place },
+            { type: 'pointerDown', button: 0 },
+            { type: 'pointerUp', button: 0 },
+          ],
+        },
+      ]);
+      // Where the click led to another page, there is none to ask, or one that knows of no click.
+      if (!(await run(wasMissed).catch(() => false))) return;
+    }
+    throw new Error(`Three clicks did not reach ${selector} ${words ?? ''}`);
   };
   return {
     ...wire,
@@ -105,21 +114,39 @@ export function screenOf(wire: Wire): Screen {
   };
 }
 
-/** The middle of an element that a finger can reach, in the window; nothing while it is hidden, switched off or covered. */
-function placeOf(selector: string, words: string | null): { x: number; y: number } | undefined {
+/** The middle of an element that a finger can reach, in the window; nothing while it is hidden, off, covered or moving. */
+async function placeOf(selector: string, words: string | null): Promise<{ x: number; y: number } | undefined> {
   const plain = (text: string | null) => (text ?? '').replace(/\s+/g, ' ').trim();
+  const middle = (element: Element) => {
+    const box = element.getBoundingClientRect();
+    return { x: Math.round(box.left + box.width / 2), y: Math.round(box.top + box.height / 2) };
+  };
   for (const element of document.querySelectorAll<HTMLElement>(selector)) {
     if (words !== null && !plain(element.textContent).includes(words)) continue;
     // Scrolled to first: a part of a page may wake only once it is in view.
     element.scrollIntoView({ block: 'center', behavior: 'instant' });
     if (element.closest(':disabled') || !element.checkVisibility()) continue;
-    const box = element.getBoundingClientRect();
-    const place = { x: Math.round(box.left + box.width / 2), y: Math.round(box.top + box.height / 2) };
+    const before = middle(element);
+    for (let frame = 0; frame < 2; frame += 1) await new Promise((drawn) => requestAnimationFrame(drawn));
+    const place = middle(element);
     const top = document.elementFromPoint(place.x, place.y);
-    if (top !== null && (element.contains(top) || top.closest('label')?.contains(element))) return place;
+    const reached = top !== null && (element.contains(top) || top.closest('label')?.contains(element));
+    if (!reached || !element.isConnected || before.x !== place.x || before.y !== place.y) continue;
+    const noted = globalThis as { missed?: boolean };
+    noted.missed = true;
+    addEventListener(
+      'click',
+      ({ target: clicked }) => {
+        noted.missed = !(clicked instanceof Node && (element.contains(clicked) || clicked.contains(element)));
+      },
+      { once: true, capture: true },
+    );
+    return place;
   }
   return undefined;
 }
+
+const wasMissed = (): boolean => (globalThis as { missed?: boolean }).missed === true;
 
 /** Once the field has the focus: what is typed then takes the place of what it holds. */
 function selectAll(selector: string): boolean {
