@@ -1,5 +1,6 @@
 /**
- * Everything that `npm test` runs, in order: types, lint, the fast tests, two builds, the tests in a real browser.
+ * Everything that `npm test` runs, in order: types, lint, the fast tests, two builds, the tests in a real browser, the main
+ * journeys in two other engines.
  * A step that fails does not stop the next unless the next needs it. The last line counts tests: the type check, lint and
  * builds are steps, and a step adds to it only when it fails.
  *
@@ -10,6 +11,7 @@
 import { spawn } from 'node:child_process';
 import { mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { delimiter, join } from 'node:path';
+import { missingEngines } from './engines/need.ts';
 import { needChromium } from './site/chromium.ts';
 import { builtInFile, subBase } from './site/sub-base.ts';
 
@@ -124,6 +126,14 @@ async function site(): Promise<void> {
       console.error(error instanceof Error ? error.message : error);
       return noTests(false);
     }
+  });
+  await step('main journeys in Firefox and WebKit', async () => {
+    if (built.failed > 0) {
+      console.error('Not run: they need the first build');
+      return noTests(false);
+    }
+    for (const line of missingEngines()) console.warn(line);
+    return vitest('tests/engines/vitest.config.ts', 'engines.json', { TIDEMARK_DIST: dist });
   });
 }
 

@@ -29,16 +29,18 @@ export function findChromium(): string | undefined {
 
 /** The browser, installed first where that can be done without asking anybody: Debian, as root. */
 export function needChromium(): string {
-  const found = findChromium();
-  if (found !== undefined) return found;
-  if (process.platform === 'linux' && process.getuid?.() === 0 && existsSync('/usr/bin/apt-get')) {
-    const env = { ...process.env, DEBIAN_FRONTEND: 'noninteractive' };
-    for (const args of [['update'], ['install', '-y', '--no-install-recommends', 'chromium']])
-      spawnSync('apt-get', args, { stdio: ['ignore', 'inherit', 'inherit'], env });
-    const installed = findChromium();
-    if (installed !== undefined) return installed;
-  }
-  throw new Error(howToInstall);
+  const found = findChromium() ?? (install(['chromium']) ? findChromium() : undefined);
+  if (found === undefined) throw new Error(howToInstall);
+  return found;
+}
+
+/** @returns whether this machine is one on which packages can be installed without asking anybody; they may still be missing afterwards */
+export function install(packages: string[]): boolean {
+  if (process.platform !== 'linux' || process.getuid?.() !== 0 || !existsSync('/usr/bin/apt-get')) return false;
+  const env = { ...process.env, DEBIAN_FRONTEND: 'noninteractive' };
+  for (const args of [['update'], ['install', '-y', '--no-install-recommends', ...packages]])
+    spawnSync('apt-get', args, { stdio: ['ignore', 'inherit', 'inherit'], env });
+  return true;
 }
 
 function runs(path: string): boolean {

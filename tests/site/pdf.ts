@@ -31,23 +31,30 @@ function streamsOf(pdf: Buffer): Map<string, string> {
   return found;
 }
 
-/** For each font, by its name in the pages, what its glyphs mean. */
-function fontsOf(text: string, streams: Map<string, string>): Map<string, Map<number, string>> {
-  const fonts = new Map<string, Map<number, string>>();
+interface Font {
+  /** bytes of a glyph's code: Chromium writes two, Firefox one where that is enough */
+  bytes: number;
+  /** what a glyph means, by its code */
+  glyphs: Map<number, string>;
+}
+
+/** Each font by its name in the pages. */
+function fontsOf(text: string, streams: Map<string, string>): Map<string, Font> {
+  const fonts = new Map<string, Font>();
   const meaning = (id: string) => {
     const from = text.search(new RegExp(`(^|\\s)${id} 0 obj`));
     const unicode = /\/ToUnicode (\d+) 0 R/.exec(text.slice(from, text.indexOf('endobj', from)))?.[1];
-    return unicode === undefined ? undefined : glyphsOf(streams.get(unicode) ?? '');
+    return unicode === undefined ? undefined : fontOf(streams.get(unicode) ?? '');
   };
   for (const [, list = ''] of text.matchAll(/\/Font\s*<<(.*?)>>/gs))
-    for (const [, name = '', id = ''] of list.matchAll(/\/(\w+) (\d+) 0 R/g)) {
-      const glyphs = fonts.has(name) ? undefined : meaning(id);
-      if (glyphs) fonts.set(name, glyphs);
+    for (const [, name = '', id = ''] of list.matchAll(/\/([\w-]+) (\d+) 0 R/g)) {
+      const font = fonts.has(name) ? undefined : meaning(id);
+      if (font) fonts.set(name, font);
     }
   return fonts;
 }
 
-function glyphsOf(map: string): Map<number, string> {
+function fontOf(map: string): Font {
   const glyphs = new Map<number, string>();
   const characters = (hex: string) => Buffer.from(hex, 'hex').swap16().toString('utf16le');
   for (const [, list = ''] of map.matchAll(/beginbfchar(.*?)endbfchar/gs))
@@ -59,15 +66,26 @@ function glyphsOf(map: string): Map<number, string> {
     ))
       for (let glyph = Number.parseInt(first, 16); glyph <= Number.parseInt(last, 16); glyph += 1)
         glyphs.set(glyph, String.fromCodePoint(Number.parseInt(hex, 16) + glyph - Number.parseInt(first, 16)));
-  return glyphs;
+  const first = /begincodespacerange\s*<([0-9A-Fa-f]+)>/.exec(map)?.[1] ?? '0000';
+  return { bytes: first.length / 2, glyphs };
 }
 
-function pageText(content: string, fonts: Map<string, Map<number, string>>): string {
-  let glyphs = new Map<number, string>();
+function pageText(content: string, fonts: Map<string, Font>): string {
+  let font: Font | undefined;
   let told = '';
-  for (const [, name, hex] of content.matchAll(/\/(\w+) [\d.]+ Tf|<([0-9A-Fa-f]*)>/g)) {
-    if (name !== undefined) glyphs = fonts.get(name) ?? new Map();
-    else for (const [glyph] of (hex ?? '').matchAll(/.{4}/g)) told += glyphs.get(Number.parseInt(glyph, 16)) ?? '';
+  const parts = /\/([\w-]+) [\d.]+ Tf|<([0-9A-Fa-f]*)>|\(((?:\\.|[^\\)])*)\)/gs;
+  for (const [, name, hex, signs] of content.matchAll(parts)) {
+    if (name !== undefined) font = fonts.get(name);
+    else if (font && (hex !== undefined || font.bytes === 1))
+      for (const code of codesIn(hex, signs, font.bytes)) told += font.glyphs.get(code) ?? '';
   }
   return told;
 }
+
+/** Codes of glyphs, written as digits or, one byte each, as signs with a backslash before those that end the text. */
+const codesIn = (hex: string | undefined, signs = '', bytes: number): number[] =>
+  hex === undefined
+    ? [...signs.matchAll(/\\([0-7]{1,3})|\\?(.)/gs)].map(([, octal, sign = '']) =>
+        octal === undefined ? sign.charCodeAt(0) : Number.parseInt(octal, 8),
+      )
+    : (hex.match(new RegExp(`.{${2 * bytes}}`, 'g')) ?? []).map((code) => Number.parseInt(code, 16));

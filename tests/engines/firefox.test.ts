@@ -1,0 +1,4 @@
+import { firefox } from './firefox.ts';
+import { journeys } from './journeys.ts';
+
+journeys(firefox);

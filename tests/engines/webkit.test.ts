@@ -1,0 +1,4 @@
+import { journeys } from './journeys.ts';
+import { webkit } from './webkit.ts';
+
+journeys(webkit);
