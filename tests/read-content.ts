@@ -108,7 +108,7 @@ export function partsOf(sentence: string): { marks: string[]; facts: string[]; p
       .filter((hit) => hit[1] === kind)
       .map((hit) => hit[2] ?? '');
   return {
-    marks: named('mark'),
+    marks: named('criterion'),
     facts: named('fact'),
     plain: sentence.replace(/\{(criterion|fact):[a-z0-9-]+\}/g, ''),
   };
