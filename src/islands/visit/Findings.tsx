@@ -337,7 +337,7 @@ function DecisionFold({ group, told, ...props }: { group: Group; told: ReadonlyS
         rest.filter(({ result }) => result !== 'cannot-tell'),
       )}
       {fold(categoryTitles.study, open(categories.study))}
-      {fold(categoryTitles.unchecked, categories.unchecked, 'unread')}
+      {fold(categoryTitles.unchecked, open(categories.unchecked), 'unread')}
       {fold(categoryTitles.replaced, categories.replaced)}
     </details>
   );
