@@ -2,17 +2,21 @@
  * Findings as a colleague writes them: a line for each decision, each reading named once with all the thresholds that it
  * meets, and each statement once with all the sources that make it.
  */
+
 import { standingLine } from '../agreement/agreement-words.ts';
 import type { Measures } from '../domain/measure.ts';
 import type { Finding } from '../evaluate/evaluate.ts';
 import { explain, supportWords, withoutItems } from '../evaluate/explain.ts';
 import { byDecision, categoryOf, isUrgent, needsAttention } from '../evaluate/group.ts';
+import { standingWords } from '../standing.ts';
 import type { NoteInput } from './note-input.ts';
 import { lowerFirst } from './sentences.ts';
 
 /** Who says so. A clinic's own criterion is never shown as a published one, and how it departs is named with it. */
 export const sourceOf = ({ sourceName }: NoteInput, { criterion }: Finding): string =>
-  criterion.local ? lowerFirst(standingLine(criterion)) : sourceName(criterion.source);
+  criterion.local
+    ? lowerFirst(standingLine(criterion))
+    : `${sourceName(criterion.source)}${criterion.standing === 'from-memory' ? `, ${standingWords['from-memory']}` : ''}`;
 
 /** Whole sentences, each once, with all the sources that say it: for what is urgent, which may be all that is read. */
 export function sentencesOf(input: NoteInput, findings: readonly Finding[]): string[] {

@@ -157,7 +157,8 @@ export const urgentLines = (
   wishes: Visit['wishes'],
 ): string[] =>
   urgentFindings(findings, decisions).map(
-    (finding) => `${actOf(finding, wishes)} ${explain(finding, evidence.measures)}`,
+    (finding) =>
+      `${actOf(finding, wishes)} ${explain(finding, evidence.measures)}${finding.criterion.standing === 'from-memory' && !finding.criterion.local ? ` (${standingWords['from-memory']})` : ''}`,
   );
 
 /** Decisions with something to act on; what is most useful next; then all criteria, folded, with their counts. */

@@ -6,6 +6,7 @@ import { explain, withoutItems } from '../../../calculators/evaluate/explain.ts'
 import { needsAttention } from '../../../calculators/evaluate/group.ts';
 import type { Truth } from '../../../calculators/evaluate/logic.ts';
 import { ruleWords, type Statement, statements } from '../../../calculators/evaluate/statements.ts';
+import { standingWords } from '../../../calculators/standing.ts';
 import { ResultMark, resultWord } from './ResultMark.tsx';
 
 export interface FindingsProps {
@@ -92,6 +93,7 @@ function StatementItem({ statement: { findings }, short, actions, evidence, sour
             href={criterion.local ? `${base}agree/` : `${base}sources/${criterion.source}/#${criterion.id}`}
           >
             {criterion.local ? standingLine(criterion) : (sources[criterion.source] ?? criterion.source)}
+            {criterion.standing === 'from-memory' && !criterion.local && `, ${standingWords['from-memory']}`}
           </a>
         ))}
         <details class="each">

@@ -116,7 +116,8 @@ describe('what is urgent leads everywhere', () => {
           const line = section.split('\n').find((text) => text.startsWith(`- ${act} Because: `)) ?? '';
           expect([one.criterion.id, line.includes(sentence)]).toEqual([one.criterion.id, true]);
           for (const step of stepsOf(plainAct(act))) expect(plainWords).toContain(step.replace(/[.!?]$/, ''));
-          expect(card).toContain(`${act} ${sentence}`);
+          const unread = one.criterion.standing === 'from-memory' ? ' (not yet checked)' : '';
+          expect(card).toContain(`${act} ${sentence}${unread}`);
           expect(screen).toContain(act.replace(/\s+/g, ' '));
           expect(screen).toContain(sentence.replace(/\s+/g, ' '));
         }

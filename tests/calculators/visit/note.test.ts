@@ -387,7 +387,7 @@ test('the note of any visit holds every urgent finding and everything else that 
       );
       for (const one of leading)
         expect(written).toMatch(
-          new RegExp(`${escaped(plain(explain(one, measures)))} \\[[^\\]]*source ${one.criterion.source}[;\\]]`),
+          new RegExp(`${escaped(plain(explain(one, measures)))} \\[[^\\]]*source ${one.criterion.source}[,;\\]]`),
         );
       const body = written.slice(written.search(/^(FINDINGS|FIGURES AND ANSWERS|SUPPORTS, WISHES)/m));
       const lines = body.toLowerCase().split('\n');
