@@ -71,7 +71,7 @@ export const rules = {
   },
   atOrBelow88: {
     title: 'Time at or below 88 %',
-    rule: 'Usable time with a value of 88 or less, all of it together. The share is of the usable time.',
+    rule: 'Total usable time at 88 % or less. The share is of the usable time.',
     source: 'Definition',
     standing: 'common-practice',
   },

@@ -49,7 +49,7 @@ export async function show(): Promise<void> {
 const views: Record<
   string,
   (place: HTMLElement, agreement: Agreement, evidence: PublishedHere) => HTMLElement[] | undefined
-> = { marks: criteriaView, waits: waitsView, line: lineView };
+> = { criteria: criteriaView, waits: waitsView, line: lineView };
 
 /** The criteria that belong on a place of a page: those that may be shown for its disease, about its measure and decision. */
 function criteriaAt(

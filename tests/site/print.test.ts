@@ -2,7 +2,7 @@
 import { beforeAll, expect, test } from 'vitest';
 import { browser, server } from './at-hand.ts';
 import { openTab, type Tab } from './browser.ts';
-import { some } from './built.ts';
+import { pages, some } from './built.ts';
 import { answer, fill, openCalculator } from './form.ts';
 import { enterCaseA, note, openSheet, plain } from './sheet.ts';
 
@@ -70,3 +70,35 @@ test.each(some(/^\/(measuring|cough|urgent)\/[^/]+\/$/, 4))(
     await page.emulateMedia({ media: 'screen', colorScheme: 'light' });
   },
 );
+
+/**
+ * Sheets of paper by kind of page, on A4 and Letter: an urgent page is one, a page of words two at most. What is still over is
+ * named here with its number, so that it can only come down.
+ */
+const stillOver: Readonly<Record<string, number>> = {
+  '/breathing/night-ventilation-als/': 3,
+  '/cough/help-by-disease/': 3,
+  '/cough/is-the-cough-strong-enough/': 3,
+  '/diseases/cord-injury/': 3,
+  '/diseases/duchenne/': 3,
+  '/measuring/mouth-pressure/': 3,
+  '/measuring/overnight-carbon-dioxide/': 3,
+  '/measuring/vital-capacity/': 3,
+};
+test('an urgent page is one sheet, a handbook page two at most, on A4 and Letter', async () => {
+  const { page } = tab;
+  const over: string[] = [];
+  for (const path of pages.filter((one) =>
+    /^\/(urgent|oxygen|cough|secretions|breathing|home|measuring|diseases|money)\/[^/]+\/$/.test(one),
+  )) {
+    await page.goto(server.at(path), { waitUntil: 'domcontentloaded' });
+    for (const format of ['A4', 'Letter']) {
+      const count = sheets(
+        await page.pdf({ format, margin: { top: '12mm', bottom: '12mm', left: '12mm', right: '12mm' } }),
+      );
+      const most = stillOver[path] ?? (path.startsWith('/urgent/') ? 1 : 2);
+      if (count > most) over.push(`${path} ${format}: ${count}`);
+    }
+  }
+  expect(over).toEqual([]);
+}, 180_000);
