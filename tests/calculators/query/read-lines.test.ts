@@ -47,7 +47,7 @@ test('of the lines kept apart, as many stay understood', () => {
   expect(held.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(41);
 });
 
-/** 67 on the first run, 75 after the faults that could harm were mended. Each further line that becomes right raises this. */
+/** 67 on the first run, 75 after the faults that could harm were corrected. Each further line that becomes right raises this. */
 test('of a hundred lines by a writer who never saw the reader, as many are understood to the letter', () => {
   const unseen: StructuredLine[] = parse(readFileSync('tests/reference/lines-unseen.yaml', 'utf8'));
   expect(unseen).toHaveLength(100);
