@@ -42,12 +42,14 @@ test('a text page is under 12 KB of HTML with its styles; no handbook page weigh
   // Since 2026-11-29 each row prints its conditions whole, and says what the source recommends in a sentence; equal statements
   // are not grouped yet.
   const stillOver: Record<string, number> = {
-    '/breathing/night-ventilation-cord-injury/': 12.6,
-    '/breathing/night-ventilation-duchenne/': 13.5,
-    '/breathing/night-ventilation-myotonic-dystrophy/': 12.3,
-    '/breathing/night-ventilation-post-polio/': 12.2,
-    '/breathing/night-ventilation-slow-disease/': 12.3,
-    '/breathing/night-ventilation-sma/': 12.4,
+    '/breathing/night-ventilation-cord-injury/': 12.7,
+    '/breathing/night-ventilation-duchenne/': 13.7,
+    '/breathing/night-ventilation-myotonic-dystrophy/': 12.4,
+    '/breathing/night-ventilation-post-polio/': 12.3,
+    '/breathing/night-ventilation-slow-disease/': 12.5,
+    '/breathing/night-ventilation-sma/': 12.6,
+    // The first screen, the numbers of the sources and the rules of paper are in every page's styles: 0.1 KB.
+    '/diseases/guillain-barre-and-myasthenia/': 12.3,
   };
   const limit = (page: string) => (stillOver[page] ?? 12) * kilobyte;
   expect(weigh(textPages).flatMap((one) => over([one], limit(one.page)))).toEqual([]);
@@ -62,8 +64,8 @@ describe('scripts', () => {
     ['/', 3.5],
     ['/about/', 3],
     [textPages[0] ?? '', 3],
-    ['/measuring/sniff-pressure/', 3.6],
-    ['/urgent/', 3.5],
+    ['/measuring/sniff-pressure/', 3.7],
+    ['/urgent/', 3.6],
   ])('%s loads at most this many KB before the reader acts: %d', async (page, limit) => {
     const { atOnce } = await scriptWeight(browser, server, page);
     expect(atOnce).toBeGreaterThan(0);
@@ -73,10 +75,10 @@ describe('scripts', () => {
   test.each([
     // Over since one message and one table serve every form, and since it opens with the numbers of a typed line. Each result
     // has a range outside which it asks to be checked, and each asks about inches and pounds: 0.2 to 0.5 KB.
-    ['/calculators/ideal-body-weight/', 19.2],
-    ['/calculators/peak-cough-flow/', 20.2],
-    ['/calculators/cylinder-duration/', 20.9],
-    ['/calculators/predicted-vital-capacity/', 27.2],
+    ['/calculators/ideal-body-weight/', 19.4],
+    ['/calculators/peak-cough-flow/', 20.4],
+    ['/calculators/cylinder-duration/', 21.1],
+    ['/calculators/predicted-vital-capacity/', 27.4],
   ])('%s loads at most this many KB with its sum: %d', async (page, limit) => {
     const { inAll } = await scriptWeight(browser, server, page);
     expect(inAll).toBeGreaterThan(5 * kilobyte);

@@ -81,11 +81,12 @@ test('from a reading to the note in the clipboard, by keyboard alone', async () 
   expect(plain(copied)).toMatch(/SNIP.*38 cmH2O/);
 });
 
-test('a clinic sets a mark of its own, by keyboard alone', async () => {
+test('a clinic sets a threshold of its own, by keyboard alone', async () => {
   const { page } = tab;
   await page.goto(server.at('/agree/'));
   await page.locator('form.agree > fieldset:enabled').waitFor();
-  await press(page, /^Night ventilation/);
+  await tabTo(page, ({ id }) => id === 'agree-decision');
+  await page.keyboard.type('Night');
   await press(page, /^Sniff pressure/);
   const place = page.locator('[data-decision="night-ventilation"] [data-measure="snip"]');
   await press(page, 'Set another value');
