@@ -261,7 +261,7 @@ function Next({ useful, measures }: { useful: readonly Useful[]; measures: Measu
             <span class="small">could show: {urgencyTitles[firstLook.urgency].toLowerCase()}</span>
           </li>
         )}
-        {others.slice(0, 6).map(({ measure, urgency, count }) => (
+        {others.slice(0, 8).map(({ measure, urgency, count }) => (
           <li key={measure}>
             <button type="button" class="to-field" onClick={() => goTo(measure, measures)}>
               {measures[measure]?.label ?? factLabels[measure] ?? measure}
