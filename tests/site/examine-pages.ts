@@ -26,7 +26,7 @@ const phone = { width: 390, height: 844 };
 const firstBy = 420;
 const firstStep = 'main ol > li';
 const firstSection =
-  'main :is(h2, h3, form, ul, ol, dl, table, details, figure, section, fieldset, .criteria, .alarm:not(.row))';
+  'main :is(h2, h3, form, ul, ol, dl, table, details, figure, section, fieldset, label, .criteria, .care, .calculator, .alarm:not(.row), .small)';
 
 export function examine(pages: string[]): void {
   let server: Server;
@@ -68,8 +68,8 @@ async function look({ page, faults }: Tab, address: string): Promise<Seen> {
   faults.elsewhere.length = 0;
   await page.setViewportSize(phone);
   await page.goto(address);
-  const first = await firstTop(page, /\/urgent\/./.test(address) ? firstStep : firstSection);
   await wake(page);
+  const first = await firstTop(page, /\/urgent\/./.test(address) ? firstStep : firstSection);
   await unfold(page);
   const access = await accessFaults(page);
   const headings = await page.locator('h1').allTextContents();
