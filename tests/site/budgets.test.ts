@@ -42,14 +42,14 @@ test('a text page is under 12 KB of HTML with its styles; no handbook page weigh
   // Since 2026-11-29 each row prints its conditions whole, and says what the source recommends in a sentence; equal statements
   // are not grouped yet.
   const stillOver: Record<string, number> = {
-    '/breathing/night-ventilation-cord-injury/': 12.7,
+    '/breathing/night-ventilation-cord-injury/': 12.8,
     '/breathing/night-ventilation-duchenne/': 13.7,
     '/breathing/night-ventilation-myotonic-dystrophy/': 12.4,
-    '/breathing/night-ventilation-post-polio/': 12.3,
-    '/breathing/night-ventilation-slow-disease/': 12.5,
+    '/breathing/night-ventilation-post-polio/': 12.4,
+    '/breathing/night-ventilation-slow-disease/': 12.6,
     '/breathing/night-ventilation-sma/': 12.6,
     // The first screen, the numbers of the sources and the rules of paper are in every page's styles: 0.1 KB.
-    '/diseases/guillain-barre-and-myasthenia/': 12.3,
+    '/diseases/guillain-barre-and-myasthenia/': 12.4,
   };
   const limit = (page: string) => (stillOver[page] ?? 12) * kilobyte;
   expect(weigh(textPages).flatMap((one) => over([one], limit(one.page)))).toEqual([]);
