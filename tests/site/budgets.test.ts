@@ -53,7 +53,8 @@ test('a text page is under 12 KB of HTML with its styles; no handbook page weigh
   };
   const limit = (page: string) => (stillOver[page] ?? 12) * kilobyte;
   expect(weigh(textPages).flatMap((one) => over([one], limit(one.page)))).toEqual([]);
-  expect(over(weigh(handbook), 22.2 * kilobyte)).toEqual([]);
+  // 22.2 until the emergencies of acute diseases and the numbers of the sources came to the page of vital capacity.
+  expect(over(weigh(handbook), 23.7 * kilobyte)).toEqual([]);
 });
 
 describe('scripts', () => {
