@@ -17,7 +17,10 @@ const upperFirst = (words: string): string => words.charAt(0).toUpperCase() + wo
 const lowerFirst = (words: string): string => words.charAt(0).toLowerCase() + words.slice(1);
 
 const calls = /emergency number|critical care|emergency services/;
-const ventilates = /ventilat/;
+/** Tells to ventilate; a call to the ventilation service does not. */
+const ventilates = (step: string): boolean => /ventilat/.test(step) && !/^call/i.test(step);
+/** 'support ventilation and clear the airway' without its first half. */
+const withoutVentilating = (step: string): string => step.replace(/^support ventilation and /, '');
 
 /**
  * @returns the headline, always with something to do first; an urgent row without an act of its own falls back on its
@@ -29,7 +32,11 @@ export function actOf({ criterion }: Finding, wishes: readonly Wish[] = []): str
     criterion.act ??
     (criterion.urgency === 'emergency' ? 'Call the emergency number now.' : 'Call the ventilation service today.');
   const unwanted = wishes.includes('no-ventilation');
-  const wanted = steps(act).filter((step) => !unwanted || !ventilates.test(step));
+  const wanted = unwanted
+    ? steps(act)
+        .map(withoutVentilating)
+        .filter((step) => !ventilates(step))
+    : steps(act);
   if (staysAtHome(wishes)) {
     const help = criterion.urgency === 'emergency' ? wanted.filter((step) => !calls.test(step)) : [];
     const plan = 'Follow the person\u2019s own plan now; call the team named in it.';

@@ -107,16 +107,13 @@ function urgentIfView({ urgentIf }: LineAnswer, context: Context): HTMLElement[]
       .map((finding) =>
         make('p', 'act', make('strong', '', finding.criterion.act ?? ''), ` ${explainMet(finding, context)}`),
       );
-  const [only, ...more] = named;
+  // One act fits the acute diseases; what another disease asks for has words of its own.
+  const acute = new Map([...named].filter(([disease]) => hoursPages[disease] !== undefined));
+  const alone = [...named].filter(([disease]) => acute.size === 1 || !acute.has(disease));
   return [
     ...(anyone.length > 0 ? [block('alarm', 'Urgent, depending on who it is', ...acts(anyone))] : []),
-    ...(only === undefined
-      ? []
-      : [
-          more.length === 0
-            ? block('alarm', `If this is ${diseaseNames[only[0]]}`, ...acts(only[1]))
-            : ifOneOf(named, context),
-        ]),
+    ...(acute.size > 1 ? [ifOneOf(acute, context)] : []),
+    ...alone.map(([disease, findings]) => block('alarm', `If this is ${diseaseNames[disease]}`, ...acts(findings))),
   ];
 }
 
