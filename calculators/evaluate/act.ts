@@ -17,10 +17,11 @@ const upperFirst = (words: string): string => words.charAt(0).toUpperCase() + wo
 const lowerFirst = (words: string): string => words.charAt(0).toLowerCase() + words.slice(1);
 
 const calls = /emergency number|critical care|emergency services/;
-/** Tells to ventilate; a call to the ventilation service does not. */
-const ventilates = (step: string): boolean => /ventilat/.test(step) && !/^call/i.test(step);
-/** 'support ventilation and clear the airway' without its first half. */
-const withoutVentilating = (step: string): string => step.replace(/^support ventilation and /, '');
+/** Tells to ventilate; a call to the ventilation service does not, and 'Ventilate by hand' (a ventilator failed) stays. */
+const ventilates = (step: string): boolean => /ventilat/.test(step) && !/^(call|ventilate by hand)/i.test(step);
+/** 'support ventilation and clear the airway' without its first half; a call without 'about starting NIV'. */
+const withoutVentilating = (step: string): string =>
+  step.replace(/^support ventilation and | about starting NIV.*$/g, '');
 
 /**
  * @returns the headline, always with something to do first; an urgent row without an act of its own falls back on its

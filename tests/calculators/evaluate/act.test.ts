@@ -10,13 +10,16 @@ const unwanted = (criterion: (typeof criteria)[number]) =>
 
 describe('no ventilation wanted', () => {
   test.each(withAct)('takes no call out of the act of $id', ({ criterion }) => {
-    const called = (criterion.act ?? '').match(/\bcall [^;.]+/gi) ?? [];
+    const called = (criterion.act ?? '').match(/\bcall the [a-z]+ [a-z]+/gi) ?? [];
     for (const call of called) {
       expect(unwanted(criterion).toLowerCase()).toContain(call.toLowerCase());
     }
   });
+  // A failed ventilator keeps 'Ventilate by hand': whoever depends on one lives with ventilation, so the wish is in doubt.
   test.each(withAct)('leaves nothing in the act of $id that tells to ventilate', ({ criterion }) => {
-    expect(unwanted(criterion)).not.toMatch(/(support ventilation|use their ventilator|use the ventilator)/i);
+    expect(unwanted(criterion)).not.toMatch(
+      /(support ventilation|use their ventilator|their ventilator back|starting NIV)/i,
+    );
   });
   test.each(withAct.filter(({ criterion }) => /clear the airway/i.test(criterion.act ?? '')))(
     'keeps the airway in the act of $id',
