@@ -6,7 +6,7 @@ import type { Measures } from '../domain/measure.ts';
 import type { Reading } from '../domain/visit.ts';
 import { convert, type UnitCode, units } from '../quantity.ts';
 import type { FallTold, Hint, SeriesTold } from './asked.ts';
-import { nothingSaid } from './conditions.ts';
+import { type Conditions, nothingSaid } from './conditions.ts';
 import type { Found } from './found.ts';
 import { isChange, meanings, siblingsOf, valueWhileChanging } from './meaning.ts';
 import type { Name } from './names.ts';
@@ -42,8 +42,11 @@ export function overTime(
     const by = postures.length > 0 ? undefined : fallOf(pair, found, words);
     const whole = { ...pair, quantities: pair.quantities.filter((one) => one !== by) };
     if (postures.length < 2) {
-      addSeries(said, found, whole, marks, acute, measures);
-      pair.quantities = [...whole.quantities, ...(by ? [by] : [])];
+      // 'fvc 54 to 47 over 6 months, supine 31': the value in the other posture is none of the series.
+      const apart = whole.quantities.filter((one) => standsApart(one, whole, postures, found));
+      const series = { ...whole, quantities: whole.quantities.filter((one) => !apart.includes(one)) };
+      addSeries(said, found, series, marks, acute, measures);
+      pair.quantities = [...series.quantities, ...apart, ...(by ? [by] : [])];
     }
     if (!acute) addFall(said, found, pair, marks, measures, words);
     // 'fvc 70, down 8 since march': beside a value the fall is none, and without a length of time it is not used.
@@ -51,6 +54,22 @@ export function overTime(
   }
   if (!acute) addPoints(said, found, pairs, measures);
   return said;
+}
+
+/** Beside the one posture, in a clause with no other number of the pair. */
+function standsApart(
+  one: Typed,
+  { quantities }: Pair,
+  postures: Conditions['postures'],
+  { text, before }: Found,
+): boolean {
+  const [posture] = postures;
+  if (posture === undefined || quantities.length + before.length < 3) return false;
+  const beside = (from: number, to: number) => from <= to && /^[ |]*$/.test(text.slice(from, to));
+  const alone = quantities.every(
+    (other) => other === one || text.slice(Math.min(other.end, one.end), Math.max(other.at, one.at)).includes(';'),
+  );
+  return alone && (beside(posture.end, one.at) || beside(one.end, posture.at));
 }
 
 /** The number of a fall: right after its word. */

@@ -20,15 +20,17 @@ export interface Pair {
  * '80kg' with no name is a weight: nothing else here is weighed. Several in a row are one weight over time, and only the first
  * number after a usual weight is that.
  */
-export function withWeights(names: readonly Name[], quantities: readonly Typed[]): Name[] {
+export function withWeights(names: readonly Name[], { quantities, text }: Found): Name[] {
   const all = [...names];
   for (const { unit, at, typed } of quantities) {
     if (unit !== 'kg' && unit !== '[lb_av]') continue;
     const last = all.findLast((name) => name.at < at);
     const usual = last?.measures.includes('usual-weight') === true;
     const first = !quantities.some((one) => last !== undefined && one.at > last.at && one.at < at);
-    if (last?.measures.includes('weight') || last?.measures.includes('weight-loss-percent') || (usual && first))
-      continue;
+    // 'no weight loss, 61 kg'
+    const lost =
+      last?.measures.includes('weight-loss-percent') && !text.slice(last.end, at).includes(';');
+    if (last?.measures.includes('weight') || lost || (usual && first)) continue;
     all.push({ at: at - 1, end: at - 1, typed, measures: ['weight'] });
     all.sort((one, other) => one.at - other.at);
   }
@@ -159,7 +161,7 @@ export function saidAbout(
   breathing: Breathing,
   flags: ReadonlySet<string>,
 ): Said {
-  const gas = gasOf(quantity, pairs, breathing);
+  const gas = gasOf(quantity, pairs, breathing, text);
   return {
     gas: gas ?? breathing.otherwise,
     gasAssumed: gas === undefined ? breathing.otherwiseAssumed : undefined,
@@ -189,7 +191,7 @@ function tellsChange({ at, end }: Typed, { changeAt, changeEnd }: Conditions, te
   return !apart && !(at < changeAt && /^ -?\d/.test(text.slice(changeEnd)));
 }
 
-function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing): Gas | undefined {
+function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing, text: string): Gas | undefined {
   const gases = new Set(breathed.map(({ gas }) => gas));
   // On a ventilator with oxygen let in, it is the ventilator that counts; only two numbers can have two gases.
   const numbers = pairs.flatMap(({ quantities }) => quantities);
@@ -201,7 +203,12 @@ function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing)
         : breathed.find(({ gas: one }) => one !== undefined)?.gas;
   const next = Math.min(...numbers.map(({ at }) => at).filter((at) => at > quantity.at), Number.POSITIVE_INFINITY);
   const after = breathed.filter(({ at }) => at > quantity.at && at < next);
-  const own = after.length > 0 ? after : breathed.filter(({ at }) => at < quantity.at).slice(-1);
+  const before = breathed.findLast(({ at }) => at < quantity.at);
+  // 'sats 93 on niv with 1 l, co2 55': what one clause says is said together.
+  const together = breathed.filter(
+    ({ at }) => before && at <= before.at && !text.slice(at, before.at).includes(';') && at < quantity.at,
+  );
+  const own = after.length > 0 ? after : together;
   return (
     own.find(({ gas }) => gas === 'ventilation') ??
     own.find(({ gas }) => gas !== undefined) ??

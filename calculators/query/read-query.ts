@@ -162,7 +162,7 @@ function readAll(typed: string, known: Known): Read {
 
 /** The names of the line, and those of numbers that say by themselves what they are. */
 function namesMeant(found: Found, words: Vocabulary): Name[] {
-  const volumes = withWeights(withVolumes(found.names, found, words), found.quantities);
+  const volumes = withWeights(withVolumes(found.names, found, words), found);
   return withHours(withSaturations(volumes, found), found, words);
 }
 

@@ -68,6 +68,7 @@ export function readingsSaid(
   const breathing = breathingOf(supports);
   const said: ReadingsSaid = { parts: [], asks: [], hints: [], asleep: [], unused: [] };
   for (const pair of pairs.flatMap(bothPostures)) {
+    if (found.sided && pair.name.measures.includes('snip')) keepBetterSide(pair);
     const read = (named: Pair, quantities: Pair['quantities']): PairRead =>
       readPair(
         { ...named, quantities },
@@ -103,6 +104,12 @@ function addAsleep(said: ReadingsSaid, read: PairRead, asGas: () => PairRead, wo
     said.asleep.push(...(read.ask ? lowest.slice(0, 1) : read.readings).map((one) => asleepTold(one, words)));
     said.hints.push(asleepHint(first.measure));
   }
+}
+
+/** Of a sniff on both sides the better one counts. */
+function keepBetterSide(pair: Pair): void {
+  const best = Math.max(...pair.quantities.map(({ value }) => Math.abs(value)));
+  pair.quantities = pair.quantities.filter(({ value }) => Math.abs(value) === best).slice(0, 1);
 }
 
 /** 'supine fall 3.1 2.5': the two values that the fall is worked out from, sitting first. */

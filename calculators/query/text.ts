@@ -14,9 +14,14 @@ export function plain(text: string, words: Vocabulary): string {
       // What joins or splits a word unseen goes; what turns the direction of writing becomes a gap further down: '3' and '8'
       // around it may stand as 83 on the screen.
       .replace(/[\p{Mn}\u00ad\u200b-\u200d\u2060\ufeff]/gu, '')
+      // In a line with small letters a capital M after a number is a man or a boy; a small one can be months or metres.
+      .replace(/(?<![\d.,/-])([3-9]|1\d|2[0-4]) ?M(?![\w/])(?=[^]*[a-z])/g, '$1 male')
       .toLowerCase()
       .replace(/[\u2212\u2013\u2014]/g, '-')
       .replace(/(\d)\s*['\u2018\u2019\u2032]\s*(\d{1,2})\s*(?:["\u201d\u2033]|''|in\b)?/g, '$1 ft $2 in ')
+      // 'a 70\" man', and not the end of what is quoted.
+      .replace(/(?<=^[^"]*(?:"[^"]*"[^"]*)*\d) ?"|(?<=\d) ?\u2033/g, ' in ')
+      .replace(/@/g, ' at ')
       .replace(/n['\u2018\u2019]t\b/g, 'nt')
       .replace(/['\u2018\u2019`]/g, ' ')
       .replace(/\b([a-z])\.(?=[a-z]\b)/g, '$1')

@@ -112,6 +112,7 @@ export interface WordData {
     | 'height'
     | 'feet'
     | 'inches'
+    | 'tall'
     | 'metres'
     | 'noAgeAfter'
     | 'lengthsBefore'
@@ -187,6 +188,7 @@ export interface WordData {
     | 'about'
     | 'daily'
     | 'dips'
+    | 'sides'
   >;
   nightMeasures: NightMeasure[];
   changes: { words: string; change: 'fall' | 'rise' }[];
