@@ -38,7 +38,7 @@ export function overTime(
   const said: OverTime = { series: [], falls: [], readings: {}, assumed: [], hints: [], used: [] };
   for (const [index, pair] of pairs.entries()) {
     const marks = marksOf(found, pairs, index);
-    const postures = posturesOf(pair, pairs, found.conditions);
+    const postures = posturesOf(pair, pairs, found.conditions, found.text);
     const by = postures.length > 0 ? undefined : fallOf(pair, found, words);
     const whole = { ...pair, quantities: pair.quantities.filter((one) => one !== by) };
     if (postures.length < 2) {
@@ -205,7 +205,7 @@ function tellsOrder(quantities: readonly Typed[], marks: readonly TimeMark[], te
       mark.kind === 'earlier' ||
       (mark.kind === 'trend' && quantities.length > 2) ||
       (mark.kind === 'was' && quantities.some((one) => rightBefore(mark, one))) ||
-      (mark.kind === 'now' && last !== undefined && rightBefore(mark, last)),
+      (mark.kind === 'now' && last !== undefined && (rightBefore(mark, last) || rightBefore(last, mark))),
   );
 }
 

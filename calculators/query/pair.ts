@@ -1,7 +1,7 @@
 /** Numbers and names brought together, each number with what was said about it. */
 import type { Measures } from '../domain/measure.ts';
 import type { Ambiguous, AskedPerson, AskedReading } from './asked.ts';
-import type { Conditions, Said } from './conditions.ts';
+import type { Conditions, PosturePlace, Said } from './conditions.ts';
 import type { Found } from './found.ts';
 import { meanings } from './meaning.ts';
 import type { Name } from './names.ts';
@@ -61,13 +61,17 @@ export function withHours(names: readonly Name[], { quantities, supports, text }
       ({ unit, at, end }) =>
         unit === 'h' &&
         on.some(
-          (support) => support.end <= at && (beside.test(text.slice(support.end, at)) || daily.test(text.slice(end))),
+          (support) => support.end <= at && (beside.test(text.slice(support.end, at)) || daily.test(text.slice(end)) || alone(text, at, end)),
         ),
     )
     .filter(({ at }) => !names.some((name) => name.end <= at && !text.slice(name.end, at).includes(';')))
     .map(({ at, typed }) => ({ at: at - 1, end: at - 1, typed, measures: ['niv-hours'] }));
   return named.length !== 1 ? [...names] : [...names, ...named].sort((a, b) => a.at - b.at);
 }
+
+/** Nothing else is in its clause. */
+const alone = (text: string, at: number, end: number): boolean =>
+  /(?:^|;) *$/.test(text.slice(0, at)) && /^ *(?:;|$)/.test(text.slice(end));
 
 const hours = madeOnce(({ manner, filled }) => ({
   beside: new RegExp(`^[ ;]*(?:(?:${manner.about})[ ;]*)*$`),
@@ -141,6 +145,16 @@ function pairForward(names: readonly Name[], quantities: readonly Typed[], text:
   });
 }
 
+/** 'pcf 180, 200, 210, best 210': the efforts before the best one are not its readings. */
+export function bestOf(pairs: readonly Pair[], text: string, words: Vocabulary): void {
+  for (const pair of pairs) {
+    const best = pair.quantities.filter(({ at }) => bestBefore(words).test(text.slice(0, at)));
+    if (best.length === 1 && pair.quantities.length > 1) pair.quantities = best;
+  }
+}
+
+const bestBefore = madeOnce(({ manner, filled }) => new RegExp(`(?<![a-z])(?:${filled(manner.best)}) $`));
+
 const standsBefore = ({ end }: Typed, { at }: Name, text: string): boolean =>
   end <= at && /^ ?$/.test(text.slice(end, at));
 
@@ -165,12 +179,12 @@ export function saidAbout(
   return {
     gas: gas ?? breathing.otherwise,
     gasAssumed: gas === undefined ? breathing.otherwiseAssumed : undefined,
-    posture: postureOf(quantity, pair, pairs, conditions),
+    posture: postureOf(quantity, pair, pairs, conditions, text),
     method: conditions.method,
     flags,
     // Sitting and lying, both with a number: these are the values, and the fall is worked out from them.
     change:
-      (inBoth(pair, posturesOf(pair, pairs, conditions)) && !isFall(quantity, conditions, text)) ||
+      (inBoth(pair, posturesOf(pair, pairs, conditions, text)) && !isFall(quantity, conditions, text)) ||
       !tellsChange(quantity, conditions, text)
         ? undefined
         : conditions.change,
@@ -218,8 +232,11 @@ function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing,
 }
 
 /** The pair that a word of the line belongs to: the last one that begins before it, else the first. */
-function ownerOf(at: number, pairs: readonly Pair[]): Pair | undefined {
+function ownerOf({ at, end }: PosturePlace, pairs: readonly Pair[], text: string): Pair | undefined {
   const starts = pairs.map(({ name, quantities }) => Math.min(name.at, quantities[0]?.at ?? name.at));
+  // 'lying vc 1.3, sitting vc 2.0': in front of its name, after the end of a clause.
+  const next = starts.findIndex((start) => start >= end && /^ *$/.test(text.slice(end, start)));
+  if (next > 0 && text.slice(starts[next - 1], at).includes(';')) return pairs[next];
   return pairs[
     Math.max(
       0,
@@ -232,11 +249,21 @@ const inBoth = ({ quantities }: Pair, postures: Conditions['postures']): boolean
   quantities.length > 1 && new Set(postures.map(({ posture }) => posture)).size > 1;
 
 /** The postures told of a pair. */
-export const posturesOf = (pair: Pair, pairs: readonly Pair[], { postures }: Conditions): Conditions['postures'] =>
-  postures.filter(({ at }) => pairs.length === 1 || ownerOf(at, pairs) === pair);
+export const posturesOf = (
+  pair: Pair,
+  pairs: readonly Pair[],
+  { postures }: Conditions,
+  text: string,
+): Conditions['postures'] => postures.filter((one) => pairs.length === 1 || ownerOf(one, pairs, text) === pair);
 
-function postureOf(quantity: Typed, pair: Pair, pairs: readonly Pair[], conditions: Conditions): Said['posture'] {
-  const own = posturesOf(pair, pairs, conditions);
+function postureOf(
+  quantity: Typed,
+  pair: Pair,
+  pairs: readonly Pair[],
+  conditions: Conditions,
+  text: string,
+): Said['posture'] {
+  const own = posturesOf(pair, pairs, conditions, text);
   const told = own.find(({ posture }) => posture === 'supine') ?? own[0];
   if (told === undefined) return undefined;
   if (own.length > 1 && pair.quantities.length > 1) return ownPosture(quantity, pair, own);
@@ -294,7 +321,7 @@ export function readPair(
   const noted = fitting.map((options) => options.map((one) => ({ ...one, assumed: [...note, ...one.assumed] })));
   // '2.1 l 48 %': one blow in two units is two readings; 'fvc 48 52' is one reading or the other.
   const decided = noted.flatMap((options) => (options.length === 1 ? options : []));
-  const kinds = new Set(decided.map(({ measure, reading }) => `${measure} ${reading.gas ?? ''}`));
+  const kinds = new Set(decided.map(({ measure, reading }) => `${measure} ${reading.gas ?? ''} ${reading.flags ?? ''}`));
   if (decided.length === noted.length && kinds.size === noted.length)
     return { readings: decided, ask: undefined, unused };
   return { readings: [], ask: noted.length > 0 ? { kind: 'ask', options: noted.flat() } : undefined, unused };

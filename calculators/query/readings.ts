@@ -3,6 +3,7 @@ import type { Measures } from '../domain/measure.ts';
 import type { Ambiguous, AskedReading, AsleepTold, Hint } from './asked.ts';
 import { asleepHint, asleepOf, asleepTold, differsAsleep, isGasAsleep } from './asleep.ts';
 import type { Found } from './found.ts';
+import type { Typed } from './numbers.ts';
 import { type Breathing, type Pair, type PairRead, readPair, saidAbout } from './pair.ts';
 import type { PersonSaid } from './person.ts';
 import type { SignsSaid } from './signs.ts';
@@ -64,7 +65,7 @@ export function readingsSaid(
   measures: Measures,
   words: Vocabulary,
 ): ReadingsSaid {
-  const flags = new Set([...found.flags.filter(({ negated }) => !negated).flatMap(({ what }) => what), ...signs.flags]);
+  const numbers = pairs.flatMap(({ quantities }) => quantities);
   const breathing = breathingOf(supports);
   const said: ReadingsSaid = { parts: [], asks: [], hints: [], asleep: [], unused: [] };
   for (const pair of pairs.flatMap(bothPostures)) {
@@ -72,7 +73,7 @@ export function readingsSaid(
     const read = (named: Pair, quantities: Pair['quantities']): PairRead =>
       readPair(
         { ...named, quantities },
-        (quantity) => saidAbout(quantity, pair, pairs, found, breathing, flags),
+        (quantity) => saidAbout(quantity, pair, pairs, found, breathing, flagsAt(quantity, numbers, found, signs)),
         who.person,
         measures,
       );
@@ -82,6 +83,19 @@ export function readingsSaid(
     if (asleep.length > 0) addAsleep(said, read(pair, asleep), () => read(gasAsleep(pair), asleep), words);
   }
   return said;
+}
+
+/** 'sats 90 at rest, 86 walking': a flag beside a number is that number's, and any other is for all. */
+function flagsAt(quantity: Typed, numbers: readonly Typed[], { flags, text }: Found, signs: SignsSaid): Set<string> {
+  const between = (one: Taken, other: Taken) => text.slice(Math.min(one.end, other.end), Math.max(one.at, other.at));
+  const own = flags.filter((flag) => {
+    if (flag.negated) return false;
+    const inClause = numbers.filter((one) => one.end > one.at && !between(flag, one).includes(';'));
+    const beside = inClause.filter((one) => between(flag, one).trim() === '');
+    const its = beside.length === 1 ? beside : inClause;
+    return its.length === 0 || its.includes(quantity);
+  });
+  return new Set([...own.flatMap(({ what }) => what), ...signs.flags]);
 }
 
 const gasAsleep = (pair: Pair): Pair => ({ ...pair, name: { ...pair.name, measures: ['nocturnal-paco2'] } });

@@ -114,7 +114,8 @@ export interface SupportsSaid {
   unused: Concept<Support>[];
 }
 
-export function supportsSaid(concepts: readonly Concept<Support>[]): SupportsSaid {
+/** @param text  the line: what was once so gives way to what is so now */
+export function supportsSaid(concepts: readonly Concept<Support>[], text: string, words: Vocabulary): SupportsSaid {
   const said: SupportsSaid = {
     supports: {},
     because: {},
@@ -127,8 +128,21 @@ export function supportsSaid(concepts: readonly Concept<Support>[]): SupportsSai
     noted: [],
     unused: [],
   };
-  for (const concept of [...concepts].sort((a, b) => a.at - b.at)) addSupport(said, concept);
+  const sorted = [...concepts].sort((a, b) => a.at - b.at);
+  for (const concept of sorted.sort((a, b) => ageOf(a, text, words) - ageOf(b, text, words))) addSupport(said, concept);
+  said.breathed.sort((a, b) => a.at - b.at);
   return said;
+}
+
+const tenses = madeOnce(({ time, phrase }) => ({ past: phrase(time.past), now: phrase(time.now) }));
+
+/** 'was refusing the mask before, wears it now': what is said to be so now comes first, then what has no time. */
+function ageOf({ at, end, typed }: Concept<Support>, text: string, words: Vocabulary): number {
+  const { past, now } = tenses(words);
+  const from = text.lastIndexOf(';', at) + 1;
+  const to = text.indexOf(';', end);
+  const clause = `${text.slice(from, to < 0 ? undefined : to)} ${typed}`;
+  return past.test(clause) ? 2 : now.test(clause) ? 0 : 1;
 }
 
 function addSupport(said: SupportsSaid, concept: Concept<Support>): void {

@@ -129,6 +129,7 @@ export interface WordData {
     | 'now'
     | 'then'
     | 'was'
+    | 'past'
     | 'since'
     | 'earlier'
     | 'trend'
@@ -149,6 +150,7 @@ export interface WordData {
     | 'denying'
     | 'nouns'
     | 'deniedAfter'
+    | 'noneSince'
     | 'goneAfter'
     | 'goneVerbs'
     | 'stoppedAfter'
@@ -189,6 +191,7 @@ export interface WordData {
     | 'daily'
     | 'dips'
     | 'sides'
+    | 'best'
   >;
   nightMeasures: NightMeasure[];
   changes: { words: string; change: 'fall' | 'rise' }[];
