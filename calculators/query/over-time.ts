@@ -43,7 +43,9 @@ export function overTime(
     const whole = { ...pair, quantities: pair.quantities.filter((one) => one !== by) };
     if (postures.length < 2) {
       // 'fvc 54 to 47 over 6 months, supine 31': the value in the other posture is none of the series.
-      const apart = whole.quantities.filter((one) => standsApart(one, whole, postures, found));
+      const apart = whole.quantities.filter(
+        (one) => standsApart(one, whole, postures, found) || isAge(one, whole, found),
+      );
       const series = { ...whole, quantities: whole.quantities.filter((one) => !apart.includes(one)) };
       addSeries(said, found, series, marks, acute, measures);
       pair.quantities = [...series.quantities, ...apart, ...(by ? [by] : [])];
@@ -55,6 +57,18 @@ export function overTime(
   if (!acute) addPoints(said, found, pairs, measures);
   return said;
 }
+
+/** 'niv was 4 h now 9 h, dmd 20': right after the disease, with none of the others in its clause. */
+const isAge = (one: Typed, { quantities }: Pair, { about, text }: Found): boolean =>
+  quantities.length > 2 &&
+  one.unit === undefined &&
+  about.some(
+    ({ at, end, what }) =>
+      what.kind === 'disease' &&
+      end <= one.at &&
+      /^ ?$/.test(text.slice(end, one.at)) &&
+      !quantities.some((other) => other.end <= at && !text.slice(other.end, at).includes(';')),
+  );
 
 /** Beside the one posture, in a clause with no other number of the pair. */
 function standsApart(

@@ -5,7 +5,7 @@ import type { Sign } from '../domain/visit.ts';
 import type { Danger, Other } from './asked.ts';
 import { type Concept, takeConcepts } from './concepts.ts';
 import type { Scanner } from './text.ts';
-import { madeOnce, type SignWords, type Vocabulary } from './vocabulary.ts';
+import { madeOnce, type SignWords, type TogetherWords, type Vocabulary } from './vocabulary.ts';
 
 const table = madeOnce(({ signs, phrase }) => signs.map((what) => ({ pattern: phrase(what.words), what })));
 
@@ -132,13 +132,13 @@ function addTogether(
   { together }: Vocabulary,
 ): void {
   const used = new Set<string>();
-  for (const { diseases, tags, systolicFrom, yes, as, danger } of together) {
+  for (const { diseases, tags, other, yes, as, danger } of together) {
     if (diseases !== undefined && (disease === undefined || !diseases.includes(disease))) continue;
     const typed = tags.flatMap((tag) => said.tags.get(tag) ?? []);
-    const pressure = systolicFrom === undefined ? undefined : highPressure(others, systolicFrom);
-    if (typed.length < tags.length || (systolicFrom !== undefined && pressure === undefined)) continue;
+    const number = other && numberSaid(others, other);
+    if (typed.length < tags.length || (other !== undefined && number === undefined)) continue;
     for (const tag of tags) used.add(tag);
-    const because = [...typed, ...(pressure === undefined ? [] : [pressure])].join(' + ');
+    const because = [...typed, ...(number === undefined ? [] : [number])].join(' + ');
     for (const id of yes)
       if (said.signs[id] !== 'present') {
         said.signs[id] = 'present';
@@ -154,7 +154,12 @@ function addTogether(
   }
 }
 
-const highPressure = (others: readonly Other[], from: number): string | undefined => {
-  const high = others.find(({ label, value }) => label === 'blood pressure' && value !== undefined && value >= from);
-  return high && `${high.label} ${high.typed}`;
+const numberSaid = (
+  others: readonly Other[],
+  { label, from = Number.NEGATIVE_INFINITY, to = Number.POSITIVE_INFINITY }: NonNullable<TogetherWords['other']>,
+): string | undefined => {
+  const found = others.find(
+    (one) => one.label === label && one.value !== undefined && one.value >= from && one.value <= to,
+  );
+  return found && `${found.label} ${found.typed}`;
 };

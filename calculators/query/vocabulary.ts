@@ -44,8 +44,8 @@ export interface TogetherWords {
   diseases?: readonly Disease[] | undefined;
   /** every one of them must be said */
   tags: readonly string[];
-  /** and a systolic pressure from this, in mmHg */
-  systolicFrom?: number | undefined;
+  /** and a number that is no measure, such as a blood pressure, from or up to a value */
+  other?: { label: string; from?: number | undefined; to?: number | undefined } | undefined;
   yes: readonly string[];
   as?: string | undefined;
   danger?: string | undefined;
