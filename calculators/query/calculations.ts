@@ -112,7 +112,7 @@ const quantity = (found: RegExpExecArray | null, unit: string | undefined): Quan
     : undefined;
 
 /** Between a number and the words that it belongs to. */
-const towards = ' ?(?:(?:via|with|after|on|by|using) )?';
+const towards = ' ?(?:via )?';
 
 /**
  * Right beside its words. With a unit that nothing else has it may stand anywhere ('free'); or where no other name stands

@@ -89,7 +89,15 @@ export function mergedNames(names: readonly Name[], rest: string): Name[] {
     const last = kept.at(-1);
     const between = last === undefined ? '' : rest.slice(last.end, name.at);
     const shared = last?.measures.filter((id) => name.measures.includes(id)) ?? [];
-    if (last !== undefined && shared.length > 0 && !/[\d;]/.test(between)) {
+    // 'overnight oximetry: 12 minutes in a row below 88': the second name says which of the first it is.
+    const narrows =
+      last !== undefined &&
+      shared.length > 0 &&
+      shared.length < last.measures.length &&
+      /^[^;\d]*\d[\d.,]* ?[a-z]* ?$/.test(between) &&
+      /^[^\d]*(?:;|$)/.test(rest.slice(name.end));
+    if (last !== undefined && narrows) last.measures = shared;
+    else if (last !== undefined && shared.length > 0 && !/[\d;]/.test(between)) {
       last.measures = shared;
       last.end = name.end;
     } else kept.push({ ...name });
@@ -259,7 +267,7 @@ export function respelt(text: string, strange: ReadonlySet<string>, vocabulary: 
       const most = typed.length >= 8 ? 2 : 1;
       // Of four letters one is missing: another word of four is too near.
       const near = vocabulary.spelling.filter(
-        (word) => word[0] === typed[0] && word.length > 4 && withinSlips(typed, word, most),
+        (word) => word[0] === typed[0] && (typed.length > 4 || word.length > 4) && withinSlips(typed, word, most),
       );
       const nearest = near.filter((word) => withinSlips(typed, word, 1));
       const [meant, ...more] = nearest.length > 0 ? nearest : near;
@@ -280,7 +288,7 @@ const couldMean = (typed: string, word: string): boolean =>
 
 /** Whether nothing is lost by not using the words. */
 export const isPassing = (typed: string, words: Vocabulary): boolean =>
-  typed.split(' ').every((word) => known(words).passing.has(word));
+  typed.split(' ').every((word) => word === '' || known(words).passing.has(word));
 
 /** Words that nothing took, without those said in passing. */
 export const leftWords = ({ rest, words }: Scanner): { at: number; typed: string }[] =>

@@ -60,7 +60,7 @@ export function overTime(
 
 /** 'niv was 4 h now 9 h, dmd 20': right after the disease, with none of the others in its clause. */
 const isAge = (one: Typed, { quantities }: Pair, { about, text }: Found): boolean =>
-  quantities.length > 2 &&
+  quantities.length > 1 &&
   one.unit === undefined &&
   about.some(
     ({ at, end, what }) =>

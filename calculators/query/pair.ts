@@ -160,7 +160,7 @@ const standsBefore = ({ end }: Typed, { at }: Name, text: string): boolean =>
 
 export interface Breathing {
   /** `undefined`: off the ventilator, and nothing said about oxygen */
-  breathed: readonly { at: number; gas: Gas | undefined }[];
+  breathed: readonly { at: number; gas: Gas | undefined; starts?: boolean }[];
   /** where nothing says what was breathed and oxygen was denied */
   otherwise: Gas | undefined;
   otherwiseAssumed: string | undefined;
@@ -205,7 +205,8 @@ function tellsChange({ at, end }: Typed, { changeAt, changeEnd }: Conditions, te
   return !apart && !(at < changeAt && /^ -?\d/.test(text.slice(changeEnd)));
 }
 
-function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing, text: string): Gas | undefined {
+function gasOf(quantity: Typed, pairs: readonly Pair[], breathing: Breathing, text: string): Gas | undefined {
+  const breathed = breathing.breathed.filter(({ at, starts }) => !starts || at < quantity.at);
   const gases = new Set(breathed.map(({ gas }) => gas));
   // On a ventilator with oxygen let in, it is the ventilator that counts; only two numbers can have two gases.
   const numbers = pairs.flatMap(({ quantities }) => quantities);

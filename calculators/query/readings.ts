@@ -3,6 +3,7 @@ import type { Measures } from '../domain/measure.ts';
 import type { Ambiguous, AskedReading, AsleepTold, Hint } from './asked.ts';
 import { asleepHint, asleepOf, asleepTold, differsAsleep, isGasAsleep } from './asleep.ts';
 import type { Found } from './found.ts';
+import { isPassing } from './names.ts';
 import type { Typed } from './numbers.ts';
 import { type Breathing, type Pair, type PairRead, readPair, saidAbout } from './pair.ts';
 import type { PersonSaid } from './person.ts';
@@ -73,7 +74,7 @@ export function readingsSaid(
     const read = (named: Pair, quantities: Pair['quantities']): PairRead =>
       readPair(
         { ...named, quantities },
-        (quantity) => saidAbout(quantity, pair, pairs, found, breathing, flagsAt(quantity, numbers, found, signs)),
+        (quantity) => saidAbout(quantity, pair, pairs, found, breathing, flagsAt(quantity, numbers, found, signs, words)),
         who.person,
         measures,
       );
@@ -86,12 +87,18 @@ export function readingsSaid(
 }
 
 /** 'sats 90 at rest, 86 walking': a flag beside a number is that number's, and any other is for all. */
-function flagsAt(quantity: Typed, numbers: readonly Typed[], { flags, text }: Found, signs: SignsSaid): Set<string> {
+function flagsAt(
+  quantity: Typed,
+  numbers: readonly Typed[],
+  { flags, text }: Found,
+  signs: SignsSaid,
+  words: Vocabulary,
+): Set<string> {
   const between = (one: Taken, other: Taken) => text.slice(Math.min(one.end, other.end), Math.max(one.at, other.at));
   const own = flags.filter((flag) => {
     if (flag.negated) return false;
     const inClause = numbers.filter((one) => one.end > one.at && !between(flag, one).includes(';'));
-    const beside = inClause.filter((one) => between(flag, one).trim() === '');
+    const beside = inClause.filter((one) => isPassing(between(flag, one).replace(/[%;|]/g, '').trim(), words));
     const its = beside.length === 1 ? beside : inClause;
     return its.length === 0 || its.includes(quantity);
   });

@@ -102,7 +102,7 @@ export interface SupportsSaid {
   /** counts as something said about a visit */
   tells: boolean;
   /** what was breathed, with the place in the line */
-  breathed: { at: number; end: number; gas: Gas | undefined }[];
+  breathed: { at: number; end: number; gas: Gas | undefined; starts?: boolean }[];
   /** oxygen that is used without anything said about ventilation, or with ventilation denied */
   oxygen: { night: boolean; typed: string } | undefined;
   litresPerMinute: number | undefined;
@@ -130,9 +130,15 @@ export function supportsSaid(concepts: readonly Concept<Support>[], text: string
   };
   const sorted = [...concepts].sort((a, b) => a.at - b.at);
   for (const concept of sorted.sort((a, b) => ageOf(a, text, words) - ageOf(b, text, words))) addSupport(said, concept);
+  for (const one of said.breathed) one.starts = started(words).test(text.slice(0, one.end));
   said.breathed.sort((a, b) => a.at - b.at);
   return said;
 }
+
+/** 'put on 2 l': a reading before it was taken without. */
+const started = madeOnce(
+  ({ oxygenStarted, filled }) => new RegExp(`(?<![a-z])(?:${filled(oxygenStarted)})(?: [^;|]*)?$`),
+);
 
 const tenses = madeOnce(({ time, phrase }) => ({ past: phrase(time.past), now: phrase(time.now) }));
 

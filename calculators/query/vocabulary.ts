@@ -164,6 +164,8 @@ export interface WordData {
   wishes: { words: string; wish: Wish }[];
   /** as one pattern each, with the flow as its first group where one is said */
   oxygen: { words: string; night?: true | undefined; tag?: string | undefined }[];
+  /** right before oxygen or a ventilator: a reading before it was taken without */
+  oxygenStarted: string;
   oxygenNamed: string;
   air: string;
   bareAir: string;

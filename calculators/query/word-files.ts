@@ -126,6 +126,7 @@ export const wordFiles = {
   }),
   oxygen: z.strictObject({
     oxygen: z.array(z.strictObject({ night: yes, tag: z.optional(slug), say })),
+    oxygenStarted: say,
     oxygenNamed: say,
     air: say,
     bareAir: say,
@@ -259,6 +260,7 @@ export function wordDataOf(files: WordFiles): WordData {
     offSupport: patternOf(supports.offSupport),
     wishes: withWords(supports.wishes),
     oxygen: withWords(oxygen.oxygen),
+    oxygenStarted: patternOf(oxygen.oxygenStarted),
     oxygenNamed: patternOf(oxygen.oxygenNamed),
     air: patternOf(oxygen.air),
     bareAir: patternOf(oxygen.bareAir),
@@ -374,6 +376,7 @@ const phraseLists = new Set([
   'monthNames',
   'asking',
   'offSupport',
+  'oxygenStarted',
   'oxygenNamed',
   'air',
   'bareAir',
