@@ -177,6 +177,7 @@ const signsOf = (found: Found, who: PersonSaid, held: ReadonlySet<string>, words
       others: found.others,
       tags: tagsOf(found),
       held,
+      text: found.text,
     },
     words,
   );

@@ -4,7 +4,7 @@ import type { Disease } from '../domain/person.ts';
 import type { Sign } from '../domain/visit.ts';
 import type { Danger, Other } from './asked.ts';
 import { type Concept, takeConcepts } from './concepts.ts';
-import type { Scanner } from './text.ts';
+import { clauseOf, type Scanner } from './text.ts';
 import { madeOnce, type SignWords, type TogetherWords, type Vocabulary } from './vocabulary.ts';
 
 const table = madeOnce(({ signs, phrase }) => signs.map((what) => ({ pattern: phrase(what.words), what })));
@@ -44,11 +44,13 @@ export interface SignsOf {
   tags: readonly (readonly [string, string])[];
   /** flags that the tests of the line have: 'tired' beside one is a flag and no sign */
   held: ReadonlySet<string>;
+  /** the line */
+  text: string;
 }
 
 export function signsSaid(
   concepts: readonly Concept<SignWords>[],
-  { child, grown, disease, others, tags, held }: SignsOf,
+  { child, grown, disease, others, tags, held, text }: SignsOf,
   words: Vocabulary,
 ): SignsSaid {
   const said: SignsSaid = {
@@ -67,7 +69,8 @@ export function signsSaid(
   };
   for (const concept of [...concepts].sort((a, b) => a.at - b.at)) {
     const { what } = concept;
-    if (what.flagFirst !== undefined && held.has(what.flagFirst)) {
+    if (what.once && !concept.negated && longAgo(words).test(clauseOf(concept, text))) said.noted.push(concept.typed);
+    else if (what.flagFirst !== undefined && held.has(what.flagFirst)) {
       said.onlyFlags.push(concept);
       if (!concept.negated) said.flags.add(what.flagFirst);
     } else if (what.childOnly && !child && (grown || what.childOnly === 'needs')) said.strange.push(concept);
@@ -78,6 +81,8 @@ export function signsSaid(
   addInDisease(said, disease, words);
   return said;
 }
+
+const longAgo = madeOnce(({ time, phrase }) => phrase(time.longAgo));
 
 /** Present outweighs absent, whichever was typed first. */
 function addSign(said: SignsSaid, concept: Concept<SignWords>, child: boolean): void {

@@ -2,7 +2,7 @@
 
 import type { Reading, SupportStatus, Wish } from '../domain/visit.ts';
 import { type Concept, takeConcepts } from './concepts.ts';
-import type { Scanner } from './text.ts';
+import { clauseOf, type Scanner } from './text.ts';
 import { madeOnce, type SupportWords, type Vocabulary } from './vocabulary.ts';
 
 export type Gas = NonNullable<Reading['gas']>;
@@ -145,9 +145,7 @@ const tenses = madeOnce(({ time, phrase }) => ({ past: phrase(time.past), now: p
 /** 'was refusing the mask before, wears it now': what is said to be so now comes first, then what has no time. */
 function ageOf({ at, end, typed }: Concept<Support>, text: string, words: Vocabulary): number {
   const { past, now } = tenses(words);
-  const from = text.lastIndexOf(';', at) + 1;
-  const to = text.indexOf(';', end);
-  const clause = `${text.slice(from, to < 0 ? undefined : to)} ${typed}`;
+  const clause = `${clauseOf({ at, end }, text)} ${typed}`;
   return past.test(clause) ? 2 : now.test(clause) ? 0 : 1;
 }
 

@@ -8,6 +8,7 @@ import { madeOnce, type Vocabulary } from './vocabulary.ts';
  */
 export function plain(text: string, words: Vocabulary): string {
   const { answer, clauseEnd } = ends(words);
+  const minus = ` ${words.negation.minus} `;
   return (
     text
       .normalize('NFKD')
@@ -29,6 +30,8 @@ export function plain(text: string, words: Vocabulary): string {
       // '6.4 (last year 5.8)': what stands in brackets is said of its own number.
       .replace(/\((?=\s*[a-z][^()]*\d)/g, ' ; ')
       .replace(/%/g, ' % ')
+      .replace(/\(\s*-\s*\)/g, minus)
+      .replace(/(?<![\w/-])-(?=[a-z]{2})(?=[^]*\s\+\s?[a-z]|(?<=(?:^|\s)\+\s?[a-z][^]*))/g, minus)
       .replace(answer, ' : ')
       .replace(clauseEnd, ' ; ')
       .replace(/[^a-z0-9.,/%+;:-]+|(?<!\s):|:(?!\s)/g, ' ')
@@ -100,6 +103,12 @@ export function cutAll(scan: Scanner, pattern: RegExp): Taken[] {
   for (let match = pattern.exec(scan.rest); match && match[0] !== ''; match = pattern.exec(scan.rest))
     found.push(scan.cut(match.index, match.index + match[0].length));
   return found;
+}
+
+/** The clause that something stands in. */
+export function clauseOf({ at, end }: Pick<Taken, 'at' | 'end'>, text: string): string {
+  const to = text.indexOf(';', end);
+  return text.slice(text.lastIndexOf(';', at) + 1, to < 0 ? undefined : to);
 }
 
 export const escaped = (words: string): string => words.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&');

@@ -22,6 +22,8 @@ export interface SignWords {
   as?: string | undefined;
   /** said of health: `yes` holds the signs that are absent */
   healthy?: true | undefined;
+  /** comes and goes: said of long ago it is not so now */
+  once?: true | undefined;
   /** says that all is well, without standing for a whole sign */
   fine?: true | undefined;
   /** bears on a visit but does not make one: 'wheelchair' alone is a topic */
@@ -130,6 +132,7 @@ export interface WordData {
     | 'then'
     | 'was'
     | 'past'
+    | 'longAgo'
     | 'since'
     | 'earlier'
     | 'trend'
@@ -149,6 +152,7 @@ export interface WordData {
     | 'and'
     | 'denying'
     | 'nouns'
+    | 'minus'
     | 'deniedAfter'
     | 'noneSince'
     | 'goneAfter'
