@@ -126,7 +126,10 @@ const followed = madeOnce(({ following, filled }) =>
 
 /** 'pcf 160 alone, 250 with manual assist': the words after a number say which cough flow it is. */
 export function namedAfter(text: string, terms: Terms, vocabulary: Vocabulary): string {
-  const flow = [...terms].find(([words, ids]) => ids.includes('peak-cough-flow') && hasWord(text, words))?.[0];
+  const flows = [...terms].flatMap(([words, ids]) =>
+    ids.includes('peak-cough-flow') && hasWord(text, words) ? [words] : [],
+  );
+  const [flow] = flows.sort((a, b) => text.indexOf(a) - text.indexOf(b));
   if (flow === undefined) return text;
   const from = text.indexOf(flow) + flow.length;
   return followed(vocabulary).reduce((all, { measure, pattern }) => {

@@ -163,7 +163,7 @@ function tellsToday(measure: string, points: readonly Point[], marks: readonly T
   const lowest = Math.min(...values) === values.at(-1);
   return (
     marks.some(({ kind }) => kind === 'earlier') ||
-    (marks.some(({ kind }) => kind === 'was') && (measure !== 'spo2' || lowest))
+    (marks.some(({ kind }) => kind === 'was' || kind === 'now') && (measure !== 'spo2' || lowest))
   );
 }
 

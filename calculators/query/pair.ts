@@ -3,7 +3,7 @@ import type { Measures } from '../domain/measure.ts';
 import type { Ambiguous, AskedPerson, AskedReading } from './asked.ts';
 import type { Conditions, PosturePlace, Said } from './conditions.ts';
 import type { Found } from './found.ts';
-import { meanings } from './meaning.ts';
+import { lyingDown, meanings } from './meaning.ts';
 import type { Name } from './names.ts';
 import type { Typed } from './numbers.ts';
 import type { Gas } from './supports.ts';
@@ -161,6 +161,8 @@ const standsBefore = ({ end }: Typed, { at }: Name, text: string): boolean =>
 export interface Breathing {
   /** `undefined`: off the ventilator, and nothing said about oxygen */
   breathed: readonly { at: number; gas: Gas | undefined; starts?: boolean }[];
+  /** saturations and gases: what is breathed says something about these */
+  numbers: readonly Typed[];
   /** where nothing says what was breathed and oxygen was denied */
   otherwise: Gas | undefined;
   otherwiseAssumed: string | undefined;
@@ -206,7 +208,13 @@ function tellsChange({ at, end }: Typed, { changeAt, changeEnd }: Conditions, te
 }
 
 function gasOf(quantity: Typed, pairs: readonly Pair[], breathing: Breathing, text: string): Gas | undefined {
-  const breathed = breathing.breathed.filter(({ at, starts }) => !starts || at < quantity.at);
+  const inClause = (one: { at: number; end: number }, at: number) =>
+    !text.slice(Math.min(one.end, at), Math.max(one.at, at)).includes(';');
+  // 'sats 97 on air, t90 12 %': said in a clause with a saturation or a gas, it is of that one alone.
+  const breathed = breathing.breathed.filter(({ at, starts }) => {
+    const own = breathing.numbers.filter((one) => inClause(one, at));
+    return (!starts || at < quantity.at) && (own.length === 0 || own.includes(quantity));
+  });
   const gases = new Set(breathed.map(({ gas }) => gas));
   // On a ventilator with oxygen let in, it is the ventilator that counts; only two numbers can have two gases.
   const numbers = pairs.flatMap(({ quantities }) => quantities);
@@ -237,7 +245,9 @@ function ownerOf({ at, end }: PosturePlace, pairs: readonly Pair[], text: string
   const starts = pairs.map(({ name, quantities }) => Math.min(name.at, quantities[0]?.at ?? name.at));
   // 'lying vc 1.3, sitting vc 2.0': in front of its name, after the end of a clause.
   const next = starts.findIndex((start) => start >= end && /^ *$/.test(text.slice(end, start)));
-  if (next > 0 && text.slice(starts[next - 1], at).includes(';')) return pairs[next];
+  const last = pairs[next - 1];
+  const leads = last?.name.measures.some((id) => Object.values(lyingDown).includes(id));
+  if (last && (leads || text.slice(starts[next - 1], at).includes(';'))) return pairs[next];
   return pairs[
     Math.max(
       0,

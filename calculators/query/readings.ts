@@ -3,6 +3,7 @@ import type { Measures } from '../domain/measure.ts';
 import type { Ambiguous, AskedReading, AsleepTold, Hint } from './asked.ts';
 import { asleepHint, asleepOf, asleepTold, differsAsleep, isGasAsleep } from './asleep.ts';
 import type { Found } from './found.ts';
+import { takenOnGas } from './meaning.ts';
 import { isPassing } from './names.ts';
 import type { Typed } from './numbers.ts';
 import { type Breathing, type Pair, type PairRead, readPair, saidAbout } from './pair.ts';
@@ -40,10 +41,19 @@ export const flagsOf = (pairs: readonly Pair[], measures: Measures): Set<string>
   );
 
 /** Nothing said is not room air; a denial of oxygen is, and that is told as assumed. */
-function breathingOf({ breathed, noOxygen, notAir }: SupportsSaid): Breathing {
+function breathingOf(
+  { breathed, noOxygen, notAir }: SupportsSaid,
+  pairs: readonly Pair[],
+  measures: Measures,
+): Breathing {
   const gases = breathed.filter(({ gas }) => gas !== undefined);
   const air = gases.length === 0 && noOxygen && !notAir;
+  const onGas = (id: string) => {
+    const measure = measures[id];
+    return measure?.kind === 'number' && takenOnGas(measure);
+  };
   return {
+    numbers: pairs.flatMap(({ name, quantities }) => (name.measures.some(onGas) ? quantities : [])),
     // Off the ventilator counts only against a reading on it: 'co2 59 off niv, 46 on niv'.
     breathed: gases.some(({ gas }) => gas === 'ventilation') ? breathed : gases,
     otherwise: air ? 'air' : undefined,
@@ -67,7 +77,7 @@ export function readingsSaid(
   words: Vocabulary,
 ): ReadingsSaid {
   const numbers = pairs.flatMap(({ quantities }) => quantities);
-  const breathing = breathingOf(supports);
+  const breathing = breathingOf(supports, pairs, measures);
   const said: ReadingsSaid = { parts: [], asks: [], hints: [], asleep: [], unused: [] };
   for (const pair of pairs.flatMap(bothPostures)) {
     if (found.sided && pair.name.measures.includes('snip')) keepBetterSide(pair);

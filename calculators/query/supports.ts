@@ -88,7 +88,7 @@ export const takeAir = (scan: Scanner): Concept<Support>[] => takeConcepts(scan,
 /** 'sats 91 air': the bare word right after a number. */
 export function takeBareAir(scan: Scanner): Concept<Support>[] {
   const match = tables(scan.words).bareAir.exec(scan.rest);
-  if (!match || !/\d ?%? ?$/.test(scan.text.slice(0, match.index))) return [];
+  if (!match || !/\d ?%? ?(?:; )?$/.test(scan.text.slice(0, match.index))) return [];
   return [{ ...scan.cut(match.index, match.index + 3), what: { kind: 'air' } }];
 }
 
