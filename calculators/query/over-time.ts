@@ -134,7 +134,8 @@ function addSeries(
     found.text,
   );
   const explicit = marks.some(({ months }) => months !== undefined);
-  if (!explicit && !tellsOrder(quantities, marks, found.text)) return;
+  const toldInOrder = goesOneWay(quantities, found.conditions.change);
+  if (!explicit && !toldInOrder && !tellsOrder(quantities, marks, found.text)) return;
   if (points.every(({ time, month }) => time === undefined && month === undefined) && explicit && spans.length === 0)
     return;
   const ordered = inOrder(points);
@@ -206,6 +207,16 @@ function withoutRepeat([first, ...rest]: readonly Typed[], marks: readonly TimeM
     first?.value === rest.at(-1)?.value &&
     marks.some(({ kind, at }) => kind === 'trend' && first !== undefined && second && at > first.at && at < second.at);
   return first === undefined || repeats ? rest : [first, ...rest];
+}
+
+/** 'going down 2.4 2.0 1.7' */
+function goesOneWay(quantities: readonly Typed[], change: 'fall' | 'rise' | undefined): boolean {
+  const sign = change === 'fall' ? -1 : 1;
+  return (
+    change !== undefined &&
+    quantities.length > 2 &&
+    quantities.every(({ value }, index) => index === 0 || (value - (quantities[index - 1]?.value ?? 0)) * sign > 0)
+  );
 }
 
 /** 'was 55 now 40', '50 then 42': the order is told without a length of time. */

@@ -274,7 +274,10 @@ function postureOf(
   conditions: Conditions,
   text: string,
 ): Said['posture'] {
-  const own = posturesOf(pair, pairs, conditions, text);
+  const all = posturesOf(pair, pairs, conditions, text);
+  // 'fvc 60 sitting, could not do it lying': the one number was taken in the posture beside it.
+  const here = all.filter(({ at, end }) => !text.slice(Math.min(end, quantity.end), Math.max(at, quantity.at)).includes(';'));
+  const own = pair.quantities.length === 1 && here.length > 0 ? here : all;
   const told = own.find(({ posture }) => posture === 'supine') ?? own[0];
   if (told === undefined) return undefined;
   if (own.length > 1 && pair.quantities.length > 1) return ownPosture(quantity, pair, own);
