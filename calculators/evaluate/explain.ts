@@ -5,6 +5,7 @@ import type { SupportStatus } from '../domain/visit.ts';
 import { convert, type UnitCode } from '../quantity.ts';
 import { doubtsIn, trueValueWords } from './doubt.ts';
 import type { Finding, Obstacle, Part } from './evaluate.ts';
+import type { Truth } from './logic.ts';
 import { comparison, flagWords, nameWithValue, readingWords, requirementWords, signClause } from './say.ts';
 
 /**
@@ -41,6 +42,13 @@ export function explain(finding: Finding, measures: Measures): string {
       : `Cannot tell: ${because}`,
   );
 }
+
+/** Each part of the rule in words, with its own answer: why the whole came out as it did. */
+export const explainParts = ({ parts }: Finding, measures: Measures): { words: string; truth: Truth }[] =>
+  parts.map((part) => ({
+    words: sentence(part.assumed ? requirementWords(part.condition, measures) : partWords(part, measures)),
+    truth: part.truth,
+  }));
 
 /** Leaves out the single signs that make up a list, for places that list them already. */
 export const withoutItems = (finding: Finding): Finding => ({
