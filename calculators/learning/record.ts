@@ -1,7 +1,7 @@
 /**
  * What a student has done, and when a missed question comes back. Dates come in as 'YYYY-MM-DD': no clock here.
  *
- * A question that was answered wrongly comes back after 1, 3 and 7 days. It leaves the list when it was answered rightly at
+ * A question that was answered wrongly comes back after 1, 3 and 7 days. It leaves the list when it was answered correctly at
  * all three; a wrong answer begins again. Answers before the day change nothing, so that trying again at once in the lesson
  * does not count as remembering.
  */
@@ -23,7 +23,7 @@ export interface Asked {
   /** undefined only in a record of a version that kept the day alone */
   first?: Try | undefined;
   tries: number;
-  /** the first day on which it was answered rightly */
+  /** the first day on which it was answered correctly */
   right?: string | undefined;
   /** missed: how many of the three times it was remembered, and the day of the next */
   back?: { remembered: number; due: string } | undefined;
@@ -114,7 +114,7 @@ export interface LessonDone {
   /** right at the first answer */
   rightFirst: number;
   tries: number;
-  /** the day on which its last question was answered rightly */
+  /** the day on which its last question was answered correctly */
   done?: string | undefined;
 }
 

@@ -13,7 +13,7 @@ function draw() {
   const back = asked.some((id) => now.questions[id]?.back);
   place.textContent = `${
     dayOfAll(asked, days) === undefined
-      ? `${right} of ${asked.length} questions answered. A lesson is done when all are answered rightly.`
+      ? `${right} of ${asked.length} questions answered. A lesson is done when all are answered correctly.`
       : 'This lesson is done.'
   }${back ? ' A question you missed comes back tomorrow, on the learning page.' : ''}`;
 }

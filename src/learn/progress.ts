@@ -157,7 +157,7 @@ export function clear(): void {
   dispatchEvent(new CustomEvent(progressChanged));
 }
 
-/** By question, the day on which it was first answered rightly. */
+/** By question, the day on which it was first answered correctly. */
 export const daysOf = ({ questions }: Progress): Record<string, string | undefined> =>
   Object.fromEntries(Object.entries(questions).map(([id, { right }]) => [id, right]));
 

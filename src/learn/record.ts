@@ -56,7 +56,7 @@ const sinceWords = ({ right, back }: Asked): string =>
   back
     ? `${back.remembered} of ${gaps.length} times remembered; next ${sayDate(back.due)}`
     : right === undefined
-      ? 'not yet answered rightly'
+      ? 'not yet answered correctly'
       : 'remembered all three times';
 
 function drawCases({ cases }: Progress) {
