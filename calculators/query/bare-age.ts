@@ -32,7 +32,7 @@ export function takeBareAge(
   const beside = found.quantities.filter(
     (one) =>
       // Sitting and lying: two numbers of one test.
-      found.conditions.postures.length < 2 &&
+      (found.conditions.postures.length < 2 || pairOf(one) === undefined) &&
       !used.some(({ at }) => at === one.at) &&
       !noAge(words).test(found.text.slice(0, one.at)) &&
       /^\d+$/.test(one.typed) &&

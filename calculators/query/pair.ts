@@ -28,8 +28,7 @@ export function withWeights(names: readonly Name[], { quantities, text }: Found)
     const usual = last?.measures.includes('usual-weight') === true;
     const first = !quantities.some((one) => last !== undefined && one.at > last.at && one.at < at);
     // 'no weight loss, 61 kg'
-    const lost =
-      last?.measures.includes('weight-loss-percent') && !text.slice(last.end, at).includes(';');
+    const lost = last?.measures.includes('weight-loss-percent') && !text.slice(last.end, at).includes(';');
     if (last?.measures.includes('weight') || lost || (usual && first)) continue;
     all.push({ at: at - 1, end: at - 1, typed, measures: ['weight'] });
     all.sort((one, other) => one.at - other.at);
@@ -61,7 +60,9 @@ export function withHours(names: readonly Name[], { quantities, supports, text }
       ({ unit, at, end }) =>
         unit === 'h' &&
         on.some(
-          (support) => support.end <= at && (beside.test(text.slice(support.end, at)) || daily.test(text.slice(end)) || alone(text, at, end)),
+          (support) =>
+            support.end <= at &&
+            (beside.test(text.slice(support.end, at)) || daily.test(text.slice(end)) || alone(text, at, end)),
         ),
     )
     .filter(({ at }) => !names.some((name) => name.end <= at && !text.slice(name.end, at).includes(';')))
@@ -187,7 +188,8 @@ export function saidAbout(
     // Sitting and lying, both with a number: these are the values, and the fall is worked out from them.
     change:
       (inBoth(pair, posturesOf(pair, pairs, conditions, text)) && !isFall(quantity, conditions, text)) ||
-      !tellsChange(quantity, conditions, text)
+      !tellsChange(quantity, conditions, text) ||
+      isFar(quantity, pair, pairs, conditions)
         ? undefined
         : conditions.change,
     overTime: conditions.overTime,
@@ -205,6 +207,13 @@ const isFall = ({ at, unit }: Typed, { change, changeEnd }: Conditions, text: st
 function tellsChange({ at, end }: Typed, { changeAt, changeEnd }: Conditions, text: string): boolean {
   const apart = text.slice(Math.min(end, changeEnd), Math.max(at, changeAt)).includes(';');
   return !apart && !(at < changeAt && /^ -?\d/.test(text.slice(changeEnd)));
+}
+
+/** 'fvc 55, nif 33, dropping': with the number of another name between, the word is none of the first. */
+function isFar({ at, end }: Typed, pair: Pair, pairs: readonly Pair[], { changeAt, changeEnd }: Conditions): boolean {
+  const from = Math.min(end, changeEnd);
+  const to = Math.max(at, changeAt);
+  return pairs.some((other) => other !== pair && other.quantities.some((one) => one.at >= from && one.end <= to));
 }
 
 function gasOf(quantity: Typed, pairs: readonly Pair[], breathing: Breathing, text: string): Gas | undefined {
@@ -276,7 +285,9 @@ function postureOf(
 ): Said['posture'] {
   const all = posturesOf(pair, pairs, conditions, text);
   // 'fvc 60 sitting, could not do it lying': the one number was taken in the posture beside it.
-  const here = all.filter(({ at, end }) => !text.slice(Math.min(end, quantity.end), Math.max(at, quantity.at)).includes(';'));
+  const here = all.filter(
+    ({ at, end }) => !text.slice(Math.min(end, quantity.end), Math.max(at, quantity.at)).includes(';'),
+  );
   const own = pair.quantities.length === 1 && here.length > 0 ? here : all;
   const told = own.find(({ posture }) => posture === 'supine') ?? own[0];
   if (told === undefined) return undefined;
@@ -335,7 +346,9 @@ export function readPair(
   const noted = fitting.map((options) => options.map((one) => ({ ...one, assumed: [...note, ...one.assumed] })));
   // '2.1 l 48 %': one blow in two units is two readings; 'fvc 48 52' is one reading or the other.
   const decided = noted.flatMap((options) => (options.length === 1 ? options : []));
-  const kinds = new Set(decided.map(({ measure, reading }) => `${measure} ${reading.gas ?? ''} ${reading.flags ?? ''}`));
+  const kinds = new Set(
+    decided.map(({ measure, reading }) => `${measure} ${reading.gas ?? ''} ${reading.flags ?? ''}`),
+  );
   if (decided.length === noted.length && kinds.size === noted.length)
     return { readings: decided, ask: undefined, unused };
   return { readings: [], ask: noted.length > 0 ? { kind: 'ask', options: noted.flat() } : undefined, unused };
