@@ -205,7 +205,8 @@ function findWithSlips(typed: string, { terms, words }: Known, slips: string[]):
   if (found.left.length === 0) return found;
   const strange = new Set(found.left.map((word) => word.typed));
   const anyMeasure = found.names.length === 0 && /\d/.test(typed);
-  const text = respelt(unslip(typed, { strange, anyMeasure }, terms, words, slips), strange, words, slips);
+  const spelt = respelt(unslip(typed, { strange, anyMeasure }, terms, words, slips), strange, words, slips);
+  const text = spelt === typed ? typed : rewrite(spelt, words);
   return text === typed ? found : findAll(text, terms, words);
 }
 
