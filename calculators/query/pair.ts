@@ -179,15 +179,18 @@ export function saidAbout(
   flags: ReadonlySet<string>,
 ): Said {
   const gas = gasOf(quantity, pairs, breathing, text);
+  const both = inBoth(pair, posturesOf(pair, pairs, conditions, text));
+  const fall = both && isFall(quantity, conditions, text);
   return {
     gas: gas ?? breathing.otherwise,
     gasAssumed: gas === undefined ? breathing.otherwiseAssumed : undefined,
-    posture: postureOf(quantity, pair, pairs, conditions, text),
+    // 'upright 3.1, supine 1.9, 39 % drop'
+    posture: fall ? 'supine' : postureOf(quantity, pair, pairs, conditions, text),
     method: conditions.method,
     flags,
     // Sitting and lying, both with a number: these are the values, and the fall is worked out from them.
     change:
-      (inBoth(pair, posturesOf(pair, pairs, conditions, text)) && !isFall(quantity, conditions, text)) ||
+      (both && !fall) ||
       !tellsChange(quantity, conditions, text) ||
       isFar(quantity, pair, pairs, conditions)
         ? undefined
@@ -197,8 +200,11 @@ export function saidAbout(
 }
 
 /** 'sitting 62, drop 30 % lying': per cent right after the word are the fall, not the value. */
-const isFall = ({ at, unit }: Typed, { change, changeEnd }: Conditions, text: string): boolean =>
-  change === 'fall' && unit === '%' && changeEnd <= at && /^ ?$/.test(text.slice(changeEnd, at));
+const isFall = ({ at, end, unit }: Typed, { change, changeAt, changeEnd }: Conditions, text: string): boolean =>
+  change === 'fall' &&
+  unit === '%' &&
+  ((changeEnd <= at && /^ ?$/.test(text.slice(changeEnd, at))) ||
+    (end <= changeAt && /^ ?$/.test(text.slice(end, changeAt))));
 
 /**
  * 'pcf 220, falls': a word of change in another clause tells nothing of this number. Where a number stands right after the word
@@ -220,10 +226,12 @@ function gasOf(quantity: Typed, pairs: readonly Pair[], breathing: Breathing, te
   const inClause = (one: { at: number; end: number }, at: number) =>
     !text.slice(Math.min(one.end, at), Math.max(one.at, at)).includes(';');
   // 'sats 97 on air, t90 12 %': said in a clause with a saturation or a gas, it is of that one alone.
-  const breathed = breathing.breathed.filter(({ at, starts }) => {
+  const said = breathing.breathed.filter(({ at, starts }) => {
     const own = breathing.numbers.filter((one) => inClause(one, at));
     return (!starts || at < quantity.at) && (own.length === 0 || own.includes(quantity));
   });
+  const here = said.filter(({ at }) => inClause(quantity, at));
+  const breathed = here.length > 0 ? here : said;
   const gases = new Set(breathed.map(({ gas }) => gas));
   // On a ventilator with oxygen let in, it is the ventilator that counts; only two numbers can have two gases.
   const numbers = pairs.flatMap(({ quantities }) => quantities);
@@ -289,12 +297,19 @@ function postureOf(
     ({ at, end }) => !text.slice(Math.min(end, quantity.end), Math.max(at, quantity.at)).includes(';'),
   );
   const own = pair.quantities.length === 1 && here.length > 0 ? here : all;
+  if (own.length > 1 && pair.quantities.length === 1) return nearest(quantity, own);
   const told = own.find(({ posture }) => posture === 'supine') ?? own[0];
   if (told === undefined) return undefined;
   if (own.length > 1 && pair.quantities.length > 1) return ownPosture(quantity, pair, own);
   // 'fvc 48 supine 35': the posture is that of the number after it.
   const lying = pair.quantities.find(({ at }) => at > told.at) ?? pair.quantities.at(-1);
   return told.posture === 'supine' && quantity !== lying ? undefined : told.posture;
+}
+
+/** 'seated 60, supine not done': of several postures the one beside the number, and of two the one before it. */
+function nearest({ at, end }: Typed, postures: Conditions['postures']): Said['posture'] {
+  const gap = (one: PosturePlace) => (one.end <= at ? at - one.end : one.at - end + 0.5);
+  return [...postures].sort((a, b) => gap(a) - gap(b))[0]?.posture;
 }
 
 /** 'sit 68 lie 44' or '68 sitting 44 lying': all postures stand on one side, that on which they are nearer to the numbers. */
