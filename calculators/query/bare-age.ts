@@ -32,7 +32,7 @@ export function takeBareAge(
   const beside = found.quantities.filter(
     (one) =>
       // Sitting and lying: two numbers of one test.
-      found.conditions.postures.length < 2 &&
+      (found.conditions.postures.length < 2 || pairOf(one) === undefined) &&
       !used.some(({ at }) => at === one.at) &&
       !noAge(words).test(found.text.slice(0, one.at)) &&
       /^\d+$/.test(one.typed) &&
@@ -53,7 +53,9 @@ const people = ({ about }: Found) => about.filter(({ what, negated }) => !negate
 const standsAfter = ({ at }: Typed, found: Found): boolean =>
   people(found).some(({ end }) => end <= at && /^ ?(?:; )?$/.test(found.text.slice(end, at)));
 
-const standsBefore = ({ end }: Typed, found: Found): boolean =>
+/** 'co2 on niv 46, off niv 58, als': a number right after what was breathed is no age. */
+const standsBefore = ({ at, end }: Typed, found: Found): boolean =>
+  !found.supports.some((one) => one.end <= at && found.text.slice(one.end, at).trim() === '') &&
   people(found).some(({ at }) => end <= at && /^ (?:; )?$/.test(found.text.slice(end, at)));
 
 /** The only number of a name that stands before the disease. A name after both gets none: the number may be an age. */

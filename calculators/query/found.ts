@@ -4,7 +4,18 @@ import type { Wish } from '../domain/visit.ts';
 import type { Duration, Hint, Other } from './asked.ts';
 import { type Concept, negate } from './concepts.ts';
 import { type Conditions, type Flag, offFlags, takeConditions, takeFlags } from './conditions.ts';
-import { endsWithName, isPassing, leftWords, longOf, mergedNames, type Name, type Terms, takeNames, takeSides } from './names.ts';
+import {
+  endsWithName,
+  hasWord,
+  isPassing,
+  leftWords,
+  longOf,
+  mergedNames,
+  type Name,
+  type Terms,
+  takeNames,
+  takeSides,
+} from './names.ts';
 import {
   type GasRow,
   type Typed,
@@ -66,6 +77,8 @@ export interface Found {
   left: Taken[];
 }
 
+/** Tests that need someone who can follow what they are told: no baby. */
+const byEffort = new Set(['fvc-percent', 'vc-litres', 'snip', 'mip', 'mep', 'peak-cough-flow']);
 const countsDays = new Set(['days-since-start', 'interval-months']);
 
 export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
@@ -83,6 +96,7 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
     saysYoung(text, words),
     longNames.some(({ measures }) => measures.some((id) => countsDays.has(id))),
     (before) => endsWithName(before, terms),
+    [...terms].some(([name, ids]) => ids.some((id) => byEffort.has(id)) && hasWord(text, name)),
   );
   const compared = takeCompared(scan);
   const signs = takeSigns(scan);

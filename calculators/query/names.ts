@@ -138,7 +138,7 @@ export function namedAfter(text: string, terms: Terms, vocabulary: Vocabulary): 
   }, text);
 }
 
-const hasWord = (text: string, words: string): boolean =>
+export const hasWord = (text: string, words: string): boolean =>
   new RegExp(`(?<![a-z0-9])${escaped(words)}(?![a-z0-9])`).test(text);
 
 /** 'mip/mep 52/61' and 'sit/lie 80/55': each number to the word in its own place. */

@@ -52,7 +52,7 @@ const patterns = madeOnce(({ numbers, manner, units, others, changes, phrase, fi
         `(?<![a-z0-9])(?:${words})(?: (?:is|of|at|was))? ?(-?\\d+(?:[.,]\\d+)?(?: ?\\/ ?\\d+)?(?: ?(?:${numbers.otherUnits})(?![a-z0-9]))?)(?![\\d.,])`,
       ),
     })),
-    doses: new RegExp(`(?<![\\d.,a-z-])(?<!(?:${numbers.notDoseAfter}) -?)(?:${filled(numbers.doses)})(?![a-z0-9])`),
+    doses: new RegExp(`(?<![\\d.,/a-z-])(?<!(?:${numbers.notDoseAfter}) -?)(?:${filled(numbers.doses)})(?![a-z0-9])`),
     earlier: new RegExp(
       `(?<![a-z0-9])(?:(?:${changed}|${manner.earlier}) )?from -?\\d+(?:[.,]\\d+)?(?: ?(?:${anyUnit})(?![a-z]))?`,
     ),

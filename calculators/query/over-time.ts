@@ -402,7 +402,13 @@ function addWorkedOut(
   acute: boolean,
   measures: Measures,
 ): void {
-  if (acute && first && measures['vc-or-mip-or-mep-fall-from-baseline-percent'] && fromFirst.includes(measure)) {
+  if (
+    acute &&
+    fall > 0 &&
+    first &&
+    measures['vc-or-mip-or-mep-fall-from-baseline-percent'] &&
+    fromFirst.includes(measure)
+  ) {
     const value = (fall / first) * 100;
     said.readings['vc-or-mip-or-mep-fall-from-baseline-percent'] = { value, unit: '%', from: [measure] };
     said.assumed.push('the first value typed is the first test');

@@ -28,8 +28,7 @@ export function withWeights(names: readonly Name[], { quantities, text }: Found)
     const usual = last?.measures.includes('usual-weight') === true;
     const first = !quantities.some((one) => last !== undefined && one.at > last.at && one.at < at);
     // 'no weight loss, 61 kg'
-    const lost =
-      last?.measures.includes('weight-loss-percent') && !text.slice(last.end, at).includes(';');
+    const lost = last?.measures.includes('weight-loss-percent') && !text.slice(last.end, at).includes(';');
     if (last?.measures.includes('weight') || lost || (usual && first)) continue;
     all.push({ at: at - 1, end: at - 1, typed, measures: ['weight'] });
     all.sort((one, other) => one.at - other.at);
@@ -61,7 +60,9 @@ export function withHours(names: readonly Name[], { quantities, supports, text }
       ({ unit, at, end }) =>
         unit === 'h' &&
         on.some(
-          (support) => support.end <= at && (beside.test(text.slice(support.end, at)) || daily.test(text.slice(end)) || alone(text, at, end)),
+          (support) =>
+            support.end <= at &&
+            (beside.test(text.slice(support.end, at)) || daily.test(text.slice(end)) || alone(text, at, end)),
         ),
     )
     .filter(({ at }) => !names.some((name) => name.end <= at && !text.slice(name.end, at).includes(';')))
@@ -178,16 +179,20 @@ export function saidAbout(
   flags: ReadonlySet<string>,
 ): Said {
   const gas = gasOf(quantity, pairs, breathing, text);
+  const both = inBoth(pair, posturesOf(pair, pairs, conditions, text));
+  const fall = both && isFall(quantity, conditions, text);
   return {
     gas: gas ?? breathing.otherwise,
     gasAssumed: gas === undefined ? breathing.otherwiseAssumed : undefined,
-    posture: postureOf(quantity, pair, pairs, conditions, text),
+    // 'upright 3.1, supine 1.9, 39 % drop'
+    posture: fall ? 'supine' : postureOf(quantity, pair, pairs, conditions, text),
     method: conditions.method,
     flags,
     // Sitting and lying, both with a number: these are the values, and the fall is worked out from them.
     change:
-      (inBoth(pair, posturesOf(pair, pairs, conditions, text)) && !isFall(quantity, conditions, text)) ||
-      !tellsChange(quantity, conditions, text)
+      (both && !fall) ||
+      !tellsChange(quantity, conditions, text) ||
+      isFar(quantity, pair, pairs, conditions)
         ? undefined
         : conditions.change,
     overTime: conditions.overTime,
@@ -195,8 +200,11 @@ export function saidAbout(
 }
 
 /** 'sitting 62, drop 30 % lying': per cent right after the word are the fall, not the value. */
-const isFall = ({ at, unit }: Typed, { change, changeEnd }: Conditions, text: string): boolean =>
-  change === 'fall' && unit === '%' && changeEnd <= at && /^ ?$/.test(text.slice(changeEnd, at));
+const isFall = ({ at, end, unit }: Typed, { change, changeAt, changeEnd }: Conditions, text: string): boolean =>
+  change === 'fall' &&
+  unit === '%' &&
+  ((changeEnd <= at && /^ ?$/.test(text.slice(changeEnd, at))) ||
+    (end <= changeAt && /^ ?$/.test(text.slice(end, changeAt))));
 
 /**
  * 'pcf 220, falls': a word of change in another clause tells nothing of this number. Where a number stands right after the word
@@ -207,14 +215,23 @@ function tellsChange({ at, end }: Typed, { changeAt, changeEnd }: Conditions, te
   return !apart && !(at < changeAt && /^ -?\d/.test(text.slice(changeEnd)));
 }
 
+/** 'fvc 55, nif 33, dropping': with the number of another name between, the word is none of the first. */
+function isFar({ at, end }: Typed, pair: Pair, pairs: readonly Pair[], { changeAt, changeEnd }: Conditions): boolean {
+  const from = Math.min(end, changeEnd);
+  const to = Math.max(at, changeAt);
+  return pairs.some((other) => other !== pair && other.quantities.some((one) => one.at >= from && one.end <= to));
+}
+
 function gasOf(quantity: Typed, pairs: readonly Pair[], breathing: Breathing, text: string): Gas | undefined {
   const inClause = (one: { at: number; end: number }, at: number) =>
     !text.slice(Math.min(one.end, at), Math.max(one.at, at)).includes(';');
   // 'sats 97 on air, t90 12 %': said in a clause with a saturation or a gas, it is of that one alone.
-  const breathed = breathing.breathed.filter(({ at, starts }) => {
+  const said = breathing.breathed.filter(({ at, starts }) => {
     const own = breathing.numbers.filter((one) => inClause(one, at));
     return (!starts || at < quantity.at) && (own.length === 0 || own.includes(quantity));
   });
+  const here = said.filter(({ at }) => inClause(quantity, at));
+  const breathed = here.length > 0 ? here : said;
   const gases = new Set(breathed.map(({ gas }) => gas));
   // On a ventilator with oxygen let in, it is the ventilator that counts; only two numbers can have two gases.
   const numbers = pairs.flatMap(({ quantities }) => quantities);
@@ -276,14 +293,23 @@ function postureOf(
 ): Said['posture'] {
   const all = posturesOf(pair, pairs, conditions, text);
   // 'fvc 60 sitting, could not do it lying': the one number was taken in the posture beside it.
-  const here = all.filter(({ at, end }) => !text.slice(Math.min(end, quantity.end), Math.max(at, quantity.at)).includes(';'));
+  const here = all.filter(
+    ({ at, end }) => !text.slice(Math.min(end, quantity.end), Math.max(at, quantity.at)).includes(';'),
+  );
   const own = pair.quantities.length === 1 && here.length > 0 ? here : all;
+  if (own.length > 1 && pair.quantities.length === 1) return nearest(quantity, own);
   const told = own.find(({ posture }) => posture === 'supine') ?? own[0];
   if (told === undefined) return undefined;
   if (own.length > 1 && pair.quantities.length > 1) return ownPosture(quantity, pair, own);
   // 'fvc 48 supine 35': the posture is that of the number after it.
   const lying = pair.quantities.find(({ at }) => at > told.at) ?? pair.quantities.at(-1);
   return told.posture === 'supine' && quantity !== lying ? undefined : told.posture;
+}
+
+/** 'seated 60, supine not done': of several postures the one beside the number, and of two the one before it. */
+function nearest({ at, end }: Typed, postures: Conditions['postures']): Said['posture'] {
+  const gap = (one: PosturePlace) => (one.end <= at ? at - one.end : one.at - end + 0.5);
+  return [...postures].sort((a, b) => gap(a) - gap(b))[0]?.posture;
 }
 
 /** 'sit 68 lie 44' or '68 sitting 44 lying': all postures stand on one side, that on which they are nearer to the numbers. */
@@ -335,7 +361,9 @@ export function readPair(
   const noted = fitting.map((options) => options.map((one) => ({ ...one, assumed: [...note, ...one.assumed] })));
   // '2.1 l 48 %': one blow in two units is two readings; 'fvc 48 52' is one reading or the other.
   const decided = noted.flatMap((options) => (options.length === 1 ? options : []));
-  const kinds = new Set(decided.map(({ measure, reading }) => `${measure} ${reading.gas ?? ''} ${reading.flags ?? ''}`));
+  const kinds = new Set(
+    decided.map(({ measure, reading }) => `${measure} ${reading.gas ?? ''} ${reading.flags ?? ''}`),
+  );
   if (decided.length === noted.length && kinds.size === noted.length)
     return { readings: decided, ask: undefined, unused };
   return { readings: [], ask: noted.length > 0 ? { kind: 'ask', options: noted.flat() } : undefined, unused };

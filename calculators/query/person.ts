@@ -100,6 +100,7 @@ const ages = madeOnce(({ people, sexes, time, units, filled }) => {
 
 /**
  * @param young  the line speaks of a child, so that months and weeks are an age
+ * @param blows  a test is told that no baby can do, so that an 'm' after a number is no month
  * @param countsDays  a measure of the line is itself a number of days or months
  */
 export function takeAge(
@@ -108,8 +109,9 @@ export function takeAge(
   young: boolean,
   countsDays = false,
   waits: (before: string) => boolean = () => false,
+  blows = false,
 ): Ages {
-  const age = yearsAndMonths(scan, diseases) ?? explicitAge(scan) ?? ageWithLetter(scan, diseases, waits);
+  const age = yearsAndMonths(scan, diseases) ?? explicitAge(scan) ?? ageWithLetter(scan, diseases, waits, blows);
   if (countsDays) return { age, durations: [] };
   const durations: Taken[] = takeDurations(scan, true);
   const offered = age ?? offeredAge(scan, diseases, young);
@@ -162,6 +164,7 @@ function ageWithLetter(
   scan: Scanner,
   diseases: readonly Disease[],
   waits: (before: string) => boolean,
+  blows: boolean,
 ): AgeTyped | undefined {
   const { letter, distance } = ages(scan.words);
   const grown = diseases.some((disease) => adultDiseases.includes(disease) || disease === 'dmd');
@@ -173,7 +176,7 @@ function ageWithLetter(
       const years = Number(figure);
       const isMale = first === 'm' || second === 'm';
       if (years < 1 || years > 110 || waits(before) || (isMale && distance.test(before))) continue;
-      if (isMale && years < surelyYears && !grown) continue;
+      if (isMale && years < surelyYears && !grown && !(blows && years >= 5)) continue;
       return {
         ...(figure === first ? scan.cut(match.index, match.index + figure.length) : cutFrom(scan, match, figure)),
         years,
@@ -233,7 +236,9 @@ const heights = madeOnce(({ people, numbers }) => ({
     `(?<![a-z0-9])(?:${people.height})(?: is| of)? (\\d+(?:[.,]\\d+)?) ?(cms?|${people.metres}|${people.inches})?(?![a-z0-9])`,
   ),
   metres: /(?<![\d.,])([12][.,]\d{1,2}) ?m(?![a-z])/,
-  inches: new RegExp(`(?<![\\d.,/-])([4-7]\\d(?:[.,]\\d)?)[ -]?(?:${people.inches})(?= (?:${people.tall})(?![a-z])|(?<=[a-z]{4}) ?(?:[;|]|$))`),
+  inches: new RegExp(
+    `(?<![\\d.,/-])([4-7]\\d(?:[.,]\\d)?)[ -]?(?:${people.inches})(?= (?:${people.tall})(?![a-z])|(?<=[a-z]{4}) ?(?:[;|]|$))`,
+  ),
   afterPressure: new RegExp(`(?<![a-z0-9])(?:${numbers.pressures})(?![a-z0-9])[^\\d;]*$`),
   afterLength: new RegExp(`(?:${people.lengthsBefore})[^\\d;]*$`),
 }));

@@ -106,7 +106,7 @@ function readQuery(line: string, known: Known): Query {
 function readAll(typed: string, known: Known): Read {
   const { measures, words } = known;
   const slips: string[] = [];
-  const found = findWithSlips(typed, known, slips);
+  const found = findWithSlips(withFigures(typed, slips), known, slips);
   const hints = commaHints(found);
   const names = namesMeant(found, words);
   const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities, found.text);
@@ -191,14 +191,23 @@ const tagsOf = ({ supports }: Found): [string, string][] =>
 const saysMethod = ({ typed }: Name, words: Vocabulary): boolean => methods(words).some((said) => said.test(typed));
 const methods = madeOnce((words) => words.methods.map((one) => words.phrase(one.words)));
 
+/** A letter typed for a figure: '5l%' is 51 and '4o' is 40. */
+const withFigures = (typed: string, slips: string[]): string =>
+  typed.replace(/(?<![a-z\d.,/-])(\d)([ol])(?= ?%|(?<=o)(?![a-z\d/]))/g, (said, figure, letter) => {
+    const meant = `${figure}${letter === 'o' ? 0 : 1}`;
+    slips.push(`\u201c${said}\u201d read as ${meant}`);
+    return meant;
+  });
+
 /** A word that nothing understands may be one with a slip of the finger: a name where one can stand, or another word. */
 function findWithSlips(typed: string, { terms, words }: Known, slips: string[]): Found {
   const found = findAll(typed, terms, words);
   if (found.left.length === 0) return found;
   const strange = new Set(found.left.map((word) => word.typed));
   const anyMeasure = found.names.length === 0 && /\d/.test(typed);
-  const text = respelt(unslip(typed, { strange, anyMeasure }, terms, words, slips), strange, words, slips);
-  return slips.length === 0 ? found : findAll(text, terms, words);
+  const spelt = respelt(unslip(typed, { strange, anyMeasure }, terms, words, slips), strange, words, slips);
+  const text = spelt === typed ? typed : rewrite(spelt, words);
+  return text === typed ? found : findAll(text, terms, words);
 }
 
 const saysTime = (word: string, words: Vocabulary): boolean => sinceWords(words).exec(word)?.[0] === word;

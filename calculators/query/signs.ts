@@ -69,7 +69,9 @@ export function signsSaid(
   };
   for (const concept of [...concepts].sort((a, b) => a.at - b.at)) {
     const { what } = concept;
-    if (what.once && !concept.negated && longAgo(words).test(clauseOf(concept, text))) said.noted.push(concept.typed);
+    if (!concept.negated && wasOnce(concept, text, words)) said.noted.push(concept.typed);
+    else if (what.once && !concept.negated && longAgo(words).test(clauseOf(concept, text)))
+      said.noted.push(concept.typed);
     else if (what.flagFirst !== undefined && held.has(what.flagFirst)) {
       said.onlyFlags.push(concept);
       if (!concept.negated) said.flags.add(what.flagFirst);
@@ -81,6 +83,15 @@ export function signsSaid(
   addInDisease(said, disease, words);
   return said;
 }
+
+const onceSo = madeOnce(({ time, negation, filled, phrase }) => ({
+  before: new RegExp(`(?<![a-z])(?:${filled(time.usedTo)}) (?:(?:${filled(negation.light)}) )*$`),
+  still: phrase(time.stillSo),
+}));
+
+/** 'used to drool': it was so, and nothing says that it still is. */
+const wasOnce = ({ at, end }: Concept<SignWords>, text: string, words: Vocabulary): boolean =>
+  onceSo(words).before.test(text.slice(0, at)) && !onceSo(words).still.test(text.slice(end));
 
 const longAgo = madeOnce(({ time, phrase }) => phrase(time.longAgo));
 

@@ -20,6 +20,8 @@ const patterns = madeOnce(({ spelled, phrase }) => {
     decimals: phrase(
       `(?:${below100}|${ones}|\\d+) (?:${spelled.point})((?: (?:${ones}|${listed(spelled.nought)}|\\d))+)`,
     ),
+    glued: phrase(`(?:${tens})(?:${ones})`),
+    glue: new RegExp(`^(?:${tens})`),
     hundreds: phrase(
       `(?:${ones}|a) (?:${spelled.hundred})(?:${and} (?:${below100}|${ones}))?|(?:${ones}) (?:${below100})`,
     ),
@@ -53,6 +55,7 @@ export function withDigits(text: string, words: Vocabulary): string {
       );
   const all = (pattern: RegExp): RegExp => new RegExp(pattern.source, 'g');
   return text
+    .replace(all(made.glued), (said) => said.replace(made.glue, '$& '))
     .replace(all(made.decimals), (said) => {
       const [whole = '', after = ''] = said.split(made.point);
       const figures = after

@@ -128,11 +128,30 @@ export function supportsSaid(concepts: readonly Concept<Support>[], text: string
     noted: [],
     unused: [],
   };
-  const sorted = [...concepts].sort((a, b) => a.at - b.at);
+  const sorted = listed([...concepts].sort((a, b) => a.at - b.at), text, words);
   for (const concept of sorted.sort((a, b) => ageOf(a, text, words) - ageOf(b, text, words))) addSupport(said, concept);
   for (const one of said.breathed) one.starts = started(words).test(text.slice(0, one.end));
   said.breathed.sort((a, b) => a.at - b.at);
   return said;
+}
+
+const orElse = madeOnce(
+  ({ negation, filled }) => new RegExp(`^ ?(?:${filled(negation.or)}|${negation.and}) ?(?:(?:${filled(negation.light)}) ?)*$`),
+);
+
+/** 'does not want ventilation or a peg': what is said of the first is said of the second. */
+function listed(concepts: readonly Concept<Support>[], text: string, words: Vocabulary): Concept<Support>[] {
+  let last: Concept<Support> | undefined;
+  return concepts.map((concept) => {
+    const { what, at, negated } = concept;
+    const before = last?.what;
+    const joined = last !== undefined && last.end <= at && orElse(words).test(text.slice(last.end, at));
+    last =
+      joined && what.kind === 'named' && !negated && before?.kind === 'support' && before.status === 'declined'
+        ? { ...concept, what: { ...before, words: what.words } }
+        : concept;
+    return last;
+  });
 }
 
 /** 'put on 2 l': a reading before it was taken without. */

@@ -16,7 +16,7 @@ export function plain(text: string, words: Vocabulary): string {
       // around it may stand as 83 on the screen.
       .replace(/[\p{Mn}\u00ad\u200b-\u200d\u2060\ufeff]/gu, '')
       // In a line with small letters a capital M after a number is a man or a boy; a small one can be months or metres.
-      .replace(/(?<![\d.,/-])([3-9]|1\d|2[0-4]) ?M(?![\w/])(?=[^]*[a-z])/g, '$1 male')
+      .replace(/(?<![\d.,/-])([3-9]|1\d|2[0-4]) ?M(?![\w/])(?=[\s\S]*[a-z]|(?<=[a-z][\s\S]*))/g, '$1 male')
       .toLowerCase()
       .replace(/[\u2212\u2013\u2014]/g, '-')
       .replace(/(\d)\s*['\u2018\u2019\u2032]\s*(\d{1,2})\s*(?:["\u201d\u2033]|''|in\b)?/g, '$1 ft $2 in ')
@@ -31,7 +31,7 @@ export function plain(text: string, words: Vocabulary): string {
       .replace(/\((?=\s*[a-z][^()]*\d)/g, ' ; ')
       .replace(/%/g, ' % ')
       .replace(/\(\s*-\s*\)/g, minus)
-      .replace(/(?<![\w/-])-(?=[a-z]{2})(?=[^]*\s\+\s?[a-z]|(?<=(?:^|\s)\+\s?[a-z][^]*))/g, minus)
+      .replace(/(?<![\w/-])-(?=[a-z]{2})(?=[\s\S]*\s\+\s?[a-z]|(?<=(?:^|\s)\+\s?[a-z][\s\S]*))/g, minus)
       .replace(answer, ' : ')
       .replace(clauseEnd, ' ; ')
       .replace(/[^a-z0-9.,/%+;:-]+|(?<!\s):|:(?!\s)/g, ' ')

@@ -133,6 +133,8 @@ export interface WordData {
     | 'was'
     | 'past'
     | 'longAgo'
+    | 'usedTo'
+    | 'stillSo'
     | 'since'
     | 'earlier'
     | 'trend'

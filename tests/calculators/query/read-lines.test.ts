@@ -45,9 +45,9 @@ test('of the lines kept apart, as many stay understood', () => {
   expect(held.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(41);
 });
 
-/** 67 on the first run, 75 after the faults that could harm were corrected. Each further line that becomes right raises this. */
-test('of a hundred lines by a writer who never saw the reader, as many are understood to the letter', () => {
+/** 67, 83, 77 and 73 of each hundred on the first run. Each further line that becomes right raises this. */
+test('of four hundred lines by writers who never saw the reader, as many are understood to the letter', () => {
   const unseen: StructuredLine[] = parse(readFileSync('tests/reference/lines-unseen.yaml', 'utf8'));
-  expect(unseen).toHaveLength(100);
-  expect(unseen.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(75);
+  expect(unseen).toHaveLength(400);
+  expect(unseen.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(394);
 });
