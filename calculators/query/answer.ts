@@ -159,7 +159,9 @@ function madeOf(id: string, measures: Measures): string[] {
 
 /** Oxygen that hides failing ventilation first; then a rule to start or refer, a caution, a schedule. */
 const useOrder: Partial<Record<Criterion['use'], number>> = { decision: 1, caution: 2, setting: 3, schedule: 4 };
-const placeOfUse = ({ support, use }: Criterion): number => (support === 'oxygen-caution' ? 0 : (useOrder[use] ?? 5));
+/** Beside what is to be started, filling the chest is the lesser matter. */
+const placeOfUse = ({ support, use }: Criterion): number =>
+  support === 'oxygen-caution' ? 0 : support === 'lung-volume-recruitment' ? 1.5 : (useOrder[use] ?? 5);
 const whatToDoFirst = (a: Finding, b: Finding): number => placeOfUse(a.criterion) - placeOfUse(b.criterion);
 
 /**

@@ -9,6 +9,9 @@ import { calculations, criteria, decisions, measures, sources } from '../../evid
 import { words } from '../../evidence/vocabulary.ts';
 import type { SearchData } from '../../search/answers.ts';
 
+const isPrinted = ({ urgency, use, standing }: Pick<Criterion, 'urgency' | 'use' | 'standing'>): boolean =>
+  urgency !== 'routine' || use === 'caution' || (use === 'evidence' && standing === 'common-practice');
+
 const short = ({
   read: _read,
   settle: _settle,
@@ -24,8 +27,9 @@ const short = ({
   strength: '',
   context: '',
   locator: '',
-  // The answer prints what an urgent row asks for and what a caution warns of; the rest is a tap away.
-  action: rest.urgency === 'routine' && rest.use !== 'caution' ? '' : action,
+  // The answer prints what an urgent row asks for, what a caution warns of and what common practice asks for beside a study;
+  // the rest is a tap away.
+  action: isPrinted(rest) ? action : '',
 });
 
 const named: Measures = Object.fromEntries(
