@@ -6,20 +6,22 @@
 import { diseaseNames } from '../../calculators/domain/diseases.ts';
 import type { Measures } from '../../calculators/domain/measure.ts';
 import type { Person } from '../../calculators/domain/person.ts';
+import { asksForPercent, noPercent } from '../../calculators/evaluate/follow.ts';
 import { nameWithValue, readingWords } from '../../calculators/evaluate/say.ts';
 import { type UnitCode, units } from '../../calculators/quantity.ts';
-import { answerTo, type LineAnswer, sameAs } from '../../calculators/query/answer.ts';
+import { answerTo, knownOf, type LineAnswer, sameAs } from '../../calculators/query/answer.ts';
+import { calculationsOf } from '../../calculators/query/calculations.ts';
 import { type AskedVisit, gasUnknown, type Topic } from '../../calculators/query/read-query.ts';
 import { link, make } from '../browser/dom.ts';
 import type { Answers } from './answers.ts';
 import { askView, hintView } from './ask.ts';
-import { chips } from './chips.ts';
+import { type Again, chips } from './chips.ts';
 import { replace } from './choice.ts';
 import type { Context, Ways } from './context.ts';
 import { acts, asideView, metView, namedView, onlyIfView, restView } from './criteria.ts';
 import { capital } from './finding-items.ts';
 import { urgentView } from './urgent.ts';
-import { type Which, workedOut } from './worked-out.ts';
+import type { Which } from './worked-out.ts';
 
 export function cardView(
   asked: AskedVisit,
@@ -28,10 +30,12 @@ export function cardView(
   base: string,
   ways: Ways,
 ): HTMLElement {
+  if (!answers.percentOf && asksForPercent(knownOf(asked, whoIsInHand)))
+    return withPercent(answers, () => cardView(asked, whoIsInHand, answers, base, ways));
   // A line that names someone else is not about the person on the visit sheet.
   const person = sameAs(asked.person, whoIsInHand) ? whoIsInHand : {};
   const context: Context = { ...answers, ...ways, base, person };
-  const answer = answerTo(asked, person, answers.evidence, answers.data.decisions);
+  const answer = answerTo(asked, person, answers.evidence, answers.data.decisions, answers.percentOf ?? noPercent);
   const view = make('section', 'instant');
   const measured = measuredWords(asked, context);
   const again = (changed: AskedVisit, whose: Person = person) => {
@@ -39,15 +43,7 @@ export function cardView(
     replace(view, cardView(changed, whose, answers, base, ways));
   };
   // What the line asks to be worked out comes first; what only follows from its readings comes after what they meet.
-  const worked = (which: Which) =>
-    workedOut(
-      asked,
-      { ...person, ...asked.person },
-      answer.visit,
-      { words: answers.calculations, measures: answers.evidence.measures, base },
-      { person: (fact) => again({ ...asked, person: { ...asked.person, ...fact } }), asked: again },
-      which,
-    );
+  const worked = (which: Which) => workedView(which, asked, answer, context, again);
   view.append(
     ...inHandView(answer, () => again(asked, {})),
     // Signs and supports are the buttons below it: heard, not seen twice.
@@ -74,6 +70,46 @@ export function cardView(
     waysOn(asked, context),
   );
   return view;
+}
+
+/** The reference sets come where litres, sex, age and height ask for them; nothing is answered without them meanwhile. */
+function withPercent(answers: Answers, draw: () => HTMLElement): HTMLElement {
+  const place = make('section', 'instant', make('p', '', 'Working out per cent of predicted.'));
+  import('../../calculators/evaluate/derive.ts').then(
+    ({ percentBy }) => {
+      answers.percentOf = percentBy({ set: 'gli-2022-global' });
+      place.replaceWith(draw());
+    },
+    () => {
+      answers.percentOf = noPercent;
+      place.replaceWith(make('p', 'care', 'Per cent of predicted could not be worked out. Reload the page.'), draw());
+    },
+  );
+  return place;
+}
+
+/** What works out comes where something is to be worked out. */
+function workedView(which: Which, asked: AskedVisit, { visit }: LineAnswer, context: Context, again: Again) {
+  const { base, calculations: words, evidence, person } = context;
+  const whose = { ...person, ...asked.person };
+  const follows = Object.values(visit.readings).some(({ from }) => from !== undefined);
+  if (!follows && calculationsOf(asked, whose, words).length === 0) return [];
+  const place = make('div', '');
+  import('./worked-out.ts').then(
+    ({ workedOut }) =>
+      place.replaceWith(
+        ...workedOut(
+          asked,
+          whose,
+          visit,
+          { words, measures: evidence.measures, base },
+          { person: (fact) => again({ ...asked, person: { ...asked.person, ...fact } }), asked: again },
+          which,
+        ),
+      ),
+    () => place.append(link(`${base}calculators/`, 'All calculators')),
+  );
+  return [place];
 }
 
 /** Whose facts complete the line is said before anything that rests on them. */

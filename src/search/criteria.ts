@@ -69,7 +69,7 @@ function hangOn({ onlyIf }: LineAnswer, { evidence: { measures } }: Context): st
 }
 
 /** As many as are read at a glance below what is met. */
-const fewEnough = 3;
+const fewEnough = 2;
 const isCalled = ({ emergency, sameDay, soon }: LineAnswer): boolean =>
   emergency.length + sameDay.length + soon.length > 0;
 
@@ -155,13 +155,13 @@ export function namedView(answer: LineAnswer, context: Context): HTMLElement[] {
     ...named('Study figures met', folded.study),
     ...named('Not yet checked, met: read the source before relying on it', folded.unchecked, 'unread'),
     ...named('Payer rules: not clinical need', payer),
+    ...named('Replaced editions met', folded.replaced),
   ];
 }
 
-export const restView = ({ cannotTell, notMet, folded }: LineAnswer, context: Context): HTMLElement[] => [
+export const restView = ({ cannotTell, notMet }: LineAnswer, context: Context): HTMLElement[] => [
   ...fold(context, 'Cannot tell', cannotTell),
   ...fold(context, 'Not met', notMet),
-  ...fold(context, 'Replaced editions met', folded.replaced),
 ];
 
 function rulesOf(findings: readonly Finding[], context: Context): HTMLElement {

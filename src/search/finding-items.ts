@@ -1,5 +1,4 @@
 /** One criterion, or one statement that several sources hold, as an item of a list. */
-import { standingLine } from '../../calculators/agreement/agreement-words.ts';
 import { adultsOfSex } from '../../calculators/domain/age-and-sex.ts';
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { diseaseShort } from '../../calculators/domain/disease-short.ts';
@@ -40,13 +39,13 @@ const cautionOf = (finding: Finding | undefined): Child[] =>
     ? [` ${withoutSource(finding.criterion.action)}`]
     : [];
 
-function sourcesOf(findings: readonly Finding[], { data, base }: Context): Child[] {
+function sourcesOf(findings: readonly Finding[], { data, base, agreedLine }: Context): Child[] {
   const byStanding = new Map<string, Child[]>();
   for (const finding of findings) {
     const { criterion } = finding;
     const whose = whoseWords(finding);
     const where = criterion.local
-      ? link(`${base}agree/`, standingLine(criterion))
+      ? link(`${base}agree/`, agreedLine?.(criterion) ?? criterion.source)
       : link(`${base}sources/${criterion.source}/#${criterion.id}`, data.sources[criterion.source] ?? criterion.source);
     // 'Common practice' is the name of that source, and how it is known.
     const how = criterion.local || criterion.source === 'trade-practice' ? '' : standingWords[criterion.standing];

@@ -175,7 +175,6 @@ function nothingFound(nearest: readonly string[]): HTMLElement {
   return make(
     'p',
     'entry',
-    'Nothing found. ',
     ...(links.length > 0
       ? ['Nearest words: ', ...links.flatMap((one, at) => (at > 0 ? [', ', one] : [one])), '. ']
       : []),
