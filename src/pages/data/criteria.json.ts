@@ -32,26 +32,34 @@ const short = ({
   action: isPrinted(rest) ? action : '',
 });
 
-const named: Measures = Object.fromEntries(
+const shortMeasures: Measures = Object.fromEntries(
   Object.entries(measures).map(([id, measure]) => {
     const { how: _how, loinc: _loinc, ...rest } = measure;
     return [id, rest.kind === 'sign' ? { ...rest, question: '', items: [], synonyms: [] } : rest];
   }),
 );
 
+/** Sources that an answer can name: most stand behind prose alone. */
+const namedSources = new Set([
+  ...criteria.map(({ source }) => source),
+  ...Object.values(measures)
+    .flatMap((measure) => (measure.kind === 'number' ? measure.usual : []))
+    .map(({ source }) => source),
+]);
+
 export const GET = () => {
   const data: SearchData = {
     calculations,
     words,
     criteria: criteria.filter(isEvaluated).map(short),
-    measures: named,
+    measures: shortMeasures,
     decisions: Object.fromEntries(
       Object.entries(decisions).map(([id, decision]) => [
         id,
         { ...decision, arrange: [], question: '', answer: undefined, judgement: {} },
       ]),
     ),
-    sources: Object.fromEntries(Object.entries(sources).map(([id, source]) => [id, source.short])),
+    sources: Object.fromEntries([...namedSources].map((id) => [id, sources[id]?.short ?? id])),
     date:
       criteria
         .map((row) => row.checked ?? '')
