@@ -141,7 +141,7 @@ function start({ field, instant, list, status }: Parts): () => void {
       if (stale()) return;
       status.classList.add('seen');
       speak(
-        `${found()} Full-text search could not start in this browser: these are found by title and search words alone.`,
+        `${found()} Full-text search could not start in this browser, so these pages were found by title and search words alone.`,
         wait,
       );
     }
