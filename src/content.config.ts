@@ -24,6 +24,7 @@ import { Term } from '../calculators/learning/glossary.ts';
 import { Question } from '../calculators/learning/question.ts';
 import { CalculationWords } from '../calculators/query/calculation-words.ts';
 import { contentFiles } from './build/content-files.ts';
+import { LookUpWords } from './evidence/look-up-words.ts';
 import { emergencyKinds } from './safety/emergency.ts';
 
 /** Many rows a file: `content/criteria/<source>.yaml` is a list. */
@@ -156,6 +157,7 @@ export const collections = {
   sheet: defineCollection({ loader: documents('content/visit-sheet.yaml'), schema: VisitSheetContent as never }),
   decisions: defineCollection({ loader: file('content/decisions.yaml'), schema: Decision as never }),
   sources: defineCollection({ loader: file('content/sources.yaml'), schema: Source as never }),
+  lookUp: defineCollection({ loader: documents('content/look-up.yaml'), schema: LookUpWords as never }),
   facts: defineCollection({ loader: file('content/facts.yaml'), schema: Fact as never }),
   disagreements: defineCollection({ loader: file('content/disagreements.yaml'), schema: Disagreement as never }),
   cases: defineCollection({ loader: documents('content/cases/*.yaml'), schema: Case as never }),

@@ -44,9 +44,12 @@ const mayLead = (criterion: Criterion): boolean => {
   return category === 'unchecked' ? criterion.urgency === 'emergency' : category !== 'replaced';
 };
 
-/** The one order of findings everywhere: emergency, same day, within a week, routine; within that by decision, the clinic's own first. */
 export type Urgency = keyof typeof urgencyOrder;
 
+/** Made once: `localeCompare` makes one for each pair. */
+const inEnglish = new Intl.Collator('en');
+
+/** The one order of findings everywhere: emergency, same day, within a week, routine; within that by decision, the clinic's own first. */
 export const byUrgency =
   (decisions: Decisions) =>
   (a: Finding, b: Finding): number =>
@@ -54,7 +57,7 @@ export const byUrgency =
     placeOf(a.decision, decisions) - placeOf(b.decision, decisions) ||
     Number(b.criterion.local !== undefined) - Number(a.criterion.local !== undefined) ||
     Number(categoryOf(a.criterion) === 'study') - Number(categoryOf(b.criterion) === 'study') ||
-    a.criterion.source.localeCompare(b.criterion.source, 'en');
+    inEnglish.compare(a.criterion.source, b.criterion.source);
 
 const placeOf = (decision: string | undefined, decisions: Decisions): number => {
   const found = decision === undefined ? undefined : decisions[decision];

@@ -11,8 +11,8 @@ import type { Measures } from '../domain/measure.ts';
 import type { Person } from '../domain/person.ts';
 import type { Visit } from '../domain/visit.ts';
 import { byAct } from '../evaluate/act.ts';
-import { derive } from '../evaluate/derive.ts';
 import { type Evidence, evaluate, type Finding } from '../evaluate/evaluate.ts';
+import { follow, type PercentOf } from '../evaluate/follow.ts';
 import { byUrgency, type Category, categoryOf, isUrgent, needsAttention } from '../evaluate/group.ts';
 import { type Contradiction, contradictions } from '../evaluate/implied.ts';
 import { type OutsideUsual, outsideUsual } from '../evaluate/outside-usual.ts';
@@ -46,19 +46,26 @@ const ofPerson = new Set(['disease', 'sex', 'age']);
 /** The age that stands for 'a child' where none was named: too young for tests that count from an age. */
 const childAge = 5;
 
+/** What of the line and of the person in hand belongs together. */
+export const knownOf = (asked: AskedReading | AskedVisit, whoIsInHand: Person): Visit => ({
+  ...(sameAs(asked.person, whoIsInHand) ? whoIsInHand : {}),
+  ...visitOf(asked),
+});
+
 /** @param whoIsInHand  the person on the visit sheet; counts only where the line names nobody else */
 export function answerTo(
   asked: AskedReading | AskedVisit,
   whoIsInHand: Person,
   evidence: Evidence,
   decisions: Decisions,
+  percentOf: PercentOf,
 ): LineAnswer {
   const typed = visitOf(asked);
   const inHand = sameAs(asked.person, whoIsInHand) ? whoIsInHand : {};
-  const known: Visit = { ...inHand, ...typed };
+  const known = knownOf(asked, whoIsInHand);
   const age = known.ageYears;
   const child = asked.person.child === true && age === undefined;
-  const whole = derive(known, { set: 'gli-2022-global' });
+  const whole = follow(known, percentOf);
   const visit: Visit = age === undefined ? { ...whole, ageYears: child ? childAge : adulthood } : whole;
   const findings = evaluate(visit, evidence).sort(byUrgency(decisions));
   // What follows from a typed reading is about it too: per kilogram, per cent predicted, the fall on lying flat.
@@ -159,7 +166,9 @@ function madeOf(id: string, measures: Measures): string[] {
 
 /** Oxygen that hides failing ventilation first; then a rule to start or refer, a caution, a schedule. */
 const useOrder: Partial<Record<Criterion['use'], number>> = { decision: 1, caution: 2, setting: 3, schedule: 4 };
-const placeOfUse = ({ support, use }: Criterion): number => (support === 'oxygen-caution' ? 0 : (useOrder[use] ?? 5));
+/** Beside what is to be started, filling the chest is the lesser matter. */
+const placeOfUse = ({ support, use }: Criterion): number =>
+  support === 'oxygen-caution' ? 0 : support === 'lung-volume-recruitment' ? 1.5 : (useOrder[use] ?? 5);
 const whatToDoFirst = (a: Finding, b: Finding): number => placeOfUse(a.criterion) - placeOfUse(b.criterion);
 
 /**

@@ -1,6 +1,7 @@
 /** From what was said to an answer: a visit, or one reading by itself. */
+
+import { isAcute } from '../domain/diseases.ts';
 import type { Measures } from '../domain/measure.ts';
-import { isAcute } from '../domain/person.ts';
 import type { Reading } from '../domain/visit.ts';
 import { convert } from '../quantity.ts';
 import {

@@ -3,6 +3,7 @@
  * is negated. A negation reaches the next thing named, with nothing but light words between, and goes on over 'or'. A comma,
  * 'and', 'but' or any other word ends it: read as present is the safer mistake, and it is said.
  */
+import { execWhere } from './beginnings.ts';
 import type { Scanner, Taken } from './text.ts';
 import { madeOnce } from './vocabulary.ts';
 
@@ -21,7 +22,11 @@ export interface Concept<T> extends Taken {
 export function takeConcepts<T>(scan: Scanner, table: readonly { pattern: RegExp; what: T }[]): Concept<T>[] {
   return table.flatMap(({ pattern, what }) => {
     const found: Concept<T>[] = [];
-    for (let match = pattern.exec(scan.rest); match && match[0].trim() !== ''; match = pattern.exec(scan.rest)) {
+    for (
+      let match = execWhere(pattern, scan.rest);
+      match && match[0].trim() !== '';
+      match = execWhere(pattern, scan.rest)
+    ) {
       const lead = match[0].length - match[0].trimStart().length;
       found.push({ ...scan.cut(match.index + lead, match.index + match[0].trimEnd().length), what });
     }

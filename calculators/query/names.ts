@@ -2,6 +2,7 @@
 
 import type { Measures } from '../domain/measure.ts';
 import { withinSlips } from '../edit-distance.ts';
+import { mayStand } from './beginnings.ts';
 import { escaped, plain, type Scanner } from './text.ts';
 import { type Guard, madeOnce, type Vocabulary } from './vocabulary.ts';
 
@@ -192,10 +193,14 @@ const rewritten = madeOnce(({ rewrites, phrase }) =>
 
 /** Other ways of typing a word, each as the one that the other lists know: 'acc musc' as 'accessory muscles'. */
 export const rewrite = (text: string, words: Vocabulary): string =>
+<<<<<<< HEAD
+  rewritten(words).reduce((all, { pattern, as }) => (mayStand(pattern, all) ? all.replace(pattern, as) : all), text);
+=======
   rewritten(words)
     .reduce((all, { pattern, as }) => all.replace(pattern, as), text)
     .replace(/ +/g, ' ')
     .trim();
+>>>>>>> main
 
 /** 'fvc48' and '48snip' as two words, but not 'co2', 't88' or '48kpa'. */
 export function unglue(text: string, terms: Terms): string {

@@ -1,7 +1,7 @@
 /** Whose line it is: disease, age, height, sex, a child or not. */
 
 import { adulthood, isChild, type Sex } from '../domain/age-and-sex.ts';
-import { type Disease, diseaseNames, isAcute } from '../domain/person.ts';
+import { type Disease, diseaseNames, isAcute } from '../domain/diseases.ts';
 import type { AskedPerson } from './asked.ts';
 import { type Concept, takeConcepts } from './concepts.ts';
 import type { Scanner, Taken } from './text.ts';

@@ -46,22 +46,23 @@ export {
 } from './asked.ts';
 export { type Vocabulary, vocabularyOf, type WordData } from './vocabulary.ts';
 
-/** Reads typed lines. Made once for the measures and the words; what it needs of them is made before the first line. */
+/** Reads typed lines. Made once for the measures and the words. */
 export interface Reader {
   read: (line: string) => Query;
   /** the same as a visit, whatever it says: a sex alone, or nothing. For what a calculation left of the `whole` line */
   readVisit: (line: string, whole?: string) => AskedVisit;
   /** the line in small letters, as the reader sees it first */
   plain: (line: string) => string;
+  /** makes the patterns that most lines need, so that none waits for them: where nobody waits for an answer */
+  warm: () => void;
   /** subjects that have a page, also of a line that says nothing else */
   topics: (line: string) => Topic[];
 }
 
 export function reader(measures: Measures, words: Vocabulary): Reader {
   const known: Known = { measures, words, terms: termsOf(measures, words) };
-  // Makes the patterns, so that no typed line waits for them.
-  readQuery(warmLine, known);
   return {
+    warm: () => void readQuery(warmLine, known),
     read: (line) => readQuery(line, known),
     readVisit: (line, whole = line) =>
       visitFrom(readAll(textOf(line, known), known), measures, words, childHint(whole)),

@@ -1,6 +1,7 @@
 /** Support that is in place, declined or denied, and what was breathed. */
 
 import type { Reading, SupportStatus, Wish } from '../domain/visit.ts';
+import { execWhere } from './beginnings.ts';
 import { type Concept, takeConcepts } from './concepts.ts';
 import { clauseOf, type Scanner } from './text.ts';
 import { madeOnce, type SupportWords, type Vocabulary } from './vocabulary.ts';
@@ -19,19 +20,22 @@ export type Support =
 
 const named = (words: SupportWords, frame: string): string => frame.replaceAll('NAME', `(?:${words.words})`);
 
-function framed({ supports, supportFrames, phrase }: Vocabulary): { pattern: RegExp; what: Support }[] {
-  return supportFrames.flatMap(({ words: frame, status, ventilated = false, besides = false }) =>
+function framed({ supports, supportFrames, phrase, filled }: Vocabulary) {
+  const name = new Map(supports.map((words) => [words, new RegExp(filled(words.words))]));
+  return supportFrames.flatMap(({ words: frame, bare, status, ventilated = false, besides = false }) =>
     supports
       .filter(({ decision }) => frame.includes('NAME') || decision === 'night-ventilation')
       .map((words) => ({
         pattern: phrase(named(words, frame)),
+        // One of these is in every match: the long patterns run only where it stands.
+        parts: [name.get(words) ?? [], bare === '' ? [] : phrase(bare)].flat(),
         what: {
           kind: 'support',
           words,
           status,
           ventilated: ventilated && words.ventilates === true,
           besides,
-        },
+        } as Support,
       })),
   );
 }
@@ -56,7 +60,10 @@ export function takeSupports(scan: Scanner): Concept<Support>[] {
   const table = tables(scan.words);
   return [
     ...takeOxygen(scan),
-    ...takeConcepts(scan, table.framed),
+    ...takeConcepts(
+      scan,
+      table.framed.filter(({ parts }) => parts.some((part) => execWhere(part, scan.rest))),
+    ),
     ...takeConcepts(scan, table.taken),
     ...takeConcepts(scan, table.named),
   ];
@@ -70,7 +77,7 @@ function takeOxygen(scan: Scanner): Concept<Support>[] {
   const found: Concept<Support>[] = [];
   const { oxygen, oxygenNamed } = tables(scan.words);
   for (const { pattern, night, tag } of oxygen)
-    for (let match = pattern.exec(scan.rest); match; match = pattern.exec(scan.rest)) {
+    for (let match = execWhere(pattern, scan.rest); match; match = execWhere(pattern, scan.rest)) {
       const typed = match.slice(1).find((group) => group !== undefined);
       const perMinute = typed === undefined ? undefined : litres(typed, match[0]);
       found.push({

@@ -1,5 +1,6 @@
 /** The typed line as plain text, and a scanner that takes what it finds out of it. */
 
+import { execWhere } from './beginnings.ts';
 import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
 /**
@@ -82,7 +83,7 @@ export function scanner(text: string, words: Vocabulary): Scanner {
       return rest;
     },
     take(pattern) {
-      const found = pattern.exec(rest);
+      const found = execWhere(pattern, rest);
       if (found) cut(found.index, found.index + found[0].length);
       return found;
     },
@@ -100,7 +101,7 @@ export function takeAll(scan: Scanner, pattern: RegExp): RegExpExecArray[] {
 /** The same as places in the line. */
 export function cutAll(scan: Scanner, pattern: RegExp): Taken[] {
   const found: Taken[] = [];
-  for (let match = pattern.exec(scan.rest); match && match[0] !== ''; match = pattern.exec(scan.rest))
+  for (let match = execWhere(pattern, scan.rest); match && match[0] !== ''; match = execWhere(pattern, scan.rest))
     found.push(scan.cut(match.index, match.index + match[0].length));
   return found;
 }

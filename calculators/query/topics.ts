@@ -1,5 +1,6 @@
 /** Subjects of a line that have a page, and what a question in it asks for. */
 import type { Topic } from './asked.ts';
+import { execWhere } from './beginnings.ts';
 import type { Taken } from './text.ts';
 import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
@@ -13,7 +14,7 @@ export type FoundTopic = Topic & Taken;
 /** In the order of the line; of two about the same words the longer. Nothing is taken from the line for it. */
 export function topicsIn(text: string, words: Vocabulary): FoundTopic[] {
   const found = patterns(words).topics.flatMap(({ topic, pattern }) => {
-    const match = pattern.exec(text);
+    const match = execWhere(pattern, text);
     return match ? [{ ...topic, typed: match[0], at: match.index, end: match.index + match[0].length }] : [];
   });
   return found

@@ -1,7 +1,7 @@
 /** What was understood, in words, in the order in which it matters. */
 
+import { diseaseNames } from '../domain/diseases.ts';
 import type { Measures } from '../domain/measure.ts';
-import { diseaseNames } from '../domain/person.ts';
 import { supportStatusWords, wishWords } from '../domain/visit.ts';
 import { readingWords } from '../evaluate/say.ts';
 import { convert, showNumber, type UnitCode, units } from '../quantity.ts';

@@ -64,6 +64,8 @@ export interface SupportWords {
 /** A way of saying how it is with a support; NAME is where its words stand. */
 export interface SupportFrame {
   words: string;
+  /** those of its ways in which no name stands */
+  bare: string;
   status: SupportStatus;
   ventilated?: true | undefined;
   besides?: true | undefined;

@@ -259,7 +259,11 @@ export function wordDataOf(files: WordFiles): WordData {
     time: patterns(people.time),
     negation: patterns(negation.negation),
     supports: withWords(supports.supports),
-    supportFrames: withWords(supports.supportFrames),
+    supportFrames: supports.supportFrames.map(({ say: phrases, ...rest }) => ({
+      ...rest,
+      words: patternOf(phrases),
+      bare: patternOf(phrases.filter((one) => !one.includes('NAME'))),
+    })),
     offSupport: patternOf(supports.offSupport),
     wishes: withWords(supports.wishes),
     oxygen: withWords(oxygen.oxygen),

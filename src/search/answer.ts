@@ -4,7 +4,6 @@
  */
 
 import type { Agreement } from '../../calculators/agreement/agreement.ts';
-import { withLocal } from '../../calculators/agreement/local-criteria.ts';
 import type { Person } from '../../calculators/domain/person.ts';
 import { readLine, visitOfReading, visitOfSum } from '../../calculators/query/read-line.ts';
 import { type Query, reader, vocabularyOf } from '../../calculators/query/read-query.ts';
@@ -15,16 +14,22 @@ import type { Answers, Meaning, SearchData } from './answers.ts';
 import { askView, hintView } from './ask.ts';
 import { cardView } from './card.ts';
 
+/** In milliseconds: the first answer is on the screen by then. */
+const afterFirst = 400;
+
 let loading: Promise<Answers> | undefined;
 
 /** Fetch the criteria ahead of the first line. */
 export function warmAnswers(base: string): Promise<Answers> {
   loading ??= Promise.all([fetch(`${base}data/criteria.json`).then((response) => response.json()), inForce()]).then(
-    ([data, agreement]: [SearchData, Agreement | undefined]) => {
+    async ([data, agreement]: [SearchData, Agreement | undefined]) => {
       const lines = reader(data.measures, vocabularyOf(data.words));
+      // A line that is waiting is answered first.
+      setTimeout(lines.warm, afterFirst);
       return {
         data,
-        evidence: withLocal(toEvidence(data), agreement),
+        evidence: toEvidence(data),
+        ...(agreement && (await agreedWith(agreement, data))),
         calculations: data.calculations,
         read: (line: string) => readLine(line, lines, data.calculations),
         topics: lines.topics,
@@ -35,6 +40,15 @@ export function warmAnswers(base: string): Promise<Answers> {
     loading = undefined;
   });
   return loading;
+}
+
+/** What reads an agreement comes only where there is one. */
+async function agreedWith(agreement: Agreement, data: SearchData): Promise<Pick<Answers, 'evidence' | 'agreedLine'>> {
+  const [{ withLocal }, { standingLine }] = await Promise.all([
+    import('../../calculators/agreement/local-criteria.ts'),
+    import('../../calculators/agreement/agreement-words.ts'),
+  ]);
+  return { evidence: withLocal(toEvidence(data), agreement), agreedLine: standingLine };
 }
 
 addEventListener(agreementChanged, () => {

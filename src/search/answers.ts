@@ -1,5 +1,7 @@
 /** What an answer is made from, and the meanings that a line can have. */
+import type { Criterion } from '../../calculators/domain/criterion.ts';
 import type { Evidence } from '../../calculators/evaluate/evaluate.ts';
+import type { PercentOf } from '../../calculators/evaluate/follow.ts';
 import type { Calculations } from '../../calculators/query/calculation-words.ts';
 import type { AskedReading, AskedSum, AskedVisit, Query, Topic, WordData } from '../../calculators/query/read-query.ts';
 import type { EvidenceData } from '../islands/visit/evidence-data.ts';
@@ -11,6 +13,10 @@ export interface Answers {
   evidence: Evidence;
   data: EvidenceData;
   calculations: Calculations;
+  /** by the reference set of the handbook; not there until a line asks for it */
+  percentOf?: PercentOf;
+  /** how a clinic's own criterion came to be; only where an agreement is in force */
+  agreedLine?: (criterion: Criterion) => string;
 }
 
 /** What the search page fetches before the first line. */

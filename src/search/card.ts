@@ -6,20 +6,23 @@
 import { diseaseNames } from '../../calculators/domain/diseases.ts';
 import type { Measures } from '../../calculators/domain/measure.ts';
 import type { Person } from '../../calculators/domain/person.ts';
+import { asksForPercent, noPercent } from '../../calculators/evaluate/follow.ts';
 import { nameWithValue, readingWords } from '../../calculators/evaluate/say.ts';
 import { type UnitCode, units } from '../../calculators/quantity.ts';
-import { answerTo, type LineAnswer, sameAs } from '../../calculators/query/answer.ts';
-import type { AskedVisit, Topic } from '../../calculators/query/read-query.ts';
+import { answerTo, knownOf, type LineAnswer, sameAs } from '../../calculators/query/answer.ts';
+import { calculationsOf } from '../../calculators/query/calculations.ts';
+import { type AskedVisit, gasUnknown, type Topic } from '../../calculators/query/read-query.ts';
 import { link, make } from '../browser/dom.ts';
 import type { Answers } from './answers.ts';
 import { askView, hintView } from './ask.ts';
-import { chips } from './chips.ts';
+import { type Again, chips } from './chips.ts';
 import { replace } from './choice.ts';
 import type { Context, Ways } from './context.ts';
-import { asideView, foldsView, metView, onlyIfView } from './criteria.ts';
+import { acts, asideView, metView, namedView, onlyIfView, restView } from './criteria.ts';
 import { capital } from './finding-items.ts';
 import { urgentView } from './urgent.ts';
-import { workedOut } from './worked-out.ts';
+import type { Which } from './worked-out.ts';
+
 export function cardView(
   asked: AskedVisit,
   whoIsInHand: Person,
@@ -27,39 +30,86 @@ export function cardView(
   base: string,
   ways: Ways,
 ): HTMLElement {
+  if (!answers.percentOf && asksForPercent(knownOf(asked, whoIsInHand)))
+    return withPercent(answers, () => cardView(asked, whoIsInHand, answers, base, ways));
   // A line that names someone else is not about the person on the visit sheet.
   const person = sameAs(asked.person, whoIsInHand) ? whoIsInHand : {};
   const context: Context = { ...answers, ...ways, base, person };
-  const answer = answerTo(asked, person, answers.evidence, answers.data.decisions);
+  const answer = answerTo(asked, person, answers.evidence, answers.data.decisions, answers.percentOf ?? noPercent);
   const view = make('section', 'instant');
+  const measured = measuredWords(asked, context);
   const again = (changed: AskedVisit, whose: Person = person) => {
     ways.chosen(changed);
     replace(view, cardView(changed, whose, answers, base, ways));
   };
+  // What the line asks to be worked out comes first; what only follows from its readings comes after what they meet.
+  const worked = (which: Which) => workedView(which, asked, answer, context, again);
   view.append(
     ...inHandView(answer, () => again(asked, {})),
-    make('h2', '', title(asked, context)),
+    // Signs and supports are the buttons below it: heard, not seen twice.
+    make(
+      'h2',
+      measured === '' && namedBelow(asked) ? 'hidden' : '',
+      measured === '' ? subject(asked, context) : measured,
+    ),
     chips(asked, answer, context, again),
     ...understood(asked),
     ...urgentView(asked, answer, context),
     ...topicsView(asked.topics ?? [], base),
-    ...workedOut(
-      asked,
-      { ...person, ...asked.person },
-      answer.visit,
-      { words: answers.calculations, measures: answers.evidence.measures, base },
-      { person: (fact) => again({ ...asked, person: { ...asked.person, ...fact } }), asked: again },
-    ),
+    ...worked(answer.met.length > 0 ? 'asked' : 'all'),
     ...asked.asks.map((ask) => askView(ask, answers.data, ways.view)),
     // Where criteria about the same stand below, they say more than the hint does.
     ...(answer.onlyIf.length > 0 ? [] : asked.hints).map((hint) => hintView(hint, base)),
     ...metView(asked, answer, context),
+    ...(answer.met.length > 0 ? worked('following') : []),
+    // Where nothing acts, what a study, a payer or an unread source says is named before what it could hang on.
+    ...(acts(answer) ? [] : [...asideView(answer, context), ...namedView(answer, context)]),
     ...onlyIfView(asked, answer, context, again),
-    ...asideView(answer, context),
-    ...foldsView(answer, context),
+    ...(acts(answer) ? [...asideView(answer, context), ...namedView(answer, context)] : []),
+    ...restView(answer, context),
     waysOn(asked, context),
   );
   return view;
+}
+
+/** The reference sets come where litres, sex, age and height ask for them; nothing is answered without them meanwhile. */
+function withPercent(answers: Answers, draw: () => HTMLElement): HTMLElement {
+  const place = make('section', 'instant', make('p', '', 'Working out per cent of predicted.'));
+  import('../../calculators/evaluate/derive.ts').then(
+    ({ percentBy }) => {
+      answers.percentOf = percentBy({ set: 'gli-2022-global' });
+      place.replaceWith(draw());
+    },
+    () => {
+      answers.percentOf = noPercent;
+      place.replaceWith(make('p', 'care', 'Per cent of predicted could not be worked out. Reload the page.'), draw());
+    },
+  );
+  return place;
+}
+
+/** What works out comes where something is to be worked out. */
+function workedView(which: Which, asked: AskedVisit, { visit }: LineAnswer, context: Context, again: Again) {
+  const { base, calculations: words, evidence, person } = context;
+  const whose = { ...person, ...asked.person };
+  const follows = Object.values(visit.readings).some(({ from }) => from !== undefined);
+  if (!follows && calculationsOf(asked, whose, words).length === 0) return [];
+  const place = make('div', '');
+  import('./worked-out.ts').then(
+    ({ workedOut }) =>
+      place.replaceWith(
+        ...workedOut(
+          asked,
+          whose,
+          visit,
+          { words, measures: evidence.measures, base },
+          { person: (fact) => again({ ...asked, person: { ...asked.person, ...fact } }), asked: again },
+          which,
+        ),
+      ),
+    () => place.append(link(`${base}calculators/`, 'All calculators')),
+  );
+  return [place];
 }
 
 /** Whose facts complete the line is said before anything that rests on them. */
@@ -73,8 +123,9 @@ const inHandView = ({ assumed }: LineAnswer, leave: () => void): HTMLElement[] =
 
 // --- what was understood ---------------------------------------------------------------------------------------------
 
-function title(asked: AskedVisit, { evidence: { measures }, calculations }: Context): string {
-  const { readings, signs, person, others, taken } = asked;
+/** The numbers of the line, each in the words and the unit that its criteria use. */
+function measuredWords(asked: AskedVisit, { evidence: { measures } }: Context): string {
+  const { readings, others } = asked;
   const numbers = Object.entries(readings).map(([id, reading]) => {
     const measure = measures[id];
     if (!measure) return id;
@@ -82,20 +133,29 @@ function title(asked: AskedVisit, { evidence: { measures }, calculations }: Cont
     const usual = measure.kind === 'number' ? { unit: measure.unit } : undefined;
     return `${nameWithValue(measure, id)} ${readingWords(reading, measure, usual)}`;
   });
-  const present = Object.entries(signs).flatMap(([id, sign]) =>
-    sign === 'present' ? [measures[id]?.short ?? id] : [`no ${measures[id]?.short ?? id}`],
-  );
   const told = [
     ...numbers,
     ...overTimeWords(asked, measures),
     ...others.map(({ label, typed }) => `${label} ${typed}`),
   ];
-  // Signs stand among the buttons; they are the heading where nothing was measured.
-  const words = (told.length > 0 ? told : present).join(' \u00b7 ');
-  if (words !== '') return words.charAt(0).toUpperCase() + words.slice(1);
+  return capital(told.join(' \u00b7 '));
+}
+
+const namedBelow = ({ signs, supports }: AskedVisit): boolean =>
+  Object.keys(signs).length + Object.keys(supports).length > 0;
+
+/** What the line is about, where nothing was measured. */
+function subject(asked: AskedVisit, { evidence: { measures }, data: { decisions }, calculations }: Context): string {
+  const { signs, supports, person, taken } = asked;
+  const present = Object.entries(signs).map(([id, sign]) =>
+    sign === 'present' ? (measures[id]?.short ?? id) : `no ${measures[id]?.short ?? id}`,
+  );
+  if (present.length > 0) return capital(present.join(' \u00b7 '));
   const [calculation] = taken ?? [];
   if (calculation) return calculations[calculation.calculator]?.title ?? 'Worked out';
-  return person.disease ? diseaseNames[person.disease] : 'Understood';
+  if (person.disease) return diseaseNames[person.disease];
+  const [support] = Object.keys(supports);
+  return (support && (decisions[support]?.status?.label ?? decisions[support]?.title)) ?? 'Understood';
 }
 
 /** Readings asleep, falls and values over time, each in the words of the line. */
@@ -145,12 +205,19 @@ export const topicsView = (topics: readonly Topic[], base: string): HTMLElement[
         ),
       ];
 
+/** A button says it already, and changes it: an age, a height, what was breathed. */
+const isButton = (words: string, { person, readings }: AskedVisit): boolean =>
+  words === `age ${person.ageYears}?` ||
+  words === `height ${person.heightCm} cm` ||
+  (words.endsWith(gasUnknown) && Object.values(readings).some(({ gas }) => gas === undefined));
+
 /** What the heading and the chips do not show, and what was not understood: nobody may believe that a word was used. */
 function understood(asked: AskedVisit): HTMLElement[] {
   const line = make('p', 'small', '');
   const told = asked.parts.flatMap((part) => part.told).filter((words) => !/^on (air|oxygen|ventilation)$/.test(words));
   if (told.length > 0) line.append(`Understood: ${[...new Set(told)].join('; ')}. `);
-  if (asked.assumed.length > 0) line.append(`Assumed: ${asked.assumed.join('; ')}. `);
+  const assumed = asked.assumed.filter((words) => !isButton(words, asked));
+  if (assumed.length > 0) line.append(`Assumed: ${assumed.join('; ')}. `);
   if (asked.notUnderstood.length > 0)
     line.append(
       make('b', '', `Not understood: ${asked.notUnderstood.map((word) => `\u201c${word}\u201d`).join(', ')}.`),

@@ -47,13 +47,17 @@ export function chips(
   return box;
 }
 
-function personChips(
-  asked: AskedVisit,
-  { visit, assumed }: LineAnswer,
-  inHand: Person,
-  offer: Offer,
-  again: Again,
-): void {
+/** The sex is offered where it is known, or where a criterion about the line turns on it. */
+const turnsOnSex = ({ met, soon, onlyIf, urgentIf, notMet, cannotTell }: LineAnswer): boolean =>
+  [
+    ...[...met, ...soon, ...onlyIf.flatMap(({ statements }) => statements)].flatMap(({ findings }) => findings),
+    ...urgentIf,
+    ...notMet,
+    ...cannotTell,
+  ].some(({ missing }) => missing.includes('sex'));
+
+function personChips(asked: AskedVisit, answer: LineAnswer, inHand: Person, offer: Offer, again: Again): void {
+  const { visit, assumed } = answer;
   const mine = (fact: keyof Person) => (assumed.inHand.includes(fact) ? ', from the visit sheet' : '');
   const set = (fact: Partial<Person>) => again({ ...asked, person: { ...asked.person, ...fact } });
   const without = (fact: 'disease' | 'sex' | 'heightCm') => {
@@ -65,22 +69,35 @@ function personChips(
     ...diseases.map((code: Disease) => [diseaseNames[code], () => set({ disease: code })] as const),
     ['Not known', () => without('disease')],
   ]);
-  offer(visit.sex ? `${personOfSex[visit.sex]}${mine('sex')}` : 'Sex?', 'Which sex?', [
-    ...sexOptions.map(({ value, label }) => [label, () => set({ sex: value })] as const),
-    ['Not known', () => without('sex')],
-  ]);
+  if (visit.sex !== undefined || turnsOnSex(answer))
+    offer(visit.sex ? `${personOfSex[visit.sex]}${mine('sex')}` : 'Sex?', 'Which sex?', [
+      ...sexOptions.map(({ value, label }) => [label, () => set({ sex: value })] as const),
+      ['Not known', () => without('sex')],
+    ]);
+  // A bare number beside a disease is offered as the age.
+  const guessed = asked.assumed.includes(`age ${visit.ageYears}?`) ? '?' : '';
   const age = assumed.child
     ? 'A child (age?)'
     : assumed.adult
       ? 'An adult (assumed)'
-      : `${ageWords(visit.ageYears)}${mine('ageYears')}`;
+      : `${ageWords(visit.ageYears)}${guessed}${mine('ageYears')}`;
   offer(age, 'Which age?', [
+    ...(guessed === '' ? [] : [[`Yes, ${ageWords(visit.ageYears)}`, () => confirmed(asked, again)] as const]),
     ...[0.5, 1, 3, 6, 9, 12, 15, 17].map((years) => [ageWords(years), () => set({ ageYears: years })] as const),
     ['Adult, 40', () => set({ ageYears: 40 })],
     ['Adult, 70', () => set({ ageYears: 70 })],
+    ...(guessed === '' ? [] : [['That is not the age', () => again(withoutAge(asked))] as const]),
   ]);
   if (visit.heightCm !== undefined)
     offer(`${Math.round(visit.heightCm)} cm${mine('heightCm')}`, 'Height', [['Not known', () => without('heightCm')]]);
+}
+
+const confirmed = (asked: AskedVisit, again: Again): void =>
+  again({ ...asked, assumed: asked.assumed.filter((words) => words !== `age ${asked.person.ageYears}?`) });
+
+function withoutAge(asked: AskedVisit): AskedVisit {
+  const { ageYears, ...person } = asked.person;
+  return { ...asked, person, assumed: asked.assumed.filter((words) => words !== `age ${ageYears}?`) };
 }
 
 const ageWords = (years: number | undefined): string =>
@@ -114,7 +131,7 @@ function readingChips(asked: AskedVisit, { measures }: Evidence, offer: Offer, a
   }
   const several = Object.keys(asked.readings);
   if (several.length > 1)
-    offer('Leave one out', 'Which reading is wrong?', [
+    offer('Leave a reading out', 'Which reading is wrong?', [
       ...several.map((id) => [measures[id]?.short ?? id, () => again(leftOut(asked, id))] as const),
       ['None', () => again(asked)],
     ]);

@@ -2,59 +2,76 @@ import { contradictionWords } from '../../calculators/evaluate/contradiction-wor
 import type { Finding } from '../../calculators/evaluate/evaluate.ts';
 import { outsideWords } from '../../calculators/evaluate/outside-usual.ts';
 import { comparison, nameWithValue, signClause } from '../../calculators/evaluate/say.ts';
-import { hoursCount, type LineAnswer } from '../../calculators/query/answer.ts';
+import { hoursCount, type LineAnswer, type Statement } from '../../calculators/query/answer.ts';
 import type { AskedVisit } from '../../calculators/query/read-query.ts';
 import { standingWords } from '../../calculators/standing.ts';
 import { make } from '../browser/dom.ts';
 import type { Again } from './chips.ts';
 import { choice } from './choice.ts';
 import type { Context } from './context.ts';
-import { findingItem, statementItem } from './finding-items.ts';
+import { capital, findingItem, statementItem, withoutSource } from './finding-items.ts';
+
 export function metView(asked: AskedVisit, answer: LineAnswer, context: Context): HTMLElement[] {
   const { met } = answer;
-  // A calculation and nothing about the person's breathing: there is nothing to compare.
-  if (asked.taken && Object.keys(asked.readings).length + Object.keys(asked.signs).length === 0) return [];
-  if (met.length === 0) {
-    const urgent =
-      answer.emergency.length +
-        answer.sameDay.length +
-        answer.urgentIf.length +
-        answer.soon.length +
-        asked.dangers.length >
-        0 || hoursCount(answer.visit);
-    const nothing = answer.onlyIf.length + answer.notMet.length + answer.cannotTell.length === 0;
-    if (urgent) return [];
-    // What it depends on is open below and says more than a heading could.
-    return answer.onlyIf.length > 0
-      ? [make('p', 'small', 'This alone meets no criterion. That does not mean it is safe: look at the person.')]
-      : [
-          make('h3', '', nothing ? 'No published criterion here is about this' : 'Meets none of the criteria'),
-          make('p', '', 'That does not mean it is safe: other readings and signs may meet one. Look at the person.'),
-        ];
-  }
+  if (met.length === 0) return nothingMet(asked, answer);
   const groups = [...Map.groupBy(met, ({ purpose }) => purpose)];
+  const purposes = groups.map(([purpose]) => purpose).join('; ');
   return [
     make(
       'h3',
       '',
-      `Meets ${met.length} ${met.length === 1 ? 'criterion' : 'criteria'}${groups.length > 1 ? `: ${groups.map(([purpose]) => purpose).join('; ')}` : ''}`,
+      `Meets ${met.length} ${met.length === 1 ? 'criterion' : 'criteria'}`,
+      ...(groups.length > 1 ? [make('span', 'small', `: ${purposes}`)] : []),
     ),
     ...groups.map(([purpose, some]) =>
       make(
         'div',
         'purpose',
-        make('p', 'of', make('b', '', purpose.charAt(0).toUpperCase() + purpose.slice(1))),
+        make('p', 'of', make('b', '', capital(purpose)), ...inUse(some, asked)),
         make('ul', 'findings', ...some.map((statement) => statementItem(statement, context))),
       ),
     ),
   ];
 }
 
+/** What was to be started is there already: its criteria are then a reason to review it. */
+const inUse = (some: readonly Statement[], { supports }: AskedVisit): string[] =>
+  some.some(({ decision, findings }) => supports[decision] === 'in-place' && findings.some(startsIt))
+    ? [' (in use already: review it)']
+    : [];
+const startsIt = ({ criterion }: Finding): boolean => criterion.use === 'decision';
+
+/** Where something is met by nothing of the line, that is said; never as reassurance, and never beside an act. */
+function nothingMet(asked: AskedVisit, answer: LineAnswer): HTMLElement[] {
+  const { emergency, sameDay, urgentIf, soon, onlyIf, unusual, visit } = answer;
+  const urgent = emergency.length + sameDay.length + urgentIf.length + soon.length + asked.dangers.length;
+  const compared = Object.keys(asked.readings).length + Object.keys(asked.signs).length;
+  // A calculation, or a subject that has a page, and nothing about the person's breathing: there is nothing to compare.
+  const nothingToCompare = compared === 0 && (asked.taken ?? asked.topics ?? []).length > 0;
+  // What is outside the usual range says this itself, with its numbers.
+  if (urgent > 0 || hoursCount(visit) || nothingToCompare || unusual.some(({ asks }) => asks.length === 0)) return [];
+  // What it depends on is open below and says more than a heading could.
+  if (onlyIf.length > 0)
+    return [make('p', 'small', 'This alone meets no criterion. That does not mean it is safe: look at the person.')];
+  return [
+    make('h3', '', isAboutNothing(answer) ? 'No published criterion here is about this' : 'Meets none of the criteria'),
+    make('p', '', 'That does not mean it is safe: other readings and signs may meet one. Look at the person.'),
+  ];
+}
+
+const isAboutNothing = ({ notMet, cannotTell, payer, folded }: LineAnswer): boolean =>
+  notMet.length + cannotTell.length + payer.length + Object.values(folded).flat().length === 0;
+
 /** What the criteria of 'only if' wait for, each once; the first few say enough. */
 function hangOn({ onlyIf }: LineAnswer, { evidence: { measures } }: Context): string[] {
   const names = [...new Set(onlyIf.flatMap(({ missing }) => missing))].map((id) => measures[id]?.short ?? id);
   return names.length > 5 ? [...names.slice(0, 5), `${names.length - 5} more`] : names;
 }
+
+/** As many as are read at a glance below what is met. */
+const fewEnough = 2;
+const isCalled = ({ emergency, sameDay, soon }: LineAnswer): boolean =>
+  emergency.length + sameDay.length + soon.length > 0;
 
 export function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Context, again: Again): HTMLElement[] {
   if (answer.onlyIf.length === 0) return [];
@@ -89,13 +106,13 @@ export function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Conte
     make(
       'summary',
       '',
-      `${count} more if something else is true${urgent > 0 ? ', urgent among them' : ''}`,
+      `${count} ${answer.met.length > 0 ? 'more ' : ''}if something else is true${urgent > 0 ? ', urgent among them' : ''}`,
       make('span', 'small', ` It depends on: ${hangOn(answer, context).join('; ')}.`),
     ),
     list,
   );
-  // Nothing else answers: what it depends on is the answer.
-  only.open = answer.emergency.length + answer.sameDay.length + answer.soon.length + answer.met.length === 0;
+  // Where nothing else answers, what it depends on is the answer; a few beside criteria that are met are asked in place.
+  only.open = !acts(answer) || (!isCalled(answer) && count <= fewEnough);
   return [only];
 }
 
@@ -112,35 +129,54 @@ export function asideView({ unusual, disagree }: LineAnswer, { evidence, data }:
   ];
 }
 
-export function foldsView(answer: LineAnswer, context: Context): HTMLElement[] {
-  const fold = (words: string, findings: readonly Finding[], name = '', named = false): HTMLElement[] =>
-    findings.length === 0
-      ? []
-      : [
-          make(
-            'details',
-            name,
-            make('summary', '', `${words} (${findings.length})`, ...(named ? [rulesOf(findings, context)] : [])),
-            make('ul', 'findings', ...findings.map((finding) => findingItem(finding, context))),
-          ),
-        ];
+/** Something of the line is met that asks for an act or a decision. */
+export const acts = ({ emergency, sameDay, soon, met }: LineAnswer): boolean =>
+  emergency.length + sameDay.length + soon.length + met.length > 0;
+
+function fold(
+  context: Context,
+  words: string,
+  findings: readonly Finding[],
+  name = '',
+  ...named: HTMLElement[]
+): HTMLElement[] {
+  if (findings.length === 0) return [];
+  const items = findings.map((finding) => findingItem(finding, context));
+  const summary = make('summary', '', `${words} (${findings.length})`, ...named);
+  return [make('details', name, summary, make('ul', 'findings', ...items))];
+}
+
+/** Folded, and what they say in a line each: the reader who asked about one must see that it is there. */
+export function namedView(answer: LineAnswer, context: Context): HTMLElement[] {
+  const { payer, folded } = answer;
+  const named = (words: string, findings: readonly Finding[], name = '') =>
+    fold(context, words, findings, name, rulesOf(findings, context));
   return [
-    ...fold('Cannot tell', answer.cannotTell),
-    ...fold('Not met', answer.notMet),
-    ...fold('Payer rules: not clinical need', answer.payer),
-    ...fold('Study figures met', answer.folded.study),
-    ...fold('Not yet checked, met: read the source before relying on it', answer.folded.unchecked, 'unread', true),
-    ...fold('Replaced editions met', answer.folded.replaced),
+    ...named('Study figures met', folded.study),
+    ...named('Not yet checked, met: read the source before relying on it', folded.unchecked, 'unread'),
+    ...named('Payer rules: not clinical need', payer),
+    ...named('Replaced editions met', folded.replaced),
   ];
 }
 
-/** What folded criteria say, in a line: the reader who asked about one must see that it is there. */
-function rulesOf(findings: readonly Finding[], { evidence: { measures }, data }: Context): HTMLElement {
-  const named = findings.slice(0, 2).map(({ criterion }) => {
-    const measure = measures[criterion.measure];
-    const rule = [nameWithValue(measure, criterion.measure), comparison(criterion, measure)].join(' ');
-    return `${data.sources[criterion.source] ?? criterion.source}: ${rule}`;
-  });
+export const restView = ({ cannotTell, notMet }: LineAnswer, context: Context): HTMLElement[] => [
+  ...fold(context, 'Cannot tell', cannotTell),
+  ...fold(context, 'Not met', notMet),
+];
+
+function rulesOf(findings: readonly Finding[], context: Context): HTMLElement {
+  const named = findings.slice(0, 2).map((finding) => ruleOf(finding, context));
   const more = findings.length - named.length;
-  return make('span', 'small', ` ${named.join('; ')}${more > 0 ? `; ${more} more` : ''}.`);
+  return make('span', 'small', ` ${named.join(' ')}${more > 0 ? ` ${more} more.` : ''}`);
+}
+
+/** 'DMD care 2018: AHI at or above 5 /h (start night NIV).' */
+function ruleOf({ criterion, decision }: Finding, { evidence: { measures }, data }: Context): string {
+  const measure = measures[criterion.measure];
+  const rule = [nameWithValue(measure, criterion.measure), comparison(criterion, measure)].join(' ');
+  const source = data.sources[criterion.source] ?? criterion.source;
+  const purpose = data.decisions[decision ?? '']?.purposes[criterion.support];
+  // What common practice asks for says more than what it is for.
+  const then = criterion.action === '' ? '' : ` ${withoutSource(criterion.action)}`;
+  return `${source}: ${rule}${purpose && then === '' ? ` (${purpose})` : ''}.${then}`;
 }

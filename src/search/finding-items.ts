@@ -1,5 +1,4 @@
 /** One criterion, or one statement that several sources hold, as an item of a list. */
-import { standingLine } from '../../calculators/agreement/agreement-words.ts';
 import { adultsOfSex } from '../../calculators/domain/age-and-sex.ts';
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { diseaseShort } from '../../calculators/domain/disease-short.ts';
@@ -15,14 +14,24 @@ export function statementItem({ rule, findings }: Statement, context: Context): 
   // A sign that follows from a reading is said with the reading.
   const implied = first?.parts.some(({ impliedBy }) => impliedBy !== undefined);
   const state = first && findings.every(({ result }) => result === 'cannot-tell') ? 'cannot-tell' : 'met';
-  const said = first && implied ? explainMet(first, context) : rule;
+  const whole = first && implied ? explainMet(first, context) : rule;
+  const { said, because } = implied ? parted(whole) : { said: whole, because: '' };
   const flagged = first?.flags.length && !implied ? ` ${explainMet(first, context)}` : '';
   return make(
     'li',
     `finding ${state}`,
-    make('p', 'said', make('b', '', said.charAt(0).toUpperCase() + said.slice(1)), flagged),
-    make('p', 'small', ...sourcesOf(findings, context), ...cautionOf(first)),
+    make('p', 'said', make('b', '', capital(said)), flagged),
+    make('p', 'small', because, ...sourcesOf(findings, context), ...cautionOf(first)),
   );
+}
+
+/** The rule, and apart from it the reading that it follows from and what would speak against it. */
+function parted(sentence: string): { said: string; because: string } {
+  const found = /^(.+?) \((.+?)\)(.*)$/.exec(sentence);
+  const [, said = sentence, reading = '', rest = ''] = found ?? [];
+  // Words that go on after the bracket belong to the rule.
+  if (!found || !/^\.(?: |$)/.test(rest)) return { said: sentence, because: '' };
+  return { said, because: `${capital(reading)}${rest} ` };
 }
 
 const cautionOf = (finding: Finding | undefined): Child[] =>
@@ -30,13 +39,13 @@ const cautionOf = (finding: Finding | undefined): Child[] =>
     ? [` ${withoutSource(finding.criterion.action)}`]
     : [];
 
-function sourcesOf(findings: readonly Finding[], { data, base }: Context): Child[] {
+function sourcesOf(findings: readonly Finding[], { data, base, agreedLine }: Context): Child[] {
   const byStanding = new Map<string, Child[]>();
   for (const finding of findings) {
     const { criterion } = finding;
     const whose = whoseWords(finding);
     const where = criterion.local
-      ? link(`${base}agree/`, standingLine(criterion))
+      ? link(`${base}agree/`, agreedLine?.(criterion) ?? criterion.source)
       : link(`${base}sources/${criterion.source}/#${criterion.id}`, data.sources[criterion.source] ?? criterion.source);
     // 'Common practice' is the name of that source, and how it is known.
     const how = criterion.local || criterion.source === 'trade-practice' ? '' : standingWords[criterion.standing];
@@ -64,23 +73,26 @@ const whoseWords = ({ criterion, missing }: Finding): string =>
 export const explainMet = (finding: Finding, { evidence }: Context): string =>
   explain({ ...finding, result: 'met', missing: [] }, evidence.measures);
 
-export function findingItem(finding: Finding, context: Context): HTMLElement {
+/** @param brief  without what its source asks for: something more urgent stands above it */
+export function findingItem(finding: Finding, context: Context, brief = false): HTMLElement {
   const { criterion, result } = finding;
   return make(
     'li',
     `finding ${result}`,
     make('p', 'said', explain(finding, context.evidence.measures)),
-    make('p', 'small', ...sourcesOf([finding], context), ...actionOf(criterion, result)),
+    make('p', 'small', ...sourcesOf([finding], context), ...(brief ? [] : actionOf(criterion, result))),
   );
 }
 
-export const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+/** A word that has a capital inside it stays: pH. */
+export const capital = (words: string): string =>
+  /^[a-z][A-Z]/.test(words) ? words : words.charAt(0).toUpperCase() + words.slice(1);
 
 const actionOf = ({ action, urgency }: Criterion, result: Finding['result']): Child[] =>
   result === 'met' && urgency !== 'routine' && action !== '' ? [` ${withoutSource(action)}`] : [];
 
 /** The source stands right before it. */
-const withoutSource = (action: string): string => {
+export const withoutSource = (action: string): string => {
   const words = action.replace(/^(?:Common practice|The source): /, '');
   return words.charAt(0).toUpperCase() + words.slice(1);
 };

@@ -13,7 +13,7 @@ import { answerView, warmAnswers } from './answer.ts';
 import type { Answers } from './answers.ts';
 import { topicsView } from './card.ts';
 import { type Hit, search, warm } from './engine.ts';
-import { type Listed, type Ranker, ranker, wordsOf } from './rank.ts';
+import { type Listed, type LookUp, type Ranker, ranker } from './rank.ts';
 import { keepLine, lineHere } from './typed-line.ts';
 
 const mostListed = 8;
@@ -25,7 +25,7 @@ let ranking: Promise<Ranker> | undefined;
 function warmRanker(): Promise<Ranker> {
   ranking ??= fetch(`${base}data/pages.json`)
     .then((response) => response.json())
-    .then((pages: Listed[]) => ranker(pages));
+    .then(({ pages, lookUp }: { pages: Listed[]; lookUp: LookUp }) => ranker(pages, lookUp));
   ranking.catch(() => {
     ranking = undefined;
   });
@@ -91,15 +91,16 @@ function viewOf(query: string, asked: NonNullable<Query>, answers: Answers): HTM
 
 /** Pages by title and search words; the one that belongs to the answer leads. */
 async function listPages(words: string, first: string | undefined, list: HTMLElement, stale: () => boolean) {
-  const rank = await warmRanker().catch(() => undefined);
+  const ranker = await warmRanker().catch(() => undefined);
   if (stale()) return undefined;
-  const ranked = rank?.(words).map(({ page }) => page) ?? [];
+  const ranked = ranker?.rank(words).map(({ page }) => page) ?? [];
   const listed = [...ranked.filter(({ to }) => to === first), ...ranked.filter(({ to }) => to !== first)].slice(
     0,
     mostListed,
   );
-  list.replaceChildren(...listed.map((page) => listedItem(page, words)));
-  return new Set(listed.map(({ to }) => base + to.slice(1)));
+  const wordsOf = ranker?.wordsOf ?? ((line: string) => line.split(/\s+/));
+  list.replaceChildren(...listed.map((page) => listedItem(page, wordsOf(words))));
+  return { addresses: new Set(listed.map(({ to }) => base + to.slice(1))), wordsOf, nearest: ranker?.nearest };
 }
 
 /** @returns what answers the field again */
@@ -129,12 +130,16 @@ function start({ field, instant, list, status }: Parts): () => void {
     if (!answer || !shown || stale()) return;
     const found = () => summary(answer.heading, list.childElementCount);
     try {
-      const hits = await search(base, answer.words, mostFullText);
+      const hits = await search(base, answer.words, mostFullText, shown.wordsOf);
       if (stale()) return;
-      list.append(...hits.filter(({ url }) => !shown.has(new URL(url, location.href).pathname)).map(hitItem));
+      list.append(...hits.filter((hit) => isNew(hit, shown.addresses)).map(hitItem));
+      if (answer.heading === '' && list.childElementCount + instant.childElementCount === 0)
+        instant.append(nothingFound(shown.nearest?.(answer.words) ?? []));
+      status.classList.remove('seen');
       speak(found(), wait);
     } catch {
       if (stale()) return;
+      status.classList.add('seen');
       speak(
         `${found()} Full-text search could not start in this browser, so these pages were found by title and search words alone.`,
         wait,
@@ -159,6 +164,24 @@ function start({ field, instant, list, status }: Parts): () => void {
   return () => void run(0);
 }
 
+/** A page that is listed already comes again only at the section that holds the words. */
+const isNew = ({ url, section }: Hit, shown: ReadonlySet<string>): boolean =>
+  section !== '' || !shown.has(new URL(url, location.href).pathname);
+
+/** Nothing was found: the words of pages that look like it, and the list of all. */
+function nothingFound(nearest: readonly string[]): HTMLElement {
+  const links = nearest.map((word) => link(`${base}search/#q=${encodeURIComponent(word)}`, word));
+  const all = link(`${base}all-pages/`, 'All pages, with their search words');
+  return make(
+    'p',
+    'entry',
+    ...(links.length > 0
+      ? ['Nearest words: ', ...links.flatMap((one, at) => (at > 0 ? [', ', one] : [one])), '. ']
+      : []),
+    all,
+  );
+}
+
 const summary = (told: string, pages: number): string =>
   told === '' && pages === 0
     ? 'Nothing found. Try another word, or look through all pages.'
@@ -170,7 +193,7 @@ function lookUp(
   asked: Query,
   answers: Answers | undefined,
 ): { words: string; first?: string | undefined } {
-  if (!asked || !answers) return { words: query };
+  if (!asked || !answers) return { words: withoutUnits(query) };
   if (asked.kind === 'visit') return lookUpVisit(query, asked, answers);
   const meant = asked.kind === 'ask' ? asked.options[0] : asked;
   if (meant?.kind === 'reading') {
@@ -185,6 +208,9 @@ function lookUp(
   return { words: query, first: meant?.kind === 'hint' ? meant.page : undefined };
 }
 
+const withoutUnits = (line: string): string =>
+  line.replace(/%|\b(?:l|ml|kg|kpa|mmhg|cmh2o|lpm)\b/gi, ' ').trim() || line;
+
 /** What is there, by its own words: no numbers, and nothing that was denied. */
 function lookUpVisit(
   query: string,
@@ -196,7 +222,7 @@ function lookUpVisit(
   );
   const said = denied.reduce((line, typed) => line.replace(typed, ' '), query.toLowerCase());
   const readings = Object.keys(asked.readings).map((id) => data.measures[id]);
-  const words = said.replace(/\S*\d\S*|%|\b(?:l|ml|kg|kpa|mmhg|cmh2o|lpm)\b/g, ' ');
+  const words = withoutUnits(said.replace(/\S*\d\S*/g, ' '));
   const [calculation] = asked.taken ?? [];
   if (calculation && readings.length + Object.keys(asked.signs).length === 0)
     return {
@@ -207,17 +233,17 @@ function lookUpVisit(
   return { words: [...readings.map((measure) => measure?.label ?? ''), words].join(' ').trim(), first };
 }
 
-function listedItem({ to, title, says, kind }: Listed, query: string): HTMLLIElement {
+function listedItem({ to, title, says, kind }: Listed, asked: readonly string[]): HTMLLIElement {
   const item = make('li', '', link(base + to.slice(1), title));
   const tag = kindWords[kind];
   if (tag) item.append(' ', make('span', 'small', tag));
-  if (says) item.append(make('p', '', ...marked(says, query)));
+  if (says) item.append(make('p', '', ...marked(says, asked)));
   return item;
 }
 
 /** The text with the words asked for marked. */
-function marked(text: string, query: string): (Node | string)[] {
-  const asked = wordsOf(query).filter((word) => word.length > 1);
+function marked(text: string, words: readonly string[]): (Node | string)[] {
+  const asked = words.filter((word) => word.length > 1);
   return text.split(/(?<=\P{L})(?=\p{L})|(?<=\p{L})(?=\P{L})/u).map((part) => {
     const word = part.toLowerCase();
     const hit = asked.some((one) => word === one || (one.length > 3 && word.startsWith(one.slice(0, -1))));
@@ -225,13 +251,14 @@ function marked(text: string, query: string): (Node | string)[] {
   });
 }
 
-function hitItem({ url, title, excerpt }: Hit): HTMLLIElement {
+function hitItem({ url, title, section, excerpt }: Hit): HTMLLIElement {
   // The engine's excerpt is markup. Read where nothing runs; only its text and its <mark> go into the page.
   const parts = new DOMParser().parseFromString(excerpt, 'text/html').body.childNodes;
   const words = Array.from(parts, (part) =>
     part.nodeName === 'MARK' ? make('mark', '', part.textContent ?? '') : (part.textContent ?? ''),
   );
-  return make('li', '', link(url, title), ...(words.length > 0 ? [make('p', '', ...words)] : []));
+  const name = section === '' || section === title ? title : `${title}: ${section}`;
+  return make('li', '', link(url, name), ...(words.length > 0 ? [make('p', '', ...words)] : []));
 }
 
 const field = document.querySelector<HTMLInputElement>('#q');

@@ -31,27 +31,15 @@ const kindWeight: Record<Listed['kind'], number> = {
   source: 0.7,
 };
 
-/** Said in every question and telling nothing about its page: every page is about neuromuscular disease. */
-const passing = new Set(
-  'a above an and are as at be below by can cannot disease do does for from has have how i if in into is it its many me much my need neuromuscular not of on or our patient people person read should someone start still than that the their them they this to under up was what when where which who why will with without you'.split(
-    ' ',
-  ),
-);
-
-/** What one clinic calls by one word and the next by another. */
-const sameWords: readonly (readonly string[])[] = [
-  ['niv', 'bilevel', 'ventilation'],
-  ['ventilator', 'machine'],
-  ['o2', 'oxygen'],
-  ['sats', 'saturation', 'spo2'],
-  ['fly', 'flying', 'flight', 'air'],
-  ['co2', 'carbon'],
-  ['peg', 'gastrostomy'],
-  ['medicare', 'coverage'],
-  ['neuron', 'neurone'],
-  ['danger', 'dangerous'],
-  ['hour', 'hours'],
-];
+/** Words of content/look-up.yaml. */
+export interface LookUp {
+  /** they tell nothing about a page */
+  passing: string[];
+  /** what one clinic calls by one word and the next by another */
+  same: string[][];
+  /** parts of words: as they may be typed, and as the text has them */
+  spellings: [string, string][];
+}
 
 const plain = (text: string): string =>
   text
@@ -70,11 +58,22 @@ const stem = (word: string): string =>
         .replace(/(?:ing|ed|es|s)$/, '')
         .replace(/([bdfgmnprt])\1$/, '$1');
 
-export const wordsOf = (query: string): string[] => {
-  const all = plain(query).split(' ').filter(Boolean);
-  const telling = all.filter((word) => !passing.has(word));
-  return telling.length > 0 ? telling : all;
-};
+export type WordsOf = (query: string) => string[];
+
+/** @returns the words of a query that tell something, spelt as the text spells them; numbers only where there is nothing else */
+export function wordsFor({ passing, spellings }: LookUp): WordsOf {
+  const light = new Set(passing);
+  const spelt = (word: string): string => {
+    const pair = spellings.find(([typed, text]) => word.includes(typed) && !word.includes(text));
+    return pair ? word.replace(...pair) : word;
+  };
+  return (query) => {
+    const all = plain(query).split(' ').filter(Boolean).map(spelt);
+    const said = all.filter((word) => !light.has(word));
+    const telling = said.filter((word) => !/^\d+$/.test(word));
+    return [telling, said, all].find((some) => some.length > 0) ?? [];
+  };
+}
 
 interface Prepared {
   page: Listed;
@@ -82,19 +81,25 @@ interface Prepared {
   phrases: string[];
 }
 
-export type Ranker = (query: string) => Found[];
+export interface Ranker {
+  rank: (query: string) => Found[];
+  wordsOf: WordsOf;
+  /** words of the pages that look like those of a query for which nothing was found */
+  nearest: (query: string) => string[];
+}
 
-/** @returns a function that ranks the pages for a line of words, best first; pages that hold too little of it are left out */
-export function ranker(pages: readonly Listed[]): Ranker {
+/** Ranks the pages for a line of words, best first; pages that hold too little of it are left out. */
+export function ranker(pages: readonly Listed[], lookUp: LookUp): Ranker {
+  const wordsOf = wordsFor(lookUp);
   const prepared = pages.map(prepare);
   const everyWord = new Set(prepared.flatMap(({ weights }) => [...weights.keys()]));
   const seldom = (word: string): number => {
     const holding = prepared.filter(({ weights }) => weights.has(word)).length;
     return Math.log(1 + prepared.length / (1 + holding));
   };
-  return (query) => {
+  const rank = (query: string): Found[] => {
     const asked = wordsOf(query).map((word) => {
-      const meant = meantBy(word, everyWord);
+      const meant = meantBy(word, everyWord, lookUp.same);
       return { meant, worth: seldom(meant[0]?.word ?? word) };
     });
     const said = [...new Set([plain(query), wordsOf(query).join(' ')])];
@@ -116,6 +121,23 @@ export function ranker(pages: readonly Listed[]): Ranker {
       .filter(({ score }) => score >= 0.3)
       .sort((a, b) => b.score - a.score || a.page.to.localeCompare(b.page.to));
   };
+  return { rank, wordsOf, nearest: (query) => nearestTo(wordsOf(query), pages) };
+}
+
+/** As many as are looked through at a glance. */
+const mostNearest = 6;
+
+function nearestTo(asked: readonly string[], pages: readonly Listed[]): string[] {
+  const words = pages.flatMap(({ title, words: looked }) =>
+    [title, ...looked].flatMap((text) => plain(text).split(' ')),
+  );
+  const near = (word: string): boolean =>
+    asked.some(
+      (one) =>
+        word.length > 3 &&
+        (withinSlips(one, word, one.length > 5 ? 2 : 1) || (one.length > 3 && word.startsWith(one.slice(0, 4)))),
+    );
+  return [...new Set(words)].filter(near).slice(0, mostNearest);
 }
 
 function prepare(page: Listed): Prepared {
@@ -135,7 +157,7 @@ interface Meant {
 }
 
 /** The words of the pages that a typed word can stand for, the likeliest first. */
-function meantBy(typed: string, everyWord: ReadonlySet<string>): Meant[] {
+function meantBy(typed: string, everyWord: ReadonlySet<string>, sameWords: LookUp['same']): Meant[] {
   const own = stem(typed);
   const same = sameWords.filter((group) => group.includes(typed)).flatMap((group) => group.map(stem));
   const exact: Meant[] = [

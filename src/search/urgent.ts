@@ -30,28 +30,35 @@ const hoursPages: Partial<Record<Disease, { act: string; page: string; name: str
 export function urgentView(asked: AskedVisit, answer: LineAnswer, context: Context): HTMLElement[] {
   const { emergency, sameDay, soon, met } = answer;
   const any = emergency.length + sameDay.length + soon.length + met.length > 0;
+  const calledNow = emergency.length + asked.dangers.length > 0;
   return [
     ...(any ? declinedLines(answer.visit, context.data.decisions).map((line) => make('p', 'care', line)) : []),
     ...actsView('Emergency', emergency, context),
     ...asked.dangers.map((danger) => dangerView(danger, context)),
     ...hoursView(answer, context),
-    ...actsView('Same day', sameDay, context),
+    ...actsView('Same day', sameDay, context, calledNow),
     ...soonView(answer, context),
-    ...urgentIfView(answer, context),
+    ...(calledNow ? foldedIf(urgentIfView(answer, context)) : urgentIfView(answer, context)),
   ];
 }
 
 const block = (className: string, heading: string, ...children: Child[]): HTMLElement =>
   make('section', className, make('h3', '', heading), ...children);
 
-function actsView(heading: string, acts: LineAnswer['emergency'], context: Context): HTMLElement[] {
+/** The emergency number is called already: whom else it would be an emergency for can wait a tap. */
+const foldedIf = (blocks: readonly HTMLElement[]): HTMLElement[] =>
+  blocks.length === 0
+    ? []
+    : [make('details', '', make('summary', '', 'Also urgent, depending on who it is'), ...blocks)];
+
+function actsView(heading: string, acts: LineAnswer['emergency'], context: Context, brief = false): HTMLElement[] {
   if (acts.length === 0) return [];
   const lines = acts.flatMap(({ act, findings }) => {
     const page = findings.find(({ criterion }) => criterion.urgentPage)?.criterion.urgentPage;
     const way = page ? [link(context.base + page.slice(1), 'Step by step')] : [];
     return [
       make('p', 'act', make('strong', '', act), ' ', ...way),
-      make('ul', 'findings', ...findings.map((finding) => findingItem(finding, context))),
+      make('ul', 'findings', ...findings.map((finding) => findingItem(finding, context, brief))),
     ];
   });
   return [block('alarm', heading, ...lines)];

@@ -23,6 +23,9 @@ export interface Change {
   asked: (changed: AskedVisit) => void;
 }
 
+/** What the line asks for by its words, what follows from its readings, or both. */
+export type Which = 'asked' | 'following' | 'all';
+
 /** Empty where the line asks for nothing and its readings are not enough for anything. */
 export function workedOut(
   asked: AskedVisit,
@@ -30,10 +33,12 @@ export function workedOut(
   visit: Visit,
   { words, measures, base }: { words: Calculations; measures: Measures; base: string },
   change: Change,
+  which: Which,
 ): HTMLElement[] {
-  const wanted = calculationsOf(asked, person, words);
-  const done = new Set(wanted.flatMap(({ calculator }) => resultMeasures[calculator] ?? []));
-  const derived = Object.entries(visit.readings)
+  const all = calculationsOf(asked, person, words);
+  const wanted = all.filter(({ taken }) => which === 'all' || (taken !== undefined) === (which === 'asked'));
+  const done = new Set(all.flatMap(({ calculator }) => resultMeasures[calculator] ?? []));
+  const derived = Object.entries(which === 'asked' ? {} : visit.readings)
     .filter(([id, reading]) => reading.from !== undefined && !done.has(id))
     .map(([id, reading]) => make('p', 'said', readingName(id, reading, measures)));
   if (wanted.length + derived.length === 0) return [];

@@ -9,6 +9,9 @@ import { calculations, criteria, decisions, measures, sources } from '../../evid
 import { words } from '../../evidence/vocabulary.ts';
 import type { SearchData } from '../../search/answers.ts';
 
+const isPrinted = ({ urgency, use, standing }: Pick<Criterion, 'urgency' | 'use' | 'standing'>): boolean =>
+  urgency !== 'routine' || use === 'caution' || (use === 'evidence' && standing === 'common-practice');
+
 const short = ({
   read: _read,
   settle: _settle,
@@ -24,30 +27,39 @@ const short = ({
   strength: '',
   context: '',
   locator: '',
-  // The answer prints what an urgent row asks for and what a caution warns of; the rest is a tap away.
-  action: rest.urgency === 'routine' && rest.use !== 'caution' ? '' : action,
+  // The answer prints what an urgent row asks for, what a caution warns of and what common practice asks for beside a study;
+  // the rest is a tap away.
+  action: isPrinted(rest) ? action : '',
 });
 
-const named: Measures = Object.fromEntries(
+const shortMeasures: Measures = Object.fromEntries(
   Object.entries(measures).map(([id, measure]) => {
     const { how: _how, loinc: _loinc, ...rest } = measure;
     return [id, rest.kind === 'sign' ? { ...rest, question: '', items: [], synonyms: [] } : rest];
   }),
 );
 
+/** Sources that an answer can name: most stand behind prose alone. */
+const namedSources = new Set([
+  ...criteria.map(({ source }) => source),
+  ...Object.values(measures)
+    .flatMap((measure) => (measure.kind === 'number' ? measure.usual : []))
+    .map(({ source }) => source),
+]);
+
 export const GET = () => {
   const data: SearchData = {
     calculations,
     words,
     criteria: criteria.filter(isEvaluated).map(short),
-    measures: named,
+    measures: shortMeasures,
     decisions: Object.fromEntries(
       Object.entries(decisions).map(([id, decision]) => [
         id,
         { ...decision, arrange: [], question: '', answer: undefined, judgement: {} },
       ]),
     ),
-    sources: Object.fromEntries(Object.entries(sources).map(([id, source]) => [id, source.short])),
+    sources: Object.fromEntries([...namedSources].map((id) => [id, sources[id]?.short ?? id])),
     date:
       criteria
         .map((row) => row.checked ?? '')

@@ -1,6 +1,7 @@
 /** What a line is answered with, for classes of lines that a fresh reader found answered wrongly. */
 import { describe, expect, test } from 'vitest';
 import type { Person } from '../../../calculators/domain/person.ts';
+import { percentBy } from '../../../calculators/evaluate/derive.ts';
 import { answerTo, sameAs } from '../../../calculators/query/answer.ts';
 import { visitOfReading } from '../../../calculators/query/read-line.ts';
 import { readDecisions, readEvidence } from '../../read-content.ts';
@@ -12,7 +13,7 @@ const answer = (line: string, inHand: Person = {}) => {
   const query = readWhole(line);
   const asked = query?.kind === 'reading' ? visitOfReading(query) : query;
   if (asked?.kind !== 'visit') throw new Error(`"${line}" is ${asked?.kind}`);
-  return answerTo(asked, inHand, evidence, decisions);
+  return answerTo(asked, inHand, evidence, decisions, percentBy({ set: 'gli-2022-global' }));
 };
 const shown = ({ emergency, sameDay, soon, met, urgentIf }: ReturnType<typeof answer>) => [
   ...[...emergency, ...sameDay].flatMap(({ findings }) => findings),

@@ -1,5 +1,6 @@
 /** A value asleep is never compared as if it were awake; the criteria of the night are shown with what they need. */
 import { describe, expect, test } from 'vitest';
+import { percentBy } from '../../../calculators/evaluate/derive.ts';
 import { answerTo } from '../../../calculators/query/answer.ts';
 import { decisions, evidence } from '../evaluate/setup.ts';
 import { read } from './lines.ts';
@@ -7,7 +8,7 @@ import { read } from './lines.ts';
 function answer(line: string) {
   const query = read(line);
   if (query?.kind !== 'visit') throw new Error(`"${line}" is read as ${JSON.stringify(query)}`);
-  return { query, answer: answerTo(query, {}, evidence, decisions) };
+  return { query, answer: answerTo(query, {}, evidence, decisions, percentBy({ set: 'gli-2022-global' })) };
 }
 const shown = (line: string): string[] => {
   const { onlyIf, folded } = answer(line).answer;
