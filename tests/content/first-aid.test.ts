@@ -151,7 +151,7 @@ describe('other emergencies', () => {
   });
   test('a new low saturation is an emergency on the page about saturation', () => {
     const body = pages.find(({ id }) => id === 'measuring/saturation')?.body ?? '';
-    expect(seen(body)).toMatch(/at rest, new, whatever they are breathing, is an emergency/);
+    expect(seen(body)).toMatch(/new saturation .*at rest is an emergency, whatever the person is breathing/);
     expect(seen(body)).not.toMatch(/same-day call at least/);
   });
 });
