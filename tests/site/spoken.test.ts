@@ -135,7 +135,7 @@ describe('the visit sheet', () => {
     expect(named(all, 'group', /chest infection/i) ?? named(all, 'radiogroup', /chest infection/i)).toBeDefined();
     // A symptom in the list to tick has its name, and the list its own.
     expect(named(all, 'checkbox', /lying flat/i)?.states.checked).toBe('true');
-    expect(named(all, 'group', /tick what is there/i)).toBeDefined();
+    expect(named(all, 'group', /tick what is present/i)).toBeDefined();
     expect(named(all, 'textbox', 'Sniff pressure (SNIP)')).toBeDefined();
   });
 });

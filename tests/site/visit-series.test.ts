@@ -260,7 +260,7 @@ test('a part that does not load is said, and nothing typed is lost', async () =>
   await openSheet(sheet, server.at('/visit/'));
   await openParts(sheet);
   await type(sheet, 'snip', '43');
-  const missing = /A part of this page did not load, and nothing was changed/;
+  const missing = /Part of this page did not load, and nothing was changed/;
   await sheet.setInputFiles('#series-file', {
     name: 'visits.json',
     mimeType: 'application/json',
@@ -272,7 +272,7 @@ test('a part that does not load is said, and nothing typed is lost', async () =>
   expect(await measure(sheet, 'snip').locator('input').first().inputValue()).toBe('43');
   await sheet.locator('#visit-date').fill('2026-01-12');
   await sheet.getByRole('button', { name: "Keep this visit as an earlier one and begin today's" }).tap();
-  await sheet.getByRole('alert').filter({ hasText: 'Not compared with the earlier visits' }).waitFor();
-  expect(await note(sheet)).toContain('no fall since then is among the findings');
+  await sheet.getByRole('alert').filter({ hasText: 'were not compared with the earlier visits' }).waitFor();
+  expect(await note(sheet)).toContain('The findings include no fall since then');
   await other.context.close();
 });
