@@ -168,8 +168,7 @@ export function readingWords(
 /** A converted value as a person would say it: 45 mmHg is 'just below 6 kPa', not 5.9995 kPa. */
 function beside(value: number, threshold: number, decimals: number, unit: UnitCode): string {
   const digits = roundedBeside(value, threshold, decimals);
-  if (!Number.isFinite(threshold) || Number(value.toFixed(decimals + 1)) !== threshold)
-    return withUnit(digits, unit);
+  if (!Number.isFinite(threshold) || Number(value.toFixed(decimals + 1)) !== threshold) return withUnit(digits, unit);
   const side = compare(value, threshold, true);
   const words = side === 0 ? '' : side < 0 ? 'just below ' : 'just above ';
   return `${words}${withUnit(figure(threshold), unit)}`;

@@ -50,7 +50,7 @@ const placeOf = (all: readonly Heard[], role: string, name: string | RegExp): nu
   all.indexOf(named(all, role, name) as Heard);
 
 describe('a typed reading', () => {
-  test('is answered under a heading, mark by mark with its source, and told once', async () => {
+  test('is answered under a heading, criterion by criterion with its source, and told once', async () => {
     const { page } = tab;
     await page.goto(server.at('/search/'));
     await page.locator('#q').fill('sniff 38');

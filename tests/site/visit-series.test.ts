@@ -89,7 +89,7 @@ test('each field has what was found last time beside it, with its date', async (
   expect(await measure(page, 'fvc-percent').locator('input').first().inputValue()).toBe('');
 });
 
-test('supports that are as they were take one tap, and their hours are held against the marks', async () => {
+test('supports that are as they were take one tap, and their hours are compared with the criteria', async () => {
   await button('Supports as on 2026-08-24').tap();
   expect(await page.getByLabel('Night NIV: hours in 24').inputValue()).toBe('9');
   const text = plain(await note(page));
@@ -151,7 +151,7 @@ test('an automatic check finds no fault in the sheet with earlier visits open', 
   await page.getByText('2 visits beside this one').tap();
 }, 60_000);
 
-test('a sniff that fell from 55 to 43 in 91 days is held against the mark on falls', async () => {
+test('a sniff that fell from 55 to 43 in 91 days is compared with the criterion on falls', async () => {
   // 12 / (91 / 30.4375) x 3 = 12.04 cmH2O per 3 months
   const found = finding(page, 'nice-mnd-snip-or-mip-fall-gt-10-per-3-months').first();
   expect(plain(await found.locator('.said').textContent())).toMatch(

@@ -473,7 +473,7 @@ describe('what decides a criterion that is not met', () => {
     expect(one).toMatch(/, and there are no sleep-related breathing symptoms\.$/);
   });
 
-  test('without an age nothing else is held against the reader', () => {
+  test('without an age nothing else is compared with the reader', () => {
     const one = finding('nice-mnd-fvc-lt-50', {
       ...visit({ readings: { 'fvc-percent': percent(45) } }),
       ageYears: undefined,
