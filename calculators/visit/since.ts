@@ -189,7 +189,7 @@ function notesOn(
   const first = counted[0];
   if (changed && last && first)
     notes.push(
-      `'way of testing'} was another. A change of posture, method or reference set makes a fall or hides one || Counted from ${first.date} on, because on ${changed.date} the ${differences(changed, last).join(' and ') || 'way of testing'} was different. A change of posture, method or reference set can look like a fall or hide one || 'way of testing'} was another. A change of posture, method or reference set makes a fall or hides one`,
+      `Counted from ${first.date} on, because the reading of ${changed.date} differs in ${differences(changed, last).join(' and ') || 'the way of testing'}. A change of posture, method or reference set can look like a fall or hide one`,
     );
   if (counted.length < 2) return notes;
   if (visit?.disease && isAcute(visit.disease))

@@ -222,7 +222,9 @@ describe('readings that cannot be compared', () => {
     ]);
     expect(found).not.toHaveProperty('change');
     expect(found).not.toHaveProperty('perMonth');
-    expect(found.notes.join(' ')).toContain('posture');
+    expect(found.notes).toContain(
+      `Counted from ${third} on, because the reading of ${second} differs in posture. A change of posture, method or reference set can look like a fall or hide one`,
+    );
   });
 
   test('a change of reference set makes no fall of per cent predicted, and leaves litres alone', () => {
