@@ -331,7 +331,7 @@ describe('an old copy', () => {
     expect(await isSaid('2026-05-25T12:00:00Z', 'UTC', undefined, '2025-11-25')).toBe(false);
     const page = await openAt('2026-05-26T12:00:00Z', 'UTC', undefined, '2025-11-25');
     expect(await old(page).isVisible()).toBe(true);
-    expect(await old(page).textContent()).toContain('built on 2025-11-25 and is old by now');
+    expect(await old(page).textContent()).toContain('built on 2025-11-25 and is out of date');
     await page.getByRole('link', { name: 'Glossary' }).tap();
     await page.waitForURL(here.site.server.at('/glossary/'));
   });
