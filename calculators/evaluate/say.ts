@@ -49,8 +49,8 @@ export function equality({ atThreshold, value, unit }: Pick<Criterion, 'atThresh
   if (atThreshold === undefined || typeof value !== 'number') return '';
   const exactly = withUnit(figure(value), unit);
   return {
-    met: `${exactly} itself counts`,
-    'not-met': `${exactly} itself does not count`,
+    met: `A reading of exactly ${exactly} counts`,
+    'not-met': `A reading of exactly ${exactly} does not count`,
     'cannot-tell': `At ${exactly} the source does not say`,
   }[atThreshold];
 }
@@ -153,7 +153,16 @@ export function readingWords(
   if (threshold?.unit === undefined || threshold.unit === reading.unit || !convertible(reading.unit, threshold.unit))
     return words;
   const converted = convert(magnitude, reading.unit, threshold.unit);
-  return `${words} (${withUnit(roundedBeside(converted, threshold.value ?? Number.NaN, Math.max(1, decimals)), threshold.unit)})`;
+  return `${words} (${beside(converted, threshold.value ?? Number.NaN, Math.max(1, decimals), threshold.unit)})`;
+}
+
+/** A converted value as a person would say it: 45 mmHg is 'just below 6 kPa', not 5.9995 kPa. */
+function beside(value: number, threshold: number, decimals: number, unit: UnitCode): string {
+  const digits = roundedBeside(value, threshold, decimals);
+  if (!Number.isFinite(threshold) || Number(value.toFixed(decimals + 1)) !== threshold) return withUnit(digits, unit);
+  const side = compare(value, threshold, true);
+  const words = side === 0 ? '' : side < 0 ? 'just below ' : 'just above ';
+  return `${words}${withUnit(figure(threshold), unit)}`;
 }
 
 /** What was breathed, where it is known or matters: a saturation printed without it would be read as one on air. */

@@ -92,7 +92,7 @@ export default defineCalculator({
       plausible: [0, 100],
       hard: [0, 100],
       optional: true,
-      help: 'UK only, for a gauge that is marked in quarters.',
+      help: 'Use it in the UK only, for a gauge that is marked in quarters.',
     },
     residual,
     flow: {

@@ -96,7 +96,7 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'Read the percent printed on the part. Colours are a convention of each maker and differ.',
+    'Read the percent printed on the valve. Colours differ between makers.',
     'Water, a kink or a hand over the side holes lets less air in: the mixture grows stronger and the total flow falls (common practice).',
   ],
   citations,

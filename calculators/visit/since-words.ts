@@ -63,7 +63,7 @@ export function widthWords({ perMonth, change }: Trend, measure: NumberMeasure):
   return `The interval reflects how much the test varies when repeated: two tests can differ by ${difference(chance.difference, measure)} by chance${source}`;
 }
 
-/** One mark, or several that say the same, and the days on which the line could be there. */
+/** One threshold, or several that say the same, and the days on which the line could be there. */
 export interface Ahead {
   words: string;
   earliest: string;
@@ -75,7 +75,7 @@ export interface Ahead {
 }
 
 /**
- * Marks that could be reached, the nearest first; marks that say the same stand together.
+ * Thresholds that could be reached, the nearest first; those that say the same are put together.
  *
  * @param weeks  what it takes to have the support in place, where the reader said so
  */
@@ -124,7 +124,7 @@ export function undatedWords(trend: Trend, criteria: readonly Criterion[], measu
   );
 }
 
-/** Whose marks they are, each source once; a payer's is never told as a clinical one. */
+/** Whose thresholds they are, each source once; a payer's is never told as a clinical one. */
 export const markSources = ({ marks }: Ahead, sourceName: (id: string) => string): string =>
   [
     ...new Set(marks.map(({ source, use }) => `${sourceName(source)}${use === 'coverage' ? ' (payer rule)' : ''}`)),

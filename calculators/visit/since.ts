@@ -1,6 +1,6 @@
 /**
  * What has changed since the earlier visits: by how much, how fast, beyond what repetition alone would give, and when a
- * mark could be reached.
+ * threshold could be reached.
  *
  * Only readings taken the same way are compared: same posture, method, gas, reference set and test. A change of any of
  * these starts the series anew, and says so. Two readings give a rate and no date; three or more give the earliest day
@@ -47,7 +47,7 @@ export interface TrendPoint {
   counts: boolean;
 }
 
-/** When the line could be at a mark. Dates are days of the calendar; `earliest` is the one to plan by. */
+/** When the line could be at a threshold. Dates are days of the calendar; `earliest` is the one to plan by. */
 export type Crossing = { criterion: string; mark: number } & (
   | { state: 'crossed' }
   | { state: 'dated'; earliest: string; line: string; latest?: string }
@@ -72,7 +72,7 @@ export interface Trend {
 
 /**
  * @param visits    in any order
- * @param criteria  marks to look ahead to; those of other measures, and those that compare no number, are passed over
+ * @param criteria  criteria to look ahead to; those of other measures, and those that compare no number, are passed over
  * @returns one trend for each measure that was read at two visits or more
  */
 export function since(visits: readonly PastVisit[], measures: Measures, criteria: readonly Criterion[] = []): Trend[] {
@@ -189,7 +189,7 @@ function notesOn(
   const first = counted[0];
   if (changed && last && first)
     notes.push(
-      `'way of testing'} was another. A change of posture, method or reference set makes a fall or hides one || Counted from ${first.date} on, because on ${changed.date} the ${differences(changed, last).join(' and ') || 'way of testing'} was different. A change of posture, method or reference set can look like a fall or hide one || 'way of testing'} was another. A change of posture, method or reference set makes a fall or hides one`,
+      `Counted from ${first.date} on, because the reading of ${changed.date} differs in ${differences(changed, last).join(' and ') || 'the way of testing'}. A change of posture, method or reference set can look like a fall or hide one`,
     );
   if (counted.length < 2) return notes;
   if (visit?.disease && isAcute(visit.disease))
@@ -211,7 +211,7 @@ function notesOn(
   return notes;
 }
 
-/** What a mark could depend on and nobody wrote down: a measure that is about one posture already says which. */
+/** What a criterion could depend on and nobody wrote down: a measure that is about one posture already says which. */
 const unrecordedIn = (measure: NumberMeasure, points: readonly TrendPoint[]): string[] => [
   ...(measure.posture === 'any' && points.some(({ reading }) => reading.posture === undefined) ? ['posture'] : []),
   ...(measure.methods && points.some(({ reading }) => reading.method === undefined) ? ['method'] : []),
@@ -229,7 +229,7 @@ function lineThrough(counted: readonly TrendPoint[], visit: Visit | undefined): 
   );
 }
 
-// --- when a mark could be reached ------------------------------------------------------------------------------------
+// --- when a threshold could be reached -------------------------------------------------------------------------------
 
 function crossingOf(
   criterion: Criterion,
@@ -297,7 +297,7 @@ const whyNoDate: Record<NoDate, (change: 'fall' | 'rise') => string> = {
 };
 
 /**
- * Where the upper edge of the interval meets the mark: the larger root of (line - mark)^2 = halfWidth^2. There is none when
+ * Where the upper edge of the interval meets the threshold: the larger root of (line - threshold)^2 = halfWidth^2. There is none when
  * the slope could be level: the edges then part for ever.
  */
 function latestDay(

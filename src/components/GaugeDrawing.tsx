@@ -68,7 +68,7 @@ export function GaugeDrawing({ id, measure, layout, disease, notches = [] }: Pro
           </text>
         </g>
       ))}
-      {/* Under the published marks, which it must never cover. */}
+      {/* Under the published thresholds, which it must never cover. */}
       <g data-notch>
         {notchesOf(notches, layout).map(({ cut, edge, label }) => (
           <g key={edge}>

@@ -1,5 +1,5 @@
 /**
- * How many criteria there are for each disease and decision, counted from the data: the table of the evidence ledger.
+ * How many criteria there are for each disease and decision, counted from the data: the table on the evidence page.
  * Pure, so that a test can count once more by its own way.
  */
 import type { Criterion } from '../../calculators/domain/criterion.ts';

@@ -10,7 +10,7 @@ import { sourceAddress } from './source-address.ts';
 const tools: Omit<Listed, 'kind'>[] = [
   {
     to: '/evidence/',
-    title: 'Evidence ledger',
+    title: 'Evidence and checks',
     words: ['standing', 'checked', 'memory'],
     says: 'How every number was checked.',
   },

@@ -26,7 +26,7 @@ export async function holdOnPage(form: HTMLFormElement): Promise<void> {
       ),
     );
   };
-  // Spoken once, when typing has paused: what was understood and how many marks it crosses. The list is there to be read.
+  // Spoken once, when typing has paused: what was understood and how many criteria it meets. The list is there to be read.
   const status = place.nextElementSibling;
   let quiet: ReturnType<typeof setTimeout> | undefined;
   const tell = () => {

@@ -1,5 +1,5 @@
 /**
- * Search as it is typed: the marks that a reading crosses, then pages by title, synonyms and answer, then full text. Each
+ * Search as it is typed: the criteria that a reading meets, then pages by title, synonyms and answer, then full text. Each
  * is shown as soon as it is known, and none waits for the next.
  */
 
@@ -277,7 +277,7 @@ if (field && instant && list && status) {
     field.value = line;
     again();
   });
-  // The marks first, alone: a reading typed in the first second waits for nothing else.
+  // The criteria first, alone: a reading typed in the first second waits for nothing else.
   void warmAnswers(base)
     .catch(() => undefined)
     .then(() => new Promise((later) => setTimeout(later)))

@@ -107,13 +107,13 @@ describe('conversions', () => {
   });
 });
 
-describe('comparing with a mark', () => {
+describe('comparing with a threshold', () => {
   test('4.1 L/s is 246 L/min when compared, although the machine says 245.99999999999997', () => {
     const converted = convert(4.1, 'L/s', 'L/min');
     expect(converted).not.toBe(246);
     expect(compare(converted, 246, true)).toBe(0);
   });
-  test('what was typed in the mark\u2019s own unit is compared as typed, however close', () => {
+  test('what was typed in the criterion\u2019s own unit is compared as typed, however close', () => {
     expect(compare(39.9999999999, 40, false)).toBeLessThan(0);
     expect(compare(40, 40, false)).toBe(0);
     expect(compare(40.0000000001, 40, false)).toBeGreaterThan(0);

@@ -426,7 +426,7 @@ describe('numbers entered twice', () => {
   ])('%s is the printed %s L/s to the nearest litre a minute', (id, perSecond) => {
     expect(byId.get(id)?.value).toBe(Math.round(perSecond * 60));
   });
-  test('a volume in litres is never held against a per cent, nor a per cent against litres', () => {
+  test('a volume in litres is never compared with a per cent, nor a per cent against litres', () => {
     const volumes = conditions.filter(
       ({ condition }) => isNumeric(condition) && /^(vc-litres|fvc-(supine-)?percent)$/.test(condition.measure),
     );

@@ -61,7 +61,7 @@ describe('what the criteria decide and how it is judged', () => {
     );
     expect(wrong.map(([id]) => id)).toEqual([]);
   });
-  test('every number in them comes from a mark with a number or a fact, and none is typed', () => {
+  test('every number in them comes from a threshold with a number or a fact, and none is typed', () => {
     const wrong = sentences.flatMap(({ id, sentence }) => {
       const { marks, facts: named, plain } = partsOf(sentence);
       // the bracket that says how it was checked may name a source with its year

@@ -41,7 +41,7 @@ describe('what a section names', () => {
       'copies-of-one-guideline',
     ]);
   });
-  test('every mark in a group is a row of the criteria, and stands there once', () => {
+  test('every criterion in a group is a row of the criteria, and stands there once', () => {
     for (const [id, { groups }] of sections)
       for (const { title, marks } of groups) {
         expect({ id, title, unknown: marks.filter((named) => !byId.has(named)) }).toEqual({ id, title, unknown: [] });
@@ -49,7 +49,7 @@ describe('what a section names', () => {
         expect({ id, title, empty: marks.length === 0 }).toEqual({ id, title, empty: false });
       }
   });
-  test('every number in a point comes from a mark or a fact that exists', () => {
+  test('every number in a point comes from a threshold or a fact that exists', () => {
     const unknown = sections.flatMap(([id, { points }]) =>
       points
         .map(partsOf)
@@ -70,7 +70,7 @@ describe('what a section names', () => {
     );
     expect(texts.filter(({ plain }) => typedNumber(plain) || /[{}]/.test(plain))).toEqual([]);
   });
-  test('a mark that is named in a point has a number to say', () => {
+  test('a threshold that is named in a point has a number to say', () => {
     const silent = sections.flatMap(([id, { points }]) =>
       points
         .flatMap((point) => partsOf(point).marks)
@@ -91,7 +91,7 @@ describe('what a section names', () => {
 
 /** A row that is added later and belongs to a question is never left out of it. */
 describe('the whole spread', () => {
-  test('ALS: every current mark on vital capacity, sniff, mouth pressure and daytime carbon dioxide', () => {
+  test('ALS: every current criterion on vital capacity, sniff, mouth pressure and daytime carbon dioxide', () => {
     const measures = ['fvc-percent', 'snip', 'mip', 'snip-or-mip-best', 'paco2'];
     expect(
       forgotten(
@@ -105,24 +105,24 @@ describe('the whole spread', () => {
       ),
     ).toEqual([]);
   });
-  test('cough: every current mark on a cough flow', () => {
+  test('cough: every current criterion on a cough flow', () => {
     expect(forgotten('cough-flow', ({ measure }) => measure.endsWith('cough-flow'))).toEqual([]);
   });
-  test('Duchenne: every current mark for stacking, cough and ventilation that names the disease', () => {
+  test('Duchenne: every current criterion for stacking, cough and ventilation that names the disease', () => {
     const steps = ['lung-volume-recruitment', 'cough-help', 'night-ventilation', 'daytime-ventilation'];
     expect(forgotten('duchenne-editions', (row) => row.disease === 'dmd' && forDecision(row, steps))).toEqual([]);
   });
-  test('nights: every current mark on carbon dioxide or minutes of low saturation asleep', () => {
+  test('nights: every current criterion on carbon dioxide or minutes of low saturation asleep', () => {
     const asleep = /^(sleep-(minutes|time)|nocturnal-(paco2|time|consecutive|minutes)|paco2-overnight|tcco2-)/;
     expect(forgotten('night-hypoventilation', ({ measure }) => asleep.test(measure))).toEqual([]);
   });
-  test('lying down: every current mark on the fall or the supine value', () => {
+  test('lying down: every current criterion on the fall or the supine value', () => {
     expect(forgotten('supine-fall', ({ measure }) => /^fvc-(drop-)?supine-percent$/.test(measure))).toEqual([]);
   });
-  test('back-up: every current mark of dependency', () => {
+  test('back-up: every current criterion of dependency', () => {
     expect(forgotten('back-up-equipment', (row) => forDecision(row, ['dependency']))).toEqual([]);
   });
-  test('acute failure: every current mark that names an acute disease', () => {
+  test('acute failure: every current criterion that names an acute disease', () => {
     expect(forgotten('acute-failure', ({ disease }) => ['gbs', 'mg', 'sci-acute'].includes(disease))).toEqual([]);
   });
 });

@@ -63,7 +63,7 @@ describe.each(cases.map(({ id, one }) => [id, one] as const))('case %s', (_, one
     expect(found.get(id)?.result).toBe(result);
   });
 
-  test('names only measures, marks and facts that exist', () => {
+  test('names only measures, criteria and facts that exist', () => {
     const measures = [...Object.keys(one.readings), ...Object.keys(one.signs), ...Object.keys(one.notDone)];
     expect(measures.filter((id) => !evidence.measures[id])).toEqual([]);
     const supports = Object.keys(one.supports);
@@ -80,7 +80,7 @@ describe.each(cases.map(({ id, one }) => [id, one] as const))('case %s', (_, one
     ).toEqual([]);
   });
 
-  test('its explanations hold no figure but those of the case itself; marks are named, not typed', () => {
+  test('its explanations hold no figure but those of the case itself; criteria are named, not typed', () => {
     const { ageYears, heightCm } = one.person;
     const own = new Set([
       ...Object.entries(one.readings).flatMap(([id, { value, unit }]) => {
@@ -110,7 +110,7 @@ describe('the cases together', () => {
     const often = themes.map((theme) => [theme, cases.filter(({ one }) => one.themes.includes(theme)).length] as const);
     expect(often.filter(([theme, count]) => count < (theme === 'wishes' || theme === 'payer' ? 1 : 2))).toEqual([]);
   });
-  test('all three results are practised, and most marks asked about are ones that act', () => {
+  test('all three results are practised, and most criteria asked about are ones that act', () => {
     const asked = cases.flatMap(({ one }) => one.ask);
     for (const result of ['met', 'not-met', 'cannot-tell'] as const)
       expect(cases.flatMap(({ one }) => one.expected[result]).length / asked.length).toBeGreaterThan(0.15);
@@ -146,7 +146,7 @@ describe.each(questions.map((question) => [question.id, question] as const))(
       test('shows a drawing that exists', () => {
         expect(figuresDrawn).toContain(figure);
       });
-    test('names only marks and facts that exist', () => {
+    test('names only criteria and facts that exist', () => {
       expect([asks, ...options.flatMap(({ text, because }) => [text, because])].flatMap(wrongNames)).toEqual([]);
     });
     if (sum !== undefined)

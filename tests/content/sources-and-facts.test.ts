@@ -7,7 +7,7 @@ const facts = Object.entries(readFacts());
 const terms = Object.entries(readGlossary());
 
 describe('sources', () => {
-  test('each has a short name of its own, for the label of a mark', () => {
+  test('each has a short name of its own, for the label of a criterion', () => {
     const names = sources.map(([, { short }]) => short);
     expect(names.filter((name, place) => names.indexOf(name) !== place)).toEqual([]);
     expect(sources.filter(([id, { short }]) => short === id).map(([id]) => id)).toEqual([]);

@@ -337,7 +337,7 @@ describe('a team on a phone, starting from nothing', () => {
     await second.goto(own.at('/measuring/vital-capacity/'));
     await second.locator('.criteria [data-local="criteria"] details').first().waitFor();
     await line(page).getByRole('button', { name: 'Switch off' }).tap();
-    await page.getByText('Clinic agreement switched off').waitFor();
+    await page.getByText('The clinic agreement is switched off').waitFor();
     expect(await page.locator('[data-phones]').isVisible()).toBe(false);
     await second.locator('.criteria [data-local="criteria"]').first().waitFor({ state: 'hidden' });
     await second.close();
@@ -398,7 +398,7 @@ describe('the demonstration', () => {
     await first.locator('.criteria [data-local="criteria"] details').first().waitFor();
     await line(second).getByRole('button', { name: 'Switch off' }).tap();
     await first.locator('.criteria [data-local="criteria"]').first().waitFor({ state: 'hidden' });
-    await first.getByText('Clinic agreement switched off').waitFor();
+    await first.getByText('The clinic agreement is switched off').waitFor();
     await line(first).getByRole('button', { name: 'Switch on again' }).tap();
     await second.locator('.criteria [data-local="criteria"] details').first().waitFor();
     await second.close();
@@ -480,7 +480,7 @@ describe('the demonstration', () => {
     expect(plain(await line(first).textContent())).toContain('review was due 2020-01-01');
     await change('version');
     await first.goto(server.at('/measuring/vital-capacity/'));
-    await first.getByText('does not fit this version of the site: open its file again').waitFor();
+    await first.getByText('does not fit this version of the site. Open its file again').waitFor();
     expect(await first.locator('.criteria [data-local="criteria"]').first().isVisible()).toBe(false);
   });
 

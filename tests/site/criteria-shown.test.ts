@@ -56,7 +56,7 @@ const plain = (text: string): string =>
     .replace(/\s+/g, ' ')
     .trim();
 
-test.each(Object.entries(criteriaSheets))('/learn/pocket/marks-%s/', (id, sheet) => {
+test.each(Object.entries(criteriaSheets))('/learn/pocket/criteria-%s/', (id, sheet) => {
   const expected = sheet.diseases.flatMap((disease) => {
     const may = (row: Criterion) =>
       shown(disease).has(row.id) && leadsOnSheet(row) && (sheet.children || row.population !== 'child');

@@ -29,7 +29,7 @@ const questionsOf = (lesson: string): Question[] => questions.filter((question) 
 const question = (page: Page, id: string): Locator => page.locator(`[data-question="${id}"]`);
 const place = ({ options }: Question, right: boolean): number =>
   options.findIndex((option) => (option.right === true) === right);
-/** As a screen prints it: marks and facts named in a text are words there. */
+/** As a screen prints it: criteria and facts named in a text are words there. */
 const shownWords = (text: string): string => plain(text).split('{')[0]?.trim() ?? '';
 
 async function answerIt(page: Page, one: Question, right: boolean): Promise<string> {
@@ -137,7 +137,7 @@ describe('a case', () => {
   const id = 'three-pillows';
   const one = caseOf(id);
 
-  test('by keyboard alone: every mark predicted, two things ticked, compared with findings computed on the spot', async () => {
+  test('by keyboard alone: every criterion predicted, two things ticked, compared with findings computed on the spot', async () => {
     const { page } = tab;
     await page.goto(server.at(`/learn/cases/${id}/`));
     await wake(page);
@@ -169,7 +169,7 @@ describe('a case', () => {
     await page.waitForFunction((name) => (localStorage.getItem(name) ?? '').includes('three-pillows'), key);
   });
 
-  test('a mark left open is said to be open, and nothing about arranging is called right or wrong', async () => {
+  test('a criterion left open is said to be open, and nothing about arranging is called right or wrong', async () => {
     const { page } = tab;
     await page.goto(server.at(`/learn/cases/${id}/`));
     await wake(page);

@@ -76,7 +76,7 @@ describe('the page about it', () => {
     });
     const page = await here.context.newPage();
     await page.goto(here.site.server.at('/offline/'));
-    await state(page).getByText('Saved: this device works without a signal').waitFor();
+    await state(page).getByText('The handbook works on this device without a signal').waitFor();
     const seen = await page.evaluate(() => (globalThis as unknown as { seen: string[] }).seen);
     expect(seen.length).toBeGreaterThan(3);
     const about = (await page.locator('[data-kept-about] > div').allTextContents())
@@ -102,7 +102,7 @@ describe('the page about it', () => {
     expect(await page.evaluate(async () => (await navigator.serviceWorker.getRegistrations()).length)).toBe(0);
     await page.goto(here.site.server.at('/offline/'));
     await page.getByRole('button', { name: 'Save it now' }).tap();
-    await state(page).getByText('Saved: this device works without a signal').waitFor();
+    await state(page).getByText('The handbook works on this device without a signal').waitFor();
     signal(here.site.server, 0);
     await page.goto(here.site.server.at('/urgent/'));
     expect(await versionShown(page)).toBe('one');
@@ -116,7 +116,7 @@ describe('the page about it', () => {
       for (const request of (await cache.keys()).slice(0, 7)) await cache.delete(request);
     });
     await page.goto(here.site.server.at('/offline/'));
-    await state(page).getByText('Saved: this device works without a signal').waitFor();
+    await state(page).getByText('The handbook works on this device without a signal').waitFor();
     signal(here.site.server, 0);
     expect(await versionsSeen(page, here.site.files.one)).toEqual(['one']);
   });
@@ -127,7 +127,7 @@ describe('the page about it', () => {
     );
     const page = await here.context.newPage();
     await page.goto(here.site.server.at('/offline/'));
-    await state(page).getByText('saves nothing for sites').waitFor();
+    await state(page).getByText('stores nothing for sites').waitFor();
     expect(await line(page).textContent()).toBe('This browser cannot save it.');
     expect(await page.getByRole('button', { name: 'Save it now' }).isVisible()).toBe(false);
     expect(await page.locator('a[download]').getAttribute('href')).toBe('/tidemark.zip');
@@ -171,7 +171,7 @@ describe('a newer version', () => {
     await left.getByText('two', { exact: true }).waitFor();
     expect(await versionsSeen(left, here.site.files.two)).toEqual(['two']);
 
-    await bar(right).getByText('This page is of the version before').waitFor();
+    await bar(right).getByText('This page is out of date').waitFor();
     expect(await versionShown(right)).toBe('one');
     expect(await versionsSeen(right, here.site.files.one)).toEqual(['one']);
     // A part that the new version no longer has.
@@ -331,7 +331,7 @@ describe('an old copy', () => {
     expect(await isSaid('2026-05-25T12:00:00Z', 'UTC', undefined, '2025-11-25')).toBe(false);
     const page = await openAt('2026-05-26T12:00:00Z', 'UTC', undefined, '2025-11-25');
     expect(await old(page).isVisible()).toBe(true);
-    expect(await old(page).textContent()).toContain('built on 2025-11-25 and is old by now');
+    expect(await old(page).textContent()).toContain('built on 2025-11-25 and is out of date');
     await page.getByRole('link', { name: 'Glossary' }).tap();
     await page.waitForURL(here.site.server.at('/glossary/'));
   });

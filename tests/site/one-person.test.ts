@@ -253,7 +253,7 @@ describe('before anything is cleared', () => {
     await page.goto(server.at('/about/'));
     await put(page, { ageYears: 61 });
     await page.reload();
-    await strip(page).filter({ hasText: 'Something is entered for one person' }).waitFor();
+    await strip(page).filter({ hasText: 'This device holds entries for one person' }).waitFor();
     await button(page, 'Next person').tap();
     await button(page, 'Clear: no undo').waitFor();
     expect(Object.keys(await keptPerson(page))).toEqual(['tidemark:person']);

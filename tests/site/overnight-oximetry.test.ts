@@ -206,7 +206,7 @@ test('"Next person" takes the recording away with everything else', async () => 
 describe('onto the visit sheet', () => {
   const put = 'Put these into the visit sheet';
 
-  test('go hours, share and minutes, once it is said what was breathed, and marks are held against them', async () => {
+  test('go hours, share and minutes, once it is said what was breathed, and criteria are compared with them', async () => {
     const { page } = tab;
     await openPage(page);
     await openFile(page, 'night.csv', csvOf(night));
@@ -222,7 +222,7 @@ describe('onto the visit sheet', () => {
     expect(await minutes.getByRole('radio', { name: 'Room air' }).isChecked()).toBe(true);
   });
 
-  test('with what was breathed not known, room-air marks stay cannot tell', async () => {
+  test('with what was breathed not known, room-air criteria stay cannot tell', async () => {
     const { page } = tab;
     await openPage(page);
     await openFile(page, 'night.csv', csvOf(night));

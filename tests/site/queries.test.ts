@@ -128,7 +128,7 @@ describe('an instant answer', () => {
     expect(purposes.filter((words) => !/oxygen/i.test(words))).toEqual([]);
   });
 
-  test('a flag stands in the sentence of each mark that a leaky blow crosses', async () => {
+  test('a flag stands in the sentence of each criterion that a leaky blow crosses', async () => {
     const { page } = tab;
     await ask(page, 'fvc 48 leak');
     const said = (await page.locator('#instant .purpose .said').allTextContents()).map(plain);

@@ -83,7 +83,7 @@ export async function answerSign(page: Page, id: string, answer: 'Yes' | 'No'): 
   }
 }
 
-/** A finding by its mark: the link to the mark's row on its source's page names it. */
+/** A finding by its criterion: the link to the criterion's row on its source's page names it. */
 export const finding = (page: Page, mark: string): Locator =>
   page.locator('.found .finding').filter({ has: page.locator(`a[href$="#${mark}"]`) });
 
@@ -104,7 +104,7 @@ export const paperPages = (pdf: Buffer): number => pdf.toString('latin1').match(
 /** Text as read, with each no-break space an ordinary one. */
 export const plain = (text: string | null): string => (text ?? '').replace(/\s+/g, ' ').trim();
 
-/** Every finding on the sheet by its mark: met, not met or cannot tell. A mark shown twice must say the same twice. */
+/** Every finding on the sheet by its criterion: met, not met or cannot tell. A criterion shown twice must say the same twice. */
 export const shown = (page: Page): Promise<Record<string, string>> =>
   page.locator('.found').evaluate((found) => {
     const results: Record<string, string> = {};

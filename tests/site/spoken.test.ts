@@ -50,7 +50,7 @@ const placeOf = (all: readonly Heard[], role: string, name: string | RegExp): nu
   all.indexOf(named(all, role, name) as Heard);
 
 describe('a typed reading', () => {
-  test('is answered under a heading, mark by mark with its source, and told once', async () => {
+  test('is answered under a heading, criterion by criterion with its source, and told once', async () => {
     const { page } = tab;
     await page.goto(server.at('/search/'));
     await page.locator('#q').fill('sniff 38');
@@ -135,7 +135,7 @@ describe('the visit sheet', () => {
     expect(named(all, 'group', /chest infection/i) ?? named(all, 'radiogroup', /chest infection/i)).toBeDefined();
     // A symptom in the list to tick has its name, and the list its own.
     expect(named(all, 'checkbox', /lying flat/i)?.states.checked).toBe('true');
-    expect(named(all, 'group', /tick what is there/i)).toBeDefined();
+    expect(named(all, 'group', /tick what is present/i)).toBeDefined();
     expect(named(all, 'textbox', 'Sniff pressure (SNIP)')).toBeDefined();
   });
 });

@@ -163,7 +163,7 @@ describe('with no signal and the server gone, one thumb on a phone', () => {
   });
   afterAll(() => tab.context.close());
 
-  test.each(cases)('$title: the marks are as the case expects', async (one) => {
+  test.each(cases)('$title: the criteria are as the case expects', async (one) => {
     const { page } = tab;
     await nextPerson(page);
     const thumb = new Thumb(page);

@@ -89,7 +89,7 @@ test('each field has what was found last time beside it, with its date', async (
   expect(await measure(page, 'fvc-percent').locator('input').first().inputValue()).toBe('');
 });
 
-test('supports that are as they were take one tap, and their hours are held against the marks', async () => {
+test('supports that are as they were take one tap, and their hours are compared with the criteria', async () => {
   await button('Supports as on 2026-08-24').tap();
   expect(await page.getByLabel('Night NIV: hours in 24').inputValue()).toBe('9');
   const text = plain(await note(page));
@@ -151,7 +151,7 @@ test('an automatic check finds no fault in the sheet with earlier visits open', 
   await page.getByText('2 visits beside this one').tap();
 }, 60_000);
 
-test('a sniff that fell from 55 to 43 in 91 days is held against the mark on falls', async () => {
+test('a sniff that fell from 55 to 43 in 91 days is compared with the criterion on falls', async () => {
   // 12 / (91 / 30.4375) x 3 = 12.04 cmH2O per 3 months
   const found = finding(page, 'nice-mnd-snip-or-mip-fall-gt-10-per-3-months').first();
   expect(plain(await found.locator('.said').textContent())).toMatch(
@@ -260,7 +260,7 @@ test('a part that does not load is said, and nothing typed is lost', async () =>
   await openSheet(sheet, server.at('/visit/'));
   await openParts(sheet);
   await type(sheet, 'snip', '43');
-  const missing = /A part of this page did not load, and nothing was changed/;
+  const missing = /Part of this page did not load, and nothing was changed/;
   await sheet.setInputFiles('#series-file', {
     name: 'visits.json',
     mimeType: 'application/json',
@@ -272,7 +272,7 @@ test('a part that does not load is said, and nothing typed is lost', async () =>
   expect(await measure(sheet, 'snip').locator('input').first().inputValue()).toBe('43');
   await sheet.locator('#visit-date').fill('2026-01-12');
   await sheet.getByRole('button', { name: "Keep this visit as an earlier one and begin today's" }).tap();
-  await sheet.getByRole('alert').filter({ hasText: 'Not compared with the earlier visits' }).waitFor();
-  expect(await note(sheet)).toContain('no fall since then is among the findings');
+  await sheet.getByRole('alert').filter({ hasText: 'were not compared with the earlier visits' }).waitFor();
+  expect(await note(sheet)).toContain('The findings include no fall since then');
   await other.context.close();
 });

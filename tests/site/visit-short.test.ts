@@ -129,8 +129,8 @@ test('what is in place is asked about as such, with what would show that it is n
   const review = page.locator('.found .review', { hasText: 'Night NIV' });
   await review.first().waitFor();
   const words = plain(await review.first().textContent());
-  expect(words).toMatch(/^Night NIV: Already in place\. Review: is it still enough\?/);
-  expect(words).toContain('It may no longer be enough if');
+  expect(words).toMatch(/^Night NIV: It is already in place\. Review whether it is still enough\./);
+  expect(words).toContain('Night NIV may no longer be enough if');
   expect(words).toMatch(/Today: .*morning headache|Today: .*headache/i);
   // Once for its decision, however many criteria.
   expect(await page.locator('.found section.decision .review', { hasText: 'Night NIV' }).count()).toBe(1);
@@ -162,8 +162,8 @@ test('a height in metres typed into centimetres is asked about, and says how it 
   await page.locator('#visit-height-problem', { hasText: 'Is 1.76 in m?' }).waitFor();
   await height.fill('176');
   await page.keyboard.press('Tab');
-  await page.getByLabel('How the height was got').selectOption('arm-span');
-  await page.getByText('for adults several centimetres either way').waitFor();
+  await page.getByLabel('How the height was measured').selectOption('arm-span');
+  await page.getByText('several centimetres either way in adults').waitFor();
 });
 
 test('the ventilator as ordered, what oxygen is given by and a remark survive a reload', async () => {

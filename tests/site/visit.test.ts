@@ -68,7 +68,7 @@ describe('Case A, entered on a phone: woman, 61, ALS, three pillows, a sniff of 
     ).toEqual([true]);
   });
 
-  test('the note carries the readings, the leak, both marks with their source, and what is missing', async () => {
+  test('the note carries the readings, the leak, both criteria with their source, and what is missing', async () => {
     const text = plain(await note(tab.page));
     expect(text).toContain('Woman, 61 years, ALS / motor neurone disease');
     expect(text).toMatch(/Measured: .*FVC 68 % predicted[^;]*leak at mask or mouthpiece/);
@@ -81,7 +81,7 @@ describe('Case A, entered on a phone: woman, 61, ALS, three pillows, a sniff of 
     expect(text).toContain('not a decision');
   });
 
-  test('a screen reader is told how many marks are met', async () => {
+  test('a screen reader is told how many criteria are met', async () => {
     // What acts and is met stands open, each criterion as a link to its source; payer rules are folded, and no clinical need.
     const met = await tab.page.locator('.found :is(.alarm, .soon, section.decision) .finding.met a.source').count();
     expect(met).toBeGreaterThan(0);
@@ -136,7 +136,7 @@ describe('what a reading must not be made to say', () => {
     await server.stop();
   });
 
-  test('an untouched sheet has no mark met, and none not met by a missing reading', async () => {
+  test('an untouched sheet has no criterion met, and none not met by a missing reading', async () => {
     expect(await tab.page.locator('.found .finding.met').count()).toBe(0);
     const notMet = await tab.page.locator('.found .finding.not-met').allTextContents();
     for (const text of notMet) expect(text).not.toMatch(/SNIP|FVC|SpO2|PaCO2|cough flow/);
@@ -180,7 +180,7 @@ describe('what a reading must not be made to say', () => {
     expect(await measure(tab.page, 'orthopnoea').locator('input:checked').count()).toBe(0);
   });
 
-  test('an adult mark is not shown for a child', async () => {
+  test('an adult criterion is not shown for a child', async () => {
     expect(await finding(tab.page, sniffMark).count()).toBe(1);
     await tab.page.getByLabel('Age', { exact: true }).fill('9');
     // An age counts when its field is left: a 9 on the way to 94 is nobody's age.

@@ -183,7 +183,7 @@ export function Chips({ name, legend, options, value, last, onChoose }: ChipsPro
 /** With the one that is taken for it by mistake: a blood gas drawn from a vein. */
 const methodsOf = (methods: readonly string[]): string[] => [...methods, 'venous'];
 
-/** '= 45.0 mmHg' when the number was typed in another unit than the marks are printed in. */
+/** '= 45.0 mmHg' when the number was typed in another unit than the thresholds are printed in. */
 function convertedWords(entry: Entry, measure: NumberMeasure): string | undefined {
   const read = readNumber(entry.text, entry.unit, measure.label, [measure.unit, ...measure.accepts]);
   if (!read.ok || read.quantity.unit === measure.unit || !convertible(read.quantity.unit, measure.unit))

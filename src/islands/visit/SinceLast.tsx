@@ -18,7 +18,7 @@ interface Props {
   onChange: (next: Partial<Entries>) => void;
 }
 
-/** What changed since earlier visits: change against repeatability, rate a month, and the earliest day a mark could be reached. */
+/** What changed since earlier visits: change against repeatability, rate a month, and the earliest day a threshold could be reached. */
 export function SinceLast({ trends, entries, data, marks, words, onChange }: Props) {
   const weeks = leadWeeks(entries);
   const once = words.eachOnce(trends);

@@ -27,7 +27,7 @@ export {
 
 export interface Compared {
   trends: Trend[];
-  /** falls that marks are about, as readings of today */
+  /** falls that criteria are about, as readings of today */
   falls: Record<string, Reading>;
   /** the visit before this one, with the falls that could be told on that day */
   previous: PastVisit | undefined;

@@ -9,7 +9,7 @@ test('30 breaths of 300 mL are 100 a minute for each litre (by hand)', () => {
   expect(value({ rate: 30, breath: { value: 0.3, unit: 'L' } }, 'index')).toBeCloseTo(100, 9);
 });
 
-test('it names itself a weaning number first, and shows no mark', () => {
+test('it names itself a weaning number first, and shows no threshold', () => {
   expect(rapidShallowIndex.before).toEqual([
     'This is a weaning index from intensive care. It is not a criterion for starting or stopping support at home.',
   ]);

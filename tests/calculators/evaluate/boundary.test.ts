@@ -115,7 +115,7 @@ describe('the table', () => {
     expect(lines.filter((name, at) => !comparedEverywhere.includes(name) || lines.indexOf(name) !== at)).toEqual([]);
   });
 
-  test('prints each mark in the words of its source, with the unit that the mark is in', () => {
+  test('prints each criterion in the words of its source, with the unit that the criterion is in', () => {
     const wrong = boundaries.filter(({ id, part = 'main', value, unit, says }) => {
       const condition = comparedIn(byId.get(id) as Criterion).find((one) => one.part === part)?.condition;
       return condition?.unit !== unit || condition.value !== value || says.trim() === '';
@@ -150,7 +150,7 @@ test('a minus sign before a pressure changes nothing at any of its edges', () =>
     expect([boundary.id, side, found]).toEqual([boundary.id, side, boundary[side]]);
 });
 
-test('what a mark says about a reading that equals it agrees with its own sign', () => {
+test('what a criterion says about a reading that equals it agrees with its own sign', () => {
   const strict = { '<': 'not-met', '>': 'not-met', '<=': 'met', '>=': 'met' } as Record<string, string>;
   const wrong = evaluated.filter(
     ({ comparator, atThreshold }) =>
@@ -210,14 +210,14 @@ const survives = ({ criterion }: Mutant): boolean =>
     .filter(({ id }) => id === criterion.id)
     .every((boundary) => sides.every((side) => resultAt(criterion, boundary, side) === boundary[side]));
 
-test('an unbroken copy of every mark passes the table, so that only what is broken is caught', () => {
+test('an unbroken copy of every criterion passes the table, so that only what is broken is caught', () => {
   const failing = evaluated.filter(
     (criterion) => !survives({ what: 'as it is', criterion: structuredClone(criterion) }),
   );
   expect(failing.map(({ id }) => id)).toEqual([]);
 });
 
-test('every broken copy of a mark is caught by the table', () => {
+test('every broken copy of a criterion is caught by the table', () => {
   const mutants = evaluated.flatMap(mutantsOf);
   const alive = mutants.filter(survives).map(({ what }) => what);
   const kinds = ['equality', 'direction', 'one more', 'one less'].map(

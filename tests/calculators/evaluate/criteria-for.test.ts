@@ -39,7 +39,7 @@ describe.each(diseases)('for %s', (disease) => {
     }
   });
 
-  test('a mark that a team keeps is shown where the published one is, and only that stands beside it', () => {
+  test('a criterion that a team keeps is shown where the published one is, and only that stands beside it', () => {
     const marks: AgreedCriterion[] = criteria
       .filter((one) => isEvaluated(one) && one.use !== 'coverage')
       .map((one) => keep(one, evidence.decisionOf(one.support) ?? '', one.id));
@@ -108,7 +108,7 @@ describe('what had drifted apart', () => {
       expect(ids(criteriaFor({ disease }, evidence)).filter((id) => ids(weekly).includes(id))).toEqual([]);
   });
 
-  test('a clinic\u2019s mark for slow disease is not shown in an acute one, nor one on a measure that is hidden there', () => {
+  test('a clinic\u2019s criterion for slow disease is not shown in an acute one, nor one on a measure that is hidden there', () => {
     const criterion = (parts: Partial<AgreedCriterion>): AgreedCriterion => ({
       id: 'own',
       decision: 'night-ventilation',

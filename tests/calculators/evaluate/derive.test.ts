@@ -112,7 +112,7 @@ describe('per cent predicted from litres', () => {
 });
 
 describe('the fall on lying flat', () => {
-  test('4 L sitting and 3 L lying is a fall of 25 per cent, exactly on the line of both published marks', () => {
+  test('4 L sitting and 3 L lying is a fall of 25 per cent, exactly on the line of both published criteria', () => {
     const seen = derive(
       withReadings({ 'vc-litres': reading(4, 'L'), 'vc-litres-supine': reading(3000, 'mL') }, { disease: 'pompe' }),
       global,

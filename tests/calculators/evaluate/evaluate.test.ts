@@ -179,7 +179,7 @@ describe('rule 2: nothing is rounded before it is compared', () => {
       expect(dimensions).toContain(pair);
   });
 
-  test.each(pairs)('%s says the same in %s and in %s, for every mark', (id, unit, other) => {
+  test.each(pairs)('%s says the same in %s and in %s, for every criterion', (id, unit, other) => {
     fc.assert(
       fc.property(anyVisit, anyReading(id), (someone, taken) => {
         const own = { ...taken, value: convert(taken.value, taken.unit, unit), unit };
@@ -193,7 +193,7 @@ describe('rule 2: nothing is rounded before it is compared', () => {
   });
 });
 
-describe('rule 3: a named disease keeps its own marks', () => {
+describe('rule 3: a named disease keeps its own criteria', () => {
   test.each(['sma', 'dmd', 'gbs', 'mg', 'sci-acute', 'other-chronic'] as const)(
     '%s borrows none from another',
     (disease) => {
@@ -202,7 +202,7 @@ describe('rule 3: a named disease keeps its own marks', () => {
     },
   );
 
-  test('in Guillain-Barré, myasthenia and acute cord injury only acute, emergency and same-day marks of any disease show', () => {
+  test('in Guillain-Barré, myasthenia and acute cord injury only acute, emergency and same-day criteria of any disease show', () => {
     for (const disease of ['gbs', 'mg', 'sci-acute'] as const)
       for (const { criterion } of evaluate(visit({ disease }), evidence))
         if (criterion.disease === 'any')
@@ -240,13 +240,13 @@ describe('rule 4: adults and children never mix, and cough flow is hidden under 
   test.each([
     [17.99, 'out-of-scope', 'met'],
     [18, 'met', 'out-of-scope'],
-  ])('at %s the adult mark is %s and the child mark %s', (ageYears, adult, child) => {
+  ])('at %s the adult criterion is %s and the child criterion %s', (ageYears, adult, child) => {
     const low = seen({ 'fvc-percent': percent(40) }, {}, { disease: 'sma', ageYears });
     expect(result('chest-nmd-fvc-lt-50', low)).toBe(adult);
     expect(result('bts-child-vc-lt-60-annual-sleep-assessment', low)).toBe(child);
   });
 
-  test('no mark on any cough flow is shown at 11, whoever wrote it', () => {
+  test('no criterion on any cough flow is shown at 11, whoever wrote it', () => {
     for (const disease of ['sma', 'dmd', 'als'] as const)
       for (const { criterion } of evaluate(visit({ disease, ageYears: 11.99 }), evidence))
         expect(criterion.measure).not.toMatch(/peak-cough-flow$/);
@@ -296,7 +296,7 @@ describe('rule 5: a saturation speaks for room air only', () => {
     expect(result('us-rad-sleep-spo2-le-88-for-5-min', night('oxygen'))).toBe('met');
   });
 
-  test('any gas is said of the main reading only: another saturation in the same mark still needs room air', () => {
+  test('any gas is said of the main reading only: another saturation in the same criterion still needs room air', () => {
     const night = {
       measure: 'nocturnal-minutes-spo2-at-or-below-88',
       comparator: '>=',
@@ -309,7 +309,7 @@ describe('rule 5: a saturation speaks for room air only', () => {
     expect([minutes('oxygen'), minutes('air')]).toEqual(['cannot-tell', 'met']);
   });
 
-  test('as the alternative of another mark it needs room air just the same', () => {
+  test('as the alternative of another criterion it needs room air just the same', () => {
     const either = (gas: Reading['gas']) =>
       result('ats2004-dmd-daytime-pco2-gt-50', seen({ spo2: percent(85, { gas }) }, {}, { disease: 'dmd' }));
     expect(either('oxygen')).toBe('cannot-tell');
@@ -318,7 +318,7 @@ describe('rule 5: a saturation speaks for room air only', () => {
 });
 
 describe('rule 6: litres are litres and per cent is per cent', () => {
-  test('1.9 L without a per cent predicted leaves every per cent mark open, and is never 1.9 per cent', () => {
+  test('1.9 L without a per cent predicted leaves every per cent criterion open, and is never 1.9 per cent', () => {
     const litres = evaluate(seen({ 'vc-litres': reading(1.9, 'L') }), evidence);
     const byPercent = litres.filter(({ criterion }) => criterion.measure === 'fvc-percent');
     expect(byPercent.length).toBeGreaterThan(5);
@@ -328,7 +328,7 @@ describe('rule 6: litres are litres and per cent is per cent', () => {
     );
   });
 
-  test('a reading taken lying flat is not held against an upright mark, nor the other way round', () => {
+  test('a reading taken lying flat is not compared with an upright criterion, nor the other way round', () => {
     const lying = seen({ 'fvc-percent': percent(40, { posture: 'supine' }) });
     expect(finding('nice-mnd-fvc-lt-50', lying)?.parts[0]?.obstacle).toEqual({ kind: 'posture', posture: 'supine' });
     expect(result('ca-als-fvc-upright-lt-65', lying)).toBe('cannot-tell');
@@ -336,7 +336,7 @@ describe('rule 6: litres are litres and per cent is per cent', () => {
     expect(result('evidence-als-supine-fvc-lt-75', sitting)).toBe('cannot-tell');
   });
 
-  test('a mark that names a posture keeps to it, even where its measure counts in any', () => {
+  test('a criterion that names a posture keeps to it, even where its measure counts in any', () => {
     const upright = madeUp({ measure: 'vc-litres', comparator: '<', value: 1, unit: 'L', posture: 'upright' });
     const litres = (posture: Reading['posture']) =>
       resultOf(upright, seen({ 'vc-litres': reading(0.9, 'L', { posture }) }));
@@ -365,7 +365,7 @@ describe('rule 7: the better of sniff and mouth pressure', () => {
     expect(best({})).toBe('cannot-tell');
   });
 
-  test('for every other mark the two stay apart', () => {
+  test('for every other criterion the two stay apart', () => {
     expect(result('chest-nmd-snip-weaker-than-40', seen({ mip: pressure(20) }))).toBe('cannot-tell');
     expect(result('chest-nmd-mip-weaker-than-40', seen({ snip: pressure(20) }))).toBe('cannot-tell');
   });
@@ -404,7 +404,7 @@ describe('rule 8: a fall is held per 3 months', () => {
     }
   });
 
-  test('less than a month apart there is no fall to hold, so the mark cannot be told', () => {
+  test('less than a month apart there is no fall to hold, so the criterion cannot be told', () => {
     expect(fall(48, 0.9).ok).toBe(false);
     expect(result('nice-mnd-snip-or-mip-fall-gt-10-per-3-months', visit())).toBe('cannot-tell');
   });
@@ -571,7 +571,7 @@ describe('rule 10: findings of different sources stand side by side', () => {
     ]);
   });
 
-  test('each mark is told at most once, and what one mark says does not depend on the others', () => {
+  test('each criterion is told at most once, and what one criterion says does not depend on the others', () => {
     fc.assert(
       fc.property(anyVisit, (someone) => {
         const findings = evaluate(someone, evidence);
@@ -587,7 +587,7 @@ describe('rule 10: findings of different sources stand side by side', () => {
 describe('rule 11: how the CO2 was taken', () => {
   const gas = (method: string | undefined) => seen({ paco2: reading(50, 'mm[Hg]', { method }) });
 
-  test.each(['arterial', 'capillary', undefined])('%s feeds a PaCO2 mark', (method) => {
+  test.each(['arterial', 'capillary', undefined])('%s feeds a PaCO2 criterion', (method) => {
     expect(result('nice-mnd-paco2-gt-6-kpa-within-1-week', gas(method))).toBe('met');
   });
 
@@ -598,7 +598,7 @@ describe('rule 11: how the CO2 was taken', () => {
     });
   });
 
-  test('a mark that takes any method takes end-tidal, skin and blood, and a blood value stands in for it', () => {
+  test('a criterion that takes any method takes end-tidal, skin and blood, and a blood value stands in for it', () => {
     const onNiv = { 'already-on-niv': 'present' } as const;
     const any = (readings: Record<string, Reading>) =>
       result('dmd2018-daytime-pco2-gt-45', seen(readings, onNiv, { disease: 'dmd' }));
@@ -619,7 +619,7 @@ describe('rule 11: how the CO2 was taken', () => {
     expect(resultOf(above, seen({ 'nocturnal-paco2': reading(55, 'mm[Hg]') }), { 'either-co2': either })).toBe('met');
   });
 
-  test('an end-tidal value never feeds an arterial mark', () => {
+  test('an end-tidal value never feeds an arterial criterion', () => {
     const endTidal = seen({ 'awake-co2-any-method': reading(60, 'mm[Hg]', { method: 'end-tidal' }) });
     expect(result('us-rad-paco2-ge-45', endTidal)).toBe('cannot-tell');
   });
@@ -648,7 +648,7 @@ describe('rule 12: rows that only inform are never evaluated', () => {
     expect(assisted(160.1)?.result).toBe('not-met');
   });
 
-  test('every mark that is evaluated is about something a visit can measure or ask', () => {
+  test('every criterion that is evaluated is about something a visit can measure or ask', () => {
     const kinds = criteria.filter(isEvaluated).map(({ measure }) => measures[measure]?.kind);
     expect(new Set(kinds)).toEqual(new Set(['number', 'sign']));
   });
@@ -661,13 +661,13 @@ describe('rule 12: rows that only inform are never evaluated', () => {
   });
 });
 
-describe('rule 14: support already in place does not silence a mark', () => {
-  test.each(supportStatuses)('night NIV %s: the mark is still met, and carries the status', (status) => {
+describe('rule 14: support already in place does not silence a criterion', () => {
+  test.each(supportStatuses)('night NIV %s: the criterion is still met, and carries the status', (status) => {
     const low = visit({ readings: { 'fvc-percent': percent(40) }, supports: { 'night-ventilation': status } });
     expect(finding('chest-nmd-fvc-lt-50', low)).toMatchObject({ result: 'met', support: status });
   });
 
-  test('a mark of another decision does not carry it', () => {
+  test('a criterion of another decision does not carry it', () => {
     const low = visit({
       readings: { 'peak-cough-flow': reading(200, 'L/min') },
       supports: { 'night-ventilation': 'in-place' },
@@ -691,7 +691,7 @@ describe('rule 14: support already in place does not silence a mark', () => {
 });
 
 describe('pressures', () => {
-  test('the sign of a pressure changes nothing, for any mark', () => {
+  test('the sign of a pressure changes nothing, for any criterion', () => {
     const signed = Object.entries(measures).flatMap(([id, measure]) =>
       measure.kind === 'number' && measure.magnitude ? [id] : [],
     );
@@ -761,7 +761,7 @@ describe('signs made of signs', () => {
     expect(stacking({ 'bulbar-dysfunction': 'absent', 'unassisted-breath-stacking-failed': 'absent' })).toBe('not-met');
   });
 
-  test('every mark on a sign is met by that sign and not by its opposite', () => {
+  test('every criterion on a sign is met by that sign and not by its opposite', () => {
     for (const criterion of criteria.filter(({ comparator }) => comparator === 'present' || comparator === 'absent')) {
       const alone: Criterion = {
         ...criterion,
@@ -782,7 +782,7 @@ describe('signs made of signs', () => {
 });
 
 describe('what holds for everybody', () => {
-  test('the order of marks, readings and signs changes no finding', () => {
+  test('the order of criteria, readings and signs changes no finding', () => {
     const turned = <T>(record: Readonly<Record<string, T>>) => Object.fromEntries(Object.entries(record).reverse());
     fc.assert(
       fc.property(anyVisit, (someone) => {
@@ -795,7 +795,7 @@ describe('what holds for everybody', () => {
     );
   });
 
-  test('evaluating changes neither the visit nor the marks', () => {
+  test('evaluating changes neither the visit nor the criteria', () => {
     fc.assert(
       fc.property(anyVisit, (someone) => {
         const before = structuredClone({ someone, criteria });
@@ -845,7 +845,7 @@ describe('what holds for everybody', () => {
     );
   });
 
-  test('every unit of every mark converts into the units its measure is typed in', () => {
+  test('every unit of every criterion converts into the units its measure is typed in', () => {
     const numbers = criteria.flatMap((criterion) => [
       criterion as { measure: string; unit?: UnitCode | undefined },
       ...(criterion.alternative ? [criterion.alternative] : []),

@@ -99,7 +99,7 @@ function about(id: string, from: FhirBundle = bundle): FhirObservation {
 }
 const loincOf = (id: string) => about(id).code.coding?.find(({ system }) => system === 'http://loinc.org')?.code;
 
-describe('held against the published schema', () => {
+describe('compared with the published schema', () => {
   test('a visit is a Bundle of R4', () => {
     expect(faults(bundle)).toEqual([]);
     expect(brokenRules(bundle)).toEqual([]);

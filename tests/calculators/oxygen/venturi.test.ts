@@ -88,7 +88,7 @@ describe('against the breath', () => {
 
 test('the percent rules and colours do not', () => {
   expect(given({ percent: '28', oxygenFlow: 4 }).cautions).toContain(
-    'Read the percent printed on the part. Colours are a convention of each maker and differ.',
+    'Read the percent printed on the valve. Colours differ between makers.',
   );
 });
 

@@ -56,7 +56,7 @@ describe('safety', () => {
     );
   });
 
-  test('more than five cycles in a row are held against the documented patterns', () => {
+  test('more than five cycles in a row are compared with the documented patterns', () => {
     expect(answer({ ...leaflet, cycles: 6 }).cautions[0]).toBe(
       '6 cycles in a row are more than the 3 to 5 of the documented patterns, and hyperventilation comes sooner. Check the order.',
     );

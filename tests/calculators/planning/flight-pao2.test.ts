@@ -64,7 +64,7 @@ describe('what is said first', () => {
     ]);
   });
 
-  test('the mark of 50 is shown for each, below or not below, and never as a clearance', () => {
+  test('the threshold of 50 is shown for each, below or not below, and never as a clearance', () => {
     const { tables } = answer({ ...air, pao2: 75 });
     expect(tables).toEqual([
       {

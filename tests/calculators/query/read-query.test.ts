@@ -265,7 +265,7 @@ describe('how it was taken', () => {
       fall?.kind === 'ask' &&
         fall.options.some((option) => option.kind === 'reading' && option.measure === 'fvc-percent'),
     ).toBe(false);
-    // No mark speaks of a rise of vital capacity.
+    // No criterion is about a rise of vital capacity.
     expect(read('fvc rise 10')).toBeUndefined();
   });
 

@@ -27,7 +27,7 @@ describe('vital capacity, per cent of predicted', () => {
     expect(Object.keys(answer({ ...man, measured: undefined }).results)).toEqual(['predicted', 'lln']);
   });
 
-  test('FEV1 has its own result, so that it is never held against an FVC mark', () => {
+  test('FEV1 has its own result, so that it is never compared with an FVC criterion', () => {
     const results = answer({ ...man, index: 'FEV1' }).results;
     expect(results).toHaveProperty('fev1PercentPredicted');
     expect(results).not.toHaveProperty('percentPredicted');

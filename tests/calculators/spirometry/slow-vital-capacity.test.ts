@@ -48,7 +48,7 @@ describe('slow vital capacity', () => {
     ]);
   });
 
-  test('it is not offered as a forced vital capacity to any mark', async () => {
+  test('it is not offered as a forced vital capacity to any criterion', async () => {
     const { calculators } = await import('../../../calculators/index.ts');
     expect(Object.values(calculators['slow-vital-capacity']?.results ?? {}).filter(({ measure }) => measure)).toEqual(
       [],

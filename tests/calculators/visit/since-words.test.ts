@@ -99,7 +99,7 @@ test('a rate from two readings has no interval, from three it has one, and less 
   expect(rateWords(trendOf(visits(['2026-11-01', 71], ['2026-11-23', 62])), percent)).toBeUndefined();
 });
 
-describe('a mark ahead', () => {
+describe('a threshold ahead', () => {
   const same = { ...fifty, id: 'same', source: 'another' };
   const nearer = { ...fifty, id: 'nearer', value: 55 };
 
@@ -115,7 +115,7 @@ describe('a mark ahead', () => {
     expect(one).not.toHaveProperty('begin');
   });
 
-  test('that several sources set alike is told once, with all of them, and the nearest mark first', () => {
+  test('that several sources set alike is told once, with all of them, and the nearest threshold first', () => {
     const trend = trendOf(visits(['2026-05-25', 80], ['2026-08-24', 71], ['2026-11-23', 62]), [fifty, same, nearer]);
     const found = ahead(trend, [fifty, same, nearer], measures);
     // (62 - 55) / 9 x 91 = 70.8 days by the line; the edge of its interval is there already
@@ -137,7 +137,7 @@ describe('a mark ahead', () => {
   });
 });
 
-test('a payer\u2019s mark ahead is told as a payer\u2019s', () => {
+test('a payer\u2019s threshold ahead is told as a payer\u2019s', () => {
   const marks = [fifty, row('us-rad-fvc-lt-50')];
   const [one] = ahead(
     trendOf(visits(['2026-05-25', 80], ['2026-08-24', 71], ['2026-11-23', 62]), marks),

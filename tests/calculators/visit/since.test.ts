@@ -222,7 +222,9 @@ describe('readings that cannot be compared', () => {
     ]);
     expect(found).not.toHaveProperty('change');
     expect(found).not.toHaveProperty('perMonth');
-    expect(found.notes.join(' ')).toContain('posture');
+    expect(found.notes).toContain(
+      `Counted from ${third} on, because the reading of ${second} differs in posture. A change of posture, method or reference set can look like a fall or hide one`,
+    );
   });
 
   test('a change of reference set makes no fall of per cent predicted, and leaves litres alone', () => {
@@ -282,7 +284,7 @@ describe('readings that cannot be compared', () => {
   });
 });
 
-describe('when a mark could be reached', () => {
+describe('when a threshold could be reached', () => {
   const mark = 'nice-mnd-fvc-lt-50';
   const dates = days('2026-02-01', 0, 60, 121, 180, 240);
   const visits = (values: number[], more: Partial<Reading> = {}) =>
@@ -307,7 +309,7 @@ describe('when a mark could be reached', () => {
     if (!line) throw new Error('no line');
     const on = dayCount(found.line);
     expect(valueOn(line, on)).toBeCloseTo(50, 0);
-    // At each end the edge of the 95 per cent interval is at the mark, to the day.
+    // At each end the edge of the 95 per cent interval is at the threshold, to the day.
     const edge = (date: string, sign: 1 | -1) =>
       valueOn(line, dayCount(date)) + sign * (halfWidthOn(line, dayCount(date)) ?? 0);
     expect(edge(found.earliest, -1)).toBeGreaterThanOrEqual(50 - 1e-6);
@@ -328,7 +330,7 @@ describe('when a mark could be reached', () => {
     expect(crossing(month)).toMatchObject({ state: 'dated', line: days('2026-03-01', 60)[0] });
   });
 
-  test('a mark that is crossed needs no date', () => {
+  test('a threshold that is reached needs no date', () => {
     expect(crossing(visits([60, 55, 49]))?.state).toBe('crossed');
     // 'below 50' is not crossed by 50 itself
     expect(crossing(visits([60, 55, 50]))?.state).not.toBe('crossed');
@@ -502,7 +504,7 @@ describe('when a mark could be reached', () => {
     });
   });
 
-  test('a mark of another measure is passed over', () => {
+  test('a criterion of another measure is passed over', () => {
     expect(trend('fvc-percent', visits([80, 70, 60]), 'nice-mnd-snip-or-mip-lt-40').crossings).toEqual([]);
   });
 });
@@ -548,7 +550,7 @@ describe('falls that published criteria are about', () => {
     expect(missing['snip-or-mip-fall-per-3-months']).toBe('SNIP: no earlier test; MIP: not tested today');
   });
 
-  test('less than a month apart cannot be told, and the mark is not called not met', () => {
+  test('less than a month apart cannot be told, and the criterion is not called not met', () => {
     const visits = [at('2026-11-01', { snip: pressure(55) }), at('2026-11-28', { snip: pressure(40) })];
     expect(fallsOf(visits, measures).missing['snip-relative-fall-per-3-months']).toBe('SNIP: less than 1 month apart');
     expect(held(visits, nice)?.result).toBe('cannot-tell');
