@@ -34,9 +34,7 @@ export const sampled = (shape: Shape, from: number, to: number): Point[] =>
 function off([x, y]: Point, [fromX, fromY]: Point, [toX, toY]: Point): number {
   const [dx, dy] = [toX - fromX, toY - fromY];
   const length = Math.hypot(dx, dy);
-  return length === 0
-    ? Math.hypot(x - fromX, y - fromY)
-    : Math.abs(dy * (x - fromX) - dx * (y - fromY)) / length;
+  return length === 0 ? Math.hypot(x - fromX, y - fromY) : Math.abs(dy * (x - fromX) - dx * (y - fromY)) / length;
 }
 
 /** Leaves out every point that is less than `most` away from the line without it (Douglas and Peucker's way). */
