@@ -121,7 +121,7 @@ describe('paths', () => {
 
 const files = globSync('src/figures/*.astro');
 /** Where something in the drawing can hurt someone. */
-const dangerous = ['circuits', 'mie-closing-throat'];
+const dangerous = ['circuits', 'mie-closing-throat', 'oxygen-hides'];
 
 test.each(files)('%s: told in words, with a caption, and red only where there is danger', (file) => {
   const text = readFileSync(file, 'utf8');
