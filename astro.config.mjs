@@ -13,6 +13,7 @@ import { printedOnly } from './src/build/printed-only.ts';
 import { readAhead } from './src/build/read-ahead.ts';
 import { sameAnywhere } from './src/build/same-anywhere.ts';
 import { searchIndex } from './src/build/search-index.ts';
+import { drawingStyle } from './src/components/drawing-style.ts';
 import { themeFirst } from './src/theme/theme.ts';
 
 export default defineConfig({
@@ -45,7 +46,11 @@ export default defineConfig({
         resources: ["'self'", "'wasm-unsafe-eval'"],
         hashes: [`sha256-${createHash('sha256').update(themeFirst).digest('base64')}`],
       },
-      styleDirective: { resources: ["'self'"] },
+      // The drawings' styles are printed as they are, only where there is one.
+      styleDirective: {
+        resources: ["'self'"],
+        hashes: [`sha256-${createHash('sha256').update(drawingStyle).digest('base64')}`],
+      },
     },
   },
   // Order matters: the search index is part of what the offline list counts, and the archive holds both.

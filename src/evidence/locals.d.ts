@@ -2,5 +2,7 @@ declare namespace App {
   interface Locals {
     /** of the page that is being drawn */
     references?: import('./page-references.ts').NumberedSource[];
+    /** whether the page has printed the styles of its drawings */
+    drawn?: boolean;
   }
 }
