@@ -172,8 +172,8 @@ const sentence = (words: string): string => `${words.charAt(0).toUpperCase()}${w
 
 /** What a support that is already there makes of a 'start' finding. */
 export const supportWords: Record<Exclude<SupportStatus, 'none'>, string> = {
-  'in-place': 'Already in place. Review: is it still enough?',
-  ordered: 'Ordered, not yet in place. Review: will it come in time?',
-  declined: 'Declined. Review with the person: the wish stands unless they change it.',
-  'not-tolerated': 'Not tolerated. Review: what would make it easier to tolerate?',
+  'in-place': 'It is already in place. Review whether it is still enough.',
+  ordered: 'It is ordered but not yet in place. Review whether it will come in time.',
+  declined: 'It was declined. Review it with the person: the wish stands unless they change it.',
+  'not-tolerated': 'It was not tolerated. Review what would make it easier to tolerate.',
 };

@@ -159,5 +159,7 @@ export function readingWords(
 /** What was breathed, where it is known or matters: a saturation printed without it would be read as one on air. */
 export function gasWords({ gas }: Reading, measure: Measure): string | undefined {
   if (gas !== undefined) return gas === 'air' ? 'room air' : `on ${gas}`;
-  return measure.kind === 'number' && measure.roomAir ? 'what was breathed is not recorded' : undefined;
+  return measure.kind === 'number' && measure.roomAir
+    ? 'it is not recorded whether this was on air or oxygen'
+    : undefined;
 }

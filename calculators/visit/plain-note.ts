@@ -99,7 +99,7 @@ function callLines({ visit }: NoteInput): string[] {
 function contactLines({ contacts = '' }: NoteInput): string[] {
   const known = filledLines(contacts);
   return [
-    'Call your breathing team for bad sleep, headaches in the morning, shorter breath, a weaker cough or a cold.',
+    'Call your breathing team if you have bad sleep, headaches in the morning, more shortness of breath, a weaker cough or a cold.',
     ...(known.length > 0 ? known : ['Write the number of your breathing team here: ____________________']),
   ];
 }
@@ -154,7 +154,7 @@ const numberWords = (reading: Reading, measure: NumberMeasure): string =>
 function gasWords({ gas }: Reading, measure: NumberMeasure): string | undefined {
   if (gas === 'air') return 'with no added oxygen';
   if (gas !== undefined) return gas === 'oxygen' ? 'on oxygen' : 'on the breathing machine';
-  return measure.roomAir ? 'and we did not write down if oxygen was used' : undefined;
+  return measure.roomAir ? 'and we did not write down whether oxygen was used' : undefined;
 }
 
 function measuredLines(input: NoteInput): string[] {
@@ -216,8 +216,8 @@ const sideVerb = (side: 'low' | 'high', reading: Reading, measure: Measure, meas
 function supported(id: string, { gas }: Reading): string | undefined {
   if (id !== 'spo2' || gas === undefined || gas === 'air') return undefined;
   return gas === 'oxygen'
-    ? 'Added oxygen can make it look better than the breathing is.'
-    : 'The machine can make it look better than the breathing is.';
+    ? 'Added oxygen can make this number look better than the breathing is.'
+    : 'The machine can make this number look better than the breathing is.';
 }
 
 const mayBe = { low: 'so the true number may be higher', high: 'so the true number may be lower' } as const;
@@ -280,7 +280,7 @@ function wishLines({ visit: { wishes = [], supports = {} } }: NoteInput): string
     status === 'declined' ? [`You said no to this: ${plainDecisions[id] ?? id}. That stands.`] : [],
   );
   const told = [...wishes.map((wish) => plainWishes[wish]), ...declined];
-  if (told.length === 0) return ['We did not write down any wishes today. Tell us what matters to you.'];
+  if (told.length === 0) return ['We did not write down any wishes today. Please tell us what matters to you.'];
   const open = wishes.every((wish) => wish === 'not-discussed') && declined.length === 0;
   return open ? told : [...told, 'You can change your mind at any time.'];
 }

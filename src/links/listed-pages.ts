@@ -18,7 +18,7 @@ const tools: Omit<Listed, 'kind'>[] = [
     to: '/evidence/disagreements/',
     title: 'Where the sources disagree',
     words: ['differences', 'thresholds', 'compare'],
-    says: 'Published positions side by side where they differ.',
+    says: 'Where published sources differ, shown side by side.',
   },
   {
     to: '/agree/',
@@ -45,7 +45,7 @@ const tools: Omit<Listed, 'kind'>[] = [
     to: '/visit/',
     title: 'Visit sheet',
     words: ['readings', 'findings', 'note', 'several readings'],
-    says: 'Readings and signs of one visit, compared with every criterion.',
+    says: 'The readings and signs of one visit, compared with every criterion.',
   },
   {
     to: '/urgent/',
@@ -75,7 +75,7 @@ const tools: Omit<Listed, 'kind'>[] = [
     to: '/learn/see-it-move/',
     title: 'See it move',
     words: ['figures', 'interactive', 'graph', 'simulation'],
-    says: 'Figures to move: what the calculations look like.',
+    says: 'Figures to move, which show what the calculations look like.',
   },
   {
     to: '/learn/pocket/',

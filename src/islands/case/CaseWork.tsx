@@ -219,9 +219,9 @@ function Compared({
       </ul>
       <p>
         {ticked.size === 0
-          ? 'You ticked nothing to put to the team.'
-          : `You would put to the team: ${arrange.filter((_, place) => ticked.has(place)).join('; ')}.`}{' '}
-        What each of them would do, and why, is opened below.
+          ? 'You ticked nothing to suggest to the team.'
+          : `You would suggest to the team: ${arrange.filter((_, place) => ticked.has(place)).join('; ')}.`}{' '}
+        What each of them would do, and why, is explained below.
       </p>
       <button type="button" onClick={onAgain}>
         Try it again
@@ -288,8 +288,8 @@ function Arrange({ options, ticked, onTick }: ArrangeProps) {
   return (
     <fieldset class="field choice">
       <legend>
-        Tick what you would put to the team.{' '}
-        <span class="small">Explained afterwards, never marked right or wrong.</span>
+        Tick what you would suggest to the team.{' '}
+        <span class="small">This is explained afterwards and never marked right or wrong.</span>
       </legend>
       {options.map((option, place) => (
         <label key={option} class="tick">
