@@ -188,7 +188,11 @@ function oneOfEach(parts: readonly AskedReading[]): {
 const usedWords = (part: AskedReading, { reading: { gas, flags = [] } }: AskedReading): string =>
   gas === part.reading.gas && flags.length < (part.reading.flags?.length ?? 0)
     ? 'the one without a fault of the test is'
-    : gas === 'air' ? 'the one on room air is' : gas === undefined ? `the one off ${part.reading.gas === 'oxygen' ? 'oxygen' : 'the ventilator'} is` : 'the first one is';
+    : gas === 'air'
+      ? 'the one on room air is'
+      : gas === undefined
+        ? `the one off ${part.reading.gas === 'oxygen' ? 'oxygen' : 'the ventilator'} is`
+        : 'the first one is';
 
 /** Hours on a ventilator, or a sign that comes with one, say that it is used. */
 const nivInPlace = (

@@ -4,7 +4,17 @@ import type { Wish } from '../domain/visit.ts';
 import type { Duration, Hint, Other } from './asked.ts';
 import { type Concept, negate } from './concepts.ts';
 import { type Conditions, type Flag, offFlags, takeConditions, takeFlags } from './conditions.ts';
-import { endsWithName, isPassing, leftWords, longOf, mergedNames, type Name, type Terms, takeNames, takeSides } from './names.ts';
+import {
+  endsWithName,
+  isPassing,
+  leftWords,
+  longOf,
+  mergedNames,
+  type Name,
+  type Terms,
+  takeNames,
+  takeSides,
+} from './names.ts';
 import {
   type GasRow,
   type Typed,

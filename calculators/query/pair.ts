@@ -28,8 +28,7 @@ export function withWeights(names: readonly Name[], { quantities, text }: Found)
     const usual = last?.measures.includes('usual-weight') === true;
     const first = !quantities.some((one) => last !== undefined && one.at > last.at && one.at < at);
     // 'no weight loss, 61 kg'
-    const lost =
-      last?.measures.includes('weight-loss-percent') && !text.slice(last.end, at).includes(';');
+    const lost = last?.measures.includes('weight-loss-percent') && !text.slice(last.end, at).includes(';');
     if (last?.measures.includes('weight') || lost || (usual && first)) continue;
     all.push({ at: at - 1, end: at - 1, typed, measures: ['weight'] });
     all.sort((one, other) => one.at - other.at);
@@ -61,7 +60,9 @@ export function withHours(names: readonly Name[], { quantities, supports, text }
       ({ unit, at, end }) =>
         unit === 'h' &&
         on.some(
-          (support) => support.end <= at && (beside.test(text.slice(support.end, at)) || daily.test(text.slice(end)) || alone(text, at, end)),
+          (support) =>
+            support.end <= at &&
+            (beside.test(text.slice(support.end, at)) || daily.test(text.slice(end)) || alone(text, at, end)),
         ),
     )
     .filter(({ at }) => !names.some((name) => name.end <= at && !text.slice(name.end, at).includes(';')))
@@ -276,7 +277,9 @@ function postureOf(
 ): Said['posture'] {
   const all = posturesOf(pair, pairs, conditions, text);
   // 'fvc 60 sitting, could not do it lying': the one number was taken in the posture beside it.
-  const here = all.filter(({ at, end }) => !text.slice(Math.min(end, quantity.end), Math.max(at, quantity.at)).includes(';'));
+  const here = all.filter(
+    ({ at, end }) => !text.slice(Math.min(end, quantity.end), Math.max(at, quantity.at)).includes(';'),
+  );
   const own = pair.quantities.length === 1 && here.length > 0 ? here : all;
   const told = own.find(({ posture }) => posture === 'supine') ?? own[0];
   if (told === undefined) return undefined;
@@ -335,7 +338,9 @@ export function readPair(
   const noted = fitting.map((options) => options.map((one) => ({ ...one, assumed: [...note, ...one.assumed] })));
   // '2.1 l 48 %': one blow in two units is two readings; 'fvc 48 52' is one reading or the other.
   const decided = noted.flatMap((options) => (options.length === 1 ? options : []));
-  const kinds = new Set(decided.map(({ measure, reading }) => `${measure} ${reading.gas ?? ''} ${reading.flags ?? ''}`));
+  const kinds = new Set(
+    decided.map(({ measure, reading }) => `${measure} ${reading.gas ?? ''} ${reading.flags ?? ''}`),
+  );
   if (decided.length === noted.length && kinds.size === noted.length)
     return { readings: decided, ask: undefined, unused };
   return { readings: [], ask: noted.length > 0 ? { kind: 'ask', options: noted.flat() } : undefined, unused };

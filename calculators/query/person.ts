@@ -233,7 +233,9 @@ const heights = madeOnce(({ people, numbers }) => ({
     `(?<![a-z0-9])(?:${people.height})(?: is| of)? (\\d+(?:[.,]\\d+)?) ?(cms?|${people.metres}|${people.inches})?(?![a-z0-9])`,
   ),
   metres: /(?<![\d.,])([12][.,]\d{1,2}) ?m(?![a-z])/,
-  inches: new RegExp(`(?<![\\d.,/-])([4-7]\\d(?:[.,]\\d)?)[ -]?(?:${people.inches})(?= (?:${people.tall})(?![a-z])|(?<=[a-z]{4}) ?(?:[;|]|$))`),
+  inches: new RegExp(
+    `(?<![\\d.,/-])([4-7]\\d(?:[.,]\\d)?)[ -]?(?:${people.inches})(?= (?:${people.tall})(?![a-z])|(?<=[a-z]{4}) ?(?:[;|]|$))`,
+  ),
   afterPressure: new RegExp(`(?<![a-z0-9])(?:${numbers.pressures})(?![a-z0-9])[^\\d;]*$`),
   afterLength: new RegExp(`(?:${people.lengthsBefore})[^\\d;]*$`),
 }));

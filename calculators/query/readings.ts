@@ -84,7 +84,8 @@ export function readingsSaid(
     const read = (named: Pair, quantities: Pair['quantities']): PairRead =>
       readPair(
         { ...named, quantities },
-        (quantity) => saidAbout(quantity, pair, pairs, found, breathing, flagsAt(quantity, numbers, found, signs, words)),
+        (quantity) =>
+          saidAbout(quantity, pair, pairs, found, breathing, flagsAt(quantity, numbers, found, signs, words)),
         who.person,
         measures,
       );

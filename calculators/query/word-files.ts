@@ -53,9 +53,7 @@ export const wordFiles = {
       z.strictObject({
         diseases: z.optional(z.array(Disease)),
         tags: ids,
-        other: z.optional(
-          z.strictObject({ label: text, from: z.optional(z.number()), to: z.optional(z.number()) }),
-        ),
+        other: z.optional(z.strictObject({ label: text, from: z.optional(z.number()), to: z.optional(z.number()) })),
         means: ids,
         as: z.optional(text),
         danger: z.optional(text),

@@ -49,6 +49,12 @@ export async function readCode(video: HTMLVideoElement, signal: AbortSignal): Pr
   const Reader = readerClass();
   if (!Reader) return undefined;
   const stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: 'environment' } });
+  const off = () => {
+    for (const track of stream.getTracks()) track.stop();
+    video.srcObject = null;
+  };
+  // At once, also while the first picture is waited for.
+  signal.addEventListener('abort', off);
   try {
     if (signal.aborted) return undefined;
     video.srcObject = stream;
@@ -61,7 +67,7 @@ export async function readCode(video: HTMLVideoElement, signal: AbortSignal): Pr
     }
     return undefined;
   } finally {
-    for (const track of stream.getTracks()) track.stop();
-    video.srcObject = null;
+    signal.removeEventListener('abort', off);
+    off();
   }
 }

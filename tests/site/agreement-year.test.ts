@@ -275,7 +275,7 @@ describe('other phones', () => {
 });
 
 /** A phone whose browser reads codes: the reader and the camera are stood in for, the way from one to the other is real. */
-const withCamera = (code: string) => {
+const withCamera = (code: string | undefined) => {
   const looks = { pictures: 0, off: 0 };
   Object.assign(globalThis, {
     cameraLooks: looks,
@@ -283,7 +283,7 @@ const withCamera = (code: string) => {
       static getSupportedFormats = async () => ['qr_code'];
       detect = async (video: HTMLVideoElement) => {
         looks.pictures += 1;
-        return looks.pictures > 2 && video.srcObject ? [{ rawValue: code }] : [];
+        return code !== undefined && looks.pictures > 2 && video.srcObject ? [{ rawValue: code }] : [];
       };
     },
   });
@@ -291,12 +291,14 @@ const withCamera = (code: string) => {
     value: {
       getUserMedia: async () => {
         const canvas = document.createElement('canvas');
-        canvas.getContext('2d');
-        const stream = canvas.captureStream(5);
+        const stream = canvas.captureStream();
+        // A camera's pictures keep coming.
+        const draw = () => canvas.getContext('2d')?.fillRect(0, 0, 10, 10);
+        setInterval(draw, 50);
         for (const track of stream.getTracks()) {
           const stop = track.stop.bind(track);
           track.stop = () => {
-            looks.off += 1;
+            if (track.readyState === 'live') looks.off += 1;
             stop();
           };
         }
@@ -330,8 +332,23 @@ describe('by the camera', () => {
     await page.goto(server.at('/agree/open/'));
     await ready(page);
     await page.getByRole('button', { name: 'Read a QR code with the camera' }).tap();
-    await page.getByText('It is not a clinic agreement.').waitFor();
+    await page.getByText('This is not a clinic agreement.').waitFor();
     await context.close();
+
+    const left = await openTab(browser, server.root);
+    await left.page.addInitScript(withCamera, undefined);
+    await left.page.goto(server.at('/agree/open/'));
+    await ready(left.page);
+    await left.page.getByRole('button', { name: 'Read a QR code with the camera' }).tap();
+    await left.page.waitForFunction(
+      () => (globalThis as unknown as { cameraLooks: { pictures: number } }).cameraLooks.pictures > 3,
+    );
+    await left.page.getByRole('button', { name: 'Switch the camera off' }).tap();
+    await left.page.getByLabel('What the camera sees').waitFor({ state: 'detached' });
+    await left.page.waitForFunction(
+      () => (globalThis as unknown as { cameraLooks: { off: number } }).cameraLooks.off === 1,
+    );
+    await left.context.close();
 
     const without = await openTab(browser, server.root);
     await without.page.addInitScript(() => Reflect.deleteProperty(globalThis, 'BarcodeDetector'));

@@ -27,7 +27,8 @@ beforeEach(async () => {
 });
 afterEach(() => tab.context.close());
 
-const questionsOf = (lesson: string): Question[] => questions.filter((question) => question.lesson === lesson && question.in !== 'check');
+const questionsOf = (lesson: string): Question[] =>
+  questions.filter((question) => question.lesson === lesson && question.in !== 'check');
 const question = (page: Page, id: string): Locator => page.locator(`[data-question="${id}"]`);
 const place = ({ options }: Question, right: boolean): number =>
   options.findIndex((option) => (option.right === true) === right);
