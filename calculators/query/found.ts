@@ -6,7 +6,10 @@ import { type Concept, negate } from './concepts.ts';
 import { type Conditions, type Flag, offFlags, takeConditions, takeFlags } from './conditions.ts';
 import {
   endsWithName,
+<<<<<<< HEAD
   hasWord,
+=======
+>>>>>>> w-learn
   isPassing,
   leftWords,
   longOf,

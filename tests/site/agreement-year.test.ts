@@ -274,6 +274,91 @@ describe('other phones', () => {
   });
 });
 
+/** A phone whose browser reads codes: the reader and the camera are stood in for, the way from one to the other is real. */
+const withCamera = (code: string | undefined) => {
+  const looks = { pictures: 0, off: 0 };
+  Object.assign(globalThis, {
+    cameraLooks: looks,
+    BarcodeDetector: class {
+      static getSupportedFormats = async () => ['qr_code'];
+      detect = async (video: HTMLVideoElement) => {
+        looks.pictures += 1;
+        return code !== undefined && looks.pictures > 2 && video.srcObject ? [{ rawValue: code }] : [];
+      };
+    },
+  });
+  Object.defineProperty(navigator, 'mediaDevices', {
+    value: {
+      getUserMedia: async () => {
+        const canvas = document.createElement('canvas');
+        const stream = canvas.captureStream();
+        // A camera's pictures keep coming.
+        const draw = () => canvas.getContext('2d')?.fillRect(0, 0, 10, 10);
+        setInterval(draw, 50);
+        for (const track of stream.getTracks()) {
+          const stop = track.stop.bind(track);
+          track.stop = () => {
+            if (track.readyState === 'live') looks.off += 1;
+            stop();
+          };
+        }
+        return stream;
+      },
+    },
+  });
+};
+
+describe('by the camera', () => {
+  test('a code is read, the camera is off again, and nothing is in force before the question', async () => {
+    const { page, context, faults } = await openTab(browser, server.root);
+    await page.addInitScript(withCamera, link);
+    await page.goto(server.at('/agree/open/'));
+    await ready(page);
+    await page.getByRole('button', { name: 'Read a QR code with the camera' }).tap();
+    await page.getByLabel('What the camera sees').waitFor();
+    expect(await digestAt(page, 'section[aria-labelledby="opened-title"] > p')).toBe(digest);
+    await page.getByLabel('What the camera sees').waitFor({ state: 'detached' });
+    const looks = await page.evaluate(() => (globalThis as unknown as { cameraLooks: object }).cameraLooks);
+    expect(looks).toEqual({ pictures: 3, off: 1 });
+    await page.getByRole('button', { name: 'Yes, put it in force on this device' }).waitFor();
+    expect(await line(page).isVisible()).toBe(false);
+    expect(faults).toEqual({ errors: [], policy: [], elsewhere: [] });
+    await context.close();
+  });
+
+  test('another code is refused; switching off stops the camera; without a reader of codes there is no button', async () => {
+    const { page, context } = await openTab(browser, server.root);
+    await page.addInitScript(withCamera, 'https://example.org/menu');
+    await page.goto(server.at('/agree/open/'));
+    await ready(page);
+    await page.getByRole('button', { name: 'Read a QR code with the camera' }).tap();
+    await page.getByText('This is not a clinic agreement.').waitFor();
+    await context.close();
+
+    const left = await openTab(browser, server.root);
+    await left.page.addInitScript(withCamera, undefined);
+    await left.page.goto(server.at('/agree/open/'));
+    await ready(left.page);
+    await left.page.getByRole('button', { name: 'Read a QR code with the camera' }).tap();
+    await left.page.waitForFunction(
+      () => (globalThis as unknown as { cameraLooks: { pictures: number } }).cameraLooks.pictures > 3,
+    );
+    await left.page.getByRole('button', { name: 'Switch the camera off' }).tap();
+    await left.page.getByLabel('What the camera sees').waitFor({ state: 'detached' });
+    await left.page.waitForFunction(
+      () => (globalThis as unknown as { cameraLooks: { off: number } }).cameraLooks.off === 1,
+    );
+    await left.context.close();
+
+    const without = await openTab(browser, server.root);
+    await without.page.addInitScript(() => Reflect.deleteProperty(globalThis, 'BarcodeDetector'));
+    await without.page.goto(server.at('/agree/open/'));
+    await ready(without.page);
+    expect(await without.page.getByRole('button', { name: 'Read a QR code with the camera' }).count()).toBe(0);
+    await without.context.close();
+  });
+});
+
 describe('a year later, when one published number is another', () => {
   test('every page and the note say that the evidence has changed', async () => {
     const { page, context } = tab;

@@ -22,6 +22,7 @@ import { kept } from '../../agreement/store.ts';
 import { today } from '../../browser/today.ts';
 import { useAgreement } from '../use-agreement.ts';
 import { useReady } from '../use-ready.ts';
+import { Camera } from './Camera.tsx';
 import { ChangedEvidence } from './ChangedEvidence.tsx';
 import { Difference } from './Difference.tsx';
 import { readDraft, readDraftAs } from './draft.ts';
@@ -111,6 +112,7 @@ export function OpenScreen({ base }: { base: string }) {
           </div>
         </div>
         <Paste onOpen={(text) => void openPasted(text)} />
+        <Camera onRead={(text) => void openPasted(text)} />
         <p role="status" class={done === '' ? '' : 'care'}>
           {done}
         </p>

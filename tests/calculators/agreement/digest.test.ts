@@ -2,6 +2,7 @@
 import { createHash } from 'node:crypto';
 import fc from 'fast-check';
 import { afterEach, describe, expect, test, vi } from 'vitest';
+import { checkValue } from '../../../calculators/agreement/agreed-evidence.ts';
 import { type Agreement, agreementText } from '../../../calculators/agreement/agreement.ts';
 import { agreementLine, canonicalText, digestGroups } from '../../../calculators/agreement/digest.ts';
 import { readAgreement } from '../../../calculators/agreement/read-agreement.ts';
@@ -91,6 +92,27 @@ describe('the digest of an agreement', () => {
       Array.from({ length: 10_000 }, (_, n) => digestOf({ ...small, clinic: `Clinic ${n}` })),
     );
     expect(new Set(digests).size).toBe(10_000);
+  });
+
+  // Found in five seconds by trying 2^27 endings of each: the mixing of 53 bits that was the digest once, and is now only a
+  // check against accidents. One is the text a team reads, the other has another threshold and another telephone number.
+  test('tells apart two texts that were made to share the check value that was the digest once', async () => {
+    const shown = agreement({
+      phones: [{ label: 'Ventilation service', number: '01632 960 101' }],
+      waits: [{ what: 'MI-E device penagko', weeks: 6 }],
+      marks: [ownCriterion({ value: 65 })],
+    });
+    const slippedIn = agreement({
+      phones: [{ label: 'Ventilation service', number: '01632 960 999' }],
+      waits: [{ what: 'MI-E device keknkfb', weeks: 6 }],
+      marks: [ownCriterion({ value: 45 })],
+    });
+    expect(checkValue(canonicalText(shown))).toBe(checkValue(canonicalText(slippedIn)));
+    const digests = [await digestOf(shown), await digestOf(slippedIn)];
+    expect(digests[0]).not.toBe(digests[1]);
+    // Not by a hair: no group of four is the same.
+    const [one = [], other = []] = digests.map((digest) => digest?.split(' '));
+    expect(one.filter((group, at) => group === other[at])).toEqual([]);
   });
 
   test('is none, and nothing in its place, where the browser offers no SHA-256', async () => {
