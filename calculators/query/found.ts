@@ -6,10 +6,7 @@ import { type Concept, negate } from './concepts.ts';
 import { type Conditions, type Flag, offFlags, takeConditions, takeFlags } from './conditions.ts';
 import {
   endsWithName,
-<<<<<<< HEAD
   hasWord,
-=======
->>>>>>> w-learn
   isPassing,
   leftWords,
   longOf,

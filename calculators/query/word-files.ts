@@ -292,14 +292,16 @@ export function wordDataOf(files: WordFiles): WordData {
     counts: people.counts,
     monthNames: people.monthNames.map((month) => patternOf([month])),
     spelling: spelling.spelling,
-    topics: topics.topics.map(({ say: phrases, section, ...rest }) => ({
-      ...rest,
-      words: patternOf(phrases),
-      ...(section === undefined ? {} : { section, anchor: anchorOf(section) }),
-    })),
+    topics: topics.topics.map(topicOf),
     asking: patternOf(topics.asking),
   };
 }
+
+const topicOf = ({ say: phrases, section, ...rest }: WordFiles['topics']['topics'][number]) => ({
+  ...rest,
+  words: patternOf(phrases),
+  ...(section === undefined ? {} : { section, anchor: anchorOf(section) }),
+});
 
 const spelledOf = ({ ones, teens, tens, nought, ...words }: WordFiles['numbers']['spelled']): WordData['spelled'] => ({
   ones,

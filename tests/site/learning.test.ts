@@ -197,11 +197,7 @@ describe('a case', () => {
     await page.waitForFunction((name) => (localStorage.getItem(name) ?? '').includes('three-pillows'), key);
   });
 
-<<<<<<< HEAD
-  test('a criterion left open is said to be open, and nothing about arranging is called right or wrong', async () => {
-=======
   test('nothing is compared, and nothing told, before every criterion has an answer', async () => {
->>>>>>> w-learn
     const { page } = tab;
     await page.goto(server.at(`/learn/cases/${id}/`));
     await wake(page);
