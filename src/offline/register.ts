@@ -22,7 +22,7 @@ workers?.addEventListener('message', ({ data }) => {
     say(
       `${data.update ? 'Saved; a newer version is not' : 'Not saved'}: ${data.why === 'full' ? 'no space on this device' : 'it continues at the next visit'}.`,
     );
-  if (data.ready || kind === 'installed') say('Saved on this device. It works without a signal.');
+  if (data.ready || kind === 'installed') say('Saved on this device for use offline.');
   if (data.newer || data.first === false) notice('ready');
   if (kind === 'in-use' && fromCopy) notice('in-use');
 });
