@@ -84,6 +84,8 @@ function obstacleWords({ obstacle }: Part, name: string): string {
       return `${name} was taken ${obstacle.posture === 'supine' ? 'lying flat' : 'sitting'}`;
     case 'method':
       return `${name} was taken by another method (${obstacle.method})`;
+    case 'flagged':
+      return `${name} was flagged, so it cannot rule this out`;
     case 'at-threshold':
       return `${name} is exactly at the threshold`;
     case 'age':

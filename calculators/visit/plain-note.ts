@@ -7,6 +7,7 @@ import { isChild } from '../domain/age-and-sex.ts';
 import type { Measure, Measures, NumberMeasure } from '../domain/measure.ts';
 import type { Reading } from '../domain/visit.ts';
 import { byAct, staysAtHome } from '../evaluate/act.ts';
+import { doubtsIn } from '../evaluate/doubt.ts';
 import type { Finding, Part } from '../evaluate/evaluate.ts';
 import { byDecision, categoryOf, needsAttention, urgentFindings, withinAWeek } from '../evaluate/group.ts';
 import { outsideUsual } from '../evaluate/outside-usual.ts';
@@ -170,7 +171,7 @@ function measuredLines(input: NoteInput): string[] {
     return [
       [
         `${upperFirst(plainName(id, measure))}: ${value}.`,
-        side && `This is ${side}.`,
+        side && `${sideVerb(side, reading, measure, measures)} ${side}.`,
         outside && 'Not in the usual range, so we will tell the team.',
         plainMeasures[id]?.tells,
         supported(id, reading),
@@ -206,6 +207,10 @@ function sideOf(
     needsAttention(finding) && categoryOf(finding.criterion) === 'acting' && finding.criterion.use !== 'coverage';
   return worse && findings.some((finding) => acting(finding) && finding.parts.some(tells)) ? worse : undefined;
 }
+
+/** Never plainly low where a flag, as a leak, may have made it so. */
+const sideVerb = (side: 'low' | 'high', reading: Reading, measure: Measure, measures: Measures): string =>
+  doubtsIn('met', side === 'low' ? '<' : '>', reading, measure, measures).length > 0 ? 'The test read' : 'This is';
 
 /** A saturation that is held up by something says less than it seems to. */
 function supported(id: string, { gas }: Reading): string | undefined {

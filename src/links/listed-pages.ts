@@ -86,8 +86,20 @@ const tools: Omit<Listed, 'kind'>[] = [
   {
     to: '/learn/teacher/',
     title: 'For the teacher',
-    words: ['competencies', 'record of completion', 'preceptor', 'sign off training'],
-    says: 'What each lesson covers, and a record to print.',
+    words: ['competencies', 'preceptor', 'answers', 'handout', 'class list', 'curriculum', 'objectives'],
+    says: 'How to use the course, answers, points to discuss, papers to print.',
+  },
+  {
+    to: '/learn/check/',
+    title: 'Mixed check',
+    words: ['test yourself', 'quiz', 'exam', 'what is wrong here', 'curves'],
+    says: 'Questions from all lessons: drawings, curves, numbers to work out.',
+  },
+  {
+    to: '/learn/record/',
+    title: 'Record of learning',
+    words: ['record of completion', 'sign off training', 'progress'],
+    says: 'What was done on this device, to print and sign.',
   },
   { to: '/about/', title: 'About and safety', words: ['who it is for', 'privacy'], says: '' },
   {
