@@ -17,7 +17,7 @@ const notice = (event: 'ready' | 'in-use') => import('./notice.ts').then(({ show
 
 workers?.addEventListener('message', ({ data }) => {
   const { kind, done, of } = data.progress ? { kind: 'installing', ...data.progress } : data;
-  if (kind === 'installing') say(`Saving it on this device: ${Math.floor((100 * done) / of)} %.`);
+  if (kind === 'installing') say(`Saving on this device: ${Math.floor((100 * done) / of)} %.`);
   if (kind === 'failed')
     say(
       `${data.update ? 'Saved; a newer version is not' : 'Not saved'}: ${data.why === 'full' ? 'no space on this device' : 'it continues at the next visit'}.`,
