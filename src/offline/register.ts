@@ -17,12 +17,12 @@ const notice = (event: 'ready' | 'in-use') => import('./notice.ts').then(({ show
 
 workers?.addEventListener('message', ({ data }) => {
   const { kind, done, of } = data.progress ? { kind: 'installing', ...data.progress } : data;
-  if (kind === 'installing') say(`Saving it on this device: ${Math.floor((100 * done) / of)} %.`);
+  if (kind === 'installing') say(`Saving on this device: ${Math.floor((100 * done) / of)} %.`);
   if (kind === 'failed')
     say(
       `${data.update ? 'Saved; a newer version is not' : 'Not saved'}: ${data.why === 'full' ? 'no space on this device' : 'it continues at the next visit'}.`,
     );
-  if (data.ready || kind === 'installed') say('Saved on this device. It works without a signal.');
+  if (data.ready || kind === 'installed') say('Saved on this device for use offline.');
   if (data.newer || data.first === false) notice('ready');
   if (kind === 'in-use' && fromCopy) notice('in-use');
 });

@@ -337,7 +337,7 @@ describe('a team on a phone, starting from nothing', () => {
     await second.goto(own.at('/measuring/vital-capacity/'));
     await second.locator('.criteria [data-local="criteria"] details').first().waitFor();
     await line(page).getByRole('button', { name: 'Switch off' }).tap();
-    await page.getByText('The clinic agreement is switched off').waitFor();
+    await page.getByText('The clinic agreement is off').waitFor();
     expect(await page.locator('[data-phones]').isVisible()).toBe(false);
     await second.locator('.criteria [data-local="criteria"]').first().waitFor({ state: 'hidden' });
     await second.close();
@@ -398,7 +398,7 @@ describe('the demonstration', () => {
     await first.locator('.criteria [data-local="criteria"] details').first().waitFor();
     await line(second).getByRole('button', { name: 'Switch off' }).tap();
     await first.locator('.criteria [data-local="criteria"]').first().waitFor({ state: 'hidden' });
-    await first.getByText('The clinic agreement is switched off').waitFor();
+    await first.getByText('The clinic agreement is off').waitFor();
     await line(first).getByRole('button', { name: 'Switch on again' }).tap();
     await second.locator('.criteria [data-local="criteria"] details').first().waitFor();
     await second.close();

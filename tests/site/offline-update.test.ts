@@ -89,7 +89,7 @@ describe('the page about it', () => {
     expect(about).toContain('Versionone');
     expect(about).toContain('Built2026-01-01');
     expect(about).toContain(`Size${(bytes / 1e6).toFixed(1)} MB in ${here.site.files.one.length} files`);
-    expect(await line(page).textContent()).toBe('Saved on this device. It works without a signal.');
+    expect(await line(page).textContent()).toBe('Saved on this device for use offline.');
   });
 
   test('a copy that was removed is gone, stays away, and comes back when asked for', async () => {
