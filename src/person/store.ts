@@ -14,6 +14,8 @@ const personKey = 'tidemark:person';
  * person; they go with the person.
  */
 const linesKey = 'tidemark:lines';
+/** Says nothing about anybody: whether 'next person' was pressed while the browser kept a page for the Back button. */
+const sinceKey = 'tidemark:since-next';
 const twelveHours = 43_200_000;
 export const personChanged = 'tidemark:person-changed';
 
@@ -82,11 +84,22 @@ export const writeLines = <T>(lines: Record<string, T>): boolean => {
  */
 export function nextPerson(another: Record<string, string> = {}): void {
   unlessRefused(() => {
-    for (const key of [...storedKeys(), linesKey]) sessionStorage.removeItem(key);
+    for (const key of [...storedKeys(), linesKey, sinceKey]) sessionStorage.removeItem(key);
     Object.assign(sessionStorage, another);
   });
   dispatchEvent(new CustomEvent(personChanged, { detail: 'next' }));
 }
+
+/**
+ * @returns a value that stays the same until the next 'next person'; undefined where the browser refuses its storage, so
+ * that nobody can tell
+ */
+export const sinceNext = (): string | undefined =>
+  unlessRefused(() => {
+    const now = sessionStorage.getItem(sinceKey) ?? String(Math.random());
+    sessionStorage.setItem(sinceKey, now);
+    return now;
+  });
 
 /** Clears what has expired: a tab left open overnight is another visit in the morning. */
 export const dropExpired = (): void =>
