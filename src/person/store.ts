@@ -14,8 +14,11 @@ const personKey = 'tidemark:person';
  * person; they go with the person.
  */
 const linesKey = 'tidemark:lines';
-/** Says nothing about anybody: whether 'next person' was pressed while the browser kept a page for the Back button. */
-const sinceKey = 'tidemark:since-next';
+/**
+ * When 'next person' was last pressed on this device, in milliseconds: for a page that the browser kept for the Back
+ * button meanwhile. Some browsers keep such a page's session storage with it, as it was.
+ */
+const nextKey = 'tidemark:next';
 const twelveHours = 43_200_000;
 export const personChanged = 'tidemark:person-changed';
 
@@ -84,22 +87,28 @@ export const writeLines = <T>(lines: Record<string, T>): boolean => {
  */
 export function nextPerson(another: Record<string, string> = {}): void {
   unlessRefused(() => {
-    for (const key of [...storedKeys(), linesKey, sinceKey]) sessionStorage.removeItem(key);
+    for (const key of [...storedKeys(), linesKey]) sessionStorage.removeItem(key);
     Object.assign(sessionStorage, another);
+    // What is brought back is older than the press that cleared it.
+    if (Object.keys(another).length > 0) localStorage.removeItem(nextKey);
+    else localStorage.setItem(nextKey, String(Date.now()));
   });
   dispatchEvent(new CustomEvent(personChanged, { detail: 'next' }));
 }
 
-/**
- * @returns a value that stays the same until the next 'next person'; undefined where the browser refuses its storage, so
- * that nobody can tell
- */
-export const sinceNext = (): string | undefined =>
+/** @returns undefined where the browser refuses its storage: nobody can tell then */
+export const lastNext = (): string | undefined => unlessRefused(() => localStorage.getItem(nextKey) ?? 'never');
+
+/** Drops what was stored before the last 'next person', and has the page start afresh. */
+export function dropFromBefore(next: string | undefined): void {
   unlessRefused(() => {
-    const now = sessionStorage.getItem(sinceKey) ?? String(Math.random());
-    sessionStorage.setItem(sinceKey, now);
-    return now;
+    for (const key of [...storedKeys(), linesKey]) {
+      const stored: Stored<unknown> | null = JSON.parse(sessionStorage.getItem(key) ?? 'null');
+      if (stored && stored.until - twelveHours < Number(next)) sessionStorage.removeItem(key);
+    }
   });
+  dispatchEvent(new CustomEvent(personChanged, { detail: 'next' }));
+}
 
 /** Clears what has expired: a tab left open overnight is another visit in the morning. */
 export const dropExpired = (): void =>

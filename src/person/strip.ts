@@ -3,7 +3,7 @@
  * and the question before anything is cleared, are fetched only while something is stored.
  */
 import { still } from './still.ts';
-import { dropExpired, isAnythingStored, nextPerson, personChanged, sinceNext } from './store.ts';
+import { dropExpired, dropFromBefore, isAnythingStored, lastNext, nextPerson, personChanged } from './store.ts';
 import { hearOtherTabs, tellOtherTabs } from './tabs.ts';
 
 const strip = document.querySelector<HTMLElement>('[data-person]');
@@ -37,14 +37,15 @@ button?.addEventListener('click', () =>
 addEventListener(personChanged, () => still(draw));
 // A page that the browser kept for the Back button still shows what 'next person' cleared meanwhile. If nobody pressed it,
 // what was typed on the page stays.
-let leftAt: string | undefined;
-addEventListener('pagehide', ({ persisted }) => {
-  leftAt = persisted ? sinceNext() : undefined;
+let nextThen: string | undefined;
+addEventListener('pagehide', () => {
+  nextThen = lastNext();
 });
 addEventListener('pageshow', ({ persisted }) => {
   if (!persisted) return;
-  const same = leftAt !== undefined && leftAt === sinceNext();
-  dispatchEvent(new CustomEvent(personChanged, same ? {} : { detail: 'next' }));
+  const next = lastNext();
+  if (next === undefined || next !== nextThen) dropFromBefore(next);
+  else dispatchEvent(new CustomEvent(personChanged));
 });
 hearOtherTabs(() =>
   asking().then(
