@@ -97,18 +97,15 @@ export function nextPerson(another: Record<string, string> = {}): void {
 }
 
 /** @returns undefined where the browser refuses its storage: nobody can tell then */
-export const lastNext = (): string | undefined => unlessRefused(() => localStorage.getItem(nextKey) ?? 'never');
+export const lastNext = (): string | undefined => unlessRefused(() => localStorage.getItem(nextKey) ?? '0');
 
-/** Drops what was stored before the last 'next person', and has the page start afresh. */
-export function dropFromBefore(next: string | undefined): void {
+/** Drops what was stored before this 'next person'. */
+export const dropFromBefore = (next: string): void =>
   unlessRefused(() => {
-    for (const key of [...storedKeys(), linesKey]) {
-      const stored: Stored<unknown> | null = JSON.parse(sessionStorage.getItem(key) ?? 'null');
-      if (stored && stored.until - twelveHours < Number(next)) sessionStorage.removeItem(key);
-    }
+    for (const key of [...storedKeys(), linesKey])
+      if (JSON.parse(sessionStorage.getItem(key) ?? '{}').until < twelveHours + Number(next))
+        sessionStorage.removeItem(key);
   });
-  dispatchEvent(new CustomEvent(personChanged, { detail: 'next' }));
-}
 
 /** Clears what has expired: a tab left open overnight is another visit in the morning. */
 export const dropExpired = (): void =>

@@ -42,10 +42,11 @@ addEventListener('pagehide', () => {
   nextThen = lastNext();
 });
 addEventListener('pageshow', ({ persisted }) => {
-  if (!persisted) return;
   const next = lastNext();
-  if (next === undefined || next !== nextThen) dropFromBefore(next);
-  else dispatchEvent(new CustomEvent(personChanged));
+  if (!persisted) return;
+  const same = next && next === nextThen;
+  if (next && !same) dropFromBefore(next);
+  dispatchEvent(new CustomEvent(personChanged, same ? {} : { detail: 'next' }));
 });
 hearOtherTabs(() =>
   asking().then(
