@@ -9,7 +9,7 @@
  * proves nothing about who made it.
  */
 import { checkValue } from '../../calculators/agreement/agreed-evidence.ts';
-import { type Agreement, limits } from '../../calculators/agreement/agreement.ts';
+import { limits } from '../../calculators/agreement/agreement.ts';
 
 /** Mail and messages cut longer addresses; a file has no such limit. */
 export const longestLink = 8_000;
@@ -36,7 +36,7 @@ export async function fragmentIn(text: string): Promise<string> {
 
 export type Unpacked = { ok: true; text: string } | { ok: false; message: string };
 
-export async function pack(agreement: Agreement): Promise<Uint8Array<ArrayBuffer>> {
+export async function pack(agreement: object): Promise<Uint8Array<ArrayBuffer>> {
   const stream = new Blob([JSON.stringify(agreement)]).stream().pipeThrough(new CompressionStream('deflate-raw'));
   return new Uint8Array(await new Response(stream).arrayBuffer());
 }

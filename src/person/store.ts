@@ -14,6 +14,11 @@ const personKey = 'tidemark:person';
  * person; they go with the person.
  */
 const linesKey = 'tidemark:lines';
+/**
+ * When 'next person' was last pressed on this device, in milliseconds: for a page that the browser kept for the Back
+ * button meanwhile. Some browsers keep such a page's session storage with it, as it was.
+ */
+const nextKey = 'tidemark:next';
 const twelveHours = 43_200_000;
 export const personChanged = 'tidemark:person-changed';
 
@@ -84,9 +89,23 @@ export function nextPerson(another: Record<string, string> = {}): void {
   unlessRefused(() => {
     for (const key of [...storedKeys(), linesKey]) sessionStorage.removeItem(key);
     Object.assign(sessionStorage, another);
+    // What is brought back is older than the press that cleared it.
+    if (Object.keys(another).length > 0) localStorage.removeItem(nextKey);
+    else localStorage.setItem(nextKey, String(Date.now()));
   });
   dispatchEvent(new CustomEvent(personChanged, { detail: 'next' }));
 }
+
+/** @returns undefined where the browser refuses its storage: nobody can tell then */
+export const lastNext = (): string | undefined => unlessRefused(() => localStorage.getItem(nextKey) ?? '0');
+
+/** Drops what was stored before this 'next person'. */
+export const dropFromBefore = (next: string): void =>
+  unlessRefused(() => {
+    for (const key of [...storedKeys(), linesKey])
+      if (JSON.parse(sessionStorage.getItem(key) ?? '{}').until < twelveHours + Number(next))
+        sessionStorage.removeItem(key);
+  });
 
 /** Clears what has expired: a tab left open overnight is another visit in the morning. */
 export const dropExpired = (): void =>

@@ -3,7 +3,7 @@
  * and the question before anything is cleared, are fetched only while something is stored.
  */
 import { still } from './still.ts';
-import { dropExpired, isAnythingStored, nextPerson, personChanged } from './store.ts';
+import { dropExpired, dropFromBefore, isAnythingStored, lastNext, nextPerson, personChanged } from './store.ts';
 import { hearOtherTabs, tellOtherTabs } from './tabs.ts';
 
 const strip = document.querySelector<HTMLElement>('[data-person]');
@@ -35,11 +35,19 @@ button?.addEventListener('click', () =>
   ),
 );
 addEventListener(personChanged, () => still(draw));
-// A page that the browser restores for the Back button may still show what 'next person' cleared meanwhile.
-addEventListener(
-  'pageshow',
-  (event) => event.persisted && dispatchEvent(new CustomEvent(personChanged, { detail: 'next' })),
-);
+// A page that the browser kept for the Back button still shows what 'next person' cleared meanwhile. If nobody pressed it,
+// what was typed on the page stays.
+let nextThen: string | undefined;
+addEventListener('pagehide', () => {
+  nextThen = lastNext();
+});
+addEventListener('pageshow', ({ persisted }) => {
+  const next = lastNext();
+  if (!persisted) return;
+  const same = next && next === nextThen;
+  if (next && !same) dropFromBefore(next);
+  dispatchEvent(new CustomEvent(personChanged, same ? {} : { detail: 'next' }));
+});
 hearOtherTabs(() =>
   asking().then(
     ({ clearPerson }) => clearPerson(),

@@ -63,6 +63,21 @@ export function journeys(engine: Engine): void {
       await noteSays(reader, 'SNIP 38');
     });
 
+    test('Back brings a visit as it was typed; after "Next person" it brings an empty sheet', async () => {
+      await reader.go(server.at('/visit/'));
+      await enterVisit(reader);
+      await reader.go(server.at('/glossary/'));
+      await goBackTo(reader, '/visit/');
+      await reader.until(hasTyped, '38');
+      await reader.go(server.at('/glossary/'));
+      await reader.click('[data-person] button', 'Next person');
+      await reader.click('[role=alertdialog] button', 'Clear and start the next person');
+      await goBackTo(reader, '/visit/');
+      await reader.until(() => !document.querySelector<HTMLFieldSetElement>('.visit fieldset')?.disabled);
+      expect(await reader.until(hasNothingTyped)).toBe(true);
+      expect(await reader.run(diseaseOnSheet)).toBe('');
+    });
+
     test('an agreement from a link shows what it would change, is put in force, and stands beside the published criteria', async () => {
       await reader.go(server.at(`/agree/open/${agreementLink}`));
       await reader.sees('Tern Valley Neuromuscular Clinic (invented)', '#opened-title');
@@ -217,3 +232,14 @@ function asOnPaper(): void {
   };
   for (const sheet of document.styleSheets) turn(sheet.cssRules);
 }
+
+/** As a thumb goes back: an engine may bring the page from its back-forward cache or load it again. */
+async function goBackTo(reader: Screen, path: string): Promise<void> {
+  await reader.run(() => setTimeout(() => history.back(), 0));
+  await reader.until((wanted) => location.pathname === wanted && document.querySelector('.visit') !== null, path);
+}
+
+const hasTyped = (text: string): boolean =>
+  [...document.querySelectorAll<HTMLInputElement>('.visit input[type="text"]')].some(({ value }) => value === text);
+const hasNothingTyped = (): boolean =>
+  [...document.querySelectorAll<HTMLInputElement>('.visit input[type="text"]')].every(({ value }) => value === '');

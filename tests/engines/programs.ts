@@ -1,13 +1,22 @@
 /** Programs that the tests start: where they are, what they say, and how they end. */
 import type { ChildProcess } from 'node:child_process';
-import { existsSync } from 'node:fs';
+import { accessSync, constants } from 'node:fs';
 import { delimiter, join } from 'node:path';
 
 export const onPath = (name: string): string | undefined =>
   (process.env.PATH ?? '')
     .split(delimiter)
     .map((folder) => join(folder, name))
-    .find((path) => existsSync(path));
+    .find(runs);
+
+function runs(path: string): boolean {
+  try {
+    accessSync(path, constants.X_OK);
+    return true;
+  } catch {
+    return false;
+  }
+}
 
 /** Wait until a program has said this. */
 export const told = (from: NodeJS.ReadableStream, words: RegExp, name: string): Promise<string> =>

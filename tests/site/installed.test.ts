@@ -56,6 +56,20 @@ describe('a file that the system opens with the installed copy', () => {
     expect(tab.faults).toEqual({ errors: [], policy: [], elsewhere: [] });
   });
 
+  test('that is a clinic agreement leads to the page that opens agreements, with the file behind the "#"', async () => {
+    const { page } = tab;
+    const text = readFileSync(join(dist, 'data', 'demonstration-agreement.json'), 'utf8');
+    await launch(page, text);
+    const link = page.getByRole('link', { name: 'Look at the agreement' });
+    await link.waitFor();
+    server.log.length = 0;
+    await link.tap();
+    await page.getByText(JSON.parse(text).clinic).first().waitFor();
+    expect(new URL(page.url()).pathname).toBe('/agree/open/');
+    expect(server.log.filter((line) => !line.startsWith('GET ') || /#|tern/i.test(line))).toEqual([]);
+    expect(tab.faults).toEqual({ errors: [], policy: [], elsewhere: [] });
+  });
+
   test('that is no file of ours changes nothing, and says why', async () => {
     const { page } = tab;
     await launch(page, '{"format":"something-else"}');

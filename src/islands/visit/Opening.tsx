@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Person } from '../../../calculators/domain/person.ts';
 import type { KeptVisit, Series } from '../../../calculators/visit/series.ts';
+import { base } from '../../browser/base.ts';
 import { personChanged } from '../../person/store.ts';
 import { partMissing } from '../part-missing.ts';
 import { type Entries, isTouched } from './entries.ts';
@@ -32,6 +33,7 @@ function useOpening({ person, entries, earlier, onOpen, data }: Props) {
   const [problems, setProblems] = useState<string[]>([]);
   const [asked, setAsked] = useState<Read>();
   const [leftOut, setLeftOut] = useState<string[]>([]);
+  const [agreement, setAgreement] = useState('');
   // What was said about the last person's file goes with them.
   useEffect(() => {
     const next = (event: Event) => {
@@ -39,6 +41,7 @@ function useOpening({ person, entries, earlier, onOpen, data }: Props) {
       setSaid('');
       setProblems([]);
       setLeftOut([]);
+      setAgreement('');
       setAsked(undefined);
     };
     addEventListener(personChanged, next);
@@ -54,10 +57,18 @@ function useOpening({ person, entries, earlier, onOpen, data }: Props) {
   const open = async (text: string, name: string) => {
     setAsked(undefined);
     setLeftOut([]);
+    setAgreement('');
     const files = await import('./series-file.ts').catch(() => undefined);
     if (!files) {
       setProblems([]);
       setSaid(partMissing);
+      return;
+    }
+    const place = await files.agreementPlace(text);
+    if (place) {
+      setProblems([]);
+      setSaid('');
+      setAgreement(base + place);
       return;
     }
     const read = files.readAny(text, data);
@@ -72,7 +83,7 @@ function useOpening({ person, entries, earlier, onOpen, data }: Props) {
     if (isTouched(entries) || earlier.length > 0 || differs(person, read.series.person)) setAsked(read);
     else take(read, 'same');
   };
-  return { said, setSaid, problems, asked, leave: () => setAsked(undefined), leftOut, take, open };
+  return { said, setSaid, problems, asked, leave: () => setAsked(undefined), leftOut, agreement, take, open };
 }
 
 interface Launched {
@@ -91,7 +102,7 @@ function onLaunchFile(open: (text: string, name: string) => void): void {
 /** Earlier visits: opened from a file or from this device, looked at again, or typed and put behind today's. */
 export function Opening(props: Props) {
   const { person, entries, earlier, onShow, onBegin, today } = props;
-  const { said, setSaid, problems, asked, leave, leftOut, take, open } = useOpening(props);
+  const { said, setSaid, problems, asked, leave, leftOut, agreement, take, open } = useOpening(props);
   const [kept, setKept] = useState(false);
   const chooser = useRef<HTMLInputElement>(null);
   useEffect(() => setKept(readKept() !== undefined), []);
@@ -139,6 +150,11 @@ export function Opening(props: Props) {
             <li key={problem}>{problem}</li>
           ))}
         </ul>
+      )}
+      {agreement !== '' && (
+        <p class="care" role="alert">
+          This file is a clinic agreement. It holds no visits. <a href={agreement}>Look at the agreement</a>
+        </p>
       )}
       {asked && (
         <WhoseVisits

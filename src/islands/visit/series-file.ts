@@ -5,6 +5,7 @@ import { type FhirOptions, toFhir } from '../../../calculators/exchange/fhir.ts'
 import { fhirLacks, fromFhir } from '../../../calculators/exchange/read-fhir.ts';
 import { type ReadSeries, readSeries } from '../../../calculators/visit/series.ts';
 import type { PastVisit } from '../../../calculators/visit/since.ts';
+import { linkFragment, pack } from '../../agreement/link.ts';
 import type { EvidenceData } from './evidence-data.ts';
 
 export { writeSeries } from '../../../calculators/visit/series.ts';
@@ -17,6 +18,20 @@ export function readAny(text: string, data: Pick<EvidenceData, 'measures' | 'dec
   if (data === undefined || !/"resourceType"\s*:/.test(text)) return readSeries(text);
   const read = fromFhir(text, data.measures, (id) => Object.hasOwn(data.decisions, id));
   return read.ok ? { ...read, lacks: fhirLacks } : read;
+}
+
+/**
+ * A clinic agreement that came where visits were expected: where it is opened, under the site's own address. It travels
+ * after the '#', which no server sees. Whether it is a sound one is for that page to say.
+ */
+export async function agreementPlace(text: string): Promise<string | undefined> {
+  try {
+    const value: unknown = JSON.parse(text);
+    const isAgreement = (value as { format?: unknown } | null)?.format === 'tidemark-agreement';
+    return isAgreement ? `agree/open/${linkFragment(await pack(value as object))}` : undefined;
+  } catch {
+    return undefined;
+  }
 }
 
 /** A random UUID of version 4; `crypto.randomUUID` is missing where a page is not served safely. */
