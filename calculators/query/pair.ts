@@ -190,9 +190,7 @@ export function saidAbout(
     flags,
     // Sitting and lying, both with a number: these are the values, and the fall is worked out from them.
     change:
-      (both && !fall) ||
-      !tellsChange(quantity, conditions, text) ||
-      isFar(quantity, pair, pairs, conditions)
+      (both && !fall) || !tellsChange(quantity, conditions, text) || isFar(quantity, pair, pairs, conditions)
         ? undefined
         : conditions.change,
     overTime: conditions.overTime,

@@ -128,7 +128,11 @@ export function supportsSaid(concepts: readonly Concept<Support>[], text: string
     noted: [],
     unused: [],
   };
-  const sorted = listed([...concepts].sort((a, b) => a.at - b.at), text, words);
+  const sorted = listed(
+    [...concepts].sort((a, b) => a.at - b.at),
+    text,
+    words,
+  );
   for (const concept of sorted.sort((a, b) => ageOf(a, text, words) - ageOf(b, text, words))) addSupport(said, concept);
   for (const one of said.breathed) one.starts = started(words).test(text.slice(0, one.end));
   said.breathed.sort((a, b) => a.at - b.at);
@@ -136,7 +140,8 @@ export function supportsSaid(concepts: readonly Concept<Support>[], text: string
 }
 
 const orElse = madeOnce(
-  ({ negation, filled }) => new RegExp(`^ ?(?:${filled(negation.or)}|${negation.and}) ?(?:(?:${filled(negation.light)}) ?)*$`),
+  ({ negation, filled }) =>
+    new RegExp(`^ ?(?:${filled(negation.or)}|${negation.and}) ?(?:(?:${filled(negation.light)}) ?)*$`),
 );
 
 /** 'does not want ventilation or a peg': what is said of the first is said of the second. */
