@@ -17,6 +17,7 @@ import {
   takeSides,
 } from './names.ts';
 import {
+  asksThreshold,
   type GasRow,
   type Typed,
   takeAsides,
@@ -185,7 +186,7 @@ function numbersOf(scan: Scanner, compared: readonly Taken[], changed: boolean) 
   const points = changed ? takePoints(scan) : [];
   const asides = takeAsides(scan);
   const { quantities, strange } = takeQuantities(scan);
-  return compared.some(({ typed }) => !/\d/.test(typed))
+  return compared.length > 0 && asksThreshold(scan)
     ? { quantities: [], points: [], asides: [...asides, ...points, ...strange, ...quantities] }
     : { quantities, points, asides: [...asides, ...strange] };
 }

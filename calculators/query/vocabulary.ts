@@ -185,6 +185,7 @@ export interface WordData {
     | 'lying'
     | 'sitting'
     | 'compared'
+    | 'threshold'
     | 'overTime'
     | 'nightAfter'
     | 'nightBefore'
