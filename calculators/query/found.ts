@@ -34,6 +34,7 @@ import {
 import {
   type About,
   type Ages,
+  beginsBare,
   type HeightTyped,
   saysYoung,
   takeAge,
@@ -98,6 +99,7 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
     longNames.some(({ measures }) => measures.some((id) => countsDays.has(id))),
     (before) => endsWithName(before, terms),
     [...terms].some(([name, ids]) => ids.some((id) => byEffort.has(id)) && hasWord(text, name)),
+    !diseases.some(({ end }) => beginsBare(text.slice(end), words)),
   );
   const compared = takeCompared(scan);
   const signs = takeSigns(scan);

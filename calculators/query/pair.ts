@@ -147,7 +147,12 @@ function pairForward(
         : undefined;
     const last = names[index - 1];
     // 'fvc 48 snip': the number is the one that the name before it waits for.
-    const waits = own && last && last.end <= own.at && !text.slice(last.end, own.at).includes(';');
+    const waits =
+      own &&
+      last &&
+      last.end <= own.at &&
+      !text.slice(last.end, own.at).includes(';') &&
+      !quantities.some((one) => one.at >= last.end && one.end <= own.at && one !== own);
     if (own && !waits) before.set(name, own);
   }
   return names.flatMap((name, index) => {
