@@ -134,7 +134,7 @@ function SourceSays({ finding, evidence, sources }: SourceProps) {
       {needsAttention(finding) && (
         <>
           {criterion.local ? reasonOf(criterion.local) : criterion.action.replace(/^Common practice: /, '')}{' '}
-          {criterion.context && `Meant for: ${criterion.context}.`}
+          {criterion.context && `When it applies: ${criterion.context}.`}
         </>
       )}
     </li>
