@@ -4,6 +4,7 @@
  */
 
 import type { Found } from './found.ts';
+import { lyingDown } from './meaning.ts';
 import type { Typed } from './numbers.ts';
 import type { Pair } from './pair.ts';
 import { type AgeTyped, adultDiseases } from './person.ts';
@@ -32,7 +33,7 @@ export function takeBareAge(
   const beside = found.quantities.filter(
     (one) =>
       // Sitting and lying: two numbers of one test.
-      (found.conditions.postures.length < 2 || pairOf(one) === undefined) &&
+      (found.conditions.postures.length < 2 || isSpare(pairOf(one), one, found)) &&
       !used.some(({ at }) => at === one.at) &&
       !noAge(words).test(found.text.slice(0, one.at)) &&
       /^\d+$/.test(one.typed) &&
@@ -65,4 +66,6 @@ const waits = (pair: Pair | undefined, { at }: Typed): boolean =>
 /** The second of two numbers after a name: of three they are a series, and with two postures each has its own. */
 const isSpare = (pair: Pair | undefined, quantity: Typed, { conditions }: Found): boolean =>
   pair === undefined ||
-  (pair.quantities.length === 2 && pair.quantities[1] === quantity && conditions.postures.length < 2);
+  (pair.quantities.length === 2 &&
+    pair.quantities[1] === quantity &&
+    (conditions.postures.length < 2 || !pair.name.measures.some((id) => lyingDown[id] !== undefined)));

@@ -17,6 +17,7 @@ import {
   takeSides,
 } from './names.ts';
 import {
+  asksThreshold,
   type GasRow,
   type Typed,
   takeAsides,
@@ -33,6 +34,7 @@ import {
 import {
   type About,
   type Ages,
+  beginsBare,
   type HeightTyped,
   saysYoung,
   takeAge,
@@ -97,6 +99,7 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
     longNames.some(({ measures }) => measures.some((id) => countsDays.has(id))),
     (before) => endsWithName(before, terms),
     [...terms].some(([name, ids]) => ids.some((id) => byEffort.has(id)) && hasWord(text, name)),
+    !diseases.some(({ end }) => beginsBare(text.slice(end), words)),
   );
   const compared = takeCompared(scan);
   const signs = takeSigns(scan);
@@ -185,7 +188,7 @@ function numbersOf(scan: Scanner, compared: readonly Taken[], changed: boolean) 
   const points = changed ? takePoints(scan) : [];
   const asides = takeAsides(scan);
   const { quantities, strange } = takeQuantities(scan);
-  return compared.some(({ typed }) => !/\d/.test(typed))
+  return compared.length > 0 && asksThreshold(scan)
     ? { quantities: [], points: [], asides: [...asides, ...points, ...strange, ...quantities] }
     : { quantities, points, asides: [...asides, ...strange] };
 }

@@ -60,7 +60,8 @@ const patterns = madeOnce(({ numbers, manner, units, others, changes, phrase, fi
     asides: phrase(`(?:${numbers.asides}) ?\\d+(?:[.,]\\d+)?`),
     ordinals: new RegExp(`(?<![\\d.,a-z])\\d+(?:${numbers.ordinals})(?![a-z])`),
     points: new RegExp(`(?<![\\d.,a-z])\\d+(?:[.,]\\d+)? ?(?:% )?(?:${numbers.points})(?![a-z])`),
-    compared: phrase(manner.compared),
+    compared: phrase(`${manner.threshold}|${manner.compared}`),
+    threshold: phrase(manner.threshold),
     comparedWith: new RegExp(`(?<![a-z0-9])(?:${manner.compared}) ?-?\\d+(?:[.,]\\d+)?`),
   };
 });
@@ -186,6 +187,9 @@ export const takeAsides = (scan: Scanner): Taken[] => [
   ...cutAll(scan, /(?<![\d.,a-z])\d+(?:[.,]\d+)? ?\/ ?\d[\d/]*/),
   ...cutAll(scan, patterns(scan.words).ordinals),
 ];
+
+/** 'cut-off': none of the line's numbers is a reading. */
+export const asksThreshold = ({ text, words }: Scanner): boolean => patterns(words).threshold.test(text);
 
 /** The number of a threshold that is looked for: 'below 50'. */
 export const takeCompared = (scan: Scanner): Taken[] => [

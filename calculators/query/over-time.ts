@@ -97,12 +97,17 @@ function fallOf({ quantities }: Pair, { conditions, text }: Found, words: Vocabu
 const startOf = ({ name, quantities }: Pair): number => Math.min(name.at, ...quantities.map(({ at }) => at));
 
 /** What is said about time between a pair's start and the next one's. */
-function marksOf({ times }: Found, pairs: readonly Pair[], index: number): TimeMark[] {
+function marksOf({ times, signs, text }: Found, pairs: readonly Pair[], index: number): TimeMark[] {
   const own = pairs[index];
   const next = pairs[index + 1];
   const from = index === 0 || own === undefined ? 0 : startOf(own);
   const to = next === undefined ? Number.POSITIVE_INFINITY : startOf(next);
-  return times.filter(({ at }) => at >= from && at < to);
+  const start = own === undefined ? 0 : startOf(own);
+  // 'sleeps in a chair 3 weeks, sniff 30': a time in the clause of a sign before the name is the sign's.
+  const ofSign = (mark: TimeMark) =>
+    mark.end <= start &&
+    signs.some((sign) => !text.slice(Math.min(sign.end, mark.end), Math.max(sign.at, mark.at)).includes(';'));
+  return times.filter((mark) => mark.at >= from && mark.at < to && !ofSign(mark));
 }
 
 // ---- values over time --------------------------------------------------------------------------------------------------------

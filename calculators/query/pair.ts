@@ -103,13 +103,18 @@ const percentAsked = madeOnce(({ manner, phrase }) => phrase(manner.percentAsked
  * Each name with the numbers after it, or with those before it where the line begins with a number and ends with a name. In
  * any other line a number right before a name that has none after it is that name's: 'fvc 33, 74 min under 88'.
  */
-export function pairUp(names: readonly Name[], quantities: readonly Typed[], text: string): Pair[] {
+export function pairUp(
+  names: readonly Name[],
+  quantities: readonly Typed[],
+  text: string,
+  postures: Conditions['postures'] = [],
+): Pair[] {
   const [firstName] = names;
   const lastName = names.at(-1);
   const [first] = quantities;
   if (!firstName || !lastName || !first) return [];
   const reversed = first.at < firstName.at && !quantities.some(({ at }) => at > lastName.at);
-  if (!reversed) return pairForward(names, quantities, text);
+  if (!reversed) return pairForward(names, quantities, text, postures);
   return names.flatMap((name, index) => {
     const from = names[index - 1]?.at ?? -1;
     const own = quantities.filter(({ at }) => at > from && at < name.at);
@@ -117,9 +122,15 @@ export function pairUp(names: readonly Name[], quantities: readonly Typed[], tex
   });
 }
 
-function pairForward(names: readonly Name[], quantities: readonly Typed[], text: string): Pair[] {
+function pairForward(
+  names: readonly Name[],
+  quantities: readonly Typed[],
+  text: string,
+  postures: Conditions['postures'],
+): Pair[] {
+  const led = inPostures(names, quantities, text, postures);
   const before = new Map<Name, Typed>();
-  const isFree = (one: Typed) => ![...before.values()].includes(one);
+  const isFree = (one: Typed) => ![...before.values()].includes(one) && !led?.quantities.includes(one);
   const after = (index: number): Typed[] => {
     const to = names[index + 1]?.at ?? Number.POSITIVE_INFINITY;
     const from = names[index]?.at ?? 0;
@@ -136,14 +147,38 @@ function pairForward(names: readonly Name[], quantities: readonly Typed[], text:
         : undefined;
     const last = names[index - 1];
     // 'fvc 48 snip': the number is the one that the name before it waits for.
-    const waits = own && last && last.end <= own.at && !text.slice(last.end, own.at).includes(';');
+    const waits =
+      own &&
+      last &&
+      last.end <= own.at &&
+      !text.slice(last.end, own.at).includes(';') &&
+      !quantities.some((one) => one.at >= last.end && one.end <= own.at && one !== own);
     if (own && !waits) before.set(name, own);
   }
   return names.flatMap((name, index) => {
+    if (led?.name === name) return [led];
     const own = before.get(name);
     const some = own ? [own] : after(index);
     return some.length > 0 ? [{ name, quantities: some, reversed: own !== undefined }] : [];
   });
+}
+
+/** 'mip 55, upright 71, supine 50, fvc': a vital capacity with no number after it, and two postures with theirs before it. */
+function inPostures(
+  names: readonly Name[],
+  quantities: readonly Typed[],
+  text: string,
+  postures: Conditions['postures'],
+): Pair | undefined {
+  const index = names.findIndex(({ measures }) => measures.some((id) => lyingDown[id] !== undefined));
+  const name = names[index];
+  const next = names[index + 1]?.at ?? Number.POSITIVE_INFINITY;
+  if (name === undefined || quantities.some(({ at }) => at > name.at && at < next)) return undefined;
+  const from = names[index - 1]?.end ?? 0;
+  const beside = ({ at }: Typed) =>
+    postures.some((one) => /^ ?$/.test(text.slice(one.end, Math.max(at, one.end))) && one.end <= at);
+  const own = quantities.filter((one) => one.at > from && one.end <= name.at && beside(one));
+  return own.length === 2 ? { name, quantities: own, reversed: true } : undefined;
 }
 
 /** 'pcf 180, 200, 210, best 210': the efforts before the best one are not its readings. */

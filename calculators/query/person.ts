@@ -94,6 +94,7 @@ const ages = madeOnce(({ people, sexes, time, units, filled }) => {
       `(?<![a-z])(?:${time.before}) (?:(?:${time.about}) )?${span}(?: (?:${time.after})(?![a-z]))?|(?<![\\d.,/-])${span} (?:${time.after})(?![a-z])|(?<![\\d.,/-])\\d+(?:[.,]\\d+)? ?(?:HOURS) (?:${time.ago}|${time.later})(?![a-z])`,
     ),
     bare: as(`(?<![\\d.,/-])${span}`),
+    number: as(`^ \\d{1,2}(?= ?(?:;|$)| (?!(?:YEARS|MONTHS|WEEKS|DAYS|[mfy]o?|${anyUnit})(?![a-z]))[a-z])`),
     lead: as(`^(?:${time.supports}) `),
   };
 });
@@ -101,6 +102,7 @@ const ages = madeOnce(({ people, sexes, time, units, filled }) => {
 /**
  * @param young  the line speaks of a child, so that months and weeks are an age
  * @param blows  a test is told that no baby can do, so that an 'm' after a number is no month
+ * @param offers  'dmd 14 wheelchair 2 yrs': with a number right after the disease the years are a length of time
  * @param countsDays  a measure of the line is itself a number of days or months
  */
 export function takeAge(
@@ -110,11 +112,12 @@ export function takeAge(
   countsDays = false,
   waits: (before: string) => boolean = () => false,
   blows = false,
+  offers = true,
 ): Ages {
   const age = yearsAndMonths(scan, diseases) ?? explicitAge(scan) ?? ageWithLetter(scan, diseases, waits, blows);
   if (countsDays) return { age, durations: [] };
   const durations: Taken[] = takeDurations(scan, true);
-  const offered = age ?? offeredAge(scan, diseases, young);
+  const offered = age ?? (offers ? offeredAge(scan, diseases, young) : undefined);
   return { age: offered, durations: [...durations, ...takeDurations(scan, false)] };
 }
 
@@ -212,6 +215,9 @@ function takeDurations(scan: Scanner, told: boolean): Taken[] {
   }
   return found;
 }
+
+/** Whether a text begins with a number that nothing says the kind of. */
+export const beginsBare = (text: string, words: Vocabulary): boolean => ages(words).number.test(text);
 
 export const ageWords = (years: number): string =>
   years >= 2 ? `${years} years` : years === 0 ? 'under 1 year' : `${Math.round(years * 12)} months`;

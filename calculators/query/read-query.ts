@@ -110,7 +110,7 @@ function readAll(typed: string, known: Known): Read {
   const found = findWithSlips(withFigures(typed, slips), known, slips);
   const hints = commaHints(found);
   const names = namesMeant(found, words);
-  const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities, found.text);
+  const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities, found.text, found.conditions.postures);
   bestOf(pairs, found.text, words);
   const disease = found.about.flatMap(({ what, negated }) =>
     what.kind === 'disease' && !negated ? [what.disease] : [],

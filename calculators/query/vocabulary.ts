@@ -187,6 +187,7 @@ export interface WordData {
     | 'lying'
     | 'sitting'
     | 'compared'
+    | 'threshold'
     | 'overTime'
     | 'nightAfter'
     | 'nightBefore'

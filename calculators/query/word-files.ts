@@ -150,6 +150,7 @@ export const wordFiles = {
       'lying',
       'sitting',
       'compared',
+      'threshold',
       'overTime',
       'nightAfter',
       'nightBefore',

@@ -45,6 +45,16 @@ test('of the lines kept apart, as many stay understood', () => {
   expect(held.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(41);
 });
 
+/**
+ * A hundred more that the reader was not made by, counted and never shown. On 2026-11-30 the reader understood 80 of them; one
+ * may be lost to a word that helps elsewhere.
+ */
+test('of the second hundred lines kept apart, as many stay understood', () => {
+  const held: StructuredLine[] = parse(readFileSync('tests/reference/lines-held-2.yaml', 'utf8'));
+  expect(held.length).toBe(100);
+  expect(held.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(79);
+});
+
 /** 67, 83, 77 and 73 of each hundred on the first run. Each further line that becomes right raises this. */
 test('of four hundred lines by writers who never saw the reader, as many are understood to the letter', () => {
   const unseen: StructuredLine[] = parse(readFileSync('tests/reference/lines-unseen.yaml', 'utf8'));
