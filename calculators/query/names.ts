@@ -193,14 +193,10 @@ const rewritten = madeOnce(({ rewrites, phrase }) =>
 
 /** Other ways of typing a word, each as the one that the other lists know: 'acc musc' as 'accessory muscles'. */
 export const rewrite = (text: string, words: Vocabulary): string =>
-<<<<<<< HEAD
-  rewritten(words).reduce((all, { pattern, as }) => (mayStand(pattern, all) ? all.replace(pattern, as) : all), text);
-=======
   rewritten(words)
-    .reduce((all, { pattern, as }) => all.replace(pattern, as), text)
+    .reduce((all, { pattern, as }) => (mayStand(pattern, all) ? all.replace(pattern, as) : all), text)
     .replace(/ +/g, ' ')
     .trim();
->>>>>>> main
 
 /** 'fvc48' and '48snip' as two words, but not 'co2', 't88' or '48kpa'. */
 export function unglue(text: string, terms: Terms): string {
