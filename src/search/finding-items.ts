@@ -15,7 +15,8 @@ export function statementItem({ rule, findings }: Statement, context: Context): 
   const implied = first?.parts.some(({ impliedBy }) => impliedBy !== undefined);
   const state = first && findings.every(({ result }) => result === 'cannot-tell') ? 'cannot-tell' : 'met';
   const whole = first && implied ? explainMet(first, context) : rule;
-  const { said, because } = implied ? parted(whole) : { said: whole, because: '' };
+  // A flag stays in the sentence of what it weakens.
+  const { said, because } = implied && first?.flags.length === 0 ? parted(whole) : { said: whole, because: '' };
   const flagged = first?.flags.length && !implied ? ` ${explainMet(first, context)}` : '';
   return make(
     'li',

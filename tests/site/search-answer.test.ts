@@ -110,3 +110,76 @@ describe('what was typed', () => {
     expect(server.asked.filter((path) => path.includes('?'))).toEqual([]);
   });
 });
+
+describe('the first view', () => {
+  const order = async (page: Page, first: string, then: string): Promise<void> => {
+    await expect.poll(() => text(page)).toContain(then);
+    const answer = await text(page);
+    expect(answer).toContain(first);
+    expect(answer.indexOf(first)).toBeLessThan(answer.indexOf(then));
+  };
+
+  test('what a reading meets comes before what only follows from it', async () => {
+    await order(await type('pcf 2.5 L/s als'), 'Peak cough flow below 270 L/min', 'Worked out');
+  });
+
+  test('starting ventilation comes before filling the chest', async () => {
+    await order(await type('als 64 man fvc 48'), 'Start night NIV', 'Lung function is reduced');
+  });
+
+  test('with the emergency number called, what depends on the disease is folded and still there', async () => {
+    const page = await type('choking');
+    await page.getByText('Also urgent, depending on who it is').tap();
+    await order(page, 'Call the emergency number now', 'If this is Guillain-Barr\u00e9');
+  });
+
+  test('what common practice asks for is named where nothing is met', async () => {
+    const page = await type('bicarb 30 lgmd');
+    await order(page, '27 mmol/L', 'Ask for a');
+    expect(await text(page)).not.toContain('No published criterion');
+  });
+
+  test('the question that decides is asked in place', async () => {
+    const page = await type('sats 93 on air mnd');
+    await page.getByText('Is it true that lung disease is known?').waitFor();
+    await page.locator('.only-if').getByRole('button', { name: 'No', exact: true }).first().tap();
+    await page.locator('.purpose', { hasText: 'at or below 94 %' }).waitFor();
+  });
+
+  test('a sex is asked for only where a criterion turns on it', async () => {
+    const page = await type('als fvc 48');
+    expect(await page.getByRole('button', { name: /^Sex/ }).count()).toBe(0);
+    expect(await (await type('sniff 38')).getByRole('button', { name: /^Sex/ }).count()).toBe(1);
+  });
+
+  test('a bare number is offered as an age, and can be taken back', async () => {
+    const page = await type('als 64 fvc 48');
+    await page.getByRole('button', { name: /64 years\?/ }).tap();
+    await page.getByRole('button', { name: 'That is not the age' }).tap();
+    await page.getByRole('button', { name: /An adult/ }).waitFor();
+    expect(await text(page)).not.toContain('64 years');
+  });
+});
+
+describe('the full text', () => {
+  const results = (page: Page) =>
+    page.locator('#results a').evaluateAll((all) => all.map((one) => (one as HTMLAnchorElement).href));
+
+  test('leads to the section, and to papers last', async () => {
+    const { page } = tab;
+    await page.goto(`${server.at('/search/')}#q=anemia`);
+    await page.locator('#results a[href*="#"]').first().waitFor();
+    const all = await results(page);
+    const place = (what: RegExp) => all.findIndex((one) => what.test(one));
+    const lastSection = all.findLastIndex((one) => one.includes('#') && !/\/(?:sources|evidence)\//.test(one));
+    const papers = place(/\/(?:sources|evidence)\/.*#/);
+    expect(papers < 0 || papers > lastSection).toBe(true);
+  });
+
+  test('finds nothing, offers near words, and leads to all pages', async () => {
+    const { page } = tab;
+    await page.goto(`${server.at('/search/')}#q=zyzzyva`);
+    await page.locator('#instant a', { hasText: 'All pages' }).waitFor();
+    expect(await results(page)).toEqual([]);
+  });
+});
