@@ -101,7 +101,7 @@ describe('npm run release', () => {
     const folder = folderWith('clinic.yaml', { clinic: 'Tern Valley' } as Agreement);
     const { status, stderr } = release(folder);
     expect(status).not.toBe(0);
-    expect(stderr).toContain('content/agreement/clinic.yaml is no agreement');
+    expect(stderr).toContain('content/agreement/clinic.yaml is not an agreement');
     expect(readdirSync(join(folder, '.cache', 'release'))).toEqual([]);
   });
 });
