@@ -45,7 +45,7 @@ const partsOfRow = ({ measure, alternative, alsoRequires }: Criterion): string[]
   ...alsoRequires.flatMap((part) => ('anyOf' in part ? part.anyOf : [part.measure])),
 ];
 
-/** What the evaluator and its sentences read; names only where a sentence can name it. */
+/** What the evaluator and its sentences read. */
 function trimmed(measure: Measure, named: boolean): Measure {
   const { how: _how, loinc: _loinc, page: _page, ...rest } = measure;
   if (measure.kind === 'number') {
@@ -68,7 +68,7 @@ function trimmed(measure: Measure, named: boolean): Measure {
     abnormal,
     impliedBy,
     settledBy,
-    ...(named || impliedBy.length > 0 ? { short } : {}),
+    short,
     ...(named && when ? { when } : {}),
     ...(anyOf ? { anyOf } : {}),
     ...(allOf ? { allOf } : {}),

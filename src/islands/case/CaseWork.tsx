@@ -4,6 +4,7 @@ import { useEffect, useId, useMemo, useRef, useState } from 'preact/hooks';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { Measures } from '../../../calculators/domain/measure.ts';
 import type { Visit } from '../../../calculators/domain/visit.ts';
+import { doubtsIn } from '../../../calculators/evaluate/doubt.ts';
 import { evaluate, type Finding } from '../../../calculators/evaluate/evaluate.ts';
 import { explain, explainParts, supportWords } from '../../../calculators/evaluate/explain.ts';
 import type { Truth } from '../../../calculators/evaluate/logic.ts';
@@ -230,10 +231,32 @@ function Compared({
   );
 }
 
-const whyWords: Record<Truth, string> = {
-  met: 'Met: every part of the rule that is needed is true.',
-  'not-met': 'Not met: a part that is needed is known to be false, and that decides.',
-  'cannot-tell': 'Cannot tell: a part that is needed is not known, and no other part is false.',
+/** Why, for a rule of one part and for one of several. */
+const whyWords: Record<Truth, [string, string]> = {
+  met: ['Met: this is the whole rule, and it is true.', 'Met: every part of the rule that is needed is true.'],
+  'not-met': [
+    'Not met: this is the whole rule, and it is known to be false.',
+    'Not met: a part that is needed is known to be false, and that decides.',
+  ],
+  'cannot-tell': [
+    'Cannot tell: this is the whole rule, and it is not known.',
+    'Cannot tell: a part that is needed is not known, and no other part is false.',
+  ],
+};
+/** What a flag does to each answer: calculators/evaluate/doubt.ts has the rule. */
+const flaggedWords: Record<Truth, string> = {
+  met: 'The flag may have made this answer. It stays met, so that nobody loses it, and the flag is said with it.',
+  'not-met': 'The flag did not make this answer: its error goes the other way.',
+  'cannot-tell': 'A flagged reading rules nothing out that its error could hide.',
+};
+const flagWhy = ({ parts, result }: Finding, measures: Measures): string => {
+  const flagged = parts.flatMap(({ truth, condition, reading, measure, obstacle }) => {
+    const known = measures[measure];
+    if (!reading?.flags?.length || known === undefined) return [];
+    return [obstacle?.kind === 'flagged' || doubtsIn(truth, condition.comparator, reading, known, measures).length > 0];
+  });
+  if (flagged.length === 0 || (result === 'met' && !flagged.includes(true))) return '';
+  return ` ${flaggedWords[result]}`;
 };
 const truthWords: Record<Truth, string> = { met: 'true', 'not-met': 'false', 'cannot-tell': 'not known' };
 const ownWords = (own: Truth | undefined) => answers.find(([value]) => value === own)?.[1].toLowerCase() ?? 'nothing';
@@ -259,7 +282,10 @@ function OneCompared({ finding, own, ask, measures, base }: OneComparedProps) {
       <p class={differs ? 'own-answer differs' : 'own-answer'}>
         {differs ? <strong>Different. You said: {ownWords(own)}.</strong> : `The same as you: ${ownWords(own)}.`}
       </p>
-      <p class="why">{whyWords[result]}</p>
+      <p class="why">
+        {whyWords[result][parts.length > 1 ? 1 : 0]}
+        {flagWhy(finding, measures)}
+      </p>
       {parts.length > 1 && (
         <ul class="why">
           {parts.map(({ words, truth }) => (
