@@ -74,7 +74,7 @@ test.each(places)('%s: two weights of line, and a text for each picture', async 
         return [
           ...odd,
           ...(silent ? ['no text for the picture'] : []),
-          ...(words.length < 150 ? ['not told in words'] : []),
+          ...(words.length < 120 ? ['not told in words'] : []),
         ];
       }),
     ),
