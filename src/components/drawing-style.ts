@@ -99,6 +99,32 @@ const written = `
   padding-left: 1.3rem;
 }
 
+/* On paper the text flows round the picture, and what is told for the ear is left out. */
+@media print {
+  .drawing > details {
+    display: none;
+  }
+  .columns .drawing {
+    display: flow-root;
+    break-inside: avoid;
+    margin: 0.4rem 0;
+  }
+  .columns .drawing :is(ul, ol) {
+    margin: 0;
+    padding: 0;
+    list-style-position: inside;
+  }
+  .columns .drawing svg {
+    float: left;
+    width: 17rem;
+    margin-right: 0.8rem;
+  }
+  .columns .drawing .parts details::details-content {
+    content-visibility: visible;
+    block-size: auto;
+  }
+}
+
 /* The drawing that moves: only when asked, and never on paper or where motion is not wanted. */
 .moves {
   display: flex;
