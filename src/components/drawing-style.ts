@@ -99,6 +99,16 @@ const written = `
   padding-left: 1.3rem;
 }
 
+/* A reader's own colours: bodies and sheets are of the ground, lines of the letters. */
+@media (forced-colors: active) {
+  .drawing svg {
+    --card: Canvas;
+    --wash: Canvas;
+    --edge: CanvasText;
+    --alarm: CanvasText;
+  }
+}
+
 /* On paper the text flows round the picture, and what is told for the ear is left out. */
 @media print {
   .drawing > details {
@@ -143,6 +153,7 @@ const written = `
 }
 .drawing:has(:checked) :is(.rises, .lifts, .sinks) {
   animation: rises 1.8s ease-in-out infinite alternate;
+  vector-effect: non-scaling-stroke;
 }
 .drawing:has(:checked) .sinks {
   animation-name: sinks;
