@@ -99,6 +99,42 @@ const written = `
   padding-left: 1.3rem;
 }
 
+/* A reader's own colours: bodies and sheets are of the ground, lines of the letters. */
+@media (forced-colors: active) {
+  .drawing svg {
+    --card: Canvas;
+    --wash: Canvas;
+    --edge: CanvasText;
+    --alarm: CanvasText;
+  }
+}
+
+/* On paper the text flows round the picture, and what is told for the ear is left out. */
+@media print {
+  .drawing > details {
+    display: none;
+  }
+  .columns .drawing {
+    display: flow-root;
+    break-inside: avoid;
+    margin: 0.4rem 0;
+  }
+  .columns .drawing :is(ul, ol) {
+    margin: 0;
+    padding: 0;
+    list-style-position: inside;
+  }
+  .columns .drawing svg {
+    float: left;
+    width: 17rem;
+    margin-right: 0.8rem;
+  }
+  .columns .drawing .parts details::details-content {
+    content-visibility: visible;
+    block-size: auto;
+  }
+}
+
 /* The drawing that moves: only when asked, and never on paper or where motion is not wanted. */
 .moves {
   display: flex;
@@ -117,6 +153,7 @@ const written = `
 }
 .drawing:has(:checked) :is(.rises, .lifts, .sinks) {
   animation: rises 1.8s ease-in-out infinite alternate;
+  vector-effect: non-scaling-stroke;
 }
 .drawing:has(:checked) .sinks {
   animation-name: sinks;

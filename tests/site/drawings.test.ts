@@ -1,4 +1,6 @@
 /** Each drawing as a page shows it: on the narrowest phone, on paper, without motion. One page for each drawing. */
+import { globSync } from 'node:fs';
+import { basename } from 'node:path';
 import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { browser, server } from './at-hand.ts';
@@ -7,9 +9,10 @@ import { htmlOf, pages } from './built.ts';
 
 const drawingsOf = (page: string): string[] =>
   [...htmlOf(page).matchAll(/<figure class="drawing"[\s\S]*?<title id="([\w-]+)-title"/g)].map(([, id]) => id ?? '');
-/** the first page of each drawing */
+/** the first page of each drawing; the page of questions asked again keeps its own out of sight until they are due */
 const shownAt = new Map<string, string>();
-for (const page of pages) for (const id of drawingsOf(page)) if (!shownAt.has(id)) shownAt.set(id, page);
+for (const page of pages.filter((one) => one !== '/learn/again/'))
+  for (const id of drawingsOf(page)) if (!shownAt.has(id)) shownAt.set(id, page);
 const places = [...new Set(shownAt.values())];
 
 async function at<T>(path: string, width: number, ask: (page: Page) => Promise<T>): Promise<T> {
@@ -23,8 +26,9 @@ async function at<T>(path: string, width: number, ask: (page: Page) => Promise<T
   return found;
 }
 
-test('there are drawings to look at', () => {
-  expect(shownAt.size).toBeGreaterThan(14);
+test('there are drawings to look at, and every one is on a page', () => {
+  const drawings = globSync('src/figures/*.astro').map((file) => basename(file, '.astro'));
+  expect(drawings.filter((id) => !shownAt.has(id))).toEqual([]);
 });
 
 /** Letters that leave their picture, or are too small on the screen to be read. */
@@ -74,7 +78,7 @@ test.each(places)('%s: two weights of line, and a text for each picture', async 
         return [
           ...odd,
           ...(silent ? ['no text for the picture'] : []),
-          ...(words.length < 150 ? ['not told in words'] : []),
+          ...(words.length < 120 ? ['not told in words'] : []),
         ];
       }),
     ),

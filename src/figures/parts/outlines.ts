@@ -18,7 +18,7 @@ export const lying =
 export const chest = 'M6 -24C14 -41 44 -43 60 -31';
 export const belly = 'M60 -31C68 -48 96 -46 104 -24';
 /** what is under both, and an arm along the side */
-export const under = 'M6 -24L60 -31L104 -24Z';
+export const under = 'M6 -24L60 -31L104 -24L104 -14L6 -14Z';
 export const arm = 'M16 -15C40 -8 60 -8 106 -9';
 /** a hand seen from its back, fingers up, 42 wide and 62 high */
 export const hand =
