@@ -2,5 +2,7 @@ declare namespace App {
   interface Locals {
     /** of the page that is being drawn */
     references?: import('./page-references.ts').NumberedSource[];
+    /** a list of criteria on it can be narrowed to one disease */
+    narrowed?: true;
   }
 }

@@ -8,6 +8,7 @@ import { evaluate, type Finding } from '../../../calculators/evaluate/evaluate.t
 import { explain, supportWords } from '../../../calculators/evaluate/explain.ts';
 import type { Truth } from '../../../calculators/evaluate/logic.ts';
 import { type Standing, standingWords } from '../../../calculators/standing.ts';
+import { afterMark } from '../../components/result-shapes.ts';
 import { done } from '../../learn/progress.ts';
 import { useReady } from '../use-ready.ts';
 import { ResultMark } from '../visit/ResultMark.tsx';
@@ -168,7 +169,7 @@ function Compared({
           return (
             <li key={finding.criterion.id} class={`finding ${finding.result}`} data-finding={finding.criterion.id}>
               <p class="said">
-                <ResultMark result={finding.result} /> {explain(finding, measures)}
+                <ResultMark result={finding.result} /> {afterMark(explain(finding, measures))}
               </p>
               <p class="small">
                 {own === undefined ? 'You left this open.' : `You said: ${own.toLowerCase()}.`}{' '}
