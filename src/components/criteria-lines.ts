@@ -19,6 +19,9 @@ export interface CriteriaLine {
   groups: { who: string; rows: Criterion[] }[];
 }
 
+/** A disease by its place in the list of them, in one letter: each criterion of a list names all in which it is shown. */
+export const diseaseLetter = (place: number): string => String.fromCharCode(97 + place);
+
 const uses: Partial<Record<Criterion['use'], string>> = {
   coverage: 'payer rule, not clinical need',
   evidence: 'study figure, background',

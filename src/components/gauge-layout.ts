@@ -113,7 +113,8 @@ export function layOut(rows: readonly GaugeRow[], measure: NumberMeasure): Gauge
   );
   const heights = labels.map(({ head, lines }) => (head.length + lines.length) * lineHeight + labelGap);
   const top = topMargin;
-  const bottom = top + Math.max(220, sum(heights), open.length * letterHeight);
+  // A little longer than its labels together, so that each has room to be near its own threshold.
+  const bottom = top + Math.max(220, tenth(sum(heights) * 1.2), open.length * letterHeight);
   const y = (value: number) => tenth(bottom - ((value - low) / (high - low)) * (bottom - top));
   const places = spread(
     labels.map(({ first }) => y(first.value) - lineHeight / 2),

@@ -11,11 +11,11 @@ export const resultWords: Record<Truth, string> = { met: 'Met', 'not-met': 'Not 
 
 /** As high as a capital letter, so that it is on the baseline, with strokes of a bold letter's weight. */
 export const resultBox = '0 0 20 12';
-const tick = 'M9 0h2v12H9z';
+const tick = 'M7 0h2v12H7z';
 export const resultShapes: Record<Truth, string> = {
-  met: `${tick}M0 4h13v4H0zM12 0l8 6-8 6z`,
-  'not-met': `${tick}M0 5h6v2H0z`,
-  'cannot-tell': `${tick}M1 5h2v2H1zM5 5h2v2H5zM13 5h2v2h-2zM17 5h2v2h-2z`,
+  met: `${tick}M0 4h14v4H0zM13 0l7 6-7 6z`,
+  'not-met': `${tick}M0 5h5v2H0z`,
+  'cannot-tell': `${tick}M0 5h2v2H0zM4 5h2v2H4zM11 5h2v2h-2zM15 5h2v2h-2z`,
 };
 
 /** How a finding is shown: what asks for attention has the mark of what is met. */

@@ -27,10 +27,11 @@ function show(): void {
   if (!field || !told) return;
   const disease = wanted();
   field.value = disease;
+  const letter = field.selectedOptions[0]?.dataset.letter ?? '';
   let shown = 0;
   let all = 0;
   for (const part of document.querySelectorAll<HTMLElement>('.criteria [data-in]')) {
-    part.hidden = disease !== '' && !part.dataset.in?.split(' ').includes(disease);
+    part.hidden = !part.dataset.in?.includes(letter);
     if (!part.matches('.more')) continue;
     all += 1;
     if (!part.hidden) shown += 1;

@@ -30,7 +30,7 @@ export function statementItem({ rule, findings }: Statement, context: Context): 
   return make(
     'li',
     `finding ${state}`,
-    make('p', 'said', resultMark(state), ' ', make('b', '', capital(said)), flagged),
+    make('p', 'said', resultMark(state), ` ${capital(said)}`, flagged),
     make('p', 'small', ...sourcesOf(findings, context), ...cautionOf(first)),
   );
 }

@@ -53,8 +53,10 @@ test('a text page is under 12 KB of HTML with its styles; no handbook page weigh
   };
   const limit = (page: string) => (stillOver[page] ?? 12) * kilobyte;
   expect(weigh(textPages).flatMap((one) => over([one], limit(one.page)))).toEqual([]);
-  // 22.2 until the emergencies of acute diseases and the numbers of the sources came to the page of vital capacity.
-  expect(over(weigh(handbook), 23.7 * kilobyte)).toEqual([]);
+  // 22.2 until the emergencies of acute diseases and the numbers of the sources came to the page of vital capacity. 23.7 until
+  // its lists could be narrowed to a disease and each closed row said for whom and what for: 0.6 KB; the third column of a wide
+  // screen, the icons of the bar and one look of fields: 0.6 KB.
+  expect(over(weigh(handbook), 25 * kilobyte)).toEqual([]);
 });
 
 describe('scripts', () => {
