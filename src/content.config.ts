@@ -134,6 +134,8 @@ const handbook = defineCollection({
     lesson: zod.number().int().min(1).optional(),
     minutes: zod.number().optional(),
     covers: zod.array(zod.string()).default([]),
+    /** a lesson: what its teacher can talk about with a student afterwards */
+    discuss: zod.array(zod.string()).default([]),
   }),
 });
 

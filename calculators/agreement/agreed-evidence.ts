@@ -149,7 +149,7 @@ function changeUnder(
   published: Published,
 ): Affected['why'] | undefined {
   const gone = criterion.basis !== undefined && basisOf(criterion, published) === undefined;
-  // Looked at again after it had gone: the team knows.
+  // Evidence reviewed after it had gone: the team knows.
   if (gone && (criterion.looked === undefined || besideChanged(criterion, now))) return 'basis-gone';
   if (!besideChanged(criterion, now)) return undefined;
   return criterion.basis !== undefined && criterion.reason === undefined && !isAsPublished(criterion, published)

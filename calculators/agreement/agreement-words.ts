@@ -17,14 +17,14 @@ export const departureWords: Record<Departure, string> = {
   outside: 'Outside the range of the published criteria',
   alone: 'There is no published criterion to compare it with',
   replaced: 'Its source has been replaced by a newer edition',
-  'other-conditions': 'Has other requirements than the published criterion it names',
+  'other-conditions': 'Its requirements differ from those of the published criterion it names',
 };
 
 /** 'published: 50 to 80 %' */
 export function spanWords(criterion: AgreedCriterion, evidence: Evidence): string {
   const span = publishedSpan(criterion, evidence);
   const measure = evidence.measures[criterion.measure];
-  if (span === undefined || measure?.kind !== 'number') return 'none published for the same measure';
+  if (span === undefined || measure?.kind !== 'number') return 'no criterion is published for the same measure';
   const rounded = (value: number) => figure(Number(value.toPrecision(6)));
   const low = rounded(span.low);
   const ends = span.low === span.high ? low : `${low} to ${rounded(span.high)}`;

@@ -33,7 +33,7 @@ export function agreementCsv(
   sourceName: (id: string) => string,
   digest: string | undefined,
 ): string {
-  const head = ['Decision', 'Criterion', 'For whom', 'Threshold', 'Unit', 'From', 'Reason', 'Looked at again'];
+  const head = ['Decision', 'Criterion', 'For whom', 'Threshold', 'Unit', 'From', 'Reason', 'Evidence reviewed'];
   const row = (criterion: AgreedCriterion) => [
     published.decisions[criterion.decision]?.title ?? criterion.decision,
     criterionWords(criterion, published.measures),
@@ -91,7 +91,7 @@ export function reviewCalendar(agreement: Agreement): string {
     `DTSTAMP:${compact(agreed)}T000000Z`,
     `DTSTART;VALUE=DATE:${compact(review)}`,
     `SUMMARY:${escaped(`Review of the clinic agreement, ${clinic}`)}`,
-    `DESCRIPTION:${escaped(`Agreed ${agreed}. Open it, look at the evidence that has changed, and agree on a new version.`)}`,
+    `DESCRIPTION:${escaped(`Agreed ${agreed}. Open it, review the evidence that has changed, and agree on a new version.`)}`,
     'BEGIN:VALARM',
     'ACTION:DISPLAY',
     'TRIGGER:-P28D',

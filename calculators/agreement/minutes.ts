@@ -45,7 +45,7 @@ function decidedWords(criterion: AgreedCriterion, published: Published, sourceNa
     originWords(criterion, published, sourceName),
     departs ? `${departureWords[departs]} (${spanWords(criterion, published)})` : '',
     criterion.reason ? `Reason: ${criterion.reason.replace(/[.\s]+$/, '')}` : '',
-    criterion.looked ? `Evidence looked at again on ${criterion.looked}` : '',
+    criterion.looked ? `Evidence reviewed on ${criterion.looked}` : '',
   ]
     .filter(Boolean)
     .join('. ')

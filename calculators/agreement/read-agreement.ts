@@ -39,15 +39,15 @@ export const problemWords = (name: string, { path, line, message }: AgreementPro
 /** What happened and what to do, in one line; the places are for whoever wrote the file. */
 export function refusalWords(problems: readonly AgreementProblem[]): string {
   const says = (words: RegExp) => problems.some(({ message }) => words.test(message));
-  if (says(/cut short|did not arrive whole|cannot be unpacked/))
-    return 'Part of it is missing. Ask for it again, as a file.';
+  if (says(/cut short|part of this link is missing|this link cannot be read/))
+    return 'Part of it is missing. Ask the sender for it again, as a file.';
   if (says(/newer than this copy/))
-    return 'It was made with a newer version of the handbook. Update this copy with a signal, then open it again.';
-  if (says(/no agreement file|holds no agreement|no link to an agreement|expected a value|expected an agreement/))
-    return 'It is not a clinic agreement. Look for the right file or link.';
+    return 'It was made with a newer version of the handbook. Go online to update this copy, then open it again.';
+  if (says(/not an agreement file|holds no agreement|no link to an agreement|expected a value|expected an agreement/))
+    return 'This is not a clinic agreement. Look for the right file or link.';
   if (says(/^expected at most .* characters, found/))
-    return 'It is too large to be an agreement. Ask for the right file.';
-  return 'It does not fit this copy of the handbook. Show the list below to whoever sent it.';
+    return 'The file is too large to be an agreement. Ask for the right file.';
+  return 'It does not fit this copy of the handbook. Show the list below to the person who sent it.';
 }
 
 /** Reads the text of a file or a link. @returns the agreement, or every reason why it is none, first places first */
@@ -102,7 +102,7 @@ function notOurs(value: unknown): PlacedProblem | undefined {
   if (format !== 'tidemark-agreement')
     return {
       at: ['format'],
-      message: `expected "tidemark-agreement", found ${foundWords(format)}: this is no agreement file`,
+      message: `expected "tidemark-agreement", found ${foundWords(format)}: this is not an agreement file`,
     };
   if (version !== 1)
     return {
@@ -167,7 +167,7 @@ function meaningProblems(agreement: Agreement, published: Published): PlacedProb
     if (first !== undefined)
       problems.push({
         at: [...at, 'id'],
-        message: `expected an id of its own, found "${criterion.id}", which marks[${first}] has`,
+        message: `expected its own id, found "${criterion.id}", which marks[${first}] has`,
       });
     seen.set(criterion.id, place);
     problems.push(...criterionProblems(criterion, at, published, agreement.status === 'signed'));
@@ -320,7 +320,7 @@ function warningsOf(agreement: Agreement, published: Published): string[] {
   return [
     agreement.marks.length === 0 ? 'It sets no criterion.' : '',
     affected.length > 0
-      ? `What is published beside ${affected.length === 1 ? 'one of its criteria' : `${affected.length} of its criteria`} has changed since it was agreed on: for the team to look at again.`
+      ? `The published evidence for ${affected.length === 1 ? 'one of its criteria' : `${affected.length} of its criteria`} has changed since the meeting. The team should review it.`
       : '',
     ...affected.map(({ criterion, why }) =>
       why === 'basis-gone'
@@ -328,7 +328,7 @@ function warningsOf(agreement: Agreement, published: Published): string[] {
         : '',
     ),
     unrecorded > 0
-      ? `${unrecorded === agreement.marks.length ? 'It does' : `${unrecorded} of its criteria do`} not record which published criteria stood beside, so this page cannot tell whether the evidence has changed.`
+      ? `${unrecorded === agreement.marks.length ? 'It does' : `${unrecorded} of its criteria do`} not record which published criteria they were compared with, so this page cannot tell whether the evidence has changed.`
       : '',
   ].filter(Boolean);
 }

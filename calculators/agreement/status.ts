@@ -41,4 +41,4 @@ export const cautionsOf = (
   ].filter(Boolean);
 
 export const changedWords = (changed: number): string =>
-  `The published evidence under ${changed === 1 ? 'one of its criteria' : `${changed} of its criteria`} has changed.`;
+  `The published evidence behind ${changed === 1 ? 'one of its criteria' : `${changed} of its criteria`} has changed.`;

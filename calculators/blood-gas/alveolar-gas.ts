@@ -80,7 +80,7 @@ export const expectedLine = formula({
 export default defineCalculator({
   id: 'alveolar-gas',
   title: 'Alveolar oxygen and the A-a gradient',
-  purpose: 'Shows how much of a low oxygen is explained by the CO2, and how much by the lung.',
+  purpose: 'Shows how much of a low oxygen level is due to CO2, and how much to the lung.',
   group: 'gas',
   keywords: ['alveolar gas equation', 'PAO2', 'A-a gradient', 'A-a difference', 'blood gas', 'ABG', 'hypoventilation'],
   fields: {
@@ -103,7 +103,7 @@ export default defineCalculator({
       plausible: [560, 790],
       hard: [350, 800],
       optional: true,
-      help: 'Where the sample was taken. Empty: 760 mmHg, sea level. Weather reports are corrected to sea level, so on high ground use the altitude page instead.',
+      help: 'Where the sample was taken. Leave empty for 760 mmHg, sea level. Weather reports are corrected to sea level, so at altitude use the altitude page instead.',
     },
     r: {
       kind: 'number',
@@ -112,9 +112,9 @@ export default defineCalculator({
       plausible: [0.7, 1],
       hard: [0.6, 1.2],
       optional: true,
-      help: 'Empty: 0.8, the usual assumption at rest.',
+      help: 'Leave empty for 0.8, the usual assumption at rest.',
     },
-    age: { ...age, optional: true, help: 'For the gradient expected at this age. Adults only.' },
+    age: { ...age, optional: true, help: 'It gives the gradient expected at this age. For adults only.' },
   },
   formulas: { fullForm, simpleForm, gradient, expectedQuarter, expectedLine },
   results: {
@@ -136,8 +136,8 @@ export default defineCalculator({
     notFor: 'venous samples; expected gradients on oxygen',
   },
   cautions: [
-    'A near-normal gradient does not make a raised CO2 harmless. It means that too little breathing is the cause, and that breathing needs help.',
-    'A blood gas taken within minutes of a change in oxygen or ventilation is not steady, and this calculation does not apply to it.',
+    'A near-normal gradient does not make a raised CO2 harmless. It means that hypoventilation is the cause, and that breathing needs support.',
+    'This calculation does not apply to a blood gas taken within minutes of a change in oxygen or ventilation.',
   ],
   citations: [
     {
@@ -167,7 +167,7 @@ export default defineCalculator({
       ...(pressure === undefined ? ['Air pressure was taken as 760\u00a0mmHg, sea level.'] : []),
       ...(onOxygen
         ? [
-            'On oxygen the gradient grows by itself, so no expected one is given and a wide one says little. A good oxygen here can hide a rising CO2: read the CO2.',
+            'Oxygen itself widens the gradient, so no expected value is given and a wide gradient says little. A good oxygen level here can hide a rising CO2: look at the CO2.',
           ]
         : []),
       ...(age !== undefined && isChild(age) ? ['The expected gradients are for adults and are left out.'] : []),
@@ -177,7 +177,7 @@ export default defineCalculator({
     const difference = step(gradient, { alveolar, arterial: pao2 });
     if (difference < 0)
       cautions.unshift(
-        'The arteries cannot hold more oxygen than the alveoli. Was this sample taken on more oxygen than typed, or is a number or unit wrong?',
+        'Arterial oxygen cannot be higher than alveolar oxygen. Was this sample taken on more oxygen than you typed, or is a number or unit wrong?',
       );
     return {
       results: {

@@ -50,7 +50,8 @@ export const slopes = { acute: 0.1, classic: 0.35, classicHigh: 0.4, steep: 0.51
 export default defineCalculator({
   id: 'bicarbonate-for-co2',
   title: 'Bicarbonate expected for a raised CO2',
-  purpose: 'Compares a bicarbonate with what a recent and a long-standing CO2 would give, by each published slope.',
+  purpose:
+    'Compares a bicarbonate with the value expected after a recent and after a long-standing rise of CO2, by each published slope.',
   group: 'gas',
   keywords: [
     'bicarbonate',
@@ -104,9 +105,9 @@ export default defineCalculator({
     notFor: 'CO2 of 40 mmHg or less, or above 80 mmHg; mixed disorders; diuretics, vomiting, kidney disease',
   },
   cautions: [
-    'The lines apply only where the raised CO2 is the only disorder. Diuretics, vomiting, steroids and kidney disease change bicarbonate by themselves.',
-    'A CO2 that has been up for a while is not a safe one, and a bicarbonate on the line is no reason to wait.',
-    'Unwell with a raised CO2 in neuromuscular disease: get urgent help first, calculate later.',
+    'The lines apply only if the raised CO2 is the only disorder. Diuretics, vomiting, steroids and kidney disease change bicarbonate by themselves.',
+    'A CO2 that has been high for a while is not safe, and a bicarbonate on the line is no reason to wait.',
+    'If someone with neuromuscular disease is unwell with a raised CO2, get urgent help first and calculate later.',
   ],
   citations: [
     {
@@ -114,14 +115,14 @@ export default defineCalculator({
       locator:
         'abstract: slope 0.476 (95% interval 0.414 to 0.538), PaCO2 44.2 to 68.8, means 52.8 and 29.9, 28 people',
       standing: 'checked',
-      note: 'The intercept is not printed; the line through the two means is derived here.',
+      note: 'The abstract does not print the intercept; we derived the line through the two means.',
     },
     {
       cite: 'Earlier studies, slopes of 0.35 to 0.51 mEq/L per mmHg',
       locator:
         'the two ends are named in the abstract of Gonzalez 2018; 0.40, and drawing each from 24 at 40, are not yet checked',
       standing: 'checked-in-summary',
-      note: 'Gonzalez calls all of them flawed in method. The 0.51 is recalled as Martinu 2003.',
+      note: 'Gonzalez says that the methods of all of them were flawed. The 0.51 is recalled as Martinu 2003.',
     },
     { cite: 'Acute rise, 0.1 mmol/L per mmHg', locator: 'recalled, no source opened', standing: 'from-memory' },
     mercury,
@@ -130,12 +131,12 @@ export default defineCalculator({
     if (paco2 <= 40)
       return refuse(
         'paco2',
-        `These lines start above 40 mmHg (5.3 kPa). ${show(paco2, 'mm[Hg]', 1)} is not raised and has nothing to compensate`,
+        `These lines start above 40 mmHg (5.3 kPa). ${show(paco2, 'mm[Hg]', 1)} is not raised, so there is nothing to compensate for`,
       );
     if (paco2 > highestCo2)
       return refuse(
         'paco2',
-        `Above 80 mmHg (10.7 kPa) none of these lines is known to hold. ${show(paco2, 'mm[Hg]', 1)} is an emergency, whatever the bicarbonate`,
+        `Above 80 mmHg (10.7 kPa) none of these lines is known to apply. ${show(paco2, 'mm[Hg]', 1)} is an emergency, whatever the bicarbonate`,
       );
     const within = paco2 >= gonzalezRange[0] && paco2 <= gonzalezRange[1];
     const results = {

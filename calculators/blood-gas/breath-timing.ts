@@ -68,7 +68,7 @@ export default defineCalculator({
       unit: 's',
       plausible: [0.5, 2],
       hard: [0.1, 5],
-      help: 'As set or as measured. In a spontaneous mode it varies from breath to breath.',
+      help: 'Enter it as set or as measured. In a spontaneous mode it varies from breath to breath.',
     },
   },
   formulas: { oneBreath, out, ratio, duty },
@@ -79,9 +79,7 @@ export default defineCalculator({
     duty: { label: 'Share of the breath spent breathing in', unit: '%', decimals: 0, plausible: [7, 80] },
   },
   holds: { population: 'timed breaths', notFor: 'choosing a setting' },
-  cautions: [
-    'Rate and inspiratory time are the prescriber\u2019s to set. If they look wrong for the person, report what you see.',
-  ],
+  cautions: ['The prescriber sets rate and inspiratory time. If they look wrong for the person, report what you see.'],
   citations: [{ cite: 'Breath timing', locator: 'definitions', standing: 'common-practice' }],
   compute: ({ rate, timeIn }, step) => {
     const breathTime = step(oneBreath, { rate });

@@ -51,7 +51,7 @@ export const fromOutput = formula({
 export default defineCalculator({
   id: 'co2-and-ventilation',
   title: 'CO2 and alveolar ventilation',
-  purpose: 'Shows where CO2 would settle if alveolar ventilation changed and nothing else did.',
+  purpose: 'Shows where CO2 would settle if only alveolar ventilation changed.',
   group: 'gas',
   keywords: ['PaCO2', 'hypoventilation', 'alveolar ventilation', 'VCO2', 'CO2 output', '0.863', 'hyperbola'],
   fields: {
@@ -59,7 +59,7 @@ export default defineCalculator({
     ventilationNow: {
       ...ventilationField,
       label: 'Alveolar ventilation now',
-      help: 'From the minute and alveolar ventilation page.',
+      help: 'Take it from the page on minute and alveolar ventilation.',
     },
     ventilationNew: { ...ventilationField, label: 'Alveolar ventilation after the change' },
     co2Output: {
@@ -69,7 +69,7 @@ export default defineCalculator({
       plausible: [100, 400],
       hard: [30, 1500],
       optional: true,
-      help: 'If measured. Adds the CO2 that this output gives at the new ventilation.',
+      help: 'Enter it if it was measured. The answer then adds the CO2 at the new ventilation.',
     },
   },
   formulas: { scaled, fromOutput },
@@ -79,16 +79,16 @@ export default defineCalculator({
   },
   holds: { population: 'steady state, constant CO2 output', notFor: 'choosing a ventilator setting' },
   cautions: [
-    'This explains a change, it does not set one. Settings are the prescriber\u2019s, and are judged by a measured CO2.',
-    'CO2 output moves too: fever, a chest infection, hard breathing and a large feed raise it; rest on a ventilator lowers it.',
-    'Minute ventilation may stand in for alveolar ventilation only if the share lost to dead space stays the same. When breaths get smaller it does not.',
+    'This explains a change; it does not set one. The prescriber chooses the settings and judges them by a measured CO2.',
+    'CO2 output changes too. Fever, a chest infection, hard breathing and a large feed raise it; rest on a ventilator lowers it.',
+    'You may use minute ventilation instead of alveolar ventilation only if the dead-space share stays the same. It does not when breaths get smaller.',
   ],
   citations: [
     {
-      cite: 'Alveolar ventilation equation',
-      locator: '0.863 derived: 760 x 310.15 / 273.15 / 1000',
-      standing: 'from-memory',
-      note: 'The constant follows from the gas laws; that arterial stands in for alveolar CO2 is the usual assumption.',
+      cite: 'Alveolar ventilation equation: Brown AC, lecture notes on alveolar gas exchange, quantitative relations',
+      locator: 'section B: share of CO2 = output / ventilation',
+      standing: 'checked',
+      note: 'The constant 0.863 follows from the gas laws: 760 x 310.15 / 273.15 / 1000. The usual assumption is that arterial CO2 equals alveolar CO2.',
     },
     mercury,
   ],

@@ -93,7 +93,7 @@ const fits = 0.03;
 export default defineCalculator({
   id: 'gas-consistency',
   title: 'Does this blood gas fit together?',
-  purpose: 'Gives the third of pH, CO2 and bicarbonate from two, or says whether all three agree.',
+  purpose: 'Calculates pH, CO2 or bicarbonate from the other two, or says whether all three agree.',
   group: 'gas',
   keywords: [
     'Henderson-Hasselbalch',
@@ -114,7 +114,7 @@ export default defineCalculator({
     bicarbonate: {
       ...bicarbonate,
       optional: true,
-      help: 'The actual bicarbonate, not the standard one. mEq/L is the same number.',
+      help: 'Enter the actual bicarbonate, not the standard bicarbonate. mEq/L is the same number.',
     },
   },
   formulas: { phFromGas, bicarbonateFromPh, co2FromPh, misfit, hydrogenFromPh, hydrogenFromGas, baseExcess },
@@ -151,7 +151,7 @@ export default defineCalculator({
   },
   holds: { population: 'blood at 37 C; one sample', notFor: 'numbers of two different samples' },
   cautions: [
-    'Numbers that fit together can still be abnormal. Fit only means that the blood gas was copied correctly.',
+    'Numbers that fit together can still be abnormal. A fit means only that the blood gas was copied correctly.',
     'A calculated CO2 does not replace a measured one in any decision.',
   ],
   citations: [

@@ -24,7 +24,7 @@ const toMercury = formula({
 export default defineCalculator({
   id: 'gas-units',
   title: 'Gas pressure: kPa and mmHg',
-  purpose: 'Gives a blood-gas pressure in both units in use.',
+  purpose: 'Converts a blood-gas pressure between kPa and mmHg.',
   group: 'gas',
   keywords: ['kPa', 'mmHg', 'torr', 'PaCO2', 'PaO2', 'PCO2', 'convert', 'blood gas', 'ABG', 'units'],
   fields: {

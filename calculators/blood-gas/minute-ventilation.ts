@@ -80,7 +80,7 @@ export default defineCalculator({
       plausible: [60, 300],
       hard: [10, 800],
       optional: true,
-      help: 'If it was measured. Otherwise give the ideal weight below.',
+      help: 'Enter it if it was measured. Otherwise enter the ideal weight below.',
     },
     idealWeight: {
       kind: 'number',
@@ -90,7 +90,7 @@ export default defineCalculator({
       plausible: [15, 100],
       hard: [5, 130],
       optional: true,
-      help: 'For the rule of 2.2 mL a kilogram (not yet checked). Not the actual weight.',
+      help: 'It is used for the rule of 2.2 mL a kilogram (not yet checked). Do not enter the actual weight.',
     },
   },
   formulas: { minute, spaceFromWeight, alveolar, lost },
@@ -117,7 +117,7 @@ export default defineCalculator({
     },
     {
       cite: 'Brewer LM, Orr JA. Anatomic dead space cannot be predicted by body weight',
-      locator: 'abstract: 58 patients; right on average, poor for the single person',
+      locator: 'abstract: 58 patients; correct on average, unreliable for one person',
       standing: 'checked',
     },
     {
@@ -137,7 +137,7 @@ export default defineCalculator({
     const cautions =
       deadSpace === undefined
         ? [
-            'The 2.2 mL a kilogram is right on average and poor for one person, and dead space shrinks with breaths under about 350\u00a0mL.',
+            'The 2.2 mL a kilogram is correct on average but unreliable for one person. Dead space also shrinks with breaths under about 350\u00a0mL.',
           ]
         : [];
     if (space >= breath)

@@ -25,7 +25,7 @@ export const index = formula({
 export default defineCalculator({
   id: 'rapid-shallow-index',
   title: 'Rapid shallow breathing index',
-  purpose: 'Explains a weaning number from intensive care that may be on discharge papers.',
+  purpose: 'Explains a weaning index from intensive care that may appear on discharge papers.',
   group: 'gas',
   keywords: ['RSBI', 'f/Vt', 'rapid shallow breathing', 'weaning', 'extubation'],
   fields: { rate: breathRate, breath: breathVolume },
@@ -37,10 +37,12 @@ export default defineCalculator({
     population: 'adults in intensive care, breathing without support, in a trial off the ventilator',
     notFor: 'people at home with neuromuscular disease; breaths measured on ventilation; children',
   },
-  before: ['A weaning number from intensive care. It is not a criterion for starting or stopping support at home.'],
+  before: [
+    'This is a weaning index from intensive care. It is not a criterion for starting or stopping support at home.',
+  ],
   cautions: [
     'No threshold is shown, on purpose. A low index does not say that a weak person can do without help.',
-    'Fast and shallow at home, and new: look at the person first. Drowsy, grey or unable to speak in sentences is an emergency.',
+    'If fast, shallow breathing is new at home, look at the person first. If they are drowsy, grey or unable to speak in sentences, it is an emergency.',
   ],
   citations: [
     {
@@ -48,7 +50,7 @@ export default defineCalculator({
       locator:
         'structured abstract in ACP Journal Club 1991: 100 medical intensive-care patients; sensitivity 97 %, specificity 64 %',
       standing: 'checked-in-summary',
-      note: 'The often quoted 105 is left out: it is a weaning cut-off and not a criterion for home.',
+      note: 'The often quoted 105 is left out, because it is a weaning cut-off and not a criterion for home.',
     },
   ],
   compute: ({ rate, breath }, step) => ({ results: { index: { value: step(index, { rate, breath }) } } }),

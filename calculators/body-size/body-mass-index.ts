@@ -34,22 +34,26 @@ export const bodyMassIndex = formula({
 export default defineCalculator({
   id: 'body-mass-index',
   title: 'Body mass index',
-  purpose: 'Gives weight for height in an adult, and says what it hides when muscle is lost.',
+  purpose: 'Calculates weight for height in an adult, and explains what it hides when muscle is lost.',
   group: 'size',
   keywords: ['BMI', 'weight for height', 'nutrition', 'underweight', 'Quetelet'],
   fields: {
     weight,
     height,
-    age: { ...age, optional: true, help: 'Used only to check that the person is an adult: a child needs centiles.' },
+    age: {
+      ...age,
+      optional: true,
+      help: 'It is used only to check that the person is an adult, because a child needs centiles.',
+    },
   },
   formulas: { bodyMassIndex },
   results: { bodyMassIndex: { label: 'Body mass index', unit: 'kg/m2', decimals: 1, plausible: [9, 50], main: true } },
   holds: { population: 'adults', ages: '18 years and over', notFor: 'children' },
   cautions: [
-    'Muscle loss hides behind this number. A normal index does not mean that muscle or food intake is enough.',
-    'Follow weight over time as well, and how eating goes.',
-    'A height estimated from a bone or a span carries its error in twice over. Say how the height was measured.',
-    'Wheelchair, brace or wet clothes weighed with the person make it too high. Fluid in the legs does too.',
+    'This number can hide muscle loss. A normal index does not mean that muscle or food intake is enough.',
+    'Also follow weight over time, and ask about eating.',
+    'An error in an estimated height counts twice here, because height is squared. Say how the height was measured.',
+    'If a wheelchair, a brace or wet clothes are weighed with the person, the index is too high. Fluid in the legs also raises it.',
   ],
   citations: [
     {
@@ -59,7 +63,7 @@ export default defineCalculator({
     },
     {
       cite: 'What the index hides in muscle loss',
-      locator: 'teaching of neuromuscular clinics, no number is behind it',
+      locator: 'neuromuscular clinics teach this; there is no number behind it',
       standing: 'common-practice',
     },
   ],

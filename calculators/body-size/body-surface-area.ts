@@ -26,7 +26,7 @@ export const surfaceArea = formula({
 export default defineCalculator({
   id: 'body-surface-area',
   title: 'Body surface area',
-  purpose: 'Gives body surface from height and weight, for the few figures that are quoted per square metre.',
+  purpose: 'Calculates body surface area from height and weight, for the few figures that are quoted per square metre.',
   group: 'size',
   keywords: ['BSA', 'surface area', 'Mosteller', 'square metre'],
   fields: { height, weight },
@@ -34,8 +34,8 @@ export default defineCalculator({
   results: { surfaceArea: { label: 'Body surface area', unit: 'm2', decimals: 2, plausible: [0.4, 3], main: true } },
   holds: { population: 'children and adults' },
   cautions: [
-    'Never size a breath by surface area or by actual weight. Breaths go by ideal weight.',
-    'A dose is set by the prescriber. This is arithmetic only.',
+    'Never choose a breath size by surface area or actual weight. Breath size goes by ideal weight.',
+    'The prescriber sets a dose. This is arithmetic only.',
   ],
   citations: [
     {

@@ -46,7 +46,7 @@ export const heightResults = {
     unit: 'cm',
     decimals: 1,
     plausible: [0, 25],
-    help: 'The larger side of the range. The predicted vital capacity asks for it with the height.',
+    help: 'This is the larger side of the range. The predicted vital capacity asks for it together with the height.',
   },
 } as const satisfies Record<string, ResultSpec>;
 
@@ -58,7 +58,7 @@ export function estimated(
     return {
       results: { height: { value } },
       cautions: [
-        'No published error was found for this line, so no range is shown. That is unknown, not small: other lines miss by 7 cm and more.',
+        'No published error was found for this line, so no range is shown. The error is unknown, not small: other lines are wrong by 7 cm and more.',
       ],
     };
   return {
@@ -68,7 +68,7 @@ export function estimated(
     },
     cautions: [
       `The range is ${error.from}.`,
-      'Take the error along: in the predicted vital capacity, type this height and the plus or minus.',
+      'Carry the error forward: in the predicted vital capacity, enter this height and its plus or minus.',
     ],
   };
 }
@@ -85,7 +85,7 @@ export const showRange = (value: number, error: HeightError): string =>
   `${showNumber(value - error.below, 0)} to ${showNumber(value + error.above, 0)}\u00a0cm`;
 
 export const heightCautions = [
-  'An estimate is not a measured height. Write down the method, the side measured and the line used.',
+  'An estimate is not a measured height. Write down the method, the side and the line used.',
   'Use the same method at each visit. A change of method can look like a change in lung function.',
 ] as const;
 

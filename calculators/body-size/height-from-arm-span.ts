@@ -80,7 +80,7 @@ const armSpan = {
   accepts: ['m', '[in_i]'],
   plausible: [95, 215],
   hard: [60, 260],
-  help: 'Fingertip to fingertip, both arms straight out at shoulder height. If one arm will not straighten, use another method.',
+  help: 'Measure from fingertip to fingertip, with both arms straight out at shoulder height. If one arm will not straighten, use another method.',
 } as const satisfies NumberField;
 
 const methods = [
@@ -127,7 +127,7 @@ const citations: Citation[] = [
     cite: 'Arm span in elderly Thai patients with COPD. COPD 2015;10:1173',
     locator: 'abstract: arm span over height 1.05 +- 0.03',
     standing: 'checked',
-    note: 'Height is lost with age and arm span is not',
+    note: 'People lose height with age, but not arm span',
   },
   guidelineAdvice,
 ];
@@ -168,8 +168,8 @@ export default defineCalculator({
     notFor: 'contracture at the elbow or shoulder; children under 6',
   },
   cautions: [
-    'Published ratios run from 1.01 to 1.06. Name the one that was used.',
-    'In 141 wheelchair users arm span gave the tallest height of four methods and agreed least with the rest.',
+    'Published ratios range from 1.01 to 1.06. Say which one was used.',
+    'In 141 wheelchair users arm span gave the tallest height of four methods and agreed least with the others.',
     'Older people lose height and keep their arm span, so the ratio rises: 1.05 in one group of older Thai adults with lung disease.',
     ...heightCautions,
   ],
@@ -214,7 +214,7 @@ function choose(method: Method, sex: Sex, age: number): { ratio: number } | Line
   if (method === 'fixed-ratio') return { ratio: ratios.recalled };
   if (method === 'parker-white') return sex === 'male' ? parker.whiteMan : parker.whiteWoman;
   if (sex === 'male') return parker.blackMan;
-  return refuse('method', 'The Parker line for Black women was cut off in the copy that was read. Choose a ratio');
+  return refuse('method', 'The Parker line for Black women was cut off in the copy we read. Choose a ratio');
 }
 
 /** Every ratio and line that applies at this age, so that nobody takes a single one for the truth. */

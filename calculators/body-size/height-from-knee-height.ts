@@ -118,7 +118,7 @@ const kneeHeight = {
   accepts: ['mm', '[in_i]'],
   plausible: [38, 65],
   hard: [30, 75],
-  help: 'Under the heel to the top of the thigh just behind the kneecap, knee and ankle at right angles; left leg, lying or sitting.',
+  help: 'Measure from under the heel to the top of the thigh just behind the kneecap, with knee and ankle at right angles. Use the left leg, lying or sitting.',
 } as const satisfies NumberField;
 
 const setNames = Object.keys(checkedLines) as CheckedLine[];
@@ -146,7 +146,7 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
     locator: 'lines by sex and group, 19 to 60 years, with their standard errors',
     standing: 'checked-in-summary',
-    note: 'The paper was not read. Copies by others in public code were: four or more print each line alike, Black women with 1.86. They give 19 to 60 years; one gives 18 to 59. The error that one of them prints is twice the standard error here',
+    note: 'The paper was not read. Copies by others in public code were read: four or more print each line alike, Black women with 1.86. They give 19 to 60 years; one gives 18 to 59. The error that one of them prints is twice the standard error here',
   },
   {
     cite: 'Chumlea WC, Guo SS, Wholihan K, et al. J Am Diet Assoc 1998;98:137-142',
@@ -166,7 +166,7 @@ export default defineCalculator({
   id: 'height-from-knee-height',
   title: 'Height from knee height (adults)',
   purpose:
-    'Estimates the standing height of an adult from knee height by a named line, with the others for comparison.',
+    'Estimates the standing height of an adult from knee height by a named line, with the other lines for comparison.',
   group: 'size',
   keywords: ['knee height', 'lower leg', 'height estimate', 'cannot stand', 'bedbound', 'wheelchair', 'Chumlea'],
   fields: {
@@ -182,7 +182,7 @@ export default defineCalculator({
         { value: 'taiwan-1998-adult', label: 'Taiwan 1998, adults' },
       ],
       optional: true,
-      help: 'Left empty: Chumlea 1985 from 60 years, Taiwan 1998 below, the only line for younger adults that was read.',
+      help: 'If you leave it empty, Chumlea 1985 is used from 60 years, and below that Taiwan 1998, the only line for younger adults that we read.',
     },
   },
   formulas: {
@@ -195,12 +195,12 @@ export default defineCalculator({
   },
   results: heightResults,
   holds: {
-    population: 'adults; each line for the people it was made on',
+    population: 'adults; each line applies to people like those it was made from',
     ages: '19 to 90 years',
     notFor: 'children; a knee or ankle that will not come to a right angle',
   },
   cautions: [
-    'Each line was made on healthy people of one place. None was made on people with neuromuscular disease.',
+    'Each line comes from healthy people in one place. None comes from people with neuromuscular disease.',
     'In 141 wheelchair users lying length agreed best with the other methods, then knee height. If the person can lie straight, measure that.',
     ...heightCautions,
   ],
@@ -223,7 +223,7 @@ export default defineCalculator({
         ...found.cautions,
         ...(chosen === 'taiwan-1998-adult'
           ? [
-              'Taiwan 1998 was made on adults in Taiwan. Elsewhere it may read short or tall; how far is not known here.',
+              'Taiwan 1998 comes from adults in Taiwan. Elsewhere it may read too short or too tall; we do not know by how much.',
             ]
           : []),
       ],
@@ -249,7 +249,7 @@ function beside(sex: Sex, age: number, kneeHeight: number): ResultTable {
 
 function unread(sex: Sex, age: number, kneeHeight: number): ResultTable {
   return {
-    caption: 'Not read in the paper itself: read it before using one of these',
+    caption: 'These were not read in the papers themselves. Read the paper before using one',
     columns: ['Line', 'Height (range where a spread is known)', 'How it was checked'],
     rows: unreadLines
       .filter((one) => one.sex === sex && age >= one.ages[0] && age <= one.ages[1])

@@ -121,7 +121,7 @@ const length = {
   accepts: ['mm', '[in_i]'],
   plausible: [12, 60],
   hard: [6, 75],
-  help: 'Measure twice and take the mean. Name the side.',
+  help: 'Measure twice and take the mean. Say which side was measured.',
 } as const satisfies NumberField;
 
 const citations: Citation[] = [
@@ -151,7 +151,7 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
     locator: 'knee-height lines for 6 to 18 years, with their standard errors',
     standing: 'checked-in-summary',
-    note: 'The paper was not read. Copies by others in public code were. Their slope for white girls is 2.15 in one and 2.14 in two, so that line stays not yet checked',
+    note: 'The paper was not read. Copies by others in public code were read. Their slope for white girls is 2.15 in one and 2.14 in two, so that line stays not yet checked',
   },
   guidelineAdvice,
 ];
@@ -195,7 +195,7 @@ export default defineCalculator({
         },
         { value: 'chumlea-1994-black-girls', label: 'Knee height, Chumlea 1994, Black girls, 6 to 18 years' },
       ],
-      help: 'No line here was made on neuromuscular disease. From 5 years the ulna line was.',
+      help: 'No line here comes from children with neuromuscular disease. From 5 years the ulna line does.',
     },
   },
   formulas: {
@@ -213,8 +213,8 @@ export default defineCalculator({
     notFor: 'adults from 19 years; a knee or ankle that will not come to a right angle',
   },
   cautions: [
-    'In 36 children the tibia line was 3 cm out on average and knee height 0.2 cm (abstract, 2014).',
-    'A segment can be followed by itself at each visit. It grows in step and needs no line.',
+    'In 36 children the tibia line was wrong by 3 cm on average and knee height by 0.2 cm (abstract, 2014).',
+    'You can also follow the segment itself at each visit. It grows with the child and needs no line.',
     ...heightCautions,
   ],
   citations,
@@ -276,7 +276,7 @@ function beside(age: number, segment: Segment, length: number): ResultTable[] {
     });
   if (segment === 'kneeHeight' && chumlea1994.isFor(age))
     tables.push({
-      caption: 'Not read in the paper itself: read it before using one of these',
+      caption: 'These were not read in the papers themselves. Read the paper before using one',
       columns: ['Line', 'Height and range', 'How it was checked'],
       rows: Object.values(kneeLines).map(({ group, line, error, standing }) => ({
         label: `Chumlea 1994, ${group}, 6 to 18 years`,

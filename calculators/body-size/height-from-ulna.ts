@@ -95,7 +95,7 @@ const ulna = {
   accepts: ['mm', '[in_i]'],
   plausible: [15, 32],
   hard: [8, 40],
-  help: 'Point of the elbow to the middle of the prominent wrist bone, left arm if possible, folded across the chest.',
+  help: 'Measure from the point of the elbow to the middle of the prominent wrist bone. Use the left arm if possible, folded across the chest.',
 } as const satisfies NumberField;
 
 const citations: Citation[] = [
@@ -104,7 +104,7 @@ const citations: Citation[] = [
     locator:
       'heights for 28 lengths of the ulna, as held in a hospital research unit\u2019s data set that names a book appendix; the four lines are our own fit, at most 0.54 cm from any of them',
     standing: 'checked-in-summary',
-    note: 'The table itself is not copied: its terms allow non-commercial use only (NOTICE.md). The sheet heads its columns under 65 and over 65; 65 itself takes the older line',
+    note: 'The table itself is not copied: its terms allow non-commercial use only (NOTICE.md). The sheet heads its columns under 65 and over 65; here 65 itself uses the older line',
   },
   {
     cite: 'Gauld LM, Kappers J, Carlin JB, Robertson CF. Dev Med Child Neurol 2004;46:475-480',
@@ -159,7 +159,7 @@ export default defineCalculator({
         { value: 'gauld-2004-child', label: 'Gauld 2004 (5 to 19 years, made for neuromuscular weakness)' },
       ],
       optional: true,
-      help: 'Left empty: the adult line from 18 years, the Gauld line below.',
+      help: 'If you leave it empty, the adult line is used from 18 years and the Gauld line below.',
     },
   },
   formulas: {
@@ -224,7 +224,9 @@ export default defineCalculator({
       cautions: [
         ...found.cautions,
         'The BAPEN table, and so this line, reads tall in several populations: 7 cm on average in South African in-patients, and too tall in Asian and Black adults in London.',
-        ...(age >= 65 && age < 66 ? ['The sheet leaves 65 itself open. The line for older people was used.'] : []),
+        ...(age >= 65 && age < 66
+          ? ['The original sheet does not say which line applies at exactly 65. The line for older people was used.']
+          : []),
       ],
       tables: [ukLines(sex, ulna, height)],
     };

@@ -103,7 +103,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'ideal-body-weight',
   title: 'Ideal body weight and breath size',
-  purpose: 'Gives the weight used to choose a breath size, and the volume that an order per kilogram means.',
+  purpose: 'Calculates the weight used to choose a breath size, and the volume that an order per kilogram means.',
   group: 'size',
   keywords: [
     'IBW',
@@ -118,7 +118,11 @@ export default defineCalculator({
   fields: {
     sex,
     height,
-    age: { ...age, optional: true, help: 'Used only to check that the person is an adult: the lines are for adults.' },
+    age: {
+      ...age,
+      optional: true,
+      help: 'It is used only to check that the person is an adult, because the lines are for adults.',
+    },
     perKilogram: {
       kind: 'number',
       label: 'Ordered volume per kilogram',
@@ -126,7 +130,7 @@ export default defineCalculator({
       plausible: [6, 12],
       hard: [3, 20],
       optional: true,
-      help: 'From the order. Leave empty for the weight alone.',
+      help: 'Enter it from the order. Leave empty to get the weight alone.',
     },
   },
   formulas: { male, female, volume },
@@ -138,13 +142,13 @@ export default defineCalculator({
       unit: 'mL',
       decimals: 0,
       plausible: [150, 1100],
-      help: 'Not yet checked. The prescriber sets the volume.',
+      help: 'The figure is not yet checked. The prescriber sets the volume.',
     },
   },
   holds: { population: 'adults', ages: '18 years and over', notFor: 'children; height under 140 cm' },
   cautions: [
-    'The prescriber sets the volume. This is the arithmetic of an order, not an order.',
-    'Home NIV volumes are not the smaller volumes of acute lung-protective ventilation, and not the larger ones of mouthpiece ventilation. Never carry one over to another.',
+    'The prescriber sets the volume. This page only does the arithmetic of an order.',
+    'Home NIV volumes differ from the smaller volumes of acute lung-protective ventilation and the larger ones of mouthpiece ventilation. Never use one in place of another.',
     'Use ideal weight, not actual weight, whatever the person weighs.',
   ],
   citations,
@@ -195,7 +199,7 @@ function otherSettings(weight: number): ResultTable {
         cells: [span(settings.lungProtective)],
       },
       {
-        label: 'Mouthpiece ventilation (not yet checked: a fixed large breath, part of it leaks)',
+        label: 'Mouthpiece ventilation (not yet checked: a fixed large breath, part of which leaks)',
         cells: ['700\u00a0mL to 1500\u00a0mL'],
       },
     ],

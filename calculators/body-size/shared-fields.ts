@@ -31,7 +31,7 @@ export const sex = {
   kind: 'choice',
   label: 'Sex used for the prediction',
   options: sexOptions,
-  help: 'The published equations were fitted on two groups. Record which was used and keep to it in a series.',
+  help: 'The published equations were fitted to two groups. Record which one was used, and use the same one in a series.',
 } as const satisfies ChoiceField;
 
 export const weight = {

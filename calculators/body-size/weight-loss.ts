@@ -42,12 +42,16 @@ const percentAMonth = formula({
 export default defineCalculator({
   id: 'weight-loss',
   title: 'Weight lost, per cent of usual',
-  purpose: 'Gives the share of usual weight that was lost, and how much a month.',
+  purpose: 'Calculates the share of usual weight that was lost, in all and per month.',
   group: 'size',
   keywords: ['weight loss', 'percent weight loss', 'nutrition', 'gastrostomy', 'feeding tube', 'PEG', 'usual weight'],
   fields: {
     usual: { ...weight, label: 'Usual weight', help: 'Weight before the illness, or at the date you compare with.' },
-    now: { ...weight, label: 'Weight now', help: 'Same scales, same clothes. Take off the weight of chair and brace.' },
+    now: {
+      ...weight,
+      label: 'Weight now',
+      help: 'Use the same scales and similar clothes. Subtract the weight of chair and brace.',
+    },
     months: {
       kind: 'number',
       label: 'Months between the two',
@@ -73,18 +77,18 @@ export default defineCalculator({
   },
   holds: {
     population: 'adults, and young people who have stopped growing',
-    notFor: 'a growing child: a weight that does not rise is already a loss',
+    notFor: 'a growing child, in whom a weight that does not rise is already a loss',
   },
   cautions: [
     'Say which weight counts as usual. A usual weight from memory is often rounded.',
-    'Fluid, a new brace or other scales can hide a loss or look like one.',
-    'A loss is a reason to ask about swallowing, meals and arms, and to tell the team. The timing of a feeding tube is decided with the person, and depends on breathing too.',
+    'Fluid, a new brace or different scales can hide a loss or look like one.',
+    'If weight was lost, ask about swallowing, meals and arm strength, and tell the team. The timing of a feeding tube is decided with the person, and depends on breathing too.',
   ],
   citations: [
     { cite: 'Per cent of usual weight', locator: 'definition', standing: 'common-practice' },
     {
       cite: 'No monthly rate under one month',
-      locator: 'our limit: water and scales move more than food does',
+      locator: 'this is our limit: over a short time fluid and scales change the weight more than food does',
       standing: 'common-practice',
     },
   ],
@@ -94,7 +98,9 @@ export default defineCalculator({
     return {
       results: { loss: { value: loss }, ...(rate === undefined ? {} : { rate: { value: rate } }) },
       cautions: [
-        ...(now > usual ? [`Weight is up by ${show(now - usual, 'kg', 1)}. Gain can be fluid: look at the legs.`] : []),
+        ...(now > usual
+          ? [`Weight is up by ${show(now - usual, 'kg', 1)}. The gain can be fluid: look at the legs.`]
+          : []),
         ...(months !== undefined && months < 1
           ? ['Less than a month lies between the two weights, so no monthly rate is given.']
           : []),

@@ -43,13 +43,13 @@ const citations: Citation[] = [
     cite: 'Srithawong A, et al. Arch Allied Health Sci 2019;31(3):337-346',
     locator: 'abstract: means, SD, range 200 to 700 L/min, correlation with age -0.331',
     standing: 'checked',
-    note: 'The abstract counts 386 people in all but 123 men and 236 women, which is 359. The scale of its meter is not stated.',
+    note: 'The abstract counts 386 people in all, but 123 men and 236 women make 359. It does not state the scale of its meter.',
   },
   {
     cite: 'Bianchi C, Baiardi P. Am J Phys Med Rehabil 2008;87:461-467',
     locator: 'abstract: 308 boys and 341 girls, 50th centiles at the ends of 4 to 18 years',
     standing: 'checked',
-    note: 'The table by age was not found. In that study height counted, and age added nothing to it.',
+    note: 'The table by age was not found. In that study height mattered, and age added nothing.',
   },
   {
     cite: 'Nusdwinuringtyas N, Fauzan A, Rumende CM. J Indon Med Assoc 2019;69:310',
@@ -76,7 +76,7 @@ export default defineCalculator({
     flow: {
       ...coughFlow,
       optional: true,
-      help: 'Unassisted. Adults only: leave empty for the published figures alone.',
+      help: 'Enter an unassisted flow, in adults only. Leave empty to see the published figures alone.',
     },
   },
   formulas: { share },
@@ -94,8 +94,8 @@ export default defineCalculator({
   },
   before: [emergency],
   cautions: [
-    'A healthy mean is not a threshold for support. Those thresholds are other numbers, found in people with weak muscles.',
-    'About half of healthy people lie below the mean, and half below the median.',
+    'A healthy mean is not a threshold for support. Thresholds for support are different numbers, found in people with weak muscles.',
+    'About half of healthy people are below the mean, and half below the median.',
   ],
   citations,
   compute: ({ sex, age, flow }, step) => {
@@ -122,7 +122,7 @@ function ofChildren(sex: Sex, flow: number | undefined): Figures {
   return {
     results: { childAt4: { value: children[sex].at4 }, childAt18: { value: children[sex].at18 } },
     cautions: [
-      'Only these two ends were found. Between them no number is given, and none should be drawn: the table by age is in the paper.',
+      'Only these two end values were found. No number is given between them, and you should not estimate one: the table by age is in the paper.',
       ...(flow === undefined ? [] : ['No share is calculated for a child: the values by age were not found.']),
     ],
   };
@@ -136,7 +136,7 @@ function ofAdults(sex: Sex, flow: number | undefined, step: Step): Figures {
       adultSd: { value: sd },
       ...(flow === undefined ? {} : { percentOfMean: { value: step(share, { flow, mean }) } }),
     },
-    cautions: ['The mean is for all adults from 20 to 90. Older people lie lower, and no value by age is published.'],
+    cautions: ['The mean is for all adults from 20 to 90. Older people are lower, and no value by age is published.'],
     tables: [otherFigures, unchecked],
   };
 }

@@ -77,7 +77,7 @@ export default defineCalculator({
     'cough augmentation',
   ],
   fields: {
-    unassisted: { ...field, label: 'Unassisted flow', help: 'Best of three or more, before any technique.' },
+    unassisted: { ...field, label: 'Unassisted flow', help: 'Enter the best of three or more, before any technique.' },
     stacking: { ...field, label: 'Flow after breath stacking' },
     manual: { ...field, label: 'Flow with manual assist' },
     stackingAndManual: { ...field, label: 'Flow after stacking, with manual assist' },
@@ -146,9 +146,9 @@ export default defineCalculator({
   },
   before: [emergency],
   cautions: [
-    'A gain smaller than the spread of this person\u2019s own best three tries does not count as a gain (common practice).',
-    'A larger flow is not yet a clear chest. Listen, look at what came up, and at the saturation.',
-    'First use of any technique, and every pressure, belong to the order and to the team that teaches it.',
+    'A gain smaller than the difference between this person\u2019s own best three tries does not count (common practice).',
+    'A larger flow does not mean that the chest is clear. Listen, look at what came up, and check the saturation.',
+    'Use a technique for the first time, and choose any pressure, only under an order and with the team that teaches it.',
   ],
   citations,
   compute: (inputs, step) => {
@@ -177,7 +177,7 @@ export default defineCalculator({
         ...(inputs.miE === undefined
           ? []
           : [
-              'Flow on MI-E is read while the machine pulls. It is not the person\u2019s own cough, and often another meter.',
+              'Flow on MI-E is measured during exsufflation. It is not the person\u2019s own cough, and often comes from another meter.',
             ]),
       ],
       tables: [sideBySide(flows, base), published],
@@ -212,20 +212,24 @@ const aboutBase = (base: Technique): string[] =>
   base === 'unassisted'
     ? []
     : [
-        `No unassisted flow was given. The gains are over the flow ${techniques[base]}, not over the person\u2019s own cough, and published gains do not compare with them.`,
+        `No unassisted flow was given. The gains are measured from the flow ${techniques[base]}, not from the person\u2019s own cough, so do not compare them with published gains.`,
       ];
 
 function aboutMixing(state?: 'stable' | 'infection' | 'mixed', session?: 'same' | 'different'): string[] {
   const cautions: string[] = [];
   if (state === 'mixed')
     cautions.push(
-      'Stable flows and flows during an infection are mixed: the difference is the illness as well as the technique.',
+      'Some flows are from a stable state and some from an infection, so the difference is due to the illness as well as the technique.',
     );
   if (state === undefined)
-    cautions.push('Stable or in infection was not recorded. If the flows were taken in both, the gains mean nothing.');
+    cautions.push(
+      'It was not recorded whether the person was stable or had an infection. If the flows come from both states, the gains mean nothing.',
+    );
   if (session === 'different')
-    cautions.push('Different sessions or meters are mixed: a difference between meters looks like a gain.');
-  if (session === undefined) cautions.push('Whether one meter and one session were used was not recorded.');
+    cautions.push(
+      'The flows come from different sessions or meters, and a difference between meters can look like a gain.',
+    );
+  if (session === undefined) cautions.push('It was not recorded whether one meter and one session were used.');
   return cautions;
 }
 
@@ -233,7 +237,7 @@ const aboutFall = (technique: Technique, flow: number, base: number): string[] =
   flow > base
     ? []
     : [
-        `The flow ${techniques[technique]} is no higher than the base. Look at seal, timing and position${
+        `The flow ${techniques[technique]} is no higher than the base. Check seal, timing and position${
           technique === 'mi-e' ? '; in ALS the larynx can close on MI-E' : ''
         }.`,
       ];
@@ -256,7 +260,7 @@ const sideBySide = (
 });
 
 const published: ResultTable = {
-  caption: 'Gains in studies, each over the unassisted cough of the same people. Not a target',
+  caption: 'Gains in studies, each compared with the unassisted cough of the same people. They are not targets',
   columns: ['Study', 'Gain', 'People', 'Standing'],
   rows: [
     {

@@ -76,7 +76,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'peak-cough-flow',
   title: 'Peak cough flow, per minute and per second',
-  purpose: 'Gives a cough flow in L/min and L/s, and shows what each published flow was measured on.',
+  purpose: 'Shows a cough flow in L/min and L/s, and under which conditions each published flow was measured.',
   group: 'cough',
   keywords: [
     'PCF',
@@ -92,7 +92,7 @@ export default defineCalculator({
   fields: {
     flow: {
       ...coughFlow,
-      help: 'Best of three or more. If the meter does not move, there is no number: record "below the lowest mark of the meter".',
+      help: 'Enter the best of three or more. If the meter does not move, there is no number: record "below the lowest mark of the meter".',
     },
     technique,
     state: {
@@ -104,7 +104,11 @@ export default defineCalculator({
       ],
       optional: true,
     },
-    age: { ...age, optional: true, help: 'Published flows are not shown under 12 years, adult ones not under 18.' },
+    age: {
+      ...age,
+      optional: true,
+      help: 'Published flows are not shown under 12 years, and adult flows are not shown under 18.',
+    },
   },
   formulas: { perSecond },
   results: {
@@ -118,9 +122,9 @@ export default defineCalculator({
   },
   before: [emergency],
   cautions: [
-    'This page converts and explains. It decides nothing: the visit sheet compares a reading with published criteria.',
-    'A leak, weak lips or a half-hearted try reads low. A spike through loose lips can read falsely high (common practice).',
-    'The breath before the cough changes the flow. Coach it the same way each time and write down how.',
+    'This page converts and explains. To compare a reading with published criteria, use the visit sheet.',
+    'A leak, weak lips or a poor effort makes the flow read low. A spike through loose lips can make it read falsely high (common practice).',
+    'The breath before the cough changes the flow. Coach it the same way each time, and write down how.',
   ],
   citations,
   compute: ({ flow, technique, state, age }, step) => {
@@ -142,7 +146,7 @@ function aboutAge(age: number | undefined): string[] {
     ];
   if (age < 13)
     return [
-      'At 12 the clinic decides: the British guideline for children speaks of "over the age of 12 years". Flows found in adults are left out.',
+      'At exactly 12 the clinic decides, because the British guideline for children says "over the age of 12 years". Flows found in adults are left out.',
     ];
   if (isChild(age)) return ['Under 18 years the flows found in adults are left out.'];
   return [];
@@ -150,7 +154,7 @@ function aboutAge(age: number | undefined): string[] {
 
 function aboutTechnique(technique: Technique | undefined): string[] {
   if (technique === undefined)
-    return ['How the cough was helped is not recorded, so this flow cannot be compared with any published one.'];
+    return ['It was not recorded how the cough was helped, so this flow cannot be compared with any published flow.'];
   if (technique === 'unassisted') return [];
   return [
     `A flow ${techniques[technique]} is not the person\u2019s own cough. Record it as that, and measure the unassisted flow too.`,
@@ -160,7 +164,7 @@ function aboutTechnique(technique: Technique | undefined): string[] {
 const columns = ['Source', 'Flow, L/min', 'Measured on', 'Compared with this reading', 'Standing'];
 
 const known = (rows: readonly PublishedFlow[], technique?: Technique, state?: State): ResultTable => ({
-  caption: 'What published flows were measured on. None of them is a finding about this person',
+  caption: 'The conditions of each published flow. None of them is a finding about this person',
   columns,
   rows: rows.filter((row) => row.standing !== 'from-memory').map((row) => asRow(row, technique, state)),
 });
@@ -184,8 +188,8 @@ const asRow = (row: PublishedFlow, technique?: Technique, state?: State) => ({
 const stateWords = {
   stable: 'stable',
   infection: 'during a chest infection',
-  'tube-removal': 'at tube removal',
-  'not-stated': 'state not stated',
+  'tube-removal': 'at extubation',
+  'not-stated': 'state not given',
 } as const;
 
 /** Whether a published flow and a reading were taken the same way: the only question this page may answer. */
@@ -195,10 +199,11 @@ export function beside(row: Pick<PublishedFlow, 'technique' | 'state'>, techniqu
     row.technique === 'assisted' ? technique !== 'unassisted' && technique !== 'mi-e' : row.technique === technique;
   if (!sameTechnique)
     return `Not the same: that flow is ${row.technique === 'assisted' ? 'assisted' : techniques[row.technique]}`;
-  if (row.state === 'not-stated') return 'Same technique; the source does not say in which state';
-  if (row.state === 'tube-removal') return 'Not the same: that flow was taken at tube removal';
-  if (state === undefined) return 'Cannot tell: stable or in infection not recorded';
-  return row.state === state ? 'Taken the same way' : `Not the same: that flow was taken ${whenWords[row.state]}`;
+  if (row.state === 'not-stated')
+    return 'Same technique; the source does not say whether people were stable or had an infection';
+  if (row.state === 'tube-removal') return 'Not the same: that flow was measured at extubation';
+  if (state === undefined) return 'Cannot tell: not recorded whether stable or in an infection';
+  return row.state === state ? 'Measured the same way' : `Not the same: that flow was measured ${whenWords[row.state]}`;
 }
 
 const whenWords = { stable: 'when stable', infection: 'during a chest infection' } as const;

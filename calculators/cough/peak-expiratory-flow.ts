@@ -121,7 +121,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'peak-expiratory-flow',
   title: 'Predicted peak expiratory flow, and the two meter scales',
-  purpose: 'Gives the predicted peak expiratory flow and brings Wright-scale and EU-scale meters together.',
+  purpose: 'Calculates the predicted peak expiratory flow, and converts between Wright-scale and EU-scale meters.',
   group: 'cough',
   keywords: ['PEF', 'peak flow', 'peak expiratory flow', 'Wright scale', 'EU scale', 'peak flow meter', 'predicted'],
   fields: {
@@ -155,7 +155,7 @@ export default defineCalculator({
         { value: 'wright', label: 'Wright scale (older)' },
       ],
       optional: true,
-      help: 'Printed on the meter. If it cannot be found, leave this empty: no share is calculated.',
+      help: 'It is printed on the meter. If you cannot find it, leave this empty; no share is then calculated.',
     },
   },
   formulas: { nunnGreggMale, nunnGreggFemale, hongKongMale, hongKongFemale, childRule, euFromWright, share },
@@ -177,8 +177,8 @@ export default defineCalculator({
     notFor: 'judging a cough; judging breathing muscles; mixing meters in a series',
   },
   cautions: [
-    'Peak expiratory flow is blown, not coughed. It does not replace peak cough flow, and a share of it is not a criterion for support.',
-    'Keep one meter and one scale in a series, and write down which. The same breath can read up to 80 L/min apart.',
+    'Peak expiratory flow comes from a blow, not a cough. It does not replace peak cough flow, and its per cent of predicted is not a criterion for support.',
+    'Use one meter and one scale in a series, and write down which. The same breath can read up to 80 L/min differently on another.',
   ],
   citations,
   compute: ({ set, sex, age, height, measured, meter }, step) => {

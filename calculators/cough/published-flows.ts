@@ -78,7 +78,7 @@ export const publishedFlows: readonly PublishedFlow[] = [
     flow: '160',
     technique: 'assisted',
     state: 'tube-removal',
-    about: 'below 160 all 15 failed, at 160 two of four failed, above 160 all 43 succeeded; about removing a tube',
+    about: 'below 160 all 15 failed, at 160 two of four failed, above 160 all 43 succeeded; about extubation',
     fromAge: 18,
     standing: 'checked',
   },

@@ -48,7 +48,7 @@ export const wishWords: Record<Wish, string> = {
   'comfort-only': 'Wants comfort only',
   'no-ventilation': 'Does not want ventilation',
   'no-invasive-ventilation': 'Does not want invasive ventilation',
-  'not-discussed': 'Not talked about yet',
+  'not-discussed': 'Not discussed yet',
 };
 
 /** What was seen and measured in one person at one time. What is missing was not measured. */

@@ -44,7 +44,7 @@ export function actOf({ criterion }: Finding, wishes: readonly Wish[] = []): str
     return help.length === 0 ? plan : `${plan} Unless the plan says no: ${help.map(lowerFirst).join('; ')}.`;
   }
   const told = `${upperFirst(wanted.length > 0 ? wanted.join('; ') : 'Call the emergency number now')}.`;
-  return unwanted ? `${told} Say first: does not want ventilation.` : told;
+  return unwanted ? `${told} Say first that the person does not want ventilation.` : told;
 }
 
 /** Supports that were declined or not tolerated: printed beside every urgent act, so that nobody offers them as new. */
@@ -72,5 +72,5 @@ export const urgencyTitles = {
   emergency: 'Emergency',
   'same-day': 'Same day',
   'within-1-week': 'Within a week',
-  routine: 'Next steps to weigh',
+  routine: 'Next steps to consider',
 } as const;

@@ -6,7 +6,7 @@ import { isUrgent } from './group.ts';
 /** Emergency signs, wishes, supports and the payer's record are answered one by one. */
 const oneByOne: readonly VisitPart[] = ['look', 'wishes', 'support', 'record'];
 
-/** @returns the ids of signs that 'All others were asked: no' may set */
+/** @returns the ids of signs that 'All the others were asked about, and the answer was no' may set */
 export function askedTogether(ids: readonly string[], measures: Measures, criteria: readonly Criterion[]): string[] {
   const urgent = urgentSigns(measures, criteria);
   return ids.filter((id) => {

@@ -73,7 +73,7 @@ function wishesAgainstSupport({ supports = {}, wishes = [] }: Visit, label: Labe
     .filter((id) => supports[id] === 'in-place')
     .map((id) => ({
       id: `wish-against-${id}`,
-      words: `${wishWords['no-ventilation']}, but ${label(id)} is in place. Ask again: the wish may be about more, or about stopping.`,
+      words: `${wishWords['no-ventilation']}, but ${label(id)} is in place. Ask again, because the wish may be about adding more, or about stopping.`,
       fields: ['wishes', `support:${id}`],
     }));
 }
@@ -108,7 +108,7 @@ function oxygenAndAir({ readings }: Visit, words: Words): Disagreement[] {
   return [
     {
       id: 'air-on-oxygen',
-      words: `SpO2 ${words('spo2', spo2)} is marked as on room air, but oxygen runs at ${words('oxygen-flow', flow)}. Both can be true only if it was off for the reading.`,
+      words: `SpO2 ${words('spo2', spo2)} is marked as on room air, but oxygen is running at ${words('oxygen-flow', flow)}. Both can be true only if the oxygen was off for the reading.`,
       fields: ['spo2', 'oxygen-flow'],
     },
   ];

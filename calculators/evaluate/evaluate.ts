@@ -3,6 +3,7 @@
  *
  * Three results: met, not met, cannot tell. A reading that is missing, unusable or taken under other conditions than
  * the criterion's gives 'cannot tell', never 'not met'; only when another part is known false is the whole known false.
+ * A reading that was flagged shows only what its error cannot have made (doubt.ts).
  * Nothing is averaged, nothing is chosen: findings of different sources are listed side by side.
  *
  * @source  this project's own evaluation rules 1 to 14, written 2026-11-25 from the published criteria
@@ -15,6 +16,7 @@ import type { ImpliedBy, Measures, NumberMeasure } from '../domain/measure.ts';
 import type { Reading, SupportStatus, Visit } from '../domain/visit.ts';
 import { compare, convert, convertible, type UnitCode } from '../quantity.ts';
 import { inScopeFor } from './criteria-for.ts';
+import { doubtsIn } from './doubt.ts';
 import { type Implied, withImplied } from './implied.ts';
 import { all, any, type Truth } from './logic.ts';
 import { readingOf, signOf } from './readings.ts';
@@ -30,6 +32,7 @@ export type Obstacle =
   | { kind: 'method'; method: string }
   | { kind: 'unit'; unit: UnitCode }
   | { kind: 'at-threshold' }
+  | { kind: 'flagged' }
   | { kind: 'age'; from: number };
 
 /** One comparison, with what it was made on. */
@@ -191,8 +194,17 @@ function evaluateCondition(
   const order = orderOf(reading, condition, measure, unit);
   if (order === 0 && role === 'main' && criterion.atThreshold === 'cannot-tell')
     return partWith('cannot-tell', reading, { kind: 'at-threshold' });
-  return partWith(meets(order, condition.comparator) ? 'met' : 'not-met', reading);
+  const truth = meets(order, condition.comparator) ? 'met' : 'not-met';
+  // An all-clear that the flagged error could have made is none.
+  return truth === calmResult(criterion, role) &&
+    doubtsIn(truth, condition.comparator, reading, measure, measures).length > 0
+    ? partWith('cannot-tell', reading, { kind: 'flagged' })
+    : partWith(truth, reading);
 }
+
+/** The answer that asks for nothing: of a schedule to keep or a limit not to pass it is 'met'. */
+const calmResult = ({ attentionWhen }: Criterion, role: Part['role']): Truth =>
+  attentionWhen === 'not-met' && role !== 'also' ? 'met' : 'not-met';
 
 /** Of a sign that is any of several: which are there, down to the single ones. */
 function presentItems(id: string, visit: Visit, measures: Measures): string[] {

@@ -1,9 +1,11 @@
 /** Each finding in one sentence that a student understands. */
 import type { Condition } from '../domain/criterion.ts';
-import type { ImpliedBy, Measures } from '../domain/measure.ts';
+import type { ImpliedBy, Measure, Measures } from '../domain/measure.ts';
 import type { SupportStatus } from '../domain/visit.ts';
 import { convert, type UnitCode } from '../quantity.ts';
+import { doubtsIn, trueValueWords } from './doubt.ts';
 import type { Finding, Obstacle, Part } from './evaluate.ts';
+import type { Truth } from './logic.ts';
 import { comparison, flagWords, nameWithValue, readingWords, requirementWords, signClause } from './say.ts';
 
 /**
@@ -41,6 +43,13 @@ export function explain(finding: Finding, measures: Measures): string {
   );
 }
 
+/** Each part of the rule in words, with its own answer: why the whole came out as it did. */
+export const explainParts = ({ parts }: Finding, measures: Measures): { words: string; truth: Truth }[] =>
+  parts.map((part) => ({
+    words: sentence(part.assumed ? requirementWords(part.condition, measures) : partWords(part, measures)),
+    truth: part.truth,
+  }));
+
 /** Leaves out the single signs that make up a list, for places that list them already. */
 export const withoutItems = (finding: Finding): Finding => ({
   ...finding,
@@ -73,11 +82,15 @@ function partWords(part: Part, measures: Measures, contrary = false): string {
   const { condition, truth, reading, obstacle, measure: id } = part;
   const measure = measures[id];
   const name = measure?.short ?? id;
+  if (obstacle?.kind === 'flagged' && reading && measure) return doubtWords(part, measure, measures);
   if (obstacle) return obstacleWords(obstacle, name);
   if (condition.minAgeYears !== undefined && reading === undefined)
     return `${name} counts only from ${condition.minAgeYears} years`;
   if (reading === undefined || measure?.kind !== 'number') return answerWords(part, measures);
-  const are = isPlural(name) ? 'are' : 'is';
+  const doubts = doubtsIn(truth, condition.comparator, reading, measure, measures);
+  // Never plainly: "is below" is for a reading whose flag cannot have made it so.
+  const [one, many] = doubts.length > 0 ? ['reads', 'read'] : ['is', 'are'];
+  const are = isPlural(name) ? many : one;
   const where =
     truth === 'met'
       ? comparison(condition, measure)
@@ -85,8 +98,16 @@ function partWords(part: Part, measures: Measures, contrary = false): string {
         ? comparison({ ...condition, comparator: opposite[condition.comparator] }, measure)
         : `not ${comparison(condition, measure)}`;
   const sentence = `${nameWithValue(measure, id)} ${readingWords(reading, measure, condition)} ${are} ${where}`;
-  const flagged = flagWords(reading, measure, measures);
+  const flagged = [...flagWords(reading, measure, measures), ...(doubts.length > 0 ? [trueValueWords(doubts)] : [])];
   return flagged.length === 0 ? sentence : `${sentence} (flagged: ${flagged.join('; ')})`;
+}
+
+/** 'SpO2 95 % cannot rule out a value below 92 % (flagged: off NIV for less than an hour, which reads high)' */
+function doubtWords({ condition, reading, measure: id }: Part, measure: Measure, measures: Measures): string {
+  if (reading === undefined) return measure.short;
+  const flagged = flagWords(reading, measure, measures).join('; ');
+  const value = `${nameWithValue(measure, id)} ${readingWords(reading, measure, condition)}`;
+  return `${value} cannot rule out a value ${comparison(condition, measure)} (flagged: ${flagged})`;
 }
 
 /** A sign, with what it is made of and the reading that it follows from: 'CO2 is raised (PaCO2 58 mmHg, arterial)' */
@@ -140,6 +161,8 @@ function obstacleWords(obstacle: Obstacle, name: string): string {
       return `this ${name} is in a unit that does not convert`;
     case 'age':
       return `${name} counts only from ${obstacle.from} years`;
+    case 'flagged':
+      return `${name} ${was} flagged`;
     case 'at-threshold':
       return `${name} is exactly at the threshold, where the source does not say`;
   }
@@ -149,8 +172,8 @@ const sentence = (words: string): string => `${words.charAt(0).toUpperCase()}${w
 
 /** What a support that is already there makes of a 'start' finding. */
 export const supportWords: Record<Exclude<SupportStatus, 'none'>, string> = {
-  'in-place': 'Already in place. Review: is it still enough?',
-  ordered: 'Ordered, not yet in place. Review: will it come in time?',
-  declined: 'Declined. Review with the person: the wish stands unless they change it.',
-  'not-tolerated': 'Not tolerated. Review: what would make it easier to tolerate?',
+  'in-place': 'It is already in place. Review whether it is still enough.',
+  ordered: 'It is ordered but not yet in place. Review whether it will come in time.',
+  declined: 'It was declined. Review it with the person: the wish stands unless they change it.',
+  'not-tolerated': 'It was not tolerated. Review what would make it easier to tolerate.',
 };

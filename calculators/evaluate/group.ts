@@ -131,7 +131,7 @@ function metWords({ met, folded }: Tally): string {
       : `${folded} more ${folded === 1 ? 'is' : 'are'} met among study figures and criteria not yet checked`;
   if (met > 0) return `${count(met)} met${aside === '' ? '' : `; ${aside}`}`;
   return aside === ''
-    ? 'Nothing to act on in what was entered'
+    ? 'Nothing to act on in what you entered'
     : `${count(folded)} met, among study figures and criteria not yet checked`;
 }
 

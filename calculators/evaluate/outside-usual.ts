@@ -98,6 +98,6 @@ export function outsideWords(
   const then =
     asks.length > 0
       ? `Criteria on it also ask for: ${asks.map(name).join('; ')}.`
-      : 'It meets no published criterion here for this person. That is not reassurance: tell the team.';
+      : 'It meets no published criterion here for this person. That does not mean it is safe: tell the team.';
   return `${range} ${then}`;
 }

@@ -8,6 +8,7 @@ import type { Fact } from '../domain/fact.ts';
 import type { Measure, Measures } from '../domain/measure.ts';
 import type { Reading } from '../domain/visit.ts';
 import { compare, convert, convertible, type UnitCode, units } from '../quantity.ts';
+import { flagsWithWays } from './doubt.ts';
 
 const noBreak = '\u00a0';
 
@@ -124,22 +125,12 @@ export function roundedBeside(value: number, threshold: number, decimals: number
   return figure(value);
 }
 
-/**
- * What was flagged about a reading, each with the way it errs. A value computed from two others names the flag only:
- * a leak reads low, but whether the fall it gives reads high or low depends on which of the two leaked.
- */
-export function flagWords({ flags = [], from = [] }: Reading, measure: Measure, measures: Measures): string[] {
-  const flagsOf = (one: Measure | undefined) => (one?.kind === 'number' ? one.flags : []);
-  const taken = measure.kind === 'number' ? (measure.readFrom?.measures ?? []) : [];
-  const own = from.length > 1 ? [] : [measure, ...taken.map((id) => measures[id])].flatMap(flagsOf);
-  const behind = [...from.map((id) => measures[id]), measure].flatMap(flagsOf);
-  return flags.map((id) => {
-    const flag = own.find((one) => one.id === id);
-    const label = (flag ?? behind.find((one) => one.id === id))?.label ?? id;
+/** What was flagged about a reading, each with the way it errs where that is known. */
+export const flagWords = (reading: Reading, measure: Measure, measures: Measures): string[] =>
+  flagsWithWays(reading, measure, measures).map(({ label, reads }) => {
     const words = label.charAt(0).toLowerCase() + label.slice(1);
-    return flag === undefined || flag.reads === 'either' ? words : `${words}, which reads ${flag.reads}`;
+    return reads === 'either' ? words : `${words}, which reads ${reads}`;
   });
-}
 
 /** A reading as typed, with its value in the threshold's unit when that is another. */
 export function readingWords(
@@ -168,5 +159,7 @@ export function readingWords(
 /** What was breathed, where it is known or matters: a saturation printed without it would be read as one on air. */
 export function gasWords({ gas }: Reading, measure: Measure): string | undefined {
   if (gas !== undefined) return gas === 'air' ? 'room air' : `on ${gas}`;
-  return measure.kind === 'number' && measure.roomAir ? 'what was breathed is not recorded' : undefined;
+  return measure.kind === 'number' && measure.roomAir
+    ? 'it is not recorded whether this was on air or oxygen'
+    : undefined;
 }

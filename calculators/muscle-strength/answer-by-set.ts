@@ -121,7 +121,7 @@ function sideBySide(
     shares: fromLines.flatMap(({ predicted }) => shareOf(predicted) ?? []),
     tables: [
       ...tableOf(
-        'The same person by each set that was read. Nothing is averaged; use one set in a series',
+        'The same person by each set that we read. Nothing is averaged; use one set in a series',
         rows.filter(({ read }) => read),
       ),
       ...tableOf(
@@ -185,5 +185,5 @@ function setTable(
 export const pressureCautions = [
   'A leak at the lips, a poor effort or tiredness reads low. Such a test supports \u2018not below\u2019 a threshold; never write \u2018below\u2019 without saying so.',
   'Most thresholds are in cmH2O, not per cent of predicted. Never compare one with the other.',
-  'A reading in kPa taken for cmH2O is ten times too small.',
+  'A reading in kPa mistaken for cmH2O is ten times too small.',
 ] as const;

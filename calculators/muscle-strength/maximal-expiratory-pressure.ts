@@ -138,7 +138,7 @@ export default defineCalculator({
       label: 'Published set',
       options: setOptions(mepLines),
       initial: 'evans-whitelaw-2009',
-      help: 'Keep to one set in a series. Another set can move the per cent by more than the illness did.',
+      help: 'Use one set in a series. Another set can change the per cent more than the illness did.',
     },
   },
   formulas: formulasOf(mepLines),

@@ -191,7 +191,7 @@ export default defineCalculator({
       label: 'Published set',
       options: setOptions(mipLines),
       initial: 'evans-whitelaw-2009',
-      help: 'Keep to one set in a series. Another set can move the per cent by more than the illness did.',
+      help: 'Use one set in a series. Another set can change the per cent more than the illness did.',
     },
   },
   formulas: formulasOf(mipLines),
@@ -222,7 +222,7 @@ export default defineCalculator({
   },
   cautions: [
     ...pressureCautions,
-    'MIP and the sniff are not interchangeable. Each has its own sets and its own thresholds.',
+    'MIP and SNIP are not interchangeable. Each has its own sets and its own thresholds.',
   ],
   citations: citationsOf([
     'evans-whitelaw-2009',

@@ -181,7 +181,7 @@ export function predict(lines: readonly Line[], set: SetId, sex: Sex, body: Body
   if (!line)
     return no(
       'set',
-      `${name} found no fall with age here, and its mean for this age band was not read. Choose another set`,
+      `${name} found no fall with age here, and we did not read its mean for this age band. Choose another set`,
       'mean of this age band not read',
     );
   for (const size of neededBy(line)) {

@@ -42,7 +42,7 @@ const inMmHg = formula({
 export default defineCalculator({
   id: 'pressure-units',
   title: 'Pressure units: cmH2O, kPa, mmHg',
-  purpose: 'Gives one pressure in all three units and shows what a mistaken unit would have done to it.',
+  purpose: 'Converts one pressure to all three units, and shows the error that a mistaken unit would cause.',
   group: 'strength',
   keywords: ['cmH2O', 'kPa', 'mmHg', 'unit', 'convert', 'conversion', 'MIP', 'SNIP', 'mouth pressure'],
   fields: {
@@ -61,8 +61,8 @@ export default defineCalculator({
   },
   holds: { population: 'any pressure from 0 to 400 cmH2O', notFor: 'blood gases, which are compared in kPa or mmHg' },
   cautions: [
-    'A number in kPa read as cmH2O is ten times too small. Read the unit off the meter, not from habit.',
-    'Thresholds for MIP, MEP and the sniff are in cmH2O unless the source says kPa.',
+    'A number in kPa read as cmH2O is ten times too small. Read the unit on the meter; do not assume it.',
+    'Thresholds for MIP, MEP and SNIP are in cmH2O unless the source says kPa.',
   ],
   citations: [
     {
@@ -83,19 +83,19 @@ export default defineCalculator({
       },
       tables: [
         {
-          caption: 'What a mistaken unit would make of this pressure',
+          caption: 'What this pressure would become with a mistaken unit',
           columns: ['Slip', 'Written down as', 'Which is'],
           rows: [
             {
-              label: `${showNumber(kilopascals, 1)} on a kPa meter, taken for cmH2O`,
+              label: `${showNumber(kilopascals, 1)} on a kPa meter, mistaken for cmH2O`,
               cells: taken(kilopascals, 'cm[H2O]', '10.2 times too small'),
             },
             {
-              label: `${showNumber(millimetres, 1)} on a mmHg meter, taken for cmH2O`,
+              label: `${showNumber(millimetres, 1)} on a mmHg meter, mistaken for cmH2O`,
               cells: taken(millimetres, 'cm[H2O]', '1.36 times too small'),
             },
             {
-              label: `${showNumber(pressure, 1)} on a cmH2O meter, taken for kPa`,
+              label: `${showNumber(pressure, 1)} on a cmH2O meter, mistaken for kPa`,
               cells: taken(pressure, 'kPa', '10.2 times too large'),
             },
           ],

@@ -63,7 +63,7 @@ export const published = {
       cite: 'Pessoa IMBS, Houri Neto M, Montemezzo D, et al. Braz J Phys Ther 2014;18:410-418',
       locator: 'abstract: one line for each pressure, with a term for men',
       standing: 'checked',
-      note: 'That the term is added for men and not for women is not yet checked',
+      note: 'It is not yet checked that the term is added for men and not for women',
     },
   },
   'hautmann-2000': {
@@ -144,7 +144,7 @@ export const published = {
       cite: 'Sclauser Pessoa IMB, Franco Parreira V, Fregonezi GAF, et al. Can Respir J 2014;21:43-50',
       locator: 'table of means by age band with the confidence interval of each mean',
       standing: 'from-memory',
-      note: 'The interval shows how well the mean is known. Its lower end is not a lower limit for a person. Read in the abstract: 426 men, 414 women, 18 to 83 years',
+      note: 'The interval shows how precisely the mean is known. Its lower end is not a lower limit for a person. Read in the abstract: 426 men, 414 women, 18 to 83 years',
     },
   },
   'rodrigues-2017': {

@@ -242,7 +242,7 @@ function readSizes(bytes: Uint8Array): Sizes | FileProblem {
   if (written !== headerBytes)
     return {
       byte: 184,
-      message: `The header says it is ${written} bytes long; with ${count} signals it must be ${headerBytes}`,
+      message: `The header says that it is ${written} bytes long, but with ${count} signals it must be ${headerBytes}`,
     };
   const secondsEach = numberAt(bytes, 244, 8, 'length of a record');
   if (typeof secondsEach !== 'number') return secondsEach;
@@ -259,11 +259,11 @@ function whyNotEdf(bytes: Uint8Array): FileProblem | undefined {
   if (bytes.length < 256)
     return { byte: bytes.length, message: `The file ends after ${bytes.length} bytes; an EDF header has 256 or more` };
   if (bytes[0] === 255)
-    return { byte: 0, message: 'This is the 24-bit form (BDF), which is not read here. Export it as EDF' };
+    return { byte: 0, message: 'This is the 24-bit form (BDF), which this page cannot read. Export it as EDF' };
   const version = textOf(bytes, 0, 8);
   return version === '0'
     ? undefined
-    : { byte: 0, message: `Not an EDF file: it should begin with 0, and begins with "${printable(version)}"` };
+    : { byte: 0, message: `This is not an EDF file: it should begin with 0, but begins with "${printable(version)}"` };
 }
 
 /** How many records to read: no more than the header promises, and no more than are there. */
@@ -282,7 +282,7 @@ function countRecords(
   if (promised === -1)
     return {
       records: there,
-      notes: ['The recorder did not close the file: the number of records was counted, not read'],
+      notes: ['The recorder did not close the file, so the records were counted'],
     };
   const records = Math.min(promised, there);
   if (there < promised)

@@ -39,15 +39,15 @@ const jung =
 
 const drop = (depth: 3 | 4): Rule => ({
   title: `Drops of ${depth} % or more in an hour`,
-  rule: `A drop begins at the last moment of the highest usable value of the ${limits.longestDrop} seconds before, and falls by ${depth} points or more. It ends when the value is back to ${limits.back} point below that highest value, or has risen by ${depth} points from its lowest. It counts when it lasts from ${limits.shortestDrop} to ${limits.longestDrop} seconds from begin to end and the signal is not lost in it. Slower falls do not count: they show in the time below 90 and at or below 88. The number is divided by the usable hours, not by hours asleep, which nobody measured: counts for an hour of sleep are higher.`,
-  source: `${jung}. Rules differ much from one report to the next and give very different counts in the same night (Sleep Med 2022;100:479, abstract)`,
+  rule: `A drop begins at the last moment of the highest usable value of the ${limits.longestDrop} seconds before, and falls by ${depth} points or more. It ends when the value is back to ${limits.back} point below that highest value, or has risen by ${depth} points from its lowest. It counts when it lasts from ${limits.shortestDrop} to ${limits.longestDrop} seconds from start to end and the signal is not lost in it. Slower falls do not count; they show in the time below 90 and at or below 88. The number is divided by the usable hours, because nobody measured the hours asleep. Counts for each hour of sleep are higher.`,
+  source: `${jung}. Rules differ a lot between reports and give very different counts for the same night (Sleep Med 2022;100:479, abstract)`,
   standing: 'checked-in-summary',
 });
 
 export const rules = {
   usable: {
     title: 'Usable time',
-    rule: `A value counts until the next one. After a gap in the rows it counts for the usual step only. Left out: no value; values below ${limits.lowest} or above ${limits.highest}; and a fall of more than ${limits.fall} points within a second, until the value is back to within ${limits.fall} points of where it fell from or the signal is lost. A stretch after such a fall that lasts longer than ${limits.longestFall} seconds is not left out.`,
+    rule: `A value counts until the next one. After a gap in the rows it counts for the usual step only. Left out: no value; values below ${limits.lowest} or above ${limits.highest}; and a fall of more than ${limits.fall} points within a second, until the value is back to within ${limits.fall} points of where it fell from or the signal is lost. If such a fall lasts longer than ${limits.longestFall} seconds, its values are kept.`,
     source: 'Common practice; the numbers are this handbook\u2019s choice',
     standing: 'common-practice',
   },

@@ -67,7 +67,7 @@ export function summarise(recording: Recording): Summarised {
   if (!(usableSeconds > 0))
     return {
       ok: false,
-      message: `No usable saturation: every row is empty, outside ${limits.lowest} to ${limits.highest}, or in a fast fall. Is the right column taken as SpO2?`,
+      message: `There is no usable saturation: every row is empty, outside ${limits.lowest} to ${limits.highest}, or in a fast fall. Is the right column used as SpO2?`,
     };
 
   const hours = hoursOf(recording, rows, lasts, Math.max(1, Math.ceil(recordedSeconds / 3600)));
@@ -135,15 +135,15 @@ function cautionsOf(usable: number, recorded: number, step: number): string[] {
   return [
     ...(usable < limits.fewHours * 3600
       ? [
-          `Less than ${limits.fewHours} hours of usable trace: a whole night may look different (the ${limits.fewHours} hours are common practice, not yet checked).`,
+          `Less than ${limits.fewHours} hours of the trace is usable. A whole night may look different (the ${limits.fewHours} hours are common practice, not yet checked).`,
         ]
       : []),
     ...(usable < recorded * 0.8
-      ? ['More than a fifth of the recording is left out: look at the trace before using any figure.']
+      ? ['More than a fifth of the recording is left out. Look at the trace before you use any figure.']
       : []),
     ...(step > limits.shortestDrop
       ? [
-          `One value in ${Math.round(step)} seconds: short drops fall between the values, and the drops counted are too few.`,
+          `There is one value every ${Math.round(step)} seconds. Short drops fall between the values, so too few drops are counted.`,
         ]
       : []),
   ];

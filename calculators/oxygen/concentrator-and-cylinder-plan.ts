@@ -67,7 +67,7 @@ const citations: Citation[] = [...hypoventilation, ...cylinderCitations, purityC
 export default defineCalculator({
   id: 'concentrator-and-cylinder-plan',
   title: 'Cylinders for time away from the concentrator',
-  purpose: 'Gives the number of full cylinders for a time out at the ordered flow, with time to spare.',
+  purpose: 'Calculates how many full cylinders a trip needs at the ordered flow, with time to spare.',
   group: 'oxygen',
   keywords: [
     'concentrator',
@@ -88,7 +88,7 @@ export default defineCalculator({
       plausible: [0.5, 24],
       hard: [0, 240],
       lowInclusive: false,
-      help: 'Door to door, or the length of a power cut to be ready for.',
+      help: 'Count from door to door, or enter the length of the power cut to prepare for.',
     },
     flow: {
       kind: 'number',
@@ -106,7 +106,7 @@ export default defineCalculator({
       unit: '%',
       plausible: [25, 150],
       hard: [0, 300],
-      help: '50 means half as long again. No choice here has a published figure.',
+      help: '50 means half as long again. None of these choices has a published figure.',
     },
     country,
     usSize,
@@ -119,7 +119,7 @@ export default defineCalculator({
       plausible: [82, 96],
       hard: [50, 100],
       optional: true,
-      help: 'If an analyser was used. Leave empty for 93 %.',
+      help: 'Enter it if an analyser was used. Leave empty for 93 %.',
     },
   },
   formulas: { litresNeeded, usLitres, ukLitres, cylindersOf, minutesOf },
@@ -141,7 +141,7 @@ export default defineCalculator({
   cautions: [
     ...cylinderCautions,
     'The count is for full cylinders. Look at every gauge before leaving.',
-    'Check that the order names a flow for outside, that the carer can change a cylinder, and that the vehicle may carry them (common practice).',
+    'Check that the order names a flow for outside the home, that the carer can change a cylinder, and that the vehicle may carry cylinders (common practice).',
   ],
   citations,
   compute: (inputs, step) => {
@@ -170,7 +170,7 @@ export default defineCalculator({
       cautions: [
         ...(cylinders === undefined
           ? [
-              'No number of these cylinders is enough: the pressure to leave is as high as in a full one. Do not set off on this plan.',
+              'No number of these cylinders is enough, because the pressure to leave in each is as high as in a full one. Do not set off on this plan.',
             ]
           : []),
         ...aboutStanding(cylinder),
@@ -178,12 +178,12 @@ export default defineCalculator({
           ? [`A full US cylinder is counted at ${usFullPsi.low} psi, the lower of the figures printed.`]
           : []),
         ...(inputs.residual === undefined
-          ? [`${usResidualPsi} psi is left in the cylinder, as the how-to articles do.`]
+          ? [`${usResidualPsi} psi is left in the cylinder, as two how-to articles do.`]
           : []),
         ...(cylinders === 1
           ? ['One cylinder leaves no spare if its valve sticks or its gauge is wrong (common practice).']
           : []),
-        ...(extra < 25 ? ['There is little or no extra time: one delay uses it up.'] : []),
+        ...(extra < 25 ? ['There is little or no extra time, and one delay uses it up.'] : []),
       ],
       tables: [sources(flow, inputs.homePurity)],
     };
@@ -192,7 +192,7 @@ export default defineCalculator({
 
 /** The same flow from two supplies. Shown so that nobody is surprised by the saturation, not to change the flow. */
 const sources = (flow: number, homePurity: number = supplies.concentrator.usual): ResultTable => ({
-  caption: 'The same flow from two supplies. Follow the order as written with both',
+  caption: 'The same flow from two supplies. Follow the order as written with either',
   columns: ['Supply', 'Oxygen in it', 'Pure oxygen at this flow'],
   rows: [
     { label: 'Concentrator at home', cells: [show(homePurity, '%', 0), show((flow * homePurity) / 100, 'L/min', 2)] },

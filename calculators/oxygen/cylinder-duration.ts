@@ -68,7 +68,7 @@ const citations: Citation[] = [...hypoventilation, ...cylinderCitations];
 export default defineCalculator({
   id: 'cylinder-duration',
   title: 'How long an oxygen cylinder lasts',
-  purpose: 'Gives the minutes left in a cylinder from its country, size, gauge and flow.',
+  purpose: 'Calculates the minutes left in a cylinder from its country, size, gauge and flow.',
   group: 'oxygen',
   keywords: ['cylinder', 'tank', 'duration', 'how long', 'psi', 'bar', 'gauge', 'oxygen left', 'travel'],
   fields: {
@@ -83,7 +83,7 @@ export default defineCalculator({
       plausible: [0, 300],
       hard: [0, 330],
       optional: true,
-      help: 'As the gauge shows it, with its unit.',
+      help: 'Enter it as the gauge shows it, with its unit.',
     },
     gaugeShare: {
       kind: 'number',
@@ -103,7 +103,7 @@ export default defineCalculator({
       plausible: [0.25, 15],
       hard: [0, 60],
       lowInclusive: false,
-      help: 'Continuous flow as set now, under the order. Not the setting of a pulse device.',
+      help: 'Enter the continuous flow as set now, under the order. Do not enter the setting of a pulse device.',
     },
   },
   formulas: { usLitres, ukLitres, gaugeOfShare, minutesOf },
@@ -146,9 +146,9 @@ export default defineCalculator({
         ...(litres > 0 ? [] : [empty]),
         ...aboutStanding(cylinder),
         ...(inputs.residual === undefined
-          ? [`${usResidualPsi} psi is left in the cylinder, as the how-to articles do.`]
+          ? [`${usResidualPsi} psi is left in the cylinder, as two how-to articles do.`]
           : []),
-        ...(left === 0 ? ['Nothing is left in reserve: this counts to the last litre.'] : []),
+        ...(left === 0 ? ['This counts to the last litre and leaves nothing in reserve.'] : []),
       ],
       tables: [cylinder.country === 'us' ? usTable : ukTable],
     };
@@ -157,7 +157,7 @@ export default defineCalculator({
 
 /** What comes first where nothing is left to use. */
 export const empty =
-  'Empty: nothing is left to use. Change to a full supply now. If there is none, start the plan for when oxygen runs out.';
+  'The supply is empty. Change to a full supply now. If there is none, start the plan for when oxygen runs out.';
 
 /** Gauge pressure in bar, or the refusal. */
 function gaugeOf(

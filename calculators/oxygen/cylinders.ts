@@ -58,7 +58,7 @@ export const country = {
     { value: 'us', label: 'United States' },
     { value: 'uk', label: 'United Kingdom' },
   ],
-  help: 'Choose the country first, then the letter: the same letter is another size elsewhere.',
+  help: 'Choose the country first, then the letter. The same letter means another size in another country.',
 } as const satisfies ChoiceField;
 
 export const usSize = {
@@ -102,7 +102,7 @@ export const residual = {
   plausible: [0, 70],
   hard: [0, 150],
   optional: true,
-  help: 'US: 200 psi unless you say otherwise. UK: no figure was found, so yours is needed; 0 counts to the last litre.',
+  help: 'For the US it is 200 psi unless you enter another. For the UK no figure was found, so enter yours; 0 counts to the last litre.',
 } as const satisfies NumberField;
 
 export const usLitres = formula({
@@ -183,15 +183,15 @@ export const cylinderCitations: readonly Citation[] = [
     cite: 'McDonald CF, et al. Adult domiciliary oxygen therapy. Thoracic Society of Australia and New Zealand 2014',
     locator: 'table of sizes, as adapted in an Australian guideline text: D 1500 L, C 550 L there',
     standing: 'checked-in-summary',
-    note: 'Used only to show that letters differ between countries.',
+    note: 'This is used only to show that letters differ between countries.',
   },
 ];
 
 /** Cautions printed beside every cylinder calculation. */
 export const cylinderCautions = [
   'Letters differ between countries: a D is about 340 L in the UK, 350 L in the US and 1500 L in Australia. If the country is in doubt, read the litres on the label.',
-  'Pulse (on-demand) devices use oxygen breath by breath: a litre-per-minute duration does not apply to them.',
-  'Gauges are coarse and cold lowers them. Leave before the time is used up, and know where the next cylinder is.',
+  'Pulse (on-demand) devices use oxygen breath by breath, so a duration in litres per minute does not apply to them.',
+  'Gauges are not precise, and cold lowers their reading. Leave before the time is used up, and know where the next cylinder is.',
 ] as const;
 
 export const aboutStanding = (cylinder: Cylinder): string[] =>

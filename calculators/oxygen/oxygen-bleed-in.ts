@@ -52,7 +52,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'Waugh, et al. Respir Care 1999;44(5)',
-    locator: 'abstract: bleeding in at the ventilator end might add a fire hazard',
+    locator: 'abstract: adding oxygen at the ventilator end might add a fire hazard',
     standing: 'checked',
   },
   purityCitation,
@@ -88,7 +88,7 @@ export default defineCalculator({
       plausible: [0.5, 10],
       hard: [0, 15],
       lowInclusive: false,
-      help: 'As set now, under the order.',
+      help: 'Enter it as set now, under the order.',
     },
     supply,
     purity,
@@ -99,21 +99,21 @@ export default defineCalculator({
       plausible: [3, 15],
       hard: [0, 60],
       lowInclusive: false,
-      help: 'From the ventilator. The device estimates it, and leak makes the estimate worse.',
+      help: 'Read it from the ventilator. The device estimates it, and leak makes the estimate less accurate.',
     },
     intentionalLeak: {
       ...leak,
       label: 'Intentional leak',
       plausible: [10, 60],
       hard: [0, 120],
-      help: 'Mean through the leak port, from the mask sheet at the mean pressure of the circuit.',
+      help: 'Enter the mean leak through the port, from the mask\u2019s data sheet at the mean pressure of the circuit.',
     },
     unintentionalLeak: {
       ...leak,
       label: 'Unintentional leak',
       plausible: [0, 40],
       hard: [0, 120],
-      help: 'Mean at mask and mouth. If the device reports total leak, take the intentional leak off first.',
+      help: 'Enter the mean leak at mask and mouth. If the device reports total leak, subtract the intentional leak first.',
     },
     leakPort: {
       kind: 'choice',
@@ -146,10 +146,10 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'An estimate of the mean over the breath, not a measurement and not a promise. It cannot be used backwards to set a flow.',
-    'More pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises it. Look again after either.',
-    'A high saturation with oxygen bled in hides a failing ventilator setting. Carbon dioxide, leak and breath size come first.',
-    'Oxygen goes in only where the ventilator\u2019s instructions allow it: ventilator on before the oxygen, oxygen off before the ventilator, no flame or spark near (common practice).',
+    'This estimates the mean over the breath; it is not a measurement. Do not use it in reverse to set a flow.',
+    'More pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises it. Check again after either change.',
+    'A high saturation with oxygen bled in can hide ventilator settings that are not working. Check carbon dioxide, leak and breath size first.',
+    'Add oxygen only where the ventilator\u2019s instructions allow it. Turn the ventilator on before the oxygen, and the oxygen off before the ventilator. Keep flames and sparks away (common practice).',
   ],
   citations,
   compute: (inputs, step) => {
@@ -171,10 +171,10 @@ export default defineCalculator({
       cautions: [
         ...(low === high
           ? []
-          : ['The span is that of the concentrator alone, 87 to 96 %. The method itself is less sure than that.']),
+          : ['The range is that of the concentrator alone, 87 to 96 %. The method itself is less certain than that.']),
         ...(intentionalLeak < 10
           ? [
-              'An intentional leak below 10 L/min hardly clears carbon dioxide (not yet checked): check the figure and the leak port.',
+              'An intentional leak below 10 L/min hardly clears carbon dioxide (not yet checked). Check the figure and the leak port.',
             ]
           : []),
         aboutSite(inputs.leakPort, inputs.bleedSite),
@@ -187,11 +187,11 @@ export default defineCalculator({
 /** What a bench study measured at each pair of places. The calculation itself does not depend on the place. */
 function aboutSite(leakPort?: 'mask' | 'circuit', bleedSite?: 'mask' | 'machine'): string {
   if (leakPort === undefined || bleedSite === undefined)
-    return 'The place of the bleed and of the leak port changes FiO2, and the calculation takes account of neither. Note both.';
+    return 'FiO2 depends on where the oxygen goes in and where the leak port is, and the calculation ignores both. Write both down.';
   if (leakPort === 'mask')
     return bleedSite === 'machine'
       ? 'With the leak port in the mask, FiO2 was higher with oxygen at the machine outlet than at the mask (Schwartz 2004).'
-      : 'With the leak port in the mask, oxygen put in at the mask leaves through the port: FiO2 was lower than with oxygen at the machine outlet (Schwartz 2004).';
+      : 'With the leak port in the mask, oxygen added at the mask escapes through the port. FiO2 was lower than with oxygen at the machine outlet (Schwartz 2004).';
   return bleedSite === 'mask'
     ? 'With the leak port in the circuit, FiO2 was higher with oxygen at the mask than at the machine outlet (Schwartz 2004).'
     : 'With the leak port in the circuit, FiO2 was lower with oxygen at the machine outlet than at the mask (Schwartz 2004).';

@@ -66,7 +66,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'oxygen-content',
   title: 'Oxygen content of blood',
-  purpose: 'Gives the oxygen carried by blood, on haemoglobin and dissolved.',
+  purpose: 'Calculates the oxygen carried by blood, on haemoglobin and dissolved.',
   group: 'oxygen',
   keywords: ['oxygen content', 'CaO2', 'haemoglobin', 'anaemia', 'saturation', 'oxygen carriage'],
   fields: {

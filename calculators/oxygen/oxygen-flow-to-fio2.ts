@@ -69,9 +69,9 @@ const citations: Citation[] = [
   ...hypoventilation,
   {
     cite: 'Cannula rule, 24, 28, 32, 36, 40 and 44 % for 1 to 6 L/min',
-    locator: 'a respiratory-care teaching page, which adds never to go above 6 L/min',
+    locator: 'a respiratory-care teaching page, which also says never to go above 6 L/min',
     standing: 'checked-in-summary',
-    note: 'A convention, not a measurement. Between whole litres the straight line is ours.',
+    note: 'It is a convention, not a measurement. The straight line between whole litres is ours.',
   },
   {
     cite: 'Wettstein RB, Shelledy DC, Peters JI. Respir Care 2005;50:604-609',
@@ -99,7 +99,7 @@ const citations: Citation[] = [
     standing: 'checked-in-summary',
   },
   {
-    cite: 'Tracheostomy mask, 35 to 60 % at 5 to 10 L/min; 50 mL of oxygen waiting in nose and throat',
+    cite: 'Tracheostomy mask, 35 to 60 % at 5 to 10 L/min; 50 mL of oxygen stored in nose and throat',
     locator: 'recalled, not read',
     standing: 'from-memory',
   },
@@ -110,7 +110,8 @@ const numberOf = { kind: 'number', optional: true } as const;
 export default defineCalculator({
   id: 'oxygen-flow-to-fio2',
   title: 'What an oxygen flow gives',
-  purpose: 'Shows the FiO2 published for a set flow and interface, and how far one person\u2019s breath moves it.',
+  purpose:
+    'Shows the FiO2 published for a set flow and interface, and how much one person\u2019s breathing changes it.',
   group: 'oxygen',
   keywords: [
     'FiO2',
@@ -144,7 +145,7 @@ export default defineCalculator({
       plausible: [0.5, 15],
       hard: [0, 70],
       lowInclusive: false,
-      help: 'As set now, under the order.',
+      help: 'Enter it as set now, under the order.',
     },
     percent: { ...venturiPercent, optional: true },
     tidalVolume: {
@@ -154,7 +155,7 @@ export default defineCalculator({
       accepts: ['L'],
       plausible: [150, 1000],
       hard: [50, 3000],
-      help: 'To see what this breath does to the mixture. Leave empty for the published figure alone.',
+      help: 'It shows how this breath changes the mixture. Leave empty to see the published figure alone.',
     },
     inspiratoryTime: {
       ...numberOf,
@@ -170,12 +171,12 @@ export default defineCalculator({
       accepts: ['L/s'],
       plausible: [8, 80],
       hard: [3, 200],
-      help: 'Instead of the breath and its time, if it is known.',
+      help: 'If you know it, enter it instead of the breath and its time.',
     },
     age: {
       ...age,
       optional: true,
-      help: 'Used only to check that the person is an adult: the published figures are for adults.',
+      help: 'It is used only to check that the person is an adult, because the published figures are for adults.',
     },
   },
   formulas: { cannula, ratio, total, meanInspiratoryFlow, mix, withWaiting },
@@ -185,14 +186,14 @@ export default defineCalculator({
     totalFlow: { label: 'Total flow from the valve', unit: 'L/min', decimals: 1, plausible: [2, 250] },
     inspiratoryFlow: { label: 'Mean inspiratory flow of this breath', unit: 'L/min', decimals: 1, plausible: [5, 120] },
     estimate: {
-      label: 'FiO2 if oxygen simply mixes into this breath',
+      label: 'FiO2 if the oxygen simply mixes with this breath',
       unit: '%',
       decimals: 0,
       plausible: [20, 97],
       main: true,
     },
     withWaiting: {
-      label: 'The same, with 50 mL of oxygen waiting in nose and throat',
+      label: 'The same, with 50 mL of oxygen stored in nose and throat',
       unit: '%',
       decimals: 0,
       plausible: [20, 97],
@@ -207,9 +208,9 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'This cannot be used backwards. It does not say which flow to set for a wanted FiO2: flow is ordered, and judged by saturation and carbon dioxide.',
-    'No figure here was measured on this person. The breath moves it: shallow breathing makes the same flow stronger, heavy breathing weaker.',
-    'A stronger mixture is not more ventilation. Rising sleepiness on oxygen is an alarm at any saturation.',
+    'Do not use this in reverse to choose a flow for a wanted FiO2. Flow is ordered, and judged by saturation and carbon dioxide.',
+    'No figure here was measured on this person. Breathing changes it: with the same flow FiO2 is higher in shallow breathing and lower in heavy breathing.',
+    'More oxygen is not more ventilation. Increasing sleepiness on oxygen is an alarm sign at any saturation.',
   ],
   citations,
   compute: (inputs, step) => {
@@ -258,7 +259,7 @@ function publishedFigure(device: Exclude<Interface, 'venturi'>, flow: number, st
       results: { fio2: { value: step(cannula, { oxygenFlow: flow }) } },
       cautions: Number.isInteger(flow)
         ? []
-        : ['The rule is published at whole litres. Between them the value is ours, on its straight line.'],
+        : ['The rule is published for whole litres. Between them we draw a straight line.'],
     };
   const [low, high] = maskRange[device];
   const range = { value: low, low, high };
@@ -277,17 +278,14 @@ function inThisBreath(device: Interface, flow: number, fromValve: number, breath
   if (device === 'reservoir-mask')
     return {
       results,
-      cautions: [
-        ...cautions,
-        'There is no calculation for a reservoir mask: the bag, not the breath, holds the oxygen.',
-      ],
+      cautions: [...cautions, 'There is no calculation for a reservoir mask, because the oxygen comes from the bag.'],
     };
   if (flow > inspiratoryFlow)
     return {
       results,
       cautions: [
         ...cautions,
-        'The oxygen flow is more than this breath takes in, so the calculation has no meaning here. The mixture is close to pure oxygen.',
+        'The oxygen flow is larger than the inspiratory flow of this breath, so the calculation does not apply. The mixture is close to pure oxygen.',
       ],
     };
   // What a Venturi valve gives beyond the breath is spilled; only a breath larger than that draws in more air.
@@ -299,7 +297,7 @@ function inThisBreath(device: Interface, flow: number, fromValve: number, breath
     results,
     cautions: [
       ...cautions,
-      'The calculation assumes pure oxygen. A concentrator gives about 93 %, so a little less. The published figure takes no account of this breath; the calculation takes account of nothing else.',
+      'The calculation assumes pure oxygen. A concentrator gives about 93 %, so the result is a little lower. The published figure ignores this breath; the calculation uses this breath alone.',
     ],
   };
 }
@@ -327,27 +325,27 @@ const rangeText = {
 } as const;
 
 const tooLow = {
-  cannula: 'No FiO2 is published there, and a small flow is not a harmless one',
-  'simple-mask': 'There the mask is not washed out and carbon dioxide is breathed again',
-  'reservoir-mask': 'There the bag can collapse and carbon dioxide is breathed again',
-  'tracheostomy-mask': 'No FiO2 is given there',
+  cannula: 'No FiO2 is published for that flow, and a small flow is not harmless',
+  'simple-mask': 'At that flow exhaled air stays in the mask and carbon dioxide is rebreathed',
+  'reservoir-mask': 'At that flow the bag can collapse and carbon dioxide is rebreathed',
+  'tracheostomy-mask': 'No FiO2 is given for that flow',
 } as const;
 
 const tooHigh = {
-  cannula: 'Is this a high-flow system? Those have figures of their own',
+  cannula: 'Is this a high-flow system? Those systems have their own figures',
   'simple-mask': 'Is another interface in use?',
-  'reservoir-mask': 'No FiO2 is given there',
-  'tracheostomy-mask': 'No FiO2 is given there',
+  'reservoir-mask': 'No FiO2 is given for that flow',
+  'tracheostomy-mask': 'No FiO2 is given for that flow',
 } as const;
 
 const aboutMask = {
   'simple-mask': [
-    'Texts disagree: 35 to 50, 35 to 60 or 40 to 60 %, all at 5 to 10 L/min. Below 5 L/min carbon dioxide is breathed again.',
-    'A mask over a mouth full of saliva or vomit is a danger to someone who cannot take it off.',
+    'Texts disagree: 35 to 50, 35 to 60 or 40 to 60 %, all at 5 to 10 L/min. Below 5 L/min carbon dioxide is rebreathed.',
+    'A mask over a mouth full of saliva or vomit is dangerous for someone who cannot take it off.',
   ],
   'reservoir-mask': [
     'The bag must stay at least one third full while the person breathes in (not yet checked).',
-    'A mask over a mouth full of saliva or vomit is a danger to someone who cannot take it off.',
+    'A mask over a mouth full of saliva or vomit is dangerous for someone who cannot take it off.',
   ],
   'tracheostomy-mask': ['The range for a tracheostomy mask is not yet checked: read a source before relying on it.'],
 } as const;
@@ -370,7 +368,7 @@ function breathOf(inputs: {
       cautions:
         tidalVolume === undefined && inspiratoryTime === undefined
           ? []
-          : ['The inspiratory flow typed is used. The size and time of the breath are not.'],
+          : ['The inspiratory flow you typed is used. The size and time of the breath are ignored.'],
     };
   if (tidalVolume !== undefined && inspiratoryTime !== undefined)
     return { kind: 'breath', of: { tidalVolume, inspiratoryTime } };
@@ -392,8 +390,8 @@ function tablesFor(device: Interface, flow: number): ResultTable[] {
   const tables: ResultTable[] = [];
   if (device === 'cannula')
     tables.push({
-      caption: `${shown(flow)} in three made-up breaths: the same flow, three mixtures`,
-      columns: ['Breath', 'Inspiratory flow', 'Simply mixed', 'With 50 mL waiting (not yet checked)'],
+      caption: `${shown(flow)} in three example breaths: the same flow, three mixtures`,
+      columns: ['Breath', 'Inspiratory flow', 'Simply mixed', 'With 50 mL stored (not yet checked)'],
       rows: breaths.map(({ label, ...breath }) => {
         const inspiratoryFlow = meanInspiratoryFlow.run(breath);
         return {

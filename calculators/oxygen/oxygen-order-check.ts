@@ -41,7 +41,7 @@ export default defineCalculator({
   id: 'oxygen-order-check',
   title: 'Check an oxygen order: do flow and FiO2 fit?',
   purpose:
-    'Shows whether the flow and the FiO2 in an order fit each other, so that a slip is found before it is followed.',
+    'Shows whether the flow and the FiO2 in an order fit each other, so that an error is found before anyone follows it.',
   group: 'oxygen',
   keywords: ['oxygen order', 'check an order', 'ordered FiO2', 'ordered flow', 'bleed-in', 'prescription'],
   fields: {
@@ -51,7 +51,7 @@ export default defineCalculator({
       unit: '%',
       plausible: [21, 60],
       hard: [0, 100],
-      help: 'In per cent, as ordered.',
+      help: 'Enter it in per cent, as ordered.',
     },
     orderedFlow: {
       kind: 'number',
@@ -61,7 +61,7 @@ export default defineCalculator({
       plausible: [0.5, 10],
       hard: [0, 15],
       lowInclusive: false,
-      help: 'As ordered. Without an ordered flow there is nothing to check: ask for one.',
+      help: 'Enter it as ordered. If there is no ordered flow, there is nothing to check: ask for one.',
     },
     totalFlow: {
       kind: 'number',
@@ -70,7 +70,7 @@ export default defineCalculator({
       accepts: ['L/s'],
       plausible: [10, 120],
       hard: [3, 200],
-      help: 'In a leak circuit: minute ventilation plus both leaks. Without one: the mean inspiratory flow.',
+      help: 'In a leak circuit it is minute ventilation plus both leaks. Without a circuit it is the mean inspiratory flow.',
     },
     supply,
     purity,
@@ -78,7 +78,7 @@ export default defineCalculator({
   formulas: { oxygenNeeded, mix, difference },
   results: {
     fio2OfOrderedFlow: {
-      label: 'FiO2 that the ordered flow comes to',
+      label: 'FiO2 that the ordered flow corresponds to',
       unit: '%',
       decimals: 0,
       plausible: [20, 90],
@@ -89,7 +89,7 @@ export default defineCalculator({
       unit: 'L/min',
       decimals: 1,
       plausible: [0, 15],
-      help: 'To check the order with. Not a flow to set.',
+      help: 'Use it to check the order. It is not a flow to set.',
     },
     difference: { label: 'Ordered flow above (or below) that', unit: 'L/min', decimals: 1, plausible: [-15, 15] },
   },
@@ -99,9 +99,9 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'This checks an order that someone has written. It never sets one: no flow is changed because of a number here.',
-    'If the halves of the order do not fit, ask the prescriber before anything is changed.',
-    'The total flow moves with pressure, leak and breath, so a small difference means nothing.',
+    'This checks an order that someone has written. It never sets one. Do not change a flow because of a number here.',
+    'If flow and FiO2 in the order do not fit, ask the prescriber before you change anything.',
+    'Total flow varies with pressure, leak and breath, so a small difference means nothing.',
   ],
   citations,
   compute: ({ orderedFio2, orderedFlow, totalFlow, ...source }, step) => {

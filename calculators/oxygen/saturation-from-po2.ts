@@ -43,21 +43,23 @@ export const po2 = {
 export default defineCalculator({
   id: 'saturation-from-po2',
   title: 'Saturation from oxygen tension',
-  purpose: 'Gives the saturation for an oxygen tension on the standard curve.',
+  purpose: 'Calculates the saturation for an oxygen tension on the standard curve.',
   group: 'oxygen',
   keywords: ['oxygen dissociation curve', 'PaO2', 'PO2', 'SaO2', 'saturation', 'Severinghaus'],
-  fields: { po2: { ...po2, help: 'Arterial, with its unit. Note the gas that was breathed.' } },
+  fields: {
+    po2: { ...po2, help: 'Enter an arterial value with its unit. Note whether the person was on air or oxygen.' },
+  },
   formulas: { severinghaus },
   results: {
     saturation: { label: 'Saturation on the standard curve', unit: '%', decimals: 1, plausible: [20, 100], main: true },
   },
   holds: {
     population: 'adult blood at pH 7.40 and 37 degrees with normal haemoglobin',
-    notFor: 'replacing a measured saturation; carbon monoxide; newborns; acid or feverish blood',
+    notFor: 'replacing a measured saturation; carbon monoxide; newborns; acidosis or fever',
   },
   before,
   cautions: [
-    'A measured saturation wins over this one. Acid blood, fever and carbon dioxide move the curve to the right, and the true saturation is then lower.',
+    'Trust a measured saturation more than this one. Acidosis, fever and carbon dioxide shift the curve to the right, and the true saturation is then lower.',
     'A tension or saturation on oxygen is not a room-air reading, and neither shows carbon dioxide.',
   ],
   citations,

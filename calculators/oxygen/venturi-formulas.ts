@@ -38,13 +38,13 @@ export const venturiPercent = {
     { value: '40', label: '40 %' },
     { value: '60', label: '60 %' },
   ],
-  help: 'Read the number on the part. Colours differ from maker to maker.',
+  help: 'Read the number on the valve. Colours differ between makers.',
 } as const satisfies ChoiceField;
 
 /** @returns the caution for a valve run below the flow printed on it, or none */
 export const tooLittleForValve = (oxygenFlow: number, percent: VenturiPercent): string[] =>
   oxygenFlow < venturiFlow[percent]
     ? [
-        `A ${percent} % valve is usually printed with ${venturiFlow[percent]} L/min. With less, the total flow is smaller and the person draws in room air as well.`,
+        `A ${percent} % valve is usually printed with ${venturiFlow[percent]} L/min. With less oxygen the total flow is smaller, and the person draws in room air as well.`,
       ]
     : [];

@@ -41,7 +41,7 @@ export default defineCalculator({
   id: 'venturi',
   title: 'Venturi valve: ratio and total flow',
   purpose:
-    'Gives the air to oxygen ratio and the total flow of a Venturi valve, against the person\u2019s own peak flow in.',
+    'Calculates the air to oxygen ratio and the total flow of a Venturi valve, and compares it with the person\u2019s own peak inspiratory flow.',
   group: 'oxygen',
   keywords: [
     'Venturi',
@@ -59,7 +59,7 @@ export default defineCalculator({
       unit: 'L/min',
       plausible: [2, 15],
       hard: [1, 15],
-      help: 'As set now. The flow usual for each valve is in the table.',
+      help: 'Enter it as set now. The usual flow for each valve is in the table.',
     },
     peakInspiratoryFlow: {
       kind: 'number',
@@ -69,7 +69,7 @@ export default defineCalculator({
       plausible: [15, 120],
       hard: [5, 300],
       optional: true,
-      help: 'If it was measured. About 30 at rest and 60 or more in distress (not yet checked).',
+      help: 'Enter it if it was measured. It is about 30 at rest and 60 or more in distress (not yet checked).',
     },
   },
   formulas: { ratio, total, mix },
@@ -87,7 +87,7 @@ export default defineCalculator({
       unit: '%',
       decimals: 0,
       plausible: [20, 62],
-      help: 'Room air drawn past the mask included.',
+      help: 'This includes room air drawn in around the mask.',
     },
   },
   holds: {

@@ -96,7 +96,7 @@ export default defineCalculator({
       plausible: [0, 15000],
       hard: [0, 30000],
       optional: true,
-      help: 'Of the place, or of the cabin, which is not as high as the aircraft flies. Empty: 8000 ft (2438 m), the most a cabin may be kept at.',
+      help: 'Enter the altitude of the place or of the cabin. A cabin is kept lower than the aircraft flies. Leave empty for 8000 ft (2438 m), the highest cabin altitude allowed.',
     },
     fio2: {
       kind: 'number',
@@ -106,7 +106,7 @@ export default defineCalculator({
       plausible: [0.2, 0.6],
       hard: [0.15, 1],
       optional: true,
-      help: 'Empty: plain air, 0.2093.',
+      help: 'Leave empty for room air, 0.2093.',
     },
     ground: {
       kind: 'number',
@@ -116,7 +116,7 @@ export default defineCalculator({
       plausible: [600, 790],
       hard: [450, 800],
       optional: true,
-      help: 'Where a test would be done. Empty: 760 mmHg, sea level.',
+      help: 'Where a test would be done. Leave empty for 760 mmHg, sea level.',
     },
   },
   formulas: { icaoPressure, westPressure, inspired, equalOxygen },
@@ -149,16 +149,16 @@ export default defineCalculator({
     notFor: 'altitudes above 30 000 ft; weather',
   },
   cautions: [
-    'Less oxygen in the air is one part of a flight. For weak breathing muscles ventilation comes first: oxygen alone can let CO2 rise unseen.',
-    'Take advice weeks ahead from the ventilation service. Some devices deliver differently at altitude: read the instructions.',
+    'Less oxygen in the air is only one part of a flight. For weak breathing muscles ventilation comes first: oxygen alone can let CO2 rise unnoticed.',
+    'Ask the ventilation service weeks ahead. Some devices perform differently at altitude, so read the instructions.',
   ],
   citations: [
     {
       cite: 'ICAO standard atmosphere',
       locator:
-        'constants, and 22 632.1 Pa at the top of the lowest layer at 11 000 m, read on a physics page on altimetry; the exponent is derived from them',
+        'constants, and 22 632.1 Pa at the top of the lowest layer at 11 000 m, read on a physics page on altimetry; we derived the exponent from them',
       standing: 'checked-in-summary',
-      note: 'That the same layer goes on a little below the sea is recalled.',
+      note: 'That the same layer continues a little below sea level is recalled.',
     },
     {
       cite: 'West JB. J Appl Physiol 1996;81:1850-1854',

@@ -65,7 +65,7 @@ export default defineCalculator({
       unit: 'W.h',
       plausible: [30, 600],
       hard: [5, 3000],
-      help: 'Printed on the battery in Wh. If only volts and amp-hours are printed, multiply the two.',
+      help: 'It is printed on the battery in Wh. If only volts and amp-hours are printed, multiply the two.',
     },
     draw: {
       kind: 'number',
@@ -73,7 +73,7 @@ export default defineCalculator({
       unit: 'W',
       plausible: [10, 200],
       hard: [1, 1000],
-      help: 'From the device\u2019s instructions, with the humidifier as it will be used.',
+      help: 'Take it from the device\u2019s instructions, with the humidifier as it will be used.',
     },
     measured: {
       kind: 'number',
@@ -83,7 +83,7 @@ export default defineCalculator({
       plausible: [0.5, 24],
       hard: [0.05, 72],
       optional: true,
-      help: 'Full charge to the low-battery alarm, with this battery. Someone else on back-up or mains nearby.',
+      help: 'Time it from full charge to the low-battery alarm, with this battery. Have mains power or another ventilator beside the person.',
     },
     share: {
       kind: 'number',
@@ -93,7 +93,7 @@ export default defineCalculator({
       plausible: [40, 100],
       hard: [10, 100],
       optional: true,
-      help: 'Room for age, cold and leak. Empty: all of it, with nothing kept back.',
+      help: 'This leaves room for age, cold and leak. Leave empty to plan with all of it.',
     },
   },
   formulas: { byLabel, ofLabel, planned },
@@ -104,18 +104,18 @@ export default defineCalculator({
   },
   holds: { population: 'one battery and one device', notFor: 'oxygen concentrators whose draw changes with flow' },
   before: [
-    'If the ventilator stops and the person cannot breathe well without it: bag by hand and call emergency services. The calculation can wait.',
+    'If the ventilator stops and the person cannot breathe well without it, ventilate by hand and call emergency services. The calculation can wait.',
   ],
   cautions: [
-    'A battery is only known when it has been run flat at the person\u2019s own settings. Repeat the test as it ages.',
+    'You know a battery only when it has been run flat at the person\u2019s own settings. Repeat the test as it ages.',
     'A heated humidifier can draw more than the ventilator. Ask whether it may be left off on battery.',
-    'For anyone who cannot do without the ventilator, a second source of power and a hand bag stay within reach.',
+    'If the person cannot be without the ventilator, keep a second source of power and a resuscitation bag within reach.',
   ],
   citations: [
     bench,
     { cite: 'Energy over power', locator: 'definition', standing: 'common-practice' },
     {
-      cite: 'Test at own settings; humidifier off on battery; spare battery, hand bag within reach',
+      cite: "Test at the person's own settings; humidifier off on battery; spare battery and resuscitation bag within reach",
       locator: 'usual teaching, recalled',
       standing: 'from-memory',
     },
@@ -131,9 +131,11 @@ export default defineCalculator({
       },
       cautions: [
         ...(share === undefined ? ['Nothing is kept back for age, cold or leak.'] : []),
-        ...(measured === undefined ? ['By the label only: not yet tested at the person\u2019s own settings.'] : []),
+        ...(measured === undefined
+          ? ['This is by the label only. The battery has not been tested at the person\u2019s own settings.']
+          : []),
         ...(measuredShare !== undefined && measuredShare > 120
-          ? ['Measured is well above the label. Check both numbers and that the right battery was timed.']
+          ? ['The measured time is well above the label. Check both numbers, and that the right battery was timed.']
           : []),
       ],
       tables: [whatMovesIt],
@@ -143,7 +145,7 @@ export default defineCalculator({
 
 const whatMovesIt: ResultTable = {
   caption:
-    'What moved run time on a test bench (Falaize 2014, mean of five ventilators; not a correction for this one)',
+    'What changed run time on a test bench (Falaize 2014, mean of five ventilators; do not use it to correct this one)',
   columns: ['Change', 'Run time'],
   rows: [
     { label: 'Rate from 10 to 20 a minute', cells: ['18 % shorter (SD 11)'] },

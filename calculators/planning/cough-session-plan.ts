@@ -57,7 +57,7 @@ export const allCycles = formula({
 export default defineCalculator({
   id: 'cough-session-plan',
   title: 'Cough session: sets, rests and time',
-  purpose: 'Adds up an ordered cough-assist session, and paces it on the screen breath by breath.',
+  purpose: 'Adds up the time of an ordered cough-assist session, and paces it on the screen breath by breath.',
   group: 'sessions',
   keywords: ['MI-E', 'mechanical insufflation-exsufflation', 'cough assist', 'sets', 'cycles', 'session'],
   fields: {
@@ -67,7 +67,7 @@ export default defineCalculator({
       unit: '{count}',
       plausible: [1, 8],
       hard: [1, 20],
-      help: 'From the person\u2019s order. Practice differs between services: ask the one that ordered it.',
+      help: 'Take it from the person\u2019s order. Practice differs between services, so ask the one that ordered it.',
     },
     cycles: {
       kind: 'number',
@@ -87,7 +87,7 @@ export default defineCalculator({
       accepts: ['min'],
       plausible: [15, 180],
       hard: [0, 900],
-      help: 'Suction of the mouth and settling down included.',
+      help: 'It includes suction of the mouth and time to settle.',
     },
   },
   formulas: { oneSet, session, allCycles },
@@ -101,12 +101,12 @@ export default defineCalculator({
     notFor: 'choosing sets, cycles, times or pressures; a first session',
   },
   before: [
-    'Stop for chest pain, blood, light-headedness or tingling, a falling saturation, no chest rise, distress or a wish to stop. If the person is drowsy, grey or cannot clear the airway: emergency services.',
+    'Stop for chest pain, blood, light-headedness or tingling, a falling saturation, no chest rise, distress or a wish to stop. If the person is drowsy, grey or cannot clear the airway, call emergency services.',
   ],
   cautions: [
-    'Never to the point of over-breathing: light-headed or tingling means rest, and fewer cycles in a row until the team has been asked.',
-    'Not after a recent pneumothorax, with blown-out lung (bullae), coughing up blood, vomiting or a full stomach, or just after chest, airway or face surgery, without medical clearance.',
-    'Clear the mouth after each set. Pressures and times are the prescriber\u2019s, and the order rules where it differs from this page.',
+    'Never continue to the point of hyperventilation. If the person is light-headed or tingling, let them rest, and do fewer cycles in a row until you have asked the team.',
+    'Do not use it without medical clearance after a recent pneumothorax, with bullae, haemoptysis, vomiting or a full stomach, or just after chest, airway or face surgery.',
+    'Clear the mouth after each set. The prescriber sets pressures and times. If the order differs from this page, follow the order.',
   ],
   citations: [
     {
@@ -148,7 +148,7 @@ export default defineCalculator({
       cautions: [
         ...(cycles > 5
           ? [
-              `${cycles} cycles in a row are more than the 3 to 5 of the documented patterns, and over-breathing comes sooner. Check the order.`,
+              `${cycles} cycles in a row are more than the 3 to 5 of the documented patterns, and hyperventilation comes sooner. Check the order.`,
             ]
           : []),
         ...(sets > 1 && rest === 0 ? ['Without a rest the sets run into one. Check the order.'] : []),
@@ -159,7 +159,7 @@ export default defineCalculator({
 });
 
 const patterns: ResultTable = {
-  caption: 'Patterns of others: examples, not orders',
+  caption: 'Patterns used by others: examples, not orders',
   columns: ['Where', 'Sets of cycles', 'In, out, pause', 'Rest'],
   rows: [
     { label: 'Hospital leaflet', cells: ['4 of 5', '1, 1, 1 to 2\u00a0s', '20 to 30\u00a0s'] },

@@ -68,7 +68,7 @@ const advised = 50;
 export default defineCalculator({
   id: 'flight-pao2',
   title: 'Predicted oxygen in flight',
-  purpose: 'Sets the quoted flight regressions side by side, with what is wrong with each for weak breathing muscles.',
+  purpose: 'Shows the published flight equations side by side, and why each is unreliable for weak breathing muscles.',
   group: 'going-out',
   keywords: [
     'flight',
@@ -118,12 +118,12 @@ export default defineCalculator({
       plausible: [6000, 8000],
       hard: [5000, 10000],
       optional: true,
-      help: 'Empty: 8000 ft. Only the Gong form knows any other.',
+      help: 'Leave empty for 8000 ft. Only the Gong form works for other altitudes.',
     },
     age: {
       ...age,
       optional: true,
-      help: 'Used only to check that the person is an adult: the regressions are from adults.',
+      help: 'It is used only to check that the person is an adult, because the equations come from adults.',
     },
   },
   formulas: { dillardAlone, dillardPercent, dillardLitres, gong },
@@ -139,14 +139,14 @@ export default defineCalculator({
     notFor: 'deciding whether someone with neuromuscular disease can fly; anyone on oxygen; children',
   },
   before: [
-    'None of these was built for neuromuscular disease: all come from obstructive lung disease.',
-    'They call for oxygen too often: compared with a test they overestimated the need considerably.',
-    'Ventilation in flight comes before oxygen. Oxygen alone can let CO2 rise unseen. A hypoxic challenge test with CO2, arranged by the team, is the better answer.',
+    'None of these equations was made for neuromuscular disease; all come from obstructive lung disease.',
+    'They recommend oxygen too often: compared with a test they considerably overestimated the need.',
+    'In flight ventilation comes before oxygen. Oxygen alone can let CO2 rise unnoticed. A hypoxic challenge test with CO2, arranged by the team, is a better guide.',
   ],
   cautions: [
-    'A number above 50 does not clear anyone to fly. In 19 adults with severe restriction from outside the lung, 15 met the criteria for oxygen whatever their resting saturation.',
-    'In a study in motor neurone disease, support in flight was unlikely with FVC above 2.7\u00a0L or SpO2 above 97\u00a0%; below 2.7\u00a0L a test came first. Clinics that test only below 1\u00a0L (not yet checked) test fewer people.',
-    'Hypoxic challenge on 15 % oxygen: PaO2 of 50\u00a0mmHg (6.6\u00a0kPa) or more and SpO2 of 85\u00a0% or more, oxygen is not required; lower in either, the test is repeated on oxygen. A pH below 7.35 with a CO2 rise above 1\u00a0kPa on that oxygen is a reason to consider advising against travel.',
+    'A number above 50 does not mean that someone is fit to fly. In 19 adults with severe restriction from outside the lung, 15 met the criteria for oxygen whatever their resting saturation.',
+    'In a study in motor neurone disease, support in flight was unlikely with FVC above 2.7\u00a0L or SpO2 above 97\u00a0%; below 2.7\u00a0L people were tested first. Clinics that test only below 1\u00a0L (not yet checked) test fewer people.',
+    'In a hypoxic challenge on 15 % oxygen, oxygen is not required if PaO2 is 50\u00a0mmHg (6.6\u00a0kPa) or more and SpO2 is 85\u00a0% or more. If either is lower, the test is repeated on oxygen. A pH below 7.35 with a CO2 rise above 1\u00a0kPa on that oxygen is a reason to consider advising against travel.',
     'The doctor, the ventilation service and the airline decide.',
   ],
   citations: [
@@ -159,11 +159,12 @@ export default defineCalculator({
       cite: 'Dillard 1989, the other two forms, and Gong 1984 at 8000 ft',
       locator: 'abstract of a 2019 comparison in cystic fibrosis that prints them',
       standing: 'checked-in-summary',
-      note: 'It prints 1,7652 for 17.652: only 17.652 fits the means of the study (47.3 against 47.4 measured).',
+      note: 'It prints 1,7652 for 17.652, but only 17.652 fits the means of the study (47.3 compared with 47.4 measured).',
     },
     {
       cite: 'Gong H, Tashkin DP, Lee EY, Simmons MS. Am Rev Respir Dis 1984;130:980-986',
-      locator: 'the constant 22.8 and the altitude term 2.74 apart; together they fit the 8000 ft form',
+      locator:
+        'the constant 22.8 and the altitude term 2.74 were recalled separately; together they fit the 8000 ft form',
       standing: 'from-memory',
     },
     {
@@ -200,16 +201,13 @@ export default defineCalculator({
   ],
   compute: ({ pao2, gas, fev1Percent, fev1, altitude, age }, step) => {
     if (age !== undefined && isChild(age))
-      return refuse(
-        'age',
-        'These regressions are from adults of 18 and over. A child is tested by the paediatric team',
-      );
+      return refuse('age', 'These equations come from adults of 18 and over. The paediatric team tests a child');
     if (gas !== 'air')
       return refuse(
         'gas',
         gas === 'supported'
-          ? 'Cannot tell: this PaO2 was taken on oxygen or ventilation, and the regressions start from room air'
-          : 'Cannot tell: the gas breathed is not known, and the regressions start from room air',
+          ? 'Cannot tell: this PaO2 was taken on oxygen or ventilation, and the equations start from room air'
+          : 'Cannot tell: it is not known whether this was on air or oxygen, and the equations start from room air',
       );
     const feet = altitude ?? cabinFeet;
     const atCabin = Math.abs(feet - cabinFeet) < 5;
@@ -247,7 +245,7 @@ function besideAdvised(results: Record<string, { value: number }>): ResultTable 
     gong: 'Gong',
   };
   return {
-    caption: 'Against the 50 mmHg that a review advises oxygen below. Not a clearance to fly',
+    caption: 'Compared with 50 mmHg, below which a review advises oxygen. It does not mean that someone is fit to fly',
     columns: ['Regression', 'Predicted', 'Mark'],
     rows: Object.entries(results).map(([name, { value }]) => ({
       label: names[name] ?? name,

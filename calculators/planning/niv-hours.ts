@@ -41,7 +41,7 @@ const share = formula({
 export default defineCalculator({
   id: 'niv-hours',
   title: 'Hours of ventilation a day',
-  purpose: 'Averages the hours of use from a list of days, and counts the days of 4 hours or more.',
+  purpose: 'Averages the hours of use over a list of days, and counts the days of 4 hours or more.',
   group: 'sessions',
   keywords: [
     'NIV hours',
@@ -61,7 +61,7 @@ export default defineCalculator({
       columns: [{ name: 'hours', label: 'Hours', unit: 'h', accepts: ['min'], plausible: [0, 24], hard: [0, 24] }],
       min: 1,
       max: 92,
-      help: 'One row for each 24 hours, from the download or the diary. A day without use is 0, not an empty row.',
+      help: 'Fill one row for each 24 hours, from the download or the diary. Enter 0 for a day without use; do not leave the row empty.',
     },
   },
   formulas: { average, share },
@@ -75,8 +75,8 @@ export default defineCalculator({
   },
   holds: { population: 'anyone on ventilation whose hours are recorded' },
   cautions: [
-    'Hours say that the machine ran, not that it worked: leak first, then breaths, then saturation and CO2.',
-    'Hours that creep up or into the day can mean growing weakness. Report the change, whatever the average.',
+    'Hours show that the machine ran, not that it worked. Check leak first, then breaths, then saturation and CO2.',
+    'Hours that rise, or spread into the day, can mean increasing weakness. Report the change, whatever the average is.',
     'Four hours a day is how payers and studies count. It is not a target: use it as ordered. More use was associated with longer survival in one ALS cohort, though frailer people may use more or less for other reasons.',
     'The rule of 4 hours on 70 % of days belongs to a US coverage decision for COPD and not to neuromuscular disease.',
   ],
@@ -123,11 +123,11 @@ export default defineCalculator({
       },
       cautions: [
         ...(days < 7
-          ? [`${showNumber(days, 0)} ${days === 1 ? 'day is' : 'days are'} few: a week or more says more.`]
+          ? [`${showNumber(days, 0)} ${days === 1 ? 'day is' : 'days are'} few. A week or more tells you more.`]
           : []),
         ...(unused > 0
           ? [
-              `${showNumber(unused, 0)} ${unused === 1 ? 'day' : 'days'} without any use: ask why before reading the average.`,
+              `${showNumber(unused, 0)} ${unused === 1 ? 'day' : 'days'} without any use. Ask why before you read the average.`,
             ]
           : []),
       ],

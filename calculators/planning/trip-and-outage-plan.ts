@@ -82,7 +82,8 @@ export const leaveBy = formula({
 export default defineCalculator({
   id: 'trip-and-outage-plan',
   title: 'Trip and power-cut plan',
-  purpose: 'Counts the batteries that a trip or a power cut takes, and the latest moment to head for power.',
+  purpose:
+    'Calculates the batteries that a trip or a power cut needs, and the latest time to leave for a place with power.',
   group: 'going-out',
   keywords: ['battery', 'travel', 'flight', 'power cut', 'outage', 'blackout', 'holiday', 'back-up'],
   fields: {
@@ -93,7 +94,7 @@ export default defineCalculator({
       accepts: ['min'],
       plausible: [0.5, 48],
       hard: [0.1, 240],
-      help: 'Hours on the ventilator away from mains power, waiting and delays included. For a flight: door to door.',
+      help: 'Enter the hours on the ventilator away from mains power, including waiting and delays. For a flight count from door to door.',
     },
     margin: {
       kind: 'number',
@@ -101,7 +102,7 @@ export default defineCalculator({
       unit: '{ratio}',
       plausible: [1.25, 3],
       hard: [1, 5],
-      help: '1.5 to 2 is common practice for a flight (not yet checked). The airline, device instructions or team may set another.',
+      help: '1.5 to 2 is common practice for a flight (not yet checked). The airline, the device instructions or the team may set another margin.',
     },
     each: {
       kind: 'number',
@@ -110,7 +111,7 @@ export default defineCalculator({
       accepts: ['min'],
       plausible: [1, 12],
       hard: [0.1, 72],
-      help: 'The time to plan with from the battery page, not the label.',
+      help: 'Enter the time to plan with from the battery page, not the label.',
     },
     batteries: {
       kind: 'number',
@@ -118,7 +119,7 @@ export default defineCalculator({
       unit: '{count}',
       plausible: [0, 8],
       hard: [0, 30],
-      help: 'Only those fully charged and tested. Leave the built-in one out.',
+      help: 'Count only those that are fully charged and tested. Leave out the built-in one.',
     },
     builtIn: {
       kind: 'number',
@@ -128,7 +129,7 @@ export default defineCalculator({
       plausible: [0, 12],
       hard: [0, 72],
       optional: true,
-      help: 'Empty: none is counted.',
+      help: 'Leave empty if there is none.',
     },
     travel: {
       kind: 'number',
@@ -138,15 +139,15 @@ export default defineCalculator({
       plausible: [0, 12],
       hard: [0, 72],
       optional: true,
-      help: 'Home, hospital or whoever has agreed to take you in. Loading and stairs included.',
+      help: 'The place can be home, a hospital, or someone who has agreed to take you in. Include loading and stairs.',
     },
   },
   formulas: { toCover, available, batteriesNeeded, difference, leaveBy },
   results: {
     batteriesNeeded: { label: 'Batteries needed', unit: '{count}', decimals: 0, plausible: [0, 20], main: true },
-    spare: { label: 'Hours over or short, margin kept', unit: 'h', decimals: 1, plausible: [-96, 120], main: true },
+    spare: { label: 'Hours over or short, with the margin', unit: 'h', decimals: 1, plausible: [-96, 120], main: true },
     leaveBy: {
-      label: 'Head for power at the latest, after the start',
+      label: 'Latest time to leave for a place with power, after the start',
       unit: 'h',
       decimals: 1,
       plausible: [0, 96],
@@ -157,13 +158,13 @@ export default defineCalculator({
   },
   holds: { population: 'one ventilator on batteries', notFor: 'oxygen supply; charging on the way' },
   before: [
-    'If the ventilator stops and the person cannot breathe well without it: bag by hand and call emergency services. The calculation can wait.',
+    'If the ventilator stops and the person cannot breathe well without it, ventilate by hand and call emergency services. The calculation can wait.',
   ],
   cautions: [
-    'Leave earlier when in doubt: a battery can fail, a road can close. The hours are a limit and not a target.',
-    'Suction, MI-E and humidifier need power too and are not counted here.',
-    'Carry the hand bag and mask whatever the count. Airlines approve each battery and device beforehand: ask weeks ahead.',
-    'The written outage plan and the ventilation service come first where they say otherwise.',
+    'Leave earlier when in doubt, because a battery can fail and a road can close. The hours are a limit, not a target.',
+    'Suction, MI-E and humidifier also need power, and are not counted here.',
+    'Always carry the resuscitation bag and mask, whatever the count. Airlines approve each battery and device beforehand, so ask weeks ahead.',
+    'If the written power-cut plan or the ventilation service says otherwise, follow them.',
   ],
   citations: [
     {
@@ -206,10 +207,10 @@ export default defineCalculator({
       cautions: [
         ...(latest !== undefined && latest < 0
           ? [
-              'The charged batteries do not cover even the way to power with this margin. In a power cut: start the outage plan now. For a trip: do not set off on these.',
+              'With this margin the charged batteries do not even cover the journey to a place with power. In a power cut, start the power-cut plan now. For a trip, do not set off with these batteries.',
             ]
           : []),
-        ...(spare < 0 ? [`Short by ${show(-spare, 'h', 1)} with the margin kept.`] : []),
+        ...(spare < 0 ? [`The batteries are ${show(-spare, 'h', 1)} short with this margin.`] : []),
       ],
     };
   },

@@ -116,7 +116,7 @@ export function visitFrom(read: Read, measures: Measures, words: Vocabulary, chi
         ...found.assumed,
         ...oxygen.assumed,
         ...parts.flatMap(ownAssumed),
-        ...left.map(({ part, used }) => `${readingName(part, measures)} is not used, ${usedWords(used)}`),
+        ...left.map(({ part, used }) => `${readingName(part, measures)} is not used, ${usedWords(part, used)}`),
       ]),
     ],
     notUnderstood: unused,
@@ -129,8 +129,9 @@ export function visitFrom(read: Read, measures: Measures, words: Vocabulary, chi
   };
 }
 
-/** Room air first, then what was taken off the ventilator. */
-const rank = ({ reading: { gas } }: AskedReading): number => (gas === 'air' ? 0 : gas === 'ventilation' ? 2 : 1);
+/** Room air first, then what was taken off the ventilator; of the same gas the one with fewer faults of the test. */
+const rank = ({ reading: { gas, flags = [] } }: AskedReading): number =>
+  (gas === 'air' ? 0 : gas === 'ventilation' ? 2 : 1) * 100 + flags.length;
 
 /** Numbers that no criterion compares and that the visit sheet has a field for: a pH, a pulse. */
 function forSheet(others: readonly Other[], measures: Measures, words: Vocabulary): Record<string, Reading> {
@@ -184,8 +185,10 @@ function oneOfEach(parts: readonly AskedReading[]): {
   };
 }
 
-const usedWords = ({ reading: { gas } }: AskedReading): string =>
-  gas === 'air' ? 'the one on room air is' : gas === undefined ? 'the one off the ventilator is' : 'the first one is';
+const usedWords = (part: AskedReading, { reading: { gas, flags = [] } }: AskedReading): string =>
+  gas === part.reading.gas && flags.length < (part.reading.flags?.length ?? 0)
+    ? 'the one without a fault of the test is'
+    : gas === 'air' ? 'the one on room air is' : gas === undefined ? `the one off ${part.reading.gas === 'oxygen' ? 'oxygen' : 'the ventilator'} is` : 'the first one is';
 
 /** Hours on a ventilator, or a sign that comes with one, say that it is used. */
 const nivInPlace = (

@@ -36,6 +36,7 @@ export function takeBareAge(
       !used.some(({ at }) => at === one.at) &&
       !noAge(words).test(found.text.slice(0, one.at)) &&
       /^\d+$/.test(one.typed) &&
+      one.value <= 110 &&
       ((standsAfter(one, found) && !waits(pairOf(one), one)) ||
         (standsBefore(one, found) && isSpare(pairOf(one), one, found))),
   );

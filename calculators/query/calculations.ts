@@ -137,7 +137,7 @@ function takeNumber(spec: NumberWords, line: Line, trigger: string, assumed: str
   if (!spec.range) return undefined;
   const [low, high] = spec.range;
   const bare = String.raw`(?![.,]?\d| ?%)`;
-  for (const pattern of [`(?:${near})${between}(?<it>${number})${bare}`, `(?<it>${number}) ?(?:${near})`]) {
+  for (const pattern of [`(?:${near})${between}(?<it>${number})${bare}`, `(?<it>${number})${towards}(?:${near})`]) {
     const value = quantity(line.find(pattern), spec.unit)?.value;
     if (value === undefined || value < low || value > high) continue;
     if (Object.keys(spec.units).length > 0) assumed.push(`${value} ${units[spec.unit as UnitCode].symbol}`);

@@ -45,7 +45,7 @@ const patterns = madeOnce(({ negation, filled }) => {
     onward: new RegExp(`^ ?(?:${negation.or}) ?${light}$`),
     listed: new RegExp(`^ ?(?:;|${negation.and}|\\+)+ ?(?:(?:${negation.and}) ?)?$`),
     answeredNo: new RegExp(
-      `^(?: : (?:${deniedAfter}|${goneAfter})| ${verbs}(?:${goneAfter})| (?:${deniedAfter})(?= ?(?:;|$)))(?![a-z])`,
+      `^(?: : (?:${deniedAfter}|${goneAfter})| ; (?:${filled(negation.noneSince)})| ${verbs}(?:${goneAfter})| (?:${deniedAfter})(?= ?(?:;|$)))(?![a-z])`,
     ),
     answeredOff: new RegExp(`^ (?:${stoppedAfter})(?![a-z])`),
     answeredYes: new RegExp(`^(?: : (?:${affirmedAfter})(?![a-z])| (?:${affirmedAfter})(?= ?(?:;|$)))`),

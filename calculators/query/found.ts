@@ -4,7 +4,7 @@ import type { Wish } from '../domain/visit.ts';
 import type { Duration, Hint, Other } from './asked.ts';
 import { type Concept, negate } from './concepts.ts';
 import { type Conditions, type Flag, offFlags, takeConditions, takeFlags } from './conditions.ts';
-import { endsWithName, isPassing, leftWords, longOf, mergedNames, type Name, type Terms, takeNames } from './names.ts';
+import { endsWithName, isPassing, leftWords, longOf, mergedNames, type Name, type Terms, takeNames, takeSides } from './names.ts';
 import {
   type GasRow,
   type Typed,
@@ -53,6 +53,8 @@ export interface Found {
   /** how long the disease has been there */
   duration: (Duration & Taken) | undefined;
   names: Name[];
+  /** a sniff of both sides */
+  sided: boolean;
   quantities: Typed[];
   row: GasRow | undefined;
   others: Other[];
@@ -86,6 +88,7 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
   const signs = takeSigns(scan);
   const names = numbered ? mergedNames([...longNames, ...takeNames(scan, terms)], scan.rest) : [];
   const lone = takeLonePh(scan, names);
+  const sided = takeSides(scan, names);
   const { unreached, ...concepts } = conceptsOf(scan, diseases, signs);
   const conditions = conditionsOf(scan);
   const times = takeTimes(scan, ages.durations);
@@ -103,6 +106,7 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
     points: numbers.points,
     duration: durationOf(scan, diseases, ages),
     names,
+    sided,
     quantities: numbers.quantities,
     row,
     others: [...others, ...lone.others],

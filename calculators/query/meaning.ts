@@ -224,7 +224,7 @@ function wordsFor(
 }
 
 /** Saturation and carbon dioxide; what was breathed says nothing about a bicarbonate or a vital capacity. */
-const takenOnGas = ({ roomAir, methods }: NumberMeasure): boolean => roomAir === true || methods !== undefined;
+export const takenOnGas = ({ roomAir, methods }: NumberMeasure): boolean => roomAir === true || methods !== undefined;
 
 const isPlausible = (value: number, { plausible }: NumberMeasure): boolean =>
   value >= plausible[0] && value <= plausible[1];

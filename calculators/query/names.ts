@@ -89,7 +89,15 @@ export function mergedNames(names: readonly Name[], rest: string): Name[] {
     const last = kept.at(-1);
     const between = last === undefined ? '' : rest.slice(last.end, name.at);
     const shared = last?.measures.filter((id) => name.measures.includes(id)) ?? [];
-    if (last !== undefined && shared.length > 0 && !/[\d;]/.test(between)) {
+    // 'overnight oximetry: 12 minutes in a row below 88': the second name says which of the first it is.
+    const narrows =
+      last !== undefined &&
+      shared.length > 0 &&
+      shared.length < last.measures.length &&
+      /^[^;\d]*\d[\d.,]* ?[a-z]* ?$/.test(between) &&
+      /^[^\d]*(?:;|$)/.test(rest.slice(name.end));
+    if (last !== undefined && narrows) last.measures = shared;
+    else if (last !== undefined && shared.length > 0 && !/[\d;]/.test(between)) {
       last.measures = shared;
       last.end = name.end;
     } else kept.push({ ...name });
@@ -118,7 +126,10 @@ const followed = madeOnce(({ following, filled }) =>
 
 /** 'pcf 160 alone, 250 with manual assist': the words after a number say which cough flow it is. */
 export function namedAfter(text: string, terms: Terms, vocabulary: Vocabulary): string {
-  const flow = [...terms].find(([words, ids]) => ids.includes('peak-cough-flow') && hasWord(text, words))?.[0];
+  const flows = [...terms].flatMap(([words, ids]) =>
+    ids.includes('peak-cough-flow') && hasWord(text, words) ? [words] : [],
+  );
+  const [flow] = flows.sort((a, b) => text.indexOf(a) - text.indexOf(b));
   if (flow === undefined) return text;
   const from = text.indexOf(flow) + flow.length;
   return followed(vocabulary).reduce((all, { measure, pattern }) => {
@@ -143,13 +154,48 @@ export function undouble(text: string, terms: Terms, vocabulary: Vocabulary): st
     );
 }
 
+const sides = madeOnce(({ manner, filled }) => {
+  const side = `(?:${filled(manner.sides)})`;
+  const value = '\\d+(?:[.,]\\d+)?(?: ?(?:cmh2o|cm|kpa))?';
+  return {
+    side: new RegExp(`(?<![a-z])${side}(?![a-z])`),
+    both: [
+      new RegExp(`(?<![\\d.,] ?)(?<![a-z])${side} ?${value}[ ;]*(?:and )?${side} ?${value}(?![\\d.,])`),
+      new RegExp(
+        `(?<![\\d.,/-])${value} ?(?:on )?(?:the )?${side}[ ;]*(?:and )?${value} ?(?:on )?(?:the )?${side}(?![a-z])`,
+      ),
+    ],
+  };
+});
+
+/** 'sniff l 52 r 60': takes the words for the sides, so that no letter is a unit. Whether a sniff was told of both. */
+export function takeSides(scan: Scanner, names: readonly Name[]): boolean {
+  const sniff = names.find(({ measures }) => measures.includes('snip'));
+  if (sniff === undefined) return false;
+  const { side, both } = sides(scan.words);
+  for (const pattern of both) {
+    const found = pattern.exec(scan.rest.slice(sniff.end));
+    if (!found) continue;
+    const from = sniff.end + found.index;
+    for (let left = 2; left > 0; left--) {
+      const word = side.exec(scan.rest.slice(from, from + found[0].length));
+      if (word) scan.cut(from + word.index, from + word.index + word[0].length);
+    }
+    return true;
+  }
+  return false;
+}
+
 const rewritten = madeOnce(({ rewrites, phrase }) =>
   rewrites.map(({ words, as }) => ({ as, pattern: new RegExp(phrase(words).source, 'g') })),
 );
 
 /** Other ways of typing a word, each as the one that the other lists know: 'acc musc' as 'accessory muscles'. */
 export const rewrite = (text: string, words: Vocabulary): string =>
-  rewritten(words).reduce((all, { pattern, as }) => all.replace(pattern, as), text);
+  rewritten(words)
+    .reduce((all, { pattern, as }) => all.replace(pattern, as), text)
+    .replace(/ +/g, ' ')
+    .trim();
 
 /** 'fvc48' and '48snip' as two words, but not 'co2', 't88' or '48kpa'. */
 export function unglue(text: string, terms: Terms): string {
@@ -219,10 +265,13 @@ export function respelt(text: string, strange: ReadonlySet<string>, vocabulary: 
   return text
     .split(' ')
     .map((typed) => {
-      if (!/^[a-z]{5,}$/.test(typed) || !strange.has(typed) || ordinary.has(typed)) return typed;
+      if (!/^[a-z]{4,}$/.test(typed) || !strange.has(typed) || ordinary.has(typed)) return typed;
       if (vocabulary.spelling.includes(typed)) return typed;
       const most = typed.length >= 8 ? 2 : 1;
-      const near = vocabulary.spelling.filter((word) => word[0] === typed[0] && withinSlips(typed, word, most));
+      // Of four letters one is missing: another word of four is too near.
+      const near = vocabulary.spelling.filter(
+        (word) => word[0] === typed[0] && (typed.length > 4 || word.length > 4) && withinSlips(typed, word, most),
+      );
       const nearest = near.filter((word) => withinSlips(typed, word, 1));
       const [meant, ...more] = nearest.length > 0 ? nearest : near;
       if (meant === undefined || more.length > 0) return typed;
@@ -242,7 +291,7 @@ const couldMean = (typed: string, word: string): boolean =>
 
 /** Whether nothing is lost by not using the words. */
 export const isPassing = (typed: string, words: Vocabulary): boolean =>
-  typed.split(' ').every((word) => known(words).passing.has(word));
+  typed.split(' ').every((word) => word === '' || known(words).passing.has(word));
 
 /** Words that nothing took, without those said in passing. */
 export const leftWords = ({ rest, words }: Scanner): { at: number; typed: string }[] =>

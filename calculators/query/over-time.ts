@@ -6,7 +6,7 @@ import type { Measures } from '../domain/measure.ts';
 import type { Reading } from '../domain/visit.ts';
 import { convert, type UnitCode, units } from '../quantity.ts';
 import type { FallTold, Hint, SeriesTold } from './asked.ts';
-import { nothingSaid } from './conditions.ts';
+import { type Conditions, nothingSaid } from './conditions.ts';
 import type { Found } from './found.ts';
 import { isChange, meanings, siblingsOf, valueWhileChanging } from './meaning.ts';
 import type { Name } from './names.ts';
@@ -38,12 +38,17 @@ export function overTime(
   const said: OverTime = { series: [], falls: [], readings: {}, assumed: [], hints: [], used: [] };
   for (const [index, pair] of pairs.entries()) {
     const marks = marksOf(found, pairs, index);
-    const postures = posturesOf(pair, pairs, found.conditions);
+    const postures = posturesOf(pair, pairs, found.conditions, found.text);
     const by = postures.length > 0 ? undefined : fallOf(pair, found, words);
     const whole = { ...pair, quantities: pair.quantities.filter((one) => one !== by) };
     if (postures.length < 2) {
-      addSeries(said, found, whole, marks, acute, measures);
-      pair.quantities = [...whole.quantities, ...(by ? [by] : [])];
+      // 'fvc 54 to 47 over 6 months, supine 31': the value in the other posture is none of the series.
+      const apart = whole.quantities.filter(
+        (one) => standsApart(one, whole, postures, found) || isAge(one, whole, found),
+      );
+      const series = { ...whole, quantities: whole.quantities.filter((one) => !apart.includes(one)) };
+      addSeries(said, found, series, marks, acute, measures);
+      pair.quantities = [...series.quantities, ...apart, ...(by ? [by] : [])];
     }
     if (!acute) addFall(said, found, pair, marks, measures, words);
     // 'fvc 70, down 8 since march': beside a value the fall is none, and without a length of time it is not used.
@@ -51,6 +56,34 @@ export function overTime(
   }
   if (!acute) addPoints(said, found, pairs, measures);
   return said;
+}
+
+/** 'niv was 4 h now 9 h, dmd 20': right after the disease, with none of the others in its clause. */
+const isAge = (one: Typed, { quantities }: Pair, { about, text }: Found): boolean =>
+  quantities.length > 1 &&
+  one.unit === undefined &&
+  about.some(
+    ({ at, end, what }) =>
+      what.kind === 'disease' &&
+      end <= one.at &&
+      /^ ?$/.test(text.slice(end, one.at)) &&
+      !quantities.some((other) => other.end <= at && !text.slice(other.end, at).includes(';')),
+  );
+
+/** Beside the one posture, in a clause with no other number of the pair. */
+function standsApart(
+  one: Typed,
+  { quantities }: Pair,
+  postures: Conditions['postures'],
+  { text, before }: Found,
+): boolean {
+  const [posture] = postures;
+  if (posture === undefined || quantities.length + before.length < 3) return false;
+  const beside = (from: number, to: number) => from <= to && /^[ |]*$/.test(text.slice(from, to));
+  const alone = quantities.every(
+    (other) => other === one || text.slice(Math.min(other.end, one.end), Math.max(other.at, one.at)).includes(';'),
+  );
+  return alone && (beside(posture.end, one.at) || beside(one.end, posture.at));
 }
 
 /** The number of a fall: right after its word. */
@@ -101,7 +134,8 @@ function addSeries(
     found.text,
   );
   const explicit = marks.some(({ months }) => months !== undefined);
-  if (!explicit && !tellsOrder(quantities, marks, found.text)) return;
+  const toldInOrder = goesOneWay(quantities, found.conditions.change);
+  if (!explicit && !toldInOrder && !tellsOrder(quantities, marks, found.text)) return;
   if (points.every(({ time, month }) => time === undefined && month === undefined) && explicit && spans.length === 0)
     return;
   const ordered = inOrder(points);
@@ -130,7 +164,7 @@ function tellsToday(measure: string, points: readonly Point[], marks: readonly T
   const lowest = Math.min(...values) === values.at(-1);
   return (
     marks.some(({ kind }) => kind === 'earlier') ||
-    (marks.some(({ kind }) => kind === 'was') && (measure !== 'spo2' || lowest))
+    (marks.some(({ kind }) => kind === 'was' || kind === 'now') && (measure !== 'spo2' || lowest))
   );
 }
 
@@ -175,6 +209,16 @@ function withoutRepeat([first, ...rest]: readonly Typed[], marks: readonly TimeM
   return first === undefined || repeats ? rest : [first, ...rest];
 }
 
+/** 'going down 2.4 2.0 1.7' */
+function goesOneWay(quantities: readonly Typed[], change: 'fall' | 'rise' | undefined): boolean {
+  const sign = change === 'fall' ? -1 : 1;
+  return (
+    change !== undefined &&
+    quantities.length > 2 &&
+    quantities.every(({ value }, index) => index === 0 || (value - (quantities[index - 1]?.value ?? 0)) * sign > 0)
+  );
+}
+
 /** 'was 55 now 40', '50 then 42': the order is told without a length of time. */
 function tellsOrder(quantities: readonly Typed[], marks: readonly TimeMark[], text: string): boolean {
   const [first] = quantities;
@@ -186,7 +230,7 @@ function tellsOrder(quantities: readonly Typed[], marks: readonly TimeMark[], te
       mark.kind === 'earlier' ||
       (mark.kind === 'trend' && quantities.length > 2) ||
       (mark.kind === 'was' && quantities.some((one) => rightBefore(mark, one))) ||
-      (mark.kind === 'now' && last !== undefined && rightBefore(mark, last)),
+      (mark.kind === 'now' && last !== undefined && (rightBefore(mark, last) || rightBefore(last, mark))),
   );
 }
 

@@ -1,9 +1,9 @@
 /** Numbers and names brought together, each number with what was said about it. */
 import type { Measures } from '../domain/measure.ts';
 import type { Ambiguous, AskedPerson, AskedReading } from './asked.ts';
-import type { Conditions, Said } from './conditions.ts';
+import type { Conditions, PosturePlace, Said } from './conditions.ts';
 import type { Found } from './found.ts';
-import { meanings } from './meaning.ts';
+import { lyingDown, meanings } from './meaning.ts';
 import type { Name } from './names.ts';
 import type { Typed } from './numbers.ts';
 import type { Gas } from './supports.ts';
@@ -20,15 +20,17 @@ export interface Pair {
  * '80kg' with no name is a weight: nothing else here is weighed. Several in a row are one weight over time, and only the first
  * number after a usual weight is that.
  */
-export function withWeights(names: readonly Name[], quantities: readonly Typed[]): Name[] {
+export function withWeights(names: readonly Name[], { quantities, text }: Found): Name[] {
   const all = [...names];
   for (const { unit, at, typed } of quantities) {
     if (unit !== 'kg' && unit !== '[lb_av]') continue;
     const last = all.findLast((name) => name.at < at);
     const usual = last?.measures.includes('usual-weight') === true;
     const first = !quantities.some((one) => last !== undefined && one.at > last.at && one.at < at);
-    if (last?.measures.includes('weight') || last?.measures.includes('weight-loss-percent') || (usual && first))
-      continue;
+    // 'no weight loss, 61 kg'
+    const lost =
+      last?.measures.includes('weight-loss-percent') && !text.slice(last.end, at).includes(';');
+    if (last?.measures.includes('weight') || lost || (usual && first)) continue;
     all.push({ at: at - 1, end: at - 1, typed, measures: ['weight'] });
     all.sort((one, other) => one.at - other.at);
   }
@@ -59,13 +61,17 @@ export function withHours(names: readonly Name[], { quantities, supports, text }
       ({ unit, at, end }) =>
         unit === 'h' &&
         on.some(
-          (support) => support.end <= at && (beside.test(text.slice(support.end, at)) || daily.test(text.slice(end))),
+          (support) => support.end <= at && (beside.test(text.slice(support.end, at)) || daily.test(text.slice(end)) || alone(text, at, end)),
         ),
     )
     .filter(({ at }) => !names.some((name) => name.end <= at && !text.slice(name.end, at).includes(';')))
     .map(({ at, typed }) => ({ at: at - 1, end: at - 1, typed, measures: ['niv-hours'] }));
   return named.length !== 1 ? [...names] : [...names, ...named].sort((a, b) => a.at - b.at);
 }
+
+/** Nothing else is in its clause. */
+const alone = (text: string, at: number, end: number): boolean =>
+  /(?:^|;) *$/.test(text.slice(0, at)) && /^ *(?:;|$)/.test(text.slice(end));
 
 const hours = madeOnce(({ manner, filled }) => ({
   beside: new RegExp(`^[ ;]*(?:(?:${manner.about})[ ;]*)*$`),
@@ -139,12 +145,24 @@ function pairForward(names: readonly Name[], quantities: readonly Typed[], text:
   });
 }
 
+/** 'pcf 180, 200, 210, best 210': the efforts before the best one are not its readings. */
+export function bestOf(pairs: readonly Pair[], text: string, words: Vocabulary): void {
+  for (const pair of pairs) {
+    const best = pair.quantities.filter(({ at }) => bestBefore(words).test(text.slice(0, at)));
+    if (best.length === 1 && pair.quantities.length > 1) pair.quantities = best;
+  }
+}
+
+const bestBefore = madeOnce(({ manner, filled }) => new RegExp(`(?<![a-z])(?:${filled(manner.best)}) $`));
+
 const standsBefore = ({ end }: Typed, { at }: Name, text: string): boolean =>
   end <= at && /^ ?$/.test(text.slice(end, at));
 
 export interface Breathing {
   /** `undefined`: off the ventilator, and nothing said about oxygen */
-  breathed: readonly { at: number; gas: Gas | undefined }[];
+  breathed: readonly { at: number; gas: Gas | undefined; starts?: boolean }[];
+  /** saturations and gases: what is breathed says something about these */
+  numbers: readonly Typed[];
   /** where nothing says what was breathed and oxygen was denied */
   otherwise: Gas | undefined;
   otherwiseAssumed: string | undefined;
@@ -159,16 +177,16 @@ export function saidAbout(
   breathing: Breathing,
   flags: ReadonlySet<string>,
 ): Said {
-  const gas = gasOf(quantity, pairs, breathing);
+  const gas = gasOf(quantity, pairs, breathing, text);
   return {
     gas: gas ?? breathing.otherwise,
     gasAssumed: gas === undefined ? breathing.otherwiseAssumed : undefined,
-    posture: postureOf(quantity, pair, pairs, conditions),
+    posture: postureOf(quantity, pair, pairs, conditions, text),
     method: conditions.method,
     flags,
     // Sitting and lying, both with a number: these are the values, and the fall is worked out from them.
     change:
-      (inBoth(pair, posturesOf(pair, pairs, conditions)) && !isFall(quantity, conditions, text)) ||
+      (inBoth(pair, posturesOf(pair, pairs, conditions, text)) && !isFall(quantity, conditions, text)) ||
       !tellsChange(quantity, conditions, text)
         ? undefined
         : conditions.change,
@@ -189,7 +207,14 @@ function tellsChange({ at, end }: Typed, { changeAt, changeEnd }: Conditions, te
   return !apart && !(at < changeAt && /^ -?\d/.test(text.slice(changeEnd)));
 }
 
-function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing): Gas | undefined {
+function gasOf(quantity: Typed, pairs: readonly Pair[], breathing: Breathing, text: string): Gas | undefined {
+  const inClause = (one: { at: number; end: number }, at: number) =>
+    !text.slice(Math.min(one.end, at), Math.max(one.at, at)).includes(';');
+  // 'sats 97 on air, t90 12 %': said in a clause with a saturation or a gas, it is of that one alone.
+  const breathed = breathing.breathed.filter(({ at, starts }) => {
+    const own = breathing.numbers.filter((one) => inClause(one, at));
+    return (!starts || at < quantity.at) && (own.length === 0 || own.includes(quantity));
+  });
   const gases = new Set(breathed.map(({ gas }) => gas));
   // On a ventilator with oxygen let in, it is the ventilator that counts; only two numbers can have two gases.
   const numbers = pairs.flatMap(({ quantities }) => quantities);
@@ -201,7 +226,12 @@ function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing)
         : breathed.find(({ gas: one }) => one !== undefined)?.gas;
   const next = Math.min(...numbers.map(({ at }) => at).filter((at) => at > quantity.at), Number.POSITIVE_INFINITY);
   const after = breathed.filter(({ at }) => at > quantity.at && at < next);
-  const own = after.length > 0 ? after : breathed.filter(({ at }) => at < quantity.at).slice(-1);
+  const before = breathed.findLast(({ at }) => at < quantity.at);
+  // 'sats 93 on niv with 1 l, co2 55': what one clause says is said together.
+  const together = breathed.filter(
+    ({ at }) => before && at <= before.at && !text.slice(at, before.at).includes(';') && at < quantity.at,
+  );
+  const own = after.length > 0 ? after : together;
   return (
     own.find(({ gas }) => gas === 'ventilation') ??
     own.find(({ gas }) => gas !== undefined) ??
@@ -211,8 +241,13 @@ function gasOf(quantity: Typed, pairs: readonly Pair[], { breathed }: Breathing)
 }
 
 /** The pair that a word of the line belongs to: the last one that begins before it, else the first. */
-function ownerOf(at: number, pairs: readonly Pair[]): Pair | undefined {
+function ownerOf({ at, end }: PosturePlace, pairs: readonly Pair[], text: string): Pair | undefined {
   const starts = pairs.map(({ name, quantities }) => Math.min(name.at, quantities[0]?.at ?? name.at));
+  // 'lying vc 1.3, sitting vc 2.0': in front of its name, after the end of a clause.
+  const next = starts.findIndex((start) => start >= end && /^ *$/.test(text.slice(end, start)));
+  const last = pairs[next - 1];
+  const leads = last?.name.measures.some((id) => Object.values(lyingDown).includes(id));
+  if (last && (leads || text.slice(starts[next - 1], at).includes(';'))) return pairs[next];
   return pairs[
     Math.max(
       0,
@@ -225,11 +260,24 @@ const inBoth = ({ quantities }: Pair, postures: Conditions['postures']): boolean
   quantities.length > 1 && new Set(postures.map(({ posture }) => posture)).size > 1;
 
 /** The postures told of a pair. */
-export const posturesOf = (pair: Pair, pairs: readonly Pair[], { postures }: Conditions): Conditions['postures'] =>
-  postures.filter(({ at }) => pairs.length === 1 || ownerOf(at, pairs) === pair);
+export const posturesOf = (
+  pair: Pair,
+  pairs: readonly Pair[],
+  { postures }: Conditions,
+  text: string,
+): Conditions['postures'] => postures.filter((one) => pairs.length === 1 || ownerOf(one, pairs, text) === pair);
 
-function postureOf(quantity: Typed, pair: Pair, pairs: readonly Pair[], conditions: Conditions): Said['posture'] {
-  const own = posturesOf(pair, pairs, conditions);
+function postureOf(
+  quantity: Typed,
+  pair: Pair,
+  pairs: readonly Pair[],
+  conditions: Conditions,
+  text: string,
+): Said['posture'] {
+  const all = posturesOf(pair, pairs, conditions, text);
+  // 'fvc 60 sitting, could not do it lying': the one number was taken in the posture beside it.
+  const here = all.filter(({ at, end }) => !text.slice(Math.min(end, quantity.end), Math.max(at, quantity.at)).includes(';'));
+  const own = pair.quantities.length === 1 && here.length > 0 ? here : all;
   const told = own.find(({ posture }) => posture === 'supine') ?? own[0];
   if (told === undefined) return undefined;
   if (own.length > 1 && pair.quantities.length > 1) return ownPosture(quantity, pair, own);
@@ -287,7 +335,7 @@ export function readPair(
   const noted = fitting.map((options) => options.map((one) => ({ ...one, assumed: [...note, ...one.assumed] })));
   // '2.1 l 48 %': one blow in two units is two readings; 'fvc 48 52' is one reading or the other.
   const decided = noted.flatMap((options) => (options.length === 1 ? options : []));
-  const kinds = new Set(decided.map(({ measure, reading }) => `${measure} ${reading.gas ?? ''}`));
+  const kinds = new Set(decided.map(({ measure, reading }) => `${measure} ${reading.gas ?? ''} ${reading.flags ?? ''}`));
   if (decided.length === noted.length && kinds.size === noted.length)
     return { readings: decided, ask: undefined, unused };
   return { readings: [], ask: noted.length > 0 ? { kind: 'ask', options: noted.flat() } : undefined, unused };

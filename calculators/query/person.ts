@@ -233,6 +233,7 @@ const heights = madeOnce(({ people, numbers }) => ({
     `(?<![a-z0-9])(?:${people.height})(?: is| of)? (\\d+(?:[.,]\\d+)?) ?(cms?|${people.metres}|${people.inches})?(?![a-z0-9])`,
   ),
   metres: /(?<![\d.,])([12][.,]\d{1,2}) ?m(?![a-z])/,
+  inches: new RegExp(`(?<![\\d.,/-])([4-7]\\d(?:[.,]\\d)?)[ -]?(?:${people.inches})(?= (?:${people.tall})(?![a-z])|(?<=[a-z]{4}) ?(?:[;|]|$))`),
   afterPressure: new RegExp(`(?<![a-z0-9])(?:${numbers.pressures})(?![a-z0-9])[^\\d;]*$`),
   afterLength: new RegExp(`(?:${people.lengthsBefore})[^\\d;]*$`),
 }));
@@ -248,6 +249,9 @@ export function takeHeight(scan: Scanner): HeightTyped | undefined {
     const cm = unit.startsWith('in') ? value * 2.54 : unit.startsWith('m') ? value * 100 : unit === '' ? 0 : value;
     return sane(cm) ? cutHeight(scan, named, cm) : undefined;
   }
+  const inches = patterns.inches.exec(scan.rest);
+  if (inches && !patterns.afterLength.test(scan.text.slice(0, inches.index)))
+    return guessed(scan, inches, decimal(inches[1]) * 2.54);
   const metres = patterns.metres.exec(scan.rest);
   if (metres && sane(decimal(metres[1]) * 100) && decimal(metres[1]) < 2.3)
     return guessed(scan, metres, decimal(metres[1]) * 100);

@@ -15,7 +15,7 @@ import { type Found, findAll } from './found.ts';
 import { type Name, namedAfter, respelt, rewrite, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
 import { overTime } from './over-time.ts';
 import { oxygenSum } from './oxygen-sum.ts';
-import { pairUp, withHours, withSaturations, withVolumes, withWeights } from './pair.ts';
+import { bestOf, pairUp, withHours, withSaturations, withVolumes, withWeights } from './pair.ts';
 import { type PersonSaid, personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
 import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
 import { signsSaid } from './signs.ts';
@@ -110,6 +110,7 @@ function readAll(typed: string, known: Known): Read {
   const hints = commaHints(found);
   const names = namesMeant(found, words);
   const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities, found.text);
+  bestOf(pairs, found.text, words);
   const disease = found.about.flatMap(({ what, negated }) =>
     what.kind === 'disease' && !negated ? [what.disease] : [],
   );
@@ -123,7 +124,7 @@ function readAll(typed: string, known: Known): Read {
   const said = {
     who,
     signs: signsOf(found, who, held, words),
-    supports: supportsSaid(found.supports),
+    supports: supportsSaid(found.supports, found.text, words),
   };
   const readings = readingsSaid(found, used, said, measures, words);
   const paired = new Set(used.flatMap(({ quantities }) => quantities));
@@ -162,7 +163,7 @@ function readAll(typed: string, known: Known): Read {
 
 /** The names of the line, and those of numbers that say by themselves what they are. */
 function namesMeant(found: Found, words: Vocabulary): Name[] {
-  const volumes = withWeights(withVolumes(found.names, found, words), found.quantities);
+  const volumes = withWeights(withVolumes(found.names, found, words), found);
   return withHours(withSaturations(volumes, found), found, words);
 }
 
@@ -176,6 +177,7 @@ const signsOf = (found: Found, who: PersonSaid, held: ReadonlySet<string>, words
       others: found.others,
       tags: tagsOf(found),
       held,
+      text: found.text,
     },
     words,
   );

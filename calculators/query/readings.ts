@@ -3,6 +3,9 @@ import type { Measures } from '../domain/measure.ts';
 import type { Ambiguous, AskedReading, AsleepTold, Hint } from './asked.ts';
 import { asleepHint, asleepOf, asleepTold, differsAsleep, isGasAsleep } from './asleep.ts';
 import type { Found } from './found.ts';
+import { takenOnGas } from './meaning.ts';
+import { isPassing } from './names.ts';
+import type { Typed } from './numbers.ts';
 import { type Breathing, type Pair, type PairRead, readPair, saidAbout } from './pair.ts';
 import type { PersonSaid } from './person.ts';
 import type { SignsSaid } from './signs.ts';
@@ -38,10 +41,19 @@ export const flagsOf = (pairs: readonly Pair[], measures: Measures): Set<string>
   );
 
 /** Nothing said is not room air; a denial of oxygen is, and that is told as assumed. */
-function breathingOf({ breathed, noOxygen, notAir }: SupportsSaid): Breathing {
+function breathingOf(
+  { breathed, noOxygen, notAir }: SupportsSaid,
+  pairs: readonly Pair[],
+  measures: Measures,
+): Breathing {
   const gases = breathed.filter(({ gas }) => gas !== undefined);
   const air = gases.length === 0 && noOxygen && !notAir;
+  const onGas = (id: string) => {
+    const measure = measures[id];
+    return measure?.kind === 'number' && takenOnGas(measure);
+  };
   return {
+    numbers: pairs.flatMap(({ name, quantities }) => (name.measures.some(onGas) ? quantities : [])),
     // Off the ventilator counts only against a reading on it: 'co2 59 off niv, 46 on niv'.
     breathed: gases.some(({ gas }) => gas === 'ventilation') ? breathed : gases,
     otherwise: air ? 'air' : undefined,
@@ -64,14 +76,15 @@ export function readingsSaid(
   measures: Measures,
   words: Vocabulary,
 ): ReadingsSaid {
-  const flags = new Set([...found.flags.filter(({ negated }) => !negated).flatMap(({ what }) => what), ...signs.flags]);
-  const breathing = breathingOf(supports);
+  const numbers = pairs.flatMap(({ quantities }) => quantities);
+  const breathing = breathingOf(supports, pairs, measures);
   const said: ReadingsSaid = { parts: [], asks: [], hints: [], asleep: [], unused: [] };
   for (const pair of pairs.flatMap(bothPostures)) {
+    if (found.sided && pair.name.measures.includes('snip')) keepBetterSide(pair);
     const read = (named: Pair, quantities: Pair['quantities']): PairRead =>
       readPair(
         { ...named, quantities },
-        (quantity) => saidAbout(quantity, pair, pairs, found, breathing, flags),
+        (quantity) => saidAbout(quantity, pair, pairs, found, breathing, flagsAt(quantity, numbers, found, signs, words)),
         who.person,
         measures,
       );
@@ -81,6 +94,25 @@ export function readingsSaid(
     if (asleep.length > 0) addAsleep(said, read(pair, asleep), () => read(gasAsleep(pair), asleep), words);
   }
   return said;
+}
+
+/** 'sats 90 at rest, 86 walking': a flag beside a number is that number's, and any other is for all. */
+function flagsAt(
+  quantity: Typed,
+  numbers: readonly Typed[],
+  { flags, text }: Found,
+  signs: SignsSaid,
+  words: Vocabulary,
+): Set<string> {
+  const between = (one: Taken, other: Taken) => text.slice(Math.min(one.end, other.end), Math.max(one.at, other.at));
+  const own = flags.filter((flag) => {
+    if (flag.negated) return false;
+    const inClause = numbers.filter((one) => one.end > one.at && !between(flag, one).includes(';'));
+    const beside = inClause.filter((one) => isPassing(between(flag, one).replace(/[%;|]/g, '').trim(), words));
+    const its = beside.length === 1 ? beside : inClause;
+    return its.length === 0 || its.includes(quantity);
+  });
+  return new Set([...own.flatMap(({ what }) => what), ...signs.flags]);
 }
 
 const gasAsleep = (pair: Pair): Pair => ({ ...pair, name: { ...pair.name, measures: ['nocturnal-paco2'] } });
@@ -103,6 +135,12 @@ function addAsleep(said: ReadingsSaid, read: PairRead, asGas: () => PairRead, wo
     said.asleep.push(...(read.ask ? lowest.slice(0, 1) : read.readings).map((one) => asleepTold(one, words)));
     said.hints.push(asleepHint(first.measure));
   }
+}
+
+/** Of a sniff on both sides the better one counts. */
+function keepBetterSide(pair: Pair): void {
+  const best = Math.max(...pair.quantities.map(({ value }) => Math.abs(value)));
+  pair.quantities = pair.quantities.filter(({ value }) => Math.abs(value) === best).slice(0, 1);
 }
 
 /** 'supine fall 3.1 2.5': the two values that the fall is worked out from, sitting first. */

@@ -4,8 +4,8 @@ import type { Disease } from '../domain/person.ts';
 import type { Sign } from '../domain/visit.ts';
 import type { Danger, Other } from './asked.ts';
 import { type Concept, takeConcepts } from './concepts.ts';
-import type { Scanner } from './text.ts';
-import { madeOnce, type SignWords, type Vocabulary } from './vocabulary.ts';
+import { clauseOf, type Scanner } from './text.ts';
+import { madeOnce, type SignWords, type TogetherWords, type Vocabulary } from './vocabulary.ts';
 
 const table = madeOnce(({ signs, phrase }) => signs.map((what) => ({ pattern: phrase(what.words), what })));
 
@@ -44,11 +44,13 @@ export interface SignsOf {
   tags: readonly (readonly [string, string])[];
   /** flags that the tests of the line have: 'tired' beside one is a flag and no sign */
   held: ReadonlySet<string>;
+  /** the line */
+  text: string;
 }
 
 export function signsSaid(
   concepts: readonly Concept<SignWords>[],
-  { child, grown, disease, others, tags, held }: SignsOf,
+  { child, grown, disease, others, tags, held, text }: SignsOf,
   words: Vocabulary,
 ): SignsSaid {
   const said: SignsSaid = {
@@ -67,7 +69,8 @@ export function signsSaid(
   };
   for (const concept of [...concepts].sort((a, b) => a.at - b.at)) {
     const { what } = concept;
-    if (what.flagFirst !== undefined && held.has(what.flagFirst)) {
+    if (what.once && !concept.negated && longAgo(words).test(clauseOf(concept, text))) said.noted.push(concept.typed);
+    else if (what.flagFirst !== undefined && held.has(what.flagFirst)) {
       said.onlyFlags.push(concept);
       if (!concept.negated) said.flags.add(what.flagFirst);
     } else if (what.childOnly && !child && (grown || what.childOnly === 'needs')) said.strange.push(concept);
@@ -78,6 +81,8 @@ export function signsSaid(
   addInDisease(said, disease, words);
   return said;
 }
+
+const longAgo = madeOnce(({ time, phrase }) => phrase(time.longAgo));
 
 /** Present outweighs absent, whichever was typed first. */
 function addSign(said: SignsSaid, concept: Concept<SignWords>, child: boolean): void {
@@ -132,13 +137,13 @@ function addTogether(
   { together }: Vocabulary,
 ): void {
   const used = new Set<string>();
-  for (const { diseases, tags, systolicFrom, yes, as, danger } of together) {
+  for (const { diseases, tags, other, yes, as, danger } of together) {
     if (diseases !== undefined && (disease === undefined || !diseases.includes(disease))) continue;
     const typed = tags.flatMap((tag) => said.tags.get(tag) ?? []);
-    const pressure = systolicFrom === undefined ? undefined : highPressure(others, systolicFrom);
-    if (typed.length < tags.length || (systolicFrom !== undefined && pressure === undefined)) continue;
+    const number = other && numberSaid(others, other);
+    if (typed.length < tags.length || (other !== undefined && number === undefined)) continue;
     for (const tag of tags) used.add(tag);
-    const because = [...typed, ...(pressure === undefined ? [] : [pressure])].join(' + ');
+    const because = [...typed, ...(number === undefined ? [] : [number])].join(' + ');
     for (const id of yes)
       if (said.signs[id] !== 'present') {
         said.signs[id] = 'present';
@@ -154,7 +159,12 @@ function addTogether(
   }
 }
 
-const highPressure = (others: readonly Other[], from: number): string | undefined => {
-  const high = others.find(({ label, value }) => label === 'blood pressure' && value !== undefined && value >= from);
-  return high && `${high.label} ${high.typed}`;
+const numberSaid = (
+  others: readonly Other[],
+  { label, from = Number.NEGATIVE_INFINITY, to = Number.POSITIVE_INFINITY }: NonNullable<TogetherWords['other']>,
+): string | undefined => {
+  const found = others.find(
+    (one) => one.label === label && one.value !== undefined && one.value >= from && one.value <= to,
+  );
+  return found && `${found.label} ${found.typed}`;
 };

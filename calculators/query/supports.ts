@@ -2,7 +2,7 @@
 
 import type { Reading, SupportStatus, Wish } from '../domain/visit.ts';
 import { type Concept, takeConcepts } from './concepts.ts';
-import type { Scanner } from './text.ts';
+import { clauseOf, type Scanner } from './text.ts';
 import { madeOnce, type SupportWords, type Vocabulary } from './vocabulary.ts';
 
 export type Gas = NonNullable<Reading['gas']>;
@@ -88,7 +88,7 @@ export const takeAir = (scan: Scanner): Concept<Support>[] => takeConcepts(scan,
 /** 'sats 91 air': the bare word right after a number. */
 export function takeBareAir(scan: Scanner): Concept<Support>[] {
   const match = tables(scan.words).bareAir.exec(scan.rest);
-  if (!match || !/\d ?%? ?$/.test(scan.text.slice(0, match.index))) return [];
+  if (!match || !/\d ?%? ?(?:; )?$/.test(scan.text.slice(0, match.index))) return [];
   return [{ ...scan.cut(match.index, match.index + 3), what: { kind: 'air' } }];
 }
 
@@ -102,7 +102,7 @@ export interface SupportsSaid {
   /** counts as something said about a visit */
   tells: boolean;
   /** what was breathed, with the place in the line */
-  breathed: { at: number; end: number; gas: Gas | undefined }[];
+  breathed: { at: number; end: number; gas: Gas | undefined; starts?: boolean }[];
   /** oxygen that is used without anything said about ventilation, or with ventilation denied */
   oxygen: { night: boolean; typed: string } | undefined;
   litresPerMinute: number | undefined;
@@ -114,7 +114,8 @@ export interface SupportsSaid {
   unused: Concept<Support>[];
 }
 
-export function supportsSaid(concepts: readonly Concept<Support>[]): SupportsSaid {
+/** @param text  the line: what was once so gives way to what is so now */
+export function supportsSaid(concepts: readonly Concept<Support>[], text: string, words: Vocabulary): SupportsSaid {
   const said: SupportsSaid = {
     supports: {},
     because: {},
@@ -127,8 +128,25 @@ export function supportsSaid(concepts: readonly Concept<Support>[]): SupportsSai
     noted: [],
     unused: [],
   };
-  for (const concept of [...concepts].sort((a, b) => a.at - b.at)) addSupport(said, concept);
+  const sorted = [...concepts].sort((a, b) => a.at - b.at);
+  for (const concept of sorted.sort((a, b) => ageOf(a, text, words) - ageOf(b, text, words))) addSupport(said, concept);
+  for (const one of said.breathed) one.starts = started(words).test(text.slice(0, one.end));
+  said.breathed.sort((a, b) => a.at - b.at);
   return said;
+}
+
+/** 'put on 2 l': a reading before it was taken without. */
+const started = madeOnce(
+  ({ oxygenStarted, filled }) => new RegExp(`(?<![a-z])(?:${filled(oxygenStarted)})(?: [^;|]*)?$`),
+);
+
+const tenses = madeOnce(({ time, phrase }) => ({ past: phrase(time.past), now: phrase(time.now) }));
+
+/** 'was refusing the mask before, wears it now': what is said to be so now comes first, then what has no time. */
+function ageOf({ at, end, typed }: Concept<Support>, text: string, words: Vocabulary): number {
+  const { past, now } = tenses(words);
+  const clause = `${clauseOf({ at, end }, text)} ${typed}`;
+  return past.test(clause) ? 2 : now.test(clause) ? 0 : 1;
 }
 
 function addSupport(said: SupportsSaid, concept: Concept<Support>): void {

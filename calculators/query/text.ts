@@ -8,15 +8,21 @@ import { madeOnce, type Vocabulary } from './vocabulary.ts';
  */
 export function plain(text: string, words: Vocabulary): string {
   const { answer, clauseEnd } = ends(words);
+  const minus = ` ${words.negation.minus} `;
   return (
     text
       .normalize('NFKD')
       // What joins or splits a word unseen goes; what turns the direction of writing becomes a gap further down: '3' and '8'
       // around it may stand as 83 on the screen.
       .replace(/[\p{Mn}\u00ad\u200b-\u200d\u2060\ufeff]/gu, '')
+      // In a line with small letters a capital M after a number is a man or a boy; a small one can be months or metres.
+      .replace(/(?<![\d.,/-])([3-9]|1\d|2[0-4]) ?M(?![\w/])(?=[^]*[a-z])/g, '$1 male')
       .toLowerCase()
       .replace(/[\u2212\u2013\u2014]/g, '-')
       .replace(/(\d)\s*['\u2018\u2019\u2032]\s*(\d{1,2})\s*(?:["\u201d\u2033]|''|in\b)?/g, '$1 ft $2 in ')
+      // 'a 70\" man', and not the end of what is quoted.
+      .replace(/(?<=^[^"]*(?:"[^"]*"[^"]*)*\d) ?"|(?<=\d) ?\u2033/g, ' in ')
+      .replace(/@/g, ' at ')
       .replace(/n['\u2018\u2019]t\b/g, 'nt')
       .replace(/['\u2018\u2019`]/g, ' ')
       .replace(/\b([a-z])\.(?=[a-z]\b)/g, '$1')
@@ -24,6 +30,8 @@ export function plain(text: string, words: Vocabulary): string {
       // '6.4 (last year 5.8)': what stands in brackets is said of its own number.
       .replace(/\((?=\s*[a-z][^()]*\d)/g, ' ; ')
       .replace(/%/g, ' % ')
+      .replace(/\(\s*-\s*\)/g, minus)
+      .replace(/(?<![\w/-])-(?=[a-z]{2})(?=[^]*\s\+\s?[a-z]|(?<=(?:^|\s)\+\s?[a-z][^]*))/g, minus)
       .replace(answer, ' : ')
       .replace(clauseEnd, ' ; ')
       .replace(/[^a-z0-9.,/%+;:-]+|(?<!\s):|:(?!\s)/g, ' ')
@@ -95,6 +103,12 @@ export function cutAll(scan: Scanner, pattern: RegExp): Taken[] {
   for (let match = pattern.exec(scan.rest); match && match[0] !== ''; match = pattern.exec(scan.rest))
     found.push(scan.cut(match.index, match.index + match[0].length));
   return found;
+}
+
+/** The clause that something stands in. */
+export function clauseOf({ at, end }: Pick<Taken, 'at' | 'end'>, text: string): string {
+  const to = text.indexOf(';', end);
+  return text.slice(text.lastIndexOf(';', at) + 1, to < 0 ? undefined : to);
 }
 
 export const escaped = (words: string): string => words.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&');

@@ -22,6 +22,8 @@ export interface SignWords {
   as?: string | undefined;
   /** said of health: `yes` holds the signs that are absent */
   healthy?: true | undefined;
+  /** comes and goes: said of long ago it is not so now */
+  once?: true | undefined;
   /** says that all is well, without standing for a whole sign */
   fine?: true | undefined;
   /** bears on a visit but does not make one: 'wheelchair' alone is a topic */
@@ -44,8 +46,8 @@ export interface TogetherWords {
   diseases?: readonly Disease[] | undefined;
   /** every one of them must be said */
   tags: readonly string[];
-  /** and a systolic pressure from this, in mmHg */
-  systolicFrom?: number | undefined;
+  /** and a number that is no measure, such as a blood pressure, from or up to a value */
+  other?: { label: string; from?: number | undefined; to?: number | undefined } | undefined;
   yes: readonly string[];
   as?: string | undefined;
   danger?: string | undefined;
@@ -112,6 +114,7 @@ export interface WordData {
     | 'height'
     | 'feet'
     | 'inches'
+    | 'tall'
     | 'metres'
     | 'noAgeAfter'
     | 'lengthsBefore'
@@ -128,6 +131,8 @@ export interface WordData {
     | 'now'
     | 'then'
     | 'was'
+    | 'past'
+    | 'longAgo'
     | 'since'
     | 'earlier'
     | 'trend'
@@ -147,7 +152,9 @@ export interface WordData {
     | 'and'
     | 'denying'
     | 'nouns'
+    | 'minus'
     | 'deniedAfter'
+    | 'noneSince'
     | 'goneAfter'
     | 'goneVerbs'
     | 'stoppedAfter'
@@ -161,6 +168,8 @@ export interface WordData {
   wishes: { words: string; wish: Wish }[];
   /** as one pattern each, with the flow as its first group where one is said */
   oxygen: { words: string; night?: true | undefined; tag?: string | undefined }[];
+  /** right before oxygen or a ventilator: a reading before it was taken without */
+  oxygenStarted: string;
   oxygenNamed: string;
   air: string;
   bareAir: string;
@@ -187,6 +196,8 @@ export interface WordData {
     | 'about'
     | 'daily'
     | 'dips'
+    | 'sides'
+    | 'best'
   >;
   nightMeasures: NightMeasure[];
   changes: { words: string; change: 'fall' | 'rise' }[];

@@ -51,7 +51,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'insufflation-gain',
   title: 'Gain from breath stacking',
-  purpose: 'Gives the volume that breath stacking or an assisted insufflation adds to the vital capacity.',
+  purpose: 'Calculates the volume that breath stacking or an assisted insufflation adds to the vital capacity.',
   group: 'vital-capacity',
   keywords: [
     'MIC',
@@ -74,10 +74,10 @@ export default defineCalculator({
     posture: 'both readings in one posture, same session',
   },
   cautions: [
-    'A small gain can be a leak at the mask or lips, a throat that does not close, or a stack given too gently. Look which before anything is concluded.',
-    'The gain follows teaching: expect better stacking, not a larger vital capacity.',
+    'A small gain can mean a leak at the mask or lips, a throat that does not close, or stacking that was too gentle. Find out which before you conclude anything.',
+    'The gain grows with teaching: expect better stacking, not a larger vital capacity.',
     'Stop for chest pain, light-headedness or sudden breathlessness. With known bullae, a recent pneumothorax or bleeding, ask the prescriber first.',
-    'A number is a finding and not a decision. Who stacks, how often and how deep is for the prescriber and local policy.',
+    'A number is a finding, not a decision. The prescriber and local policy decide who stacks breaths, how often and how deep.',
   ],
   citations,
   compute: ({ insufflationCapacity, vitalCapacity }, step) => ({
@@ -88,7 +88,7 @@ export default defineCalculator({
     cautions:
       insufflationCapacity < vitalCapacity
         ? [
-            'The held volume is smaller than the vital capacity: air was lost through a leak or an open throat. Repeat it.',
+            'The held volume is smaller than the vital capacity, so air was lost through a leak or an open throat. Repeat the test.',
           ]
         : [],
   }),

@@ -33,7 +33,7 @@ const weightKind = {
     { value: 'actual', label: 'Actual weight' },
     { value: 'ideal', label: 'Ideal (predicted) weight' },
   ],
-  help: 'Use the same one each time. Write it next to the number.',
+  help: 'Use the same weight each time, and write it next to the number.',
 } as const satisfies ChoiceField;
 
 const citations: Citation[] = [
@@ -43,7 +43,7 @@ const citations: Citation[] = [
     locator:
       'abstract: below 20 mL/kg, or a fall of more than 30 %, was associated with ventilation in Guillain-Barr\u00e9 syndrome',
     standing: 'checked',
-    note: 'Which weight the volume was divided by is not stated in what was read.',
+    note: 'The abstract does not say which weight the volume was divided by.',
   },
   {
     cite: 'Rieder P, et al. Intensive Care Med 1995;21:663',
@@ -55,7 +55,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'litres-per-kilogram',
   title: 'Vital capacity per kilogram',
-  purpose: 'Gives the vital capacity in millilitres for each kilogram of the weight you name.',
+  purpose: 'Calculates the vital capacity in millilitres for each kilogram of the weight you choose.',
   group: 'vital-capacity',
   keywords: [
     'mL/kg',
@@ -83,13 +83,13 @@ export default defineCalculator({
     notFor: 'slow disease followed in clinic, where per cent of predicted is used',
   },
   before: [
-    'New or fast-growing weakness with trouble breathing, speaking or swallowing: get urgent help now, whatever this number is.',
+    'If weakness is new or getting worse fast, with trouble breathing, speaking or swallowing, get urgent help now, whatever this number is.',
   ],
   cautions: [
-    'One number above a threshold does not make it safe. In Guillain-Barr\u00e9 syndrome a fall of more than 30 % counts as well as a value below 20 mL/kg.',
-    'In myasthenia repeated vital capacity did not predict who needed ventilation: a better number does not reassure.',
-    'Weak lips leak: a reading with an open corner of the mouth is too small, and a mask may be needed.',
-    'A number is a finding and not a decision. The treating team decides.',
+    'One number above a threshold does not mean that the person is safe. In Guillain-Barr\u00e9 syndrome a fall of more than 30 % counts as well as a value below 20 mL/kg.',
+    'In myasthenia repeated vital capacity did not predict who needed ventilation, so a better number does not reassure.',
+    'Weak lips leak. A reading with an open corner of the mouth is too small, and a mask may be needed.',
+    'A number is a finding, not a decision. The treating team decides.',
   ],
   citations,
   compute: ({ vitalCapacity, weight, weightKind }, step) => ({

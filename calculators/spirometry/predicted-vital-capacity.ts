@@ -67,7 +67,7 @@ const group = {
     { value: 'mexican-american', label: 'NHANES III Mexican-American' },
   ],
   optional: true,
-  help: 'Only GLI-2012 and NHANES III have groups. The names are the published ones: take the one printed on earlier reports.',
+  help: 'Only GLI-2012 and NHANES III have groups. The names are the published ones: choose the one printed on earlier reports.',
 } as const satisfies ChoiceField;
 
 const citations: Citation[] = [
@@ -75,7 +75,7 @@ const citations: Citation[] = [
     cite: 'GLI Global 2022: Bowerman C, et al. Am J Respir Crit Care Med 2023;207:768-774',
     locator: 'the initiative\u2019s own workbook of equations and look-up tables',
     standing: 'checked',
-    note: 'How to read between two quarter-years is not said in anything read. A straight line is used; taking the quarter below instead moves FVC by up to 0.6 %.',
+    note: 'Nothing we read says how to read between two quarter-years. A straight line is used; using the quarter below instead changes FVC by up to 0.6 %.',
   },
   {
     cite: 'GLI-2012: Quanjer PH, et al. Eur Respir J 2012;40:1324-1343',
@@ -108,7 +108,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'Compact form of the GLI tables, made for this handbook',
-    locator: 'measured against all published quarter-year values: at most 0.015 % in the predicted value, 0.003 in z',
+    locator: 'compared with all published quarter-year values: at most 0.015 % in the predicted value, 0.003 in z',
     standing: 'checked',
   },
 ];
@@ -181,14 +181,14 @@ export default defineCalculator({
       unit: '{SD}',
       decimals: 2,
       plausible: [-15, 6],
-      help: 'Standard deviations from the middle of healthy people. \u22121.645 is the 5th centile.',
+      help: 'The number of standard deviations from the median of healthy people. −1.645 is the 5th centile.',
     },
     centile: {
       label: 'Centile',
       unit: '%',
       decimals: 1,
       plausible: [0, 100],
-      help: 'Share of healthy people with a smaller value. 0.0 means under 0.05.',
+      help: 'The share of healthy people with a smaller value. 0.0 means under 0.05.',
     },
   },
   holds: {
@@ -198,16 +198,16 @@ export default defineCalculator({
     notFor: 'ages outside the chosen set',
   },
   before: [
-    'Look at the last report first: it names the reference set. Use the same one, or the two numbers cannot be compared.',
+    'Look at the last report first: it names the reference set. Use the same set, or the two numbers cannot be compared.',
   ],
   cautions: [
-    'Per cent of predicted and z-score are two questions. The first says how big a share of the usual volume this is, the second how unusual it is. A threshold in one cannot be used for the other.',
-    'The sets differ. Write the name of the set next to the number and keep one set in a series: a change of set is not a change in the person.',
-    'Predictions rise with height. If the height was estimated, enter how far off it may be; say how it was estimated, and use the same way next time.',
-    'The sets are for an upright reading. A reading taken lying down is called supine wherever it is written.',
-    'A leak at the lips, an early stop or a tired effort makes the number too small. Do not use a low number from such a blow alone.',
+    'Per cent of predicted and z-score answer two questions. Per cent of predicted says how large the volume is compared with the usual one. The z-score says how unusual it is. A threshold in one cannot be used for the other.',
+    'The sets differ. Write the name of the set next to the number, and use one set in a series: a change of set is not a change in the person.',
+    'Predicted values rise with height. If the height was estimated, enter how far off it may be. Say how it was estimated, and use the same method next time.',
+    'The sets are for an upright reading. Always write "supine" beside a reading taken lying down.',
+    'A leak at the lips, an early stop or a tired effort makes the number too small. Do not rely on a low number from such a blow alone.',
     'The GLI values come from a compact form of the published tables. Against the tables it is off by at most 0.015 % in the predicted value and 0.003 in z.',
-    'A number is a finding and not a decision. Support is decided with the person, the prescriber and local policy.',
+    'A number is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],
   citations,
   compute: ({ sex, age, height, heightError, measured, index, set, group }, step) => {
@@ -243,7 +243,7 @@ function cautionsOf(set: ForcedSet, { sex, age, group }: Person): string[] {
   const cautions: string[] = [];
   if (age < 20 && Number.isInteger(age))
     cautions.push(
-      'A growing child needs the age in years and months. In GLI-2012 a boy of almost 15 entered as 14 gets a predicted FVC about 4 % too small.',
+      'For a growing child enter the age in years and months. In GLI-2012 a boy of almost 15 entered as 14 gets a predicted FVC about 4 % too small.',
     );
   if (set === 'gli-2012' && sex === 'male' && group === 'north-east-asian')
     cautions.push(

@@ -17,29 +17,29 @@ export const measuredVolume = {
   ...volume,
   label: 'Measured volume',
   optional: true,
-  help: 'Largest of the acceptable blows, in litres at body temperature (BTPS), as the spirometer prints it. Leave empty for the predicted value alone.',
+  help: 'Enter the largest of the acceptable blows, in litres at body temperature (BTPS), as the spirometer prints it. Leave empty for the predicted value alone.',
 } as const satisfies NumberField;
 
 export const vitalCapacity = {
   ...volume,
   label: 'Vital capacity',
-  help: 'Largest of the session.',
+  help: 'Enter the largest of the session.',
 } as const satisfies NumberField;
 
 export const uprightVitalCapacity = {
   ...volume,
   label: 'Vital capacity upright',
-  help: 'Sitting, largest of the session.',
+  help: 'Enter the largest of the session, sitting.',
 } as const satisfies NumberField;
 
 export const supineVitalCapacity = {
   ...volume,
   label: 'Vital capacity lying flat',
-  help: 'Same session, same way of blowing. It may be the larger one.',
+  help: 'Use the same session and the same kind of blow. It may be larger than the upright value.',
 } as const satisfies NumberField;
 
 export const insufflationCapacity = {
   ...volume,
   label: 'Maximum insufflation capacity',
-  help: 'Largest volume held after stacking breaths or an assisted insufflation, then breathed out into the meter.',
+  help: 'Enter the largest volume held after stacking breaths or an assisted insufflation, then breathed out into the meter.',
 } as const satisfies NumberField;

@@ -45,7 +45,7 @@ const cordInjury = {
     { value: 'yes', label: 'Yes' },
   ],
   optional: true,
-  help: 'With yes, the published falls are left out: they do not apply.',
+  help: 'If you answer yes, the published falls are left out, because they do not apply.',
 } as const satisfies ChoiceField;
 
 /** What was measured, per cent of upright: mean, spread and upper 95 % limit. */
@@ -78,7 +78,7 @@ const citations: Citation[] = [
     standing: 'checked',
   },
   {
-    cite: 'A larger lying vital capacity in high spinal cord injury',
+    cite: 'A larger vital capacity lying down in high spinal cord injury',
     locator: 'practice text',
     standing: 'from-memory',
   },
@@ -92,7 +92,8 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'supine-fall',
   title: 'Fall in vital capacity on lying flat',
-  purpose: 'Gives the share of the upright vital capacity that is lost on lying flat, compared with healthy people.',
+  purpose:
+    'Calculates the share of upright vital capacity that is lost on lying flat, and compares it with healthy people.',
   group: 'vital-capacity',
   keywords: [
     'supine fall',
@@ -113,7 +114,7 @@ export default defineCalculator({
       plausible: [-50, 90],
       main: true,
       measure: 'fvc-drop-supine-percent',
-      help: 'Below zero: the lying value is the larger.',
+      help: 'Below zero means that the lying value is larger.',
     },
     difference: { label: 'Fall in litres', unit: 'L', decimals: 2, plausible: [-1.5, 5] },
   },
@@ -123,14 +124,14 @@ export default defineCalculator({
     notFor: 'the published falls do not apply in spinal cord injury',
   },
   before: [
-    'Do not lay a person with orthopnoea flat alone. Have help and a way to sit up at once, and stop if breathing gets hard. Not being able to lie flat is itself a finding: write it down and tell the prescriber.',
+    'Never leave a person with orthopnoea lying flat alone. Have help and a way to sit them up at once, and stop if breathing gets hard. Being unable to lie flat is itself a finding: write it down and tell the prescriber.',
   ],
   cautions: [
-    'Both readings from one session, by the same kind of blow. A fall between two days is not a fall in posture.',
-    'A small fall does not clear the diaphragm: in the one study of neuromuscular disease, about a fifth of the weak diaphragms fell by 25 % or less.',
-    'A leak or a poor effort lying down looks like a fall. Repeat it before it counts.',
-    'Per cent of upright is not points of per cent predicted: from 60 to 45 % predicted is a fall of 25 %, not 15 %.',
-    'A number is a finding and not a decision. Tests and support are decided with the person, the prescriber and local policy.',
+    'Take both readings in one session, by the same kind of blow. A fall between two days is not a postural fall.',
+    'A small fall does not rule out a weak diaphragm: in the one study of neuromuscular disease, vital capacity fell by 25 % or less in about a fifth of people with a weak diaphragm.',
+    'A leak or a poor effort lying down looks like a fall. Repeat the test before you count it.',
+    'This fall is per cent of the upright value, not points of per cent predicted: from 60 to 45 % predicted is a fall of 25 %, not 15 %.',
+    'A number is a finding, not a decision. The prescriber decides on tests and support with the person, under local policy.',
   ],
   citations,
   compute: ({ upright, supine, cordInjury }, step) => {
@@ -141,7 +142,7 @@ export default defineCalculator({
       );
     else if (supine > upright)
       cautions.push(
-        'The lying value is the larger. In high spinal cord injury that is expected; otherwise repeat the upright reading.',
+        'The lying value is larger. In high spinal cord injury that is expected; otherwise repeat the upright reading.',
       );
     return {
       results: {

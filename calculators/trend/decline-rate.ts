@@ -157,7 +157,11 @@ const arrangeBefore = formula({
   unit: 'day',
   text: 'earliest - wait',
   symbols: {
-    earliest: { means: 'days from the last reading to the earliest crossing', unit: 'day', range: [0, 800] },
+    earliest: {
+      means: 'days from the last reading to the earliest day at the threshold',
+      unit: 'day',
+      range: [0, 800],
+    },
     wait: { means: 'usual wait', unit: 'day', range: [0, 300] },
   },
   run: ({ earliest, wait }) => earliest - wait,
@@ -166,7 +170,8 @@ const arrangeBefore = formula({
 const citations: Citation[] = [
   {
     cite: 'Serial vital capacity in ALS. Eur J Neurol 1996;3:40-43',
-    locator: 'abstract: 34 people; not linear; a bend in 81 % of those followed to death who began with a normal value',
+    locator:
+      'abstract: 34 people; not linear; in 81 % of those followed to death who began with a normal value the fall became faster',
     standing: 'checked',
   },
   {
@@ -207,7 +212,7 @@ const citations: Citation[] = [
     locator:
       'table 12: FVC, week to week in normal subjects, 11 %; in litres at least 0.15 L (Graham 2019, between two blows of one session)',
     standing: 'checked-in-summary',
-    note: 'The least width of an interval about vital capacity. Taking it as the difference that 95 of 100 pairs of tests keep to is our step.',
+    note: 'This is the least width of an interval about vital capacity. We take it as the difference within which 95 of 100 pairs of tests stay.',
   },
   {
     cite: 'Aguilar-Zafra S, et al. J Neurol Phys Ther 2023;47:94',
@@ -224,7 +229,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'Readings at least 1 month apart',
-    locator: 'rule of this handbook for any fall over time',
+    locator: 'this handbook\u2019s rule for any fall over time',
     standing: 'common-practice',
   },
 ];
@@ -232,7 +237,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'decline-rate',
   title: 'How fast is it falling?',
-  purpose: 'Turns dated readings into a fall a month, and into the earliest day that the fall could reach a threshold.',
+  purpose: 'Calculates a monthly fall from dated readings, and the earliest day on which it could reach a threshold.',
   group: 'decline',
   keywords: ['decline', 'slope', 'trend', 'FVC', 'VC', 'SNIP', 'MIP', 'peak cough flow', 'rate of fall', 'lead time'],
   fields: {
@@ -256,7 +261,7 @@ export default defineCalculator({
         { value: 'no', label: 'No' },
         { value: 'not-known', label: 'Not known' },
       ],
-      help: 'Posture, mask or mouthpiece, device, reference equation. For a sniff: the same nostril.',
+      help: 'This covers posture, mask or mouthpiece, device, reference equation and, for a sniff, the nostril.',
     },
     readings: {
       kind: 'series',
@@ -275,7 +280,7 @@ export default defineCalculator({
       ],
       min: 2,
       max: 40,
-      help: 'The best of each session, one row a date; the first reading is at 0. Two give a slope only. A date takes three or more.',
+      help: 'Enter the best of each session, one row for each date; the first reading is at 0. Two readings give a slope only. A date needs three or more.',
     },
     threshold: {
       kind: 'number',
@@ -284,7 +289,7 @@ export default defineCalculator({
       plausible: [-300, 1200],
       hard: [-300, 1200],
       optional: true,
-      help: 'The published or local threshold that matters here, in the unit of the readings.',
+      help: 'Enter the published or local threshold that matters here, in the unit of the readings.',
     },
     wait: {
       kind: 'number',
@@ -294,7 +299,7 @@ export default defineCalculator({
       plausible: [1, 40],
       hard: [0, 104],
       optional: true,
-      help: 'Referral, test, delivery and training together, as it really is locally.',
+      help: 'Add up referral, test, delivery and training, as they really take locally.',
     },
   },
   formulas: {
@@ -318,7 +323,7 @@ export default defineCalculator({
       decimals: 1,
       plausible: [-15, 10],
       main: true,
-      help: 'Points of % predicted: from 80 to 77 is 3 points.',
+      help: 'These are points of per cent predicted: from 80 to 77 is 3 points.',
     },
     slopeLitres: { label: 'Change in litres', unit: 'L/mo', decimals: 2, plausible: [-0.5, 0.4], main: true },
     slopePressure: { label: 'Change in pressure', unit: 'cm[H2O]/mo', decimals: 1, plausible: [-20, 15], main: true },
@@ -328,7 +333,7 @@ export default defineCalculator({
       unit: '%/mo',
       decimals: 1,
       plausible: [-40, 40],
-      help: 'A different number from the points: 3 points of 80 is 3.75 %.',
+      help: 'This differs from the points: 3 points of 80 is 3.75 %.',
     },
     fallInThreeMonths: { label: 'Fall in 3 months', unit: 'cm[H2O]/(3.mo)', decimals: 1, plausible: [-60, 60] },
     earliest: {
@@ -358,17 +363,17 @@ export default defineCalculator({
       'a change of posture or method; acute illness; myasthenia and Guillain-Barr\u00e9 syndrome; litres in a growing child',
   },
   cautions: [
-    'Decline is often not a straight line: a slow stretch can end in a bend, and the fall after it is faster. Measure again before the earliest day, and do not wait for a date if symptoms come first.',
+    'Decline is often not a straight line: after a slow period the fall can become faster. Measure again before the earliest day, and do not wait for a date if symptoms come first.',
     'Days are counted from the last reading, not from today.',
-    'An infection, a tired day or a leaking mask makes a fall; coaching and practice hide one. One odd reading moves the line.',
-    'A date to plan by is not a decision, and the absence of a date is not safety.',
+    'An infection, a tired day or a leaking mask can look like a fall; coaching and practice can hide one. One odd reading moves the line.',
+    'A date to plan by is not a decision, and no date does not mean that the person is safe.',
   ],
   citations,
   compute: ({ test: chosen, sameMethod, readings, threshold: typedThreshold, wait }, step) => {
     if (sameMethod === 'no')
       return refuse(
         'sameMethod',
-        'A change of posture or method makes a fall or hides one. Enter only the readings taken the same way',
+        'A change of posture or method can look like a fall or hide one. Enter only readings taken the same way',
       );
     const test: Test = tests[chosen];
     const size = (value: number) => (test.magnitude ? Math.abs(value) : value);
@@ -421,10 +426,12 @@ function weaknesses({ count }: Line, sameMethod: boolean): string[] {
   return [
     ...(sameMethod
       ? []
-      : ['Not known whether posture and method stayed the same: the slope is weak, and no date is given.']),
-    ...(count === 2 ? ['Two readings only: the slope is weak, and no date is given. A third reading is needed.'] : []),
+      : ['It is not known whether posture and method stayed the same. The slope is uncertain, and no date is given.']),
+    ...(count === 2
+      ? ['There are only two readings. The slope is uncertain, and no date is given. A third reading is needed.']
+      : []),
     ...(count > 2 && count < 6
-      ? [`${count} readings are few: the next one can move the line and its interval a good deal.`]
+      ? [`${count} readings are few. The next one can move the line and its interval a good deal.`]
       : []),
   ];
 }
@@ -476,7 +483,7 @@ function whyNoDate(reason: NoDate, line: Line, test: Test, shown: string): strin
       ];
     case 'too-far':
       return [
-        `On this line ${shown} is more than ${horizonMonths} months off. That far ahead a line is a guess, and no date is given.`,
+        `On this line ${shown} is more than ${horizonMonths} months away. That far ahead a line is a guess, and no date is given.`,
       ];
   }
 }
@@ -486,11 +493,11 @@ function doubtsOf({ earliest, line: onLine }: Reaches, { firstDay, lastDay }: Li
   return [
     ...(earliest <= lastDay
       ? [
-          `The interval already reaches ${shown}: the next reading could be at the threshold. The readings scatter too much for a later date.`,
+          `The interval already reaches ${shown}, so the next reading could be at the threshold. The readings vary too much for a later date.`,
         ]
       : []),
     ...(onLine - lastDay > lastDay - firstDay
-      ? ['The line reaches the threshold further ahead than the readings reach back. Plan by the earliest day only.']
+      ? ['The threshold is further ahead than the readings go back. Plan by the earliest day only.']
       : []),
   ];
 }
@@ -516,11 +523,11 @@ function width(line: Line, chosen: DeclineTest): string[] {
   const chance = chanceIn(chosen, line.meanValue);
   if (!chance)
     return [
-      `No published figure says how far two ${test.plural} of one person differ by chance. So no interval and no date are given: go by each reading.`,
+      `No published figure says how far two ${test.plural} of one person differ by chance. So no interval and no date are given. Judge each reading by itself.`,
     ];
   if (line.reach === undefined || line.reach > chance.difference / Math.SQRT2) return [];
   return [
-    `The interval is as wide as repeating the test makes it: two ${test.plural} can differ by ${show(chance.difference, test.unit === '%' ? '{points}' : test.unit, test.decimals)} by chance (${chance.found}).`,
+    `The interval reflects how much the test varies when repeated: two ${test.plural} can differ by ${show(chance.difference, test.unit === '%' ? '{points}' : test.unit, test.decimals)} by chance (${chance.found}).`,
   ];
 }
 
@@ -539,7 +546,7 @@ function timesAfterLast(line: Line, days: NonNullable<Plan['days']>, waitWeeks: 
   return {
     results,
     cautions: [
-      `No time in hand: the usual wait (${show(wait, 'd', 0)}) is not shorter than the time from the last reading to the earliest crossing (${show(earliest, 'd', 0)}).`,
+      `There is no time left: the usual wait (${show(wait, 'd', 0)}) is not shorter than the time from the last reading to the earliest day at the threshold (${show(earliest, 'd', 0)}).`,
     ],
   };
 }
@@ -600,7 +607,7 @@ function nextReadings(line: Line, test: Test): ResultTable {
 }
 
 const published: ResultTable = {
-  caption: 'Average falls in published groups, percentage points of predicted. Not a target and not a forecast',
+  caption: 'Average falls in published groups, in percentage points of predicted. They are not a target or a forecast',
   columns: ['Group', 'Points', 'How known'],
   rows: [
     { label: 'ALS, Fitting 1999, 16 people', cells: ['4.1 a month', 'checked, abstract'] },

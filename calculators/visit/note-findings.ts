@@ -46,7 +46,7 @@ export function saidInParts(input: NoteInput, finding: Finding): Said {
     .split('. It counts ');
   const told = lowerFirst(words).replace(/, and there (is|are) /g, ', with ');
   const by = [sourceOf(input, finding), ...exceptions].join(', ');
-  const [, subject, where] = /^(.+? (?:is|are)) ((?:at or )?(?:below|above) .*)$/s.exec(told) ?? [];
+  const [, subject, where] = /^(.+? (?:is|are|reads?)) ((?:at or )?(?:below|above) .*)$/s.exec(told) ?? [];
   return subject !== undefined && where !== undefined && isOfNumber(finding, measures)
     ? { subject, where, by }
     : { subject: '', where: told, by };

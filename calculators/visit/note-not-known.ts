@@ -25,7 +25,7 @@ export function notKnownLines(input: NoteInput, named: readonly Finding[], hasUr
   return [
     ...(undecided.length > 0 && !hasUrgent
       ? [
-          `Not an all-clear: ${undecided.length} urgent ${undecided.length === 1 ? 'criterion' : 'criteria'} cannot be told, because ${why}.`,
+          `Not an all-clear: ${undecided.length} urgent ${undecided.length === 1 ? 'criterion' : 'criteria'} could not be decided, because ${why}.`,
         ]
       : []),
     ...(notDone.length > 0 ? [`Not done: ${notDone.join('; ')}.`] : []),
@@ -44,7 +44,7 @@ function asideLines(input: NoteInput, named: readonly Finding[]): string[] {
     folded > 0 && `${folded} more met among study figures and criteria not yet checked`,
     payer > 0 && `${payer} payer ${payer === 1 ? 'rule' : 'rules'} met`,
   ].filter(Boolean);
-  return met.length > 0 ? [`On the sheet, with no decision resting on them: ${met.join('; ')}.`] : [];
+  return met.length > 0 ? [`On the sheet, but no decision depends on them: ${met.join('; ')}.`] : [];
 }
 
 /** 'these were not asked: acutely unwell; these were not measured: awake CO2; SpO2 was taken on oxygen' */
@@ -78,12 +78,14 @@ function obstacleWords({ obstacle }: Part, name: string): string {
   switch (obstacle?.kind) {
     case 'gas':
       return obstacle.gas === undefined
-        ? `nobody wrote down what was breathed for ${name}`
+        ? `nobody recorded whether ${name} was taken on air or oxygen`
         : `${name} was taken on ${obstacle.gas}`;
     case 'posture':
       return `${name} was taken ${obstacle.posture === 'supine' ? 'lying flat' : 'sitting'}`;
     case 'method':
       return `${name} was taken by another method (${obstacle.method})`;
+    case 'flagged':
+      return `${name} was flagged, so it cannot rule this out`;
     case 'at-threshold':
       return `${name} is exactly at the threshold`;
     case 'age':

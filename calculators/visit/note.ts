@@ -101,7 +101,7 @@ function openDecisions({ visit, findings, decisions, previous }: NoteInput, only
 const spoken: Readonly<Record<string, string>> = {
   'watching-closer': 'closer watching',
   'invasive-ventilation': 'a conversation about later care',
-  procedures: 'care around a procedure',
+  procedures: 'preparing for a procedure',
 };
 
 function reasonLines(input: NoteInput, leading: Leading): string[] {
@@ -137,7 +137,7 @@ function askLines(input: NoteInput, { urgent, soon }: Leading): string[] {
   const week = Number.isNaN(day) ? '' : `, by ${dateIn(input, dateOf(day + 7))}`;
   if (soon.length > 0) return [`I ask${of} for a review within a week${by || week}: see Within a week.`];
   const open = openDecisions(input, input.previous !== undefined);
-  return open.length > 0 ? [`I ask${of} for a view on ${listed(open)}${by}.`] : [];
+  return open.length > 0 ? [`I ask${of} for an opinion on ${listed(open)}${by}.`] : [];
 }
 
 // --- what must not wait ----------------------------------------------------------------------------------------------
@@ -163,7 +163,7 @@ function urgentLines(input: NoteInput, { urgent, soon }: Leading): string[] {
       contradictions(visit, measures).map((one) => contradictionWords(one, measures, decisions)),
     ),
     ...section(
-      'Outside the usual range, and in no finding above or below',
+      'Outside the usual range, and not part of a finding above or below',
       outsideUsual(visit, findings, evidence).map((one) =>
         upperFirst(
           outsideWords(one, evidence, sourceName, standingWords).replace(
@@ -213,9 +213,9 @@ function figureSection({ visit, evidence: { measures } }: NoteInput): string[] {
   const line = (title: string, items: readonly string[]) => (items.length > 0 ? [`${title}: ${items.join('; ')}`] : []);
   return section('Figures and answers', [
     ...line('Measured', told(false)),
-    ...line('Worked out from these', told(true)),
+    ...line('Calculated from these', told(true)),
     ...line('Present', answered('present')),
-    ...line('Asked and absent', answered('absent')),
+    ...line('Asked about and absent', answered('absent')),
   ]);
 }
 
@@ -244,7 +244,7 @@ function supportSection(input: NoteInput): string[] {
 const planLines = (input: NoteInput): string[] =>
   inOrderOfDates(input.plan ?? []).map(({ what, owner, due, state }) => {
     const who = [owner.trim(), due && `by ${dateIn(input, due)}`].filter(Boolean).join(', ');
-    return `${what.trim()}${who === '' ? ': nobody and no date yet' : `: ${who}`} (${state})`;
+    return `${what.trim()}${who === '' ? ': no person and no date yet' : `: ${who}`} (${state})`;
   });
 
 // --- when asked for --------------------------------------------------------------------------------------------------
@@ -269,5 +269,5 @@ function closingLine(input: NoteInput): string {
     : local
       ? `, and with the criteria that ${local.clinic} agreed on ${dateIn(input, local.agreed)}`
       : '';
-  return `Findings compare this visit with the criteria in the handbook's edition of ${dateIn(input, evidenceDate)}${clinic}: not a decision. They are for the physician and the centre to weigh with the person, their plan and local policy.`;
+  return `Findings compare this visit with the criteria in the handbook's edition of ${dateIn(input, evidenceDate)}${clinic}: not a decision. The physician and the centre weigh them with the person, their plan and local policy.`;
 }

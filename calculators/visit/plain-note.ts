@@ -7,6 +7,7 @@ import { isChild } from '../domain/age-and-sex.ts';
 import type { Measure, Measures, NumberMeasure } from '../domain/measure.ts';
 import type { Reading } from '../domain/visit.ts';
 import { byAct, staysAtHome } from '../evaluate/act.ts';
+import { doubtsIn } from '../evaluate/doubt.ts';
 import type { Finding, Part } from '../evaluate/evaluate.ts';
 import { byDecision, categoryOf, needsAttention, urgentFindings, withinAWeek } from '../evaluate/group.ts';
 import { outsideUsual } from '../evaluate/outside-usual.ts';
@@ -98,7 +99,7 @@ function callLines({ visit }: NoteInput): string[] {
 function contactLines({ contacts = '' }: NoteInput): string[] {
   const known = filledLines(contacts);
   return [
-    'Call your breathing team for bad sleep, headaches in the morning, shorter breath, a weaker cough or a cold.',
+    'Call your breathing team if you have bad sleep, headaches in the morning, more shortness of breath, a weaker cough or a cold.',
     ...(known.length > 0 ? known : ['Write the number of your breathing team here: ____________________']),
   ];
 }
@@ -153,7 +154,7 @@ const numberWords = (reading: Reading, measure: NumberMeasure): string =>
 function gasWords({ gas }: Reading, measure: NumberMeasure): string | undefined {
   if (gas === 'air') return 'with no added oxygen';
   if (gas !== undefined) return gas === 'oxygen' ? 'on oxygen' : 'on the breathing machine';
-  return measure.roomAir ? 'and we did not write down if oxygen was used' : undefined;
+  return measure.roomAir ? 'and we did not write down whether oxygen was used' : undefined;
 }
 
 function measuredLines(input: NoteInput): string[] {
@@ -170,7 +171,7 @@ function measuredLines(input: NoteInput): string[] {
     return [
       [
         `${upperFirst(plainName(id, measure))}: ${value}.`,
-        side && `This is ${side}.`,
+        side && `${sideVerb(side, reading, measure, measures)} ${side}.`,
         outside && 'Not in the usual range, so we will tell the team.',
         plainMeasures[id]?.tells,
         supported(id, reading),
@@ -207,12 +208,16 @@ function sideOf(
   return worse && findings.some((finding) => acting(finding) && finding.parts.some(tells)) ? worse : undefined;
 }
 
+/** Never plainly low where a flag, as a leak, may have made it so. */
+const sideVerb = (side: 'low' | 'high', reading: Reading, measure: Measure, measures: Measures): string =>
+  doubtsIn('met', side === 'low' ? '<' : '>', reading, measure, measures).length > 0 ? 'The test read' : 'This is';
+
 /** A saturation that is held up by something says less than it seems to. */
 function supported(id: string, { gas }: Reading): string | undefined {
   if (id !== 'spo2' || gas === undefined || gas === 'air') return undefined;
   return gas === 'oxygen'
-    ? 'Added oxygen can make it look better than the breathing is.'
-    : 'The machine can make it look better than the breathing is.';
+    ? 'Added oxygen can make this number look better than the breathing is.'
+    : 'The machine can make this number look better than the breathing is.';
 }
 
 const mayBe = { low: 'so the true number may be higher', high: 'so the true number may be lower' } as const;
@@ -275,7 +280,7 @@ function wishLines({ visit: { wishes = [], supports = {} } }: NoteInput): string
     status === 'declined' ? [`You said no to this: ${plainDecisions[id] ?? id}. That stands.`] : [],
   );
   const told = [...wishes.map((wish) => plainWishes[wish]), ...declined];
-  if (told.length === 0) return ['We did not write down any wishes today. Tell us what matters to you.'];
+  if (told.length === 0) return ['We did not write down any wishes today. Please tell us what matters to you.'];
   const open = wishes.every((wish) => wish === 'not-discussed') && declined.length === 0;
   return open ? told : [...told, 'You can change your mind at any time.'];
 }

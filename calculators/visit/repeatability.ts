@@ -123,7 +123,10 @@ const smallest = ({ percent = 0, value = 0 }: Limit, reading: number): number =>
 export function repeatabilityOf(measure: string, earlier: number, later: number): Repeatability {
   const limit = limits[measure];
   if (!limit)
-    return { known: false, words: notKnown[measure] ?? 'Not known: no published figure was found for this measure' };
+    return {
+      known: false,
+      words: notKnown[measure] ?? 'Not known, because no published figure was found for this measure',
+    };
   const change = Math.abs(later - earlier);
   // 2.00 to 1.78 is 11 per cent; binary makes it a hair less.
   return { known: true, beyond: change >= smallest(limit, earlier) - 1e-9, ...limit };

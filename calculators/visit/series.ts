@@ -131,13 +131,13 @@ export function readSeries(text: string): ReadSeries {
   if (!isGroup(json.value)) return refuse([], 'expected a saved series of visits');
   const { format, version } = json.value;
   if (format !== seriesFormat)
-    return refuse(['format'], `expected "${seriesFormat}": this is no saved series of visits`);
+    return refuse(['format'], `expected "${seriesFormat}": this is not a saved series of visits`);
   if (typeof version !== 'number' || !Number.isInteger(version) || version < 0)
     return refuse(['version'], `expected a version from 0 to ${seriesVersion}`);
   if (version > seriesVersion)
     return refuse(
       ['version'],
-      `the file is of version ${version} and newer than this copy of the handbook, which reads up to version ${seriesVersion}`,
+      `the file is version ${version}, which is newer than this copy of the handbook; this copy reads up to version ${seriesVersion}`,
     );
   const hidden = pathOfProto(json.value);
   if (hidden) return { ok: false, problems: [faultAt(hidden, json.lineOf, 'no field of that name is kept here')] };

@@ -38,8 +38,8 @@ export function chanceWords({ change }: Trend): string {
   const { repeatability } = change;
   if (!repeatability.known) return 'how far two tests differ by chance is not known for this measure';
   return repeatability.beyond
-    ? 'more than chance usually makes between two tests'
-    : 'chance alone can make as much between two tests, so it neither shows a change nor rules one out';
+    ? 'more than two tests usually differ by chance'
+    : 'two tests can differ by this much by chance, so it neither shows a change nor rules one out';
 }
 
 /** '-3 points a month (95 % interval -4.1 to -1.9 points), from 4 readings'; from two readings nothing is said of an interval */
@@ -60,7 +60,7 @@ export function widthWords({ perMonth, change }: Trend, measure: NumberMeasure):
   const chance = perMonth?.chance;
   if (!chance) return undefined;
   const source = change?.repeatability.known ? '' : ` (${chance.found}: ${chance.source})`;
-  return `The interval is as wide as repeating the test makes it: two tests can differ by ${difference(chance.difference, measure)} by chance${source}`;
+  return `The interval reflects how much the test varies when repeated: two tests can differ by ${difference(chance.difference, measure)} by chance${source}`;
 }
 
 /** One mark, or several that say the same, and the days on which the line could be there. */
@@ -135,7 +135,7 @@ export function leadWords({ begin }: Ahead, weeks: number, today: string, say = 
   if (begin === undefined) return undefined;
   const wait = `${figure(weeks)} ${weeks === 1 ? 'week' : 'weeks'}`;
   return begin < today
-    ? `${wait} before that was ${say(begin)}: a wait of ${wait} already reaches past it`
+    ? `${wait} before that was ${say(begin)}: a wait of ${wait} is already too long`
     : `${wait} before that is ${say(begin)}`;
 }
 

@@ -189,24 +189,25 @@ function notesOn(
   const first = counted[0];
   if (changed && last && first)
     notes.push(
-      `Counted from ${first.date} on: on ${changed.date} the ${differences(changed, last).join(' and ') || 'way of testing'} was another. A change of posture, method or reference set makes a fall or hides one`,
+      `'way of testing'} was another. A change of posture, method or reference set makes a fall or hides one || Counted from ${first.date} on, because on ${changed.date} the ${differences(changed, last).join(' and ') || 'way of testing'} was different. A change of posture, method or reference set can look like a fall or hide one || 'way of testing'} was another. A change of posture, method or reference set makes a fall or hides one`,
     );
   if (counted.length < 2) return notes;
   if (visit?.disease && isAcute(visit.disease))
-    notes.push('Acute disease: hours and days count, and no rate a month is calculated');
-  else if (!spansAMonth(counted)) notes.push('Less than 1 month between the first and the last: no rate can be given');
+    notes.push('In acute disease hours and days count, so no monthly rate is calculated');
+  else if (!spansAMonth(counted))
+    notes.push('There is less than 1 month between the first and the last reading, so no rate can be given');
   if (measure.roomAir && counted.some(({ reading }) => reading.gas !== 'air'))
-    notes.push('Not all were taken on room air, or it is not recorded: oxygen or ventilation can hide a fall');
+    notes.push('Not all readings were taken on room air, or it is not recorded. Oxygen or ventilation can hide a fall');
   const unrecorded = unrecordedIn(measure, counted);
   if (unrecorded.length > 0)
-    notes.push(`Not recorded each time: ${unrecorded.join(' and ')}. The rate is weak, and no date is given`);
+    notes.push(`Not recorded each time: ${unrecorded.join(' and ')}. The rate is uncertain, and no date is given`);
   const flagged = counted.filter(({ reading }) => (reading.flags ?? []).length > 0);
   if (flagged.length > 0)
     notes.push(
-      `Flagged tests among them (${flagged.map(({ date }) => date).join(', ')}): a poor test makes a fall or hides one`,
+      `Some tests were flagged (${flagged.map(({ date }) => date).join(', ')}). A poor test can look like a fall or hide one`,
     );
   if (visit?.ageYears !== undefined && isChild(visit.ageYears) && measure.unit === 'L')
-    notes.push('Litres grow in a growing child: a level line can be a fall. Per cent predicted shows it better');
+    notes.push('Litres rise as a child grows, so a level line can mean a fall. Per cent predicted shows it better');
   return notes;
 }
 
@@ -251,8 +252,9 @@ function crossingOf(
     return [{ ...found, state: 'crossed' }];
   const none = (why: string): Crossing[] => [{ ...found, state: 'no-date', why }];
   if (isSaturation(id)) return none(noDateForSaturation);
-  if (!line) return none('There is no rate to look ahead with');
-  if (counted.length === 2) return none('Two readings only: the rate is weak, and a date needs a third');
+  if (!line) return none('There is no rate to project from');
+  if (counted.length === 2)
+    return none('There are only two readings. The rate is uncertain, and a date needs a third reading');
   const posture = criterion.posture ?? (measure.posture === 'any' ? undefined : measure.posture);
   if (posture && counted.some(({ reading }) => reading.posture !== undefined && reading.posture !== posture))
     return none(`The threshold is about ${posture} readings`);
@@ -279,19 +281,19 @@ function crossingOf(
 const isSaturation = (id: string): boolean => /(^|-)spo2(-|$)/.test(id);
 
 const noDateForSaturation =
-  'A saturation is never projected: it stays high while breathing weakens, and then falls late and fast. Go by carbon dioxide, vital capacity, sniff and symptoms';
+  'A saturation is never projected, because it stays high while breathing weakens and then falls late and fast. Go by carbon dioxide, vital capacity, SNIP and symptoms';
 
 /** In plain words, for the reader. */
 const whyNoDate: Record<NoDate, (change: 'fall' | 'rise') => string> = {
   'line-already-there': () =>
-    'The line through the readings is already there, though the last reading is not. Plan as if it were crossed',
+    'The line through the readings has already reached the threshold, though the last reading has not. Plan as if it had',
   'no-interval': () =>
     'No published figure says how far two tests of this measure differ by chance, so no interval and no date can be given',
   'not-falling': (change) =>
     `The line is not ${change === 'fall' ? 'falling' : 'rising'}. Keep measuring: a change can begin later`,
   'fall-not-sure': (change) =>
     `The ${change} could be chance: the 95 % interval of the change contains zero. A ${change} is not ruled out: measure again`,
-  'too-far': () => `On this line it is more than ${horizonMonths} months off. That far ahead a line is a guess`,
+  'too-far': () => `On this line it is more than ${horizonMonths} months away. That far ahead a line is a guess`,
 };
 
 /**
@@ -427,7 +429,7 @@ function pairOf(
   const before = points.slice(0, -1);
   if (before.length === 0) return 'no earlier test';
   const same = before.filter((point) => differences(point, later).length === 0);
-  if (same.length === 0) return 'the earlier tests were taken another way';
+  if (same.length === 0) return 'the earlier tests were done differently';
   const earlier = same.filter(({ date }) => farEnough(date, later.date)).at(-1);
   return earlier ? { earlier, later } : 'less than 1 month apart';
 }
@@ -437,7 +439,7 @@ function firstAndLast(points: readonly TrendPoint[], today: string): Pair | stri
   if (!later || later.date !== today) return 'not tested today';
   const [earlier] = points;
   if (!earlier || earlier === later) return 'no earlier test';
-  return differences(earlier, later).length === 0 ? { earlier, later } : 'the first test was taken another way';
+  return differences(earlier, later).length === 0 ? { earlier, later } : 'the first test was done differently';
 }
 
 const inThreeMonths = ({ earlier, later }: Pair, change: number): number =>

@@ -72,7 +72,7 @@ function criteriaView(place: HTMLElement, agreement: Agreement, evidence: Publis
       'p',
       'local-by',
       make('strong', '', agreedByIt(agreement)),
-      '. Beside the published criteria, never instead of them.',
+      '. They are shown beside the published criteria, never instead of them.',
     ),
     ...criteria.map((criterion) => criterionView(criterion, evidence)),
   ];

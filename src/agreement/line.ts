@@ -20,10 +20,10 @@ function draw() {
   // Switched off on this page, the line stays for as long as the page does: the way back is where the tap was.
   line.hidden = !on && !shown && !now?.unreadable;
   words.textContent = now?.unreadable
-    ? 'The agreement kept on this device does not fit this version of the site: open its file again.'
+    ? 'The agreement kept on this device does not fit this version of the site. Open its file again.'
     : on
       ? `Shown beside the published criteria: ${clinic}, ${Number(revision) > 1 ? `revision ${revision}, ` : ''}${draft ? 'DRAFT of' : 'agreed'} ${agreed}, review ${late ? 'was ' : ''}due ${review}.${changed ? ` The evidence under ${changed} of its criteria has changed.` : ''}`
-      : 'Clinic agreement switched off: published criteria only.';
+      : 'The clinic agreement is switched off. Only published criteria are shown.';
   line.classList.toggle('care', on && (draft || late || !!changed));
   button.hidden = now?.unreadable === true;
   button.textContent = on ? 'Switch off' : 'Switch on again';

@@ -51,12 +51,12 @@ export async function unpack(fragment: string): Promise<Unpacked> {
   if (!found)
     return {
       ok: false,
-      message: 'this link holds no agreement that this copy of the handbook can read. Ask for the file',
+      message: 'this link holds no agreement that this copy of the handbook can read. Ask the sender for the file',
     };
   const [, digits, expected, body = ''] = found;
   const packed = digits ? fromDigits(body) : fromLetters(body);
   if (packed === undefined || check(packed) !== expected)
-    return { ok: false, message: 'this link did not arrive whole: part of it is missing or changed. Ask for the file' };
+    return { ok: false, message: 'part of this link is missing or changed. Ask the sender for the file' };
   return inflate(packed);
 }
 
@@ -79,7 +79,7 @@ async function inflate(packed: Uint8Array<ArrayBuffer>): Promise<Unpacked> {
       }
     }
   } catch {
-    return { ok: false, message: 'this link cannot be unpacked. Ask for the file' };
+    return { ok: false, message: 'this link cannot be read. Ask the sender for the file' };
   }
   return { ok: true, text: text + decoder.decode() };
 }

@@ -29,7 +29,7 @@ export function agreementFromYaml(
       document.errors.map(({ pos, message }) => ({
         path: '',
         line: lines.linePos(pos[0]).line,
-        message: `this is no YAML: ${message}`,
+        message: `this is not YAML: ${message}`,
       })),
     );
   const checked = checkAgreement(document.toJS(), published);

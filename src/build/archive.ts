@@ -11,14 +11,13 @@ import { archiveName, filesIn } from './offline.ts';
 
 const howTo = (base: string): string => `Tidemark, the whole handbook in one folder
 
-A browser blocks the scripts of pages opened straight from a folder: they can be read, but calculators and search stay off.
-Serve the folder instead, with any file server on this machine, for example:
+A browser blocks the scripts of pages opened straight from a folder. You can read the pages, but calculators and search do not work. Serve the folder instead, with any file server on this machine, for example:
 
   1. Unpack this archive.
   2. In the unpacked folder "tidemark" run:   python3 -m http.server
   3. Open http://localhost:8000${base} in a browser.
 
-Nothing is sent anywhere. This copy does not update itself: look at the date at the foot of its pages.
+Nothing is sent anywhere. This copy does not update itself. Look at the date at the foot of its pages.
 `;
 
 /** The same site gives the same bytes: names in order, one date for all. */

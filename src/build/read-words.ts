@@ -47,7 +47,7 @@ function readFile(name: WordFile, text: string | undefined) {
   const document = parseDocument(text, { lineCounter: lines, prettyErrors: false });
   const [broken] = document.errors;
   if (broken)
-    return { ...none, faults: [`${file}:${lines.linePos(broken.pos[0]).line}: this is no YAML: ${broken.message}`] };
+    return { ...none, faults: [`${file}:${lines.linePos(broken.pos[0]).line}: this is not YAML: ${broken.message}`] };
   const place = (at: Path): string => {
     for (let length = at.length; length > 0; length -= 1) {
       const node = document.getIn(at.slice(0, length), true) as Node | undefined;

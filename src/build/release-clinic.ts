@@ -11,7 +11,7 @@ import { cautionsOf } from '../../calculators/agreement/status.ts';
  */
 export function clinicRelease(file: string, text: string, today: string): { stem: string; warnings: string[] } {
   const read = Agreement.safeParse(parse(text));
-  if (!read.success) throw new Error(`${file} is no agreement: run npm run build to see what is wrong with it`);
+  if (!read.success) throw new Error(`${file} is not an agreement: run npm run build to see what is wrong with it`);
   const warnings = cautionsOf(read.data, undefined, today).map((caution) => `${file}: ${caution}`);
   return { stem: fileStem(read.data), warnings };
 }

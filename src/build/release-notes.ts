@@ -13,10 +13,10 @@ ${lines}
 ## What is in it
 
 - \`tidemark-${version}.zip\`: the site. Unpack it and read READ-ME.txt.
-- \`tidemark-${version}-demonstration.zip\`: the same with the agreement of an invented clinic built in, to look at. Not for use.
-- \`tidemark-${version}.sbom.cdx.json\`: every package it was made of and with (CycloneDX).
-- \`SHA256SUMS\`: check with \`sha256sum -c SHA256SUMS\`. Checksums tell a whole copy from a broken one; they prove nothing about who made it.
+- \`tidemark-${version}-demonstration.zip\`: the same with the agreement of an invented clinic built in. It is for looking at only; do not use it.
+- \`tidemark-${version}.sbom.cdx.json\`: every package in it and every package used to build it (CycloneDX).
+- \`SHA256SUMS\`: check with \`sha256sum -c SHA256SUMS\`. Checksums show whether a copy is complete. They prove nothing about who made it.
 
-For trained clinicians, and students under one. Findings are published criteria, not a decision.
+For trained clinicians and the students they supervise. Findings are published criteria, not a decision.
 `;
 }

@@ -24,7 +24,7 @@ export const diseaseLetter = (place: number): string => String.fromCharCode(97 +
 
 const uses: Partial<Record<Criterion['use'], string>> = {
   coverage: 'payer rule, not clinical need',
-  evidence: 'study figure, background',
+  evidence: 'study figure',
   schedule: 'how often to look',
   caution: 'caution',
   setting: 'device limit',

@@ -118,13 +118,15 @@ export function CalculatorForm({ id, declared, Series }: Props) {
       </fieldset>
       <div class="result">
         {calculator === undefined && (
-          <p class="waiting">This calculation needs JavaScript. Without it, follow the worked example below.</p>
+          <p class="waiting">
+            This calculation needs JavaScript. If it is switched off, follow the worked example below.
+          </p>
         )}
         {calculator !== undefined && answer === undefined && (
           <p class="waiting">
             {waiting.length > 0
               ? `Still needed: ${waiting.map((name) => fields[name]?.label.toLowerCase() ?? name).join(', ')}.`
-              : 'No result: look at the message above.'}
+              : 'There is no result. Read the message above.'}
           </p>
         )}
         {answer && (

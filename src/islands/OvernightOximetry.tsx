@@ -57,7 +57,7 @@ export function OvernightOximetry({ base }: { base: string }) {
     <div class="night">
       <form method="dialog" onSubmit={(event) => event.preventDefault()} autocomplete="off">
         <fieldset disabled={!ready}>
-          {!ready && <p class="care late">Opening a recording needs JavaScript. It has not loaded yet.</p>}
+          {!ready && <p class="care late">Opening a recording needs JavaScript, which has not loaded yet.</p>}
           <Chooser
             input={input}
             isEmpty={state.is === 'empty'}
@@ -141,7 +141,7 @@ function Chooser({ input, isEmpty, onChoose, onClear }: ChooserProps) {
         )}
       </div>
       <p class="small" id="night-file-help">
-        It is read on this device, sent nowhere and not kept. A name in the file is not read.
+        The file is read on this device. It is not sent anywhere and not kept. A name in the file is not read.
       </p>
     </div>
   );
@@ -169,8 +169,8 @@ function Read({ night, name, base }: { night: Night; name: string; base: string 
         )}
         <NightFigures night={night} />
         <p class="small">
-          Counted by the rules shown, and nothing more: no pattern is looked for and no conclusion drawn. What a night
-          means is for those who know the person. A good night does not exclude raised carbon dioxide.
+          This page only counts, by the rules shown. It looks for no pattern and draws no conclusion. The team that
+          knows the person judges what the night means. A good night does not exclude raised carbon dioxide.
         </p>
       </section>
       <section aria-labelledby="trace-title">
@@ -190,9 +190,7 @@ function Read({ night, name, base }: { night: Night; name: string; base: string 
               <li key={line}>{line}</li>
             ))}
           </ul>
-          <p class="small">
-            If a column or a date is not what it should be, the figures are wrong: clear the recording.
-          </p>
+          <p class="small">If a column or a date is wrong, the figures are wrong too. Clear the recording.</p>
         </details>
       </section>
       <ToVisit night={night} base={base} />

@@ -153,7 +153,7 @@ export function readingsOf(one: Case): CaseReading[] {
   return Object.entries(visitOf(one).readings).map(([id, reading]) => {
     const measure = need(measures, id, 'measures.yaml');
     const worked = reading.from
-      ? `worked out from ${reading.from.map((from) => measures[from]?.short ?? from).join(' and ')}`
+      ? `calculated from ${reading.from.map((from) => measures[from]?.short ?? from).join(' and ')}`
       : '';
     return {
       label: measure.label,

@@ -31,8 +31,10 @@ export const lessons = (await getCollection('handbook'))
 
 /** 'how-breathing-fails' of 'learn/how-breathing-fails' */
 export const slugOf = (lesson: { id: string }): string => lesson.id.replace(/^learn\//, '');
+/** Asked at the end of that lesson; those of the mixed check come after all lessons. */
 export const questionsOf = (lesson: { id: string }): Question[] =>
-  questions.filter((question) => question.lesson === slugOf(lesson));
+  questions.filter((question) => question.in === 'lesson' && question.lesson === slugOf(lesson));
+export const checkQuestions: Question[] = questions.filter((question) => question.in === 'check');
 
 for (const lesson of lessons)
   for (const id of lesson.data.covers)

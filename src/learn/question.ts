@@ -1,14 +1,21 @@
-/** Questions on a lesson's page: check, explain, remember on this device. */
+/** Questions on a page: check, explain, remember on this device. */
 import { make } from '../browser/dom.ts';
-import { done } from './progress.ts';
+import { answered } from './progress.ts';
+
+/** Told to the page around it: which question, and whether the answer was right. */
+export const questionAnswered = 'tidemark:question-answered';
+export interface QuestionAnswered {
+  id: string;
+  right: boolean;
+}
 
 for (const section of document.querySelectorAll<HTMLElement>('[data-question]')) {
   const form = section.querySelector('form');
   const fields = section.querySelector('fieldset');
   const verdict = section.querySelector('.verdict');
-  const reasons = section.querySelectorAll('li');
-  const all = section.querySelector('details');
-  if (!form || !fields || !verdict || !all) continue;
+  const reasons = section.querySelectorAll<HTMLElement>('details.answers li');
+  const all = section.querySelector('details.answers');
+  if (!form || !fields || !verdict || !(all instanceof HTMLDetailsElement)) continue;
   fields.disabled = false;
   section.querySelector('.waiting')?.remove();
   form.addEventListener('change', () => verdict.replaceChildren());
@@ -29,8 +36,9 @@ for (const section of document.querySelectorAll<HTMLElement>('[data-question]'))
         reason.querySelector('span')?.textContent ?? '',
       ),
     );
-    if (!right) return;
-    all.open = true;
-    done('questions', section.dataset.question ?? '');
+    if (right) all.open = true;
+    const id = section.dataset.question ?? '';
+    answered(id, Number(chosen.value), right);
+    dispatchEvent(new CustomEvent<QuestionAnswered>(questionAnswered, { detail: { id, right } }));
   });
 }

@@ -18,7 +18,7 @@ const tools: Omit<Listed, 'kind'>[] = [
     to: '/evidence/disagreements/',
     title: 'Where the sources disagree',
     words: ['differences', 'thresholds', 'compare'],
-    says: 'Published positions side by side where they differ.',
+    says: 'Where published sources differ, shown side by side.',
   },
   {
     to: '/agree/',
@@ -45,7 +45,7 @@ const tools: Omit<Listed, 'kind'>[] = [
     to: '/visit/',
     title: 'Visit sheet',
     words: ['readings', 'findings', 'note', 'several readings'],
-    says: 'Readings and signs of one visit, compared with every criterion.',
+    says: 'The readings and signs of one visit, compared with every criterion.',
   },
   {
     to: '/urgent/',
@@ -75,7 +75,7 @@ const tools: Omit<Listed, 'kind'>[] = [
     to: '/learn/see-it-move/',
     title: 'See it move',
     words: ['figures', 'interactive', 'graph', 'simulation'],
-    says: 'Figures to move: what the calculations look like.',
+    says: 'Figures to move, which show what the calculations look like.',
   },
   {
     to: '/learn/pocket/',
@@ -86,8 +86,20 @@ const tools: Omit<Listed, 'kind'>[] = [
   {
     to: '/learn/teacher/',
     title: 'For the teacher',
-    words: ['competencies', 'record of completion', 'preceptor', 'sign off training'],
-    says: 'What each lesson covers, and a record to print.',
+    words: ['competencies', 'preceptor', 'answers', 'handout', 'class list', 'curriculum', 'objectives'],
+    says: 'How to use the course, answers, points to discuss, papers to print.',
+  },
+  {
+    to: '/learn/check/',
+    title: 'Mixed check',
+    words: ['test yourself', 'quiz', 'exam', 'what is wrong here', 'curves'],
+    says: 'Questions from all lessons: drawings, curves, numbers to work out.',
+  },
+  {
+    to: '/learn/record/',
+    title: 'Record of learning',
+    words: ['record of completion', 'sign off training', 'progress'],
+    says: 'What was done on this device, to print and sign.',
   },
   { to: '/about/', title: 'About and safety', words: ['who it is for', 'privacy'], says: '' },
   {

@@ -8,9 +8,7 @@ let asked = false;
 export function show(event: 'ready' | 'in-use'): void {
   if (event === 'in-use' && asked) location.reload();
   else if (event === 'in-use')
-    draw('A newer version is in use. This page is of the version before.', 'Load this page again', () =>
-      location.reload(),
-    );
+    draw('This page is out of date. A newer version is in use.', 'Load this page again', () => location.reload());
   else if (!putOff()) draw('A newer version is ready. What is on the visit sheet stays.', 'Use it now', use);
 }
 

@@ -35,7 +35,7 @@ function installing(done: number, of: number): void {
     progress.value = percent;
   }
   show('save', false);
-  say(`Saving: ${Math.floor(percent / 10) * 10} %. This page can be left; an interruption costs nothing.`);
+  say(`Saving: ${Math.floor(percent / 10) * 10} %. You can leave this page; an interruption loses nothing.`);
 }
 
 /** The message comes from the waiting worker: the one in use was written before that version and cannot know of it. */
@@ -45,15 +45,15 @@ async function ready(current: Version): Promise<void> {
   if (progress) progress.hidden = true;
   say(
     newer
-      ? `Saved: this device works without a signal. A newer version, built ${newer.built}, is ready.`
-      : 'Saved: this device works without a signal.',
+      ? `Saved. The handbook works on this device without a signal. A newer version, built ${newer.built}, is ready.`
+      : 'Saved. The handbook works on this device without a signal.',
   );
   if (about) about.hidden = false;
   write('version', current.version);
   write('built', current.built);
   write('size', `${(current.bytes / 1e6).toFixed(1)} MB in ${current.files} files`);
   const persisted = await navigator.storage?.persisted?.();
-  write('persisted', persisted ? 'Until you remove it' : 'As long as there is room and it is used');
+  write('persisted', persisted ? 'Until you remove it' : 'As long as there is space and you use it');
   show('persist', persisted === false);
   show('remove', true);
   show('save', false);
@@ -69,10 +69,10 @@ function absent(words: string): void {
 }
 
 const reasons: Record<string, string> = {
-  full: 'This device has no room for it. Make room, then save again.',
+  full: 'This device has no space for it. Free some space, then save again.',
   changed:
-    'What came was not this version: a sign-in page of the network, or a version that changed just then. It is tried again at the next visit.',
-  signal: 'The signal was lost on the way. What has come so far stays, and saving goes on at the next visit.',
+    "The download was not this version. It may have been the network's sign-in page, or the site was just being updated. It is tried again at the next visit.",
+  signal: 'The signal was lost. What has been downloaded so far stays, and saving continues at the next visit.',
 };
 
 workers?.addEventListener('message', ({ data }) => {
@@ -84,11 +84,11 @@ workers?.addEventListener('message', ({ data }) => {
   } else if (data.kind === 'installed' || data.kind === 'in-use') void ask();
   else if (data.kind === 'failed' && !data.update) absent(`Not saved. ${reasons[data.why]}`);
   else if (data.kind === 'failed')
-    say(`A newer version is not saved yet; the one here goes on working. ${reasons[data.why]}`);
+    say(`A newer version is not saved yet; the one here keeps working. ${reasons[data.why]}`);
 });
 
 async function ask(): Promise<void> {
-  if (!workers) return absent('Not saved: this browser, or this private window, saves nothing for sites.');
+  if (!workers) return absent('Not saved. This browser, or this private window, stores nothing for sites.');
   newer = undefined;
   const registration = await workers.getRegistration(base);
   registration?.waiting?.postMessage('state');
@@ -113,7 +113,7 @@ button('save')?.addEventListener('click', async () => {
     await workers?.register(`${base}sw.js`, { scope: base });
     await ask();
   } catch {
-    absent('Not saved: the site could not be reached, or this browser refused. Try again with a signal.');
+    absent('Not saved. The site could not be reached, or the browser refused. Try again when you are online.');
   }
 });
 button('use')?.addEventListener('click', () => void use());

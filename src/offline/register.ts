@@ -20,9 +20,9 @@ workers?.addEventListener('message', ({ data }) => {
   if (kind === 'installing') say(`Saving it on this device: ${Math.floor((100 * done) / of)} %.`);
   if (kind === 'failed')
     say(
-      `${data.update ? 'Saved; a newer version is not' : 'Not saved'}: ${data.why === 'full' ? 'no room on this device' : 'it goes on at the next visit'}.`,
+      `${data.update ? 'Saved; a newer version is not' : 'Not saved'}: ${data.why === 'full' ? 'no space on this device' : 'it continues at the next visit'}.`,
     );
-  if (data.ready || kind === 'installed') say('Saved on this device: works without a signal.');
+  if (data.ready || kind === 'installed') say('Saved on this device. It works without a signal.');
   if (data.newer || data.first === false) notice('ready');
   if (kind === 'in-use' && fromCopy) notice('in-use');
 });

@@ -114,7 +114,7 @@ function readingChips(asked: AskedVisit, { measures }: Evidence, offer: Offer, a
   }
   const several = Object.keys(asked.readings);
   if (several.length > 1)
-    offer('Leave one out', 'Which reading is not meant?', [
+    offer('Leave one out', 'Which reading is wrong?', [
       ...several.map((id) => [measures[id]?.short ?? id, () => again(leftOut(asked, id))] as const),
       ['None', () => again(asked)],
     ]);

@@ -26,10 +26,10 @@ export function metView(asked: AskedVisit, answer: LineAnswer, context: Context)
     if (urgent) return [];
     // What it depends on is open below and says more than a heading could.
     return answer.onlyIf.length > 0
-      ? [make('p', 'small', 'This alone meets no criterion. That is not reassurance: look at the person.')]
+      ? [make('p', 'small', 'This alone meets no criterion. That does not mean it is safe: look at the person.')]
       : [
           make('h3', '', nothing ? 'No published criterion here is about this' : 'Meets none of the criteria'),
-          make('p', '', 'That is not reassurance: other readings and signs may meet one. Look at the person.'),
+          make('p', '', 'That does not mean it is safe: other readings and signs may meet one. Look at the person.'),
         ];
   }
   const groups = [...Map.groupBy(met, ({ purpose }) => purpose)];

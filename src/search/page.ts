@@ -136,7 +136,7 @@ function start({ field, instant, list, status }: Parts): () => void {
     } catch {
       if (stale()) return;
       speak(
-        `${found()} Full-text search could not start in this browser: these are found by title and search words alone.`,
+        `${found()} Full-text search could not start in this browser, so these pages were found by title and search words alone.`,
         wait,
       );
     }

@@ -21,7 +21,7 @@ export function toSheet(asked: AskedVisit, base: string, button: HTMLElement): v
   replace(
     button,
     choice(
-      'The visit sheet already holds someone. Is this the same person?',
+      'The visit sheet already has a person on it. Is this the same person?',
       [
         ['Same person: add this', () => void go()],
         [

@@ -85,17 +85,17 @@ describe('an agreement that does not fit stops the build, with file, field, line
     [
       'a field given twice',
       () => edited("review: '2027-11-25'", "review: '2027-11-25'\nreview: '2099-01-01'"),
-      (line) => `line ${line('review:') + 1}: this is no YAML: Map keys must be unique`,
+      (line) => `line ${line('review:') + 1}: this is not YAML: Map keys must be unique`,
     ],
     [
       'a bracket that is never closed',
       () => edited('agreedBy: [Physician', 'agreedBy: [[Physician'),
-      () => 'this is no YAML',
+      () => 'this is not YAML',
     ],
     [
       'a tab',
       () => 'format: tidemark-agreement\n\tversion: 1\n',
-      () => 'line 2: this is no YAML: Tabs are not allowed as indentation',
+      () => 'line 2: this is not YAML: Tabs are not allowed as indentation',
     ],
   ])('%s', (_, text, message) => {
     const messages = stopped(text());

@@ -10,7 +10,8 @@ import { calculate, calculators } from '../../calculators/index.ts';
 import { Case, themes } from '../../calculators/learning/case.ts';
 import { visitOf } from '../../calculators/learning/case-visit.ts';
 import { Competency } from '../../calculators/learning/competency.ts';
-import { Question } from '../../calculators/learning/question.ts';
+import { checkLength, leastOf } from '../../calculators/learning/mixed-check.ts';
+import { Question, questionKinds } from '../../calculators/learning/question.ts';
 import { convert, show } from '../../calculators/quantity.ts';
 import { partsOf, readEvidence, readFacts } from '../read-content.ts';
 
@@ -24,11 +25,13 @@ const cases = globSync('content/cases/*.yaml')
 const questions = globSync('content/questions/*.yaml')
   .sort()
   .flatMap((file) => z.array(Question).parse(yaml(file)));
+const figuresDrawn = globSync('src/figures/*.astro').map((file) => basename(file, '.astro'));
+const sourceIds = new Set(Object.keys(yaml('content/sources.yaml') as object));
 const competencies = z.record(z.string(), Competency).parse(yaml('content/competencies.yaml'));
 
 interface Lesson {
   slug: string;
-  data: { lesson: number; minutes: number; covers: string[]; title: string };
+  data: { lesson: number; minutes: number; covers: string[]; title: string; discuss?: string[] };
   body: string;
 }
 const lessons: Lesson[] = globSync('content/handbook/learn/*.mdx')
@@ -121,7 +124,7 @@ describe('the cases together', () => {
 
 describe.each(questions.map((question) => [question.id, question] as const))(
   'question %s',
-  (_, { asks, options, sum }) => {
+  (_, { asks, options, sum, source, figure }) => {
     test('has exactly one right option, and a reason of its own for each', () => {
       expect(options.filter(({ right }) => right)).toHaveLength(1);
       expect(new Set(options.map(({ because }) => because)).size).toBe(options.length);
@@ -132,6 +135,17 @@ describe.each(questions.map((question) => [question.id, question] as const))(
       const longest = Math.max(...options.filter((option) => !option.right).map(({ text }) => text.length));
       expect(right).toBeLessThanOrEqual(longest * 1.6);
     });
+    test('names a source that exists, or says that it is common practice', () => {
+      expect(sourceIds).toContain(source.id);
+      expect(source.is === 'common-practice').toBe(source.id === 'trade-practice');
+      if (source.is !== 'common-practice') expect(source.at ?? '').not.toBe('');
+      // What is taught is never from memory alone.
+      expect(source.is).not.toBe('from-memory');
+    });
+    if (figure !== undefined)
+      test('shows a drawing that exists', () => {
+        expect(figuresDrawn).toContain(figure);
+      });
     test('names only marks and facts that exist', () => {
       expect([asks, ...options.flatMap(({ text, because }) => [text, because])].flatMap(wrongNames)).toEqual([]);
     });
@@ -146,6 +160,28 @@ describe.each(questions.map((question) => [question.id, question] as const))(
       });
   },
 );
+
+describe('the questions together', () => {
+  const check = questions.filter((question) => question.in === 'check');
+  test('there are at least 60, and enough in the mixed check for two without a question twice, nearly', () => {
+    expect(questions.length).toBeGreaterThanOrEqual(60);
+    expect(check.length).toBeGreaterThanOrEqual(1.75 * checkLength);
+  });
+  test('every kind of the mixed check has more questions than one check needs, and every lesson is in it', () => {
+    for (const kind of questionKinds)
+      expect({ kind, many: check.filter((one) => one.kind === kind).length > leastOf[kind] }).toEqual({
+        kind,
+        many: true,
+      });
+    expect(lessons.filter(({ slug }) => !check.some(({ lesson }) => lesson === slug)).map(({ slug }) => slug)).toEqual(
+      [],
+    );
+  });
+  test('no drawing is asked about twice, so that a page with all questions has each once', () => {
+    const shown = check.flatMap(({ figure }) => figure ?? []);
+    expect(new Set(shown).size).toBe(shown.length);
+  });
+});
 
 describe('the path', () => {
   test('is ten lessons, numbered in order, of five to ten minutes each', () => {
@@ -162,9 +198,24 @@ describe('the path', () => {
       expect(places.filter((one) => one === place).length).toBeGreaterThan(questions.length / 6);
   });
   test.each(lessons.map((lesson) => [lesson.slug, lesson] as const))(
+    '%s has a figure, and points to discuss',
+    (_, { body, data }) => {
+      const shown = [...body.matchAll(/<Figure id="([^"]+)"/g)].map(([, id]) => id);
+      expect(shown.length).toBeGreaterThan(0);
+      expect(shown.filter((id) => !figuresDrawn.includes(id ?? ''))).toEqual([]);
+      expect(data.discuss?.length ?? 0).toBeGreaterThanOrEqual(3);
+      for (const point of data.discuss ?? []) expect(point).toMatch(/[.?]$/);
+    },
+  );
+  test('lesson three folds its formula, and no z-score is in the first week', () => {
+    const third = lessons[2]?.body ?? '';
+    expect(third).toMatch(/<WorkedSum calculator="predicted-vital-capacity"[^>]* folded \/>/);
+    expect(lessons.filter(({ body }) => /percent-and-z/.test(body)).map(({ slug }) => slug)).toEqual([]);
+  });
+  test.each(lessons.map((lesson) => [lesson.slug, lesson] as const))(
     '%s has a worked sum, shows all its two or three questions, and builds on pages',
     (slug, { body, data }) => {
-      const own = questions.filter(({ lesson }) => lesson === slug).map(({ id }) => id);
+      const own = questions.filter((one) => one.in === 'lesson' && one.lesson === slug).map(({ id }) => id);
       const shown = [...body.matchAll(/<Question id="([^"]+)"/g)].map(([, id]) => id);
       expect(own.length).toBeGreaterThanOrEqual(2);
       expect(own.length).toBeLessThanOrEqual(3);
@@ -185,6 +236,8 @@ describe('the path', () => {
       '/learn/see-it-move/',
       '/learn/pocket/',
       '/learn/teacher/',
+      '/learn/check/',
+      '/learn/record/',
       '/visit/',
       '/handbook/',
       '/glossary/',

@@ -92,7 +92,7 @@ export function journeys(engine: Engine): void {
 
     test('with the server gone, everything goes on: pages, search, a calculator, the visit sheet', async () => {
       await reader.go(server.root);
-      await reader.sees('Saved on this device: works without a signal.', '[data-offline]');
+      await reader.sees('Saved on this device. It works without a signal.', '[data-offline]');
       await server.stop();
       await reader.go(server.at('/urgent/guillain-barre/'));
       expect(await reader.run(() => navigator.serviceWorker.controller?.state)).toBe('activated');

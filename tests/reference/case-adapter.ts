@@ -81,7 +81,9 @@ export function findingsOf(inputs: object): Finding[] {
   const gas: Reading['gas'] = air === 'present' ? 'air' : air === 'absent' ? 'oxygen' : undefined;
   const flagged = Object.entries(given).flatMap(([key, flag]) => {
     const tests = /^(.*)-quality$/.exec(key)?.[1];
-    return tests !== undefined && typeof flag === 'string' ? [{ tests, flag }] : [];
+    // 'leak, flag': it leaked, and the finding has to say so.
+    const names = typeof flag === 'string' ? flag.split(', ').filter((name) => name !== 'flag') : [];
+    return tests === undefined ? [] : names.map((name) => ({ tests, flag: name }));
   });
   for (const [key, value] of Object.entries(given)) {
     if (personKeys.has(key)) continue;

@@ -269,7 +269,7 @@ describe('other phones', () => {
     expect(await digestAt(byLink.page, 'section[aria-labelledby="opened-title"] > p')).toBe(digest);
     await byLink.page.locator('#agree-paste').fill('no link here');
     await byLink.page.getByRole('button', { name: 'Look at it' }).tap();
-    await byLink.page.getByText('It is not a clinic agreement. Look for the right file or link.').waitFor();
+    await byLink.page.getByText('This is not a clinic agreement. Look for the right file or link.').waitFor();
     await byLink.context.close();
   });
 });
@@ -295,7 +295,7 @@ describe('a year later, when one published number is another', () => {
     await type(page, 'fvc-percent', '60');
     await page.locator('.found .finding.met', { hasText: 'Agreed by Tern Valley' }).first().waitFor();
     const note = plain(await page.locator('#note-text').inputValue());
-    expect(note).toContain(`(digest ${digest}; the published evidence under 2 of its criteria has changed)`);
+    expect(note).toContain(`(digest ${digest}; the published evidence behind 2 of its criteria has changed)`);
   });
 
   test('the revision keeps the list, before and after, until each is ticked', async () => {
@@ -312,9 +312,9 @@ describe('a year later, when one published number is another', () => {
     await page.reload();
     await ready(page);
     await list.waitFor();
-    await chip(list, 'Looked at again').first().tap();
-    await list.getByText('For the team to look at again: one criterion').waitFor();
-    await chip(list, 'Looked at again').first().tap();
+    await chip(list, 'Evidence reviewed').first().tap();
+    await list.getByText('For the team to review: one criterion').waitFor();
+    await chip(list, 'Evidence reviewed').first().tap();
     await list.waitFor({ state: 'detached' });
   });
 
@@ -329,7 +329,7 @@ describe('a year later, when one published number is another', () => {
     await page.locator('.checked').getByRole('link', { name: 'Put in force on this device' }).tap();
     await page.locator('.recorded').waitFor();
     expect(plain(await page.locator('.recorded').textContent())).toContain(
-      'The thresholds say the same; the evidence recorded under them differs (2)',
+      'The thresholds are the same; the evidence recorded for them differs (2)',
     );
     await page.getByRole('button', { name: 'Yes, put it in force on this device' }).tap();
     await page.getByText('In force on this device: Tern Valley').waitFor();

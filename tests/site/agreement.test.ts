@@ -163,7 +163,7 @@ describe('a team on a phone, starting from nothing', () => {
     await item.getByRole('button', { name: 'We have read its source' }).tap();
     await item.getByRole('button', { name: 'Add this criterion' }).tap();
     expect(plain(await item.locator('.problem').last().textContent())).toContain(
-      'Say who read the source, when, and where in it',
+      'Say who read the source, when, and where in the source',
     );
     await item.getByRole('button', { name: 'Leave it' }).tap();
   });
@@ -436,7 +436,7 @@ describe('the demonstration', () => {
   test('a link that lost its end is refused, and what is in force stays', async () => {
     const before = await held(first);
     await first.goto(server.at('/agree/open/#1.abcdefg.q1bKTFGyMq'));
-    await first.getByText('Part of it is missing. Ask for it again, as a file.').waitFor();
+    await first.getByText('Part of it is missing. Ask the sender for it again, as a file.').waitFor();
     expect(await held(first)).toBe(before);
   });
 

@@ -56,7 +56,9 @@ test('the visit sheet is disabled, with a sentence that says what to use meanwhi
   expect(await disabled(page.locator('.visit form > fieldset'))).toBe(true);
   // Held back for a second, in which a script that does come has come.
   await page
-    .getByText("This sheet needs the page's script. Until it has loaded, use the criteria on the measuring pages.")
+    .getByText(
+      'This sheet needs JavaScript, which has not loaded yet. Until then, use the criteria on the measuring pages.',
+    )
     .waitFor();
   expect(await page.locator('.found').count()).toBe(0);
 });

@@ -95,7 +95,9 @@ describe('a host that sends a wrong type', () => {
       expect(await page.evaluate(() => document.contentType)).toBe('text/html');
       expect(await versionShown(page)).toBe('one');
     }
-    await page.locator('[data-kept-state]', { hasText: 'Saved: this device works without a signal.' }).waitFor();
+    await page
+      .locator('[data-kept-state]', { hasText: 'Saved. The handbook works on this device without a signal.' })
+      .waitFor();
   }
 
   test.each(['text/plain', 'application/octet-stream'])(

@@ -89,7 +89,7 @@ describe('the page about it', () => {
     expect(about).toContain('Versionone');
     expect(about).toContain('Built2026-01-01');
     expect(about).toContain(`Size${(bytes / 1e6).toFixed(1)} MB in ${here.site.files.one.length} files`);
-    expect(await line(page).textContent()).toBe('Saved on this device: works without a signal.');
+    expect(await line(page).textContent()).toBe('Saved on this device. It works without a signal.');
   });
 
   test('a copy that was removed is gone, stays away, and comes back when asked for', async () => {
@@ -218,7 +218,7 @@ describe('a wrong answer in the middle', () => {
       const page = await savedTab();
       harm(file);
       await look(page);
-      await line(page).getByText('Saved; a newer version is not: it goes on at the next visit.').waitFor();
+      await line(page).getByText('Saved; a newer version is not: it continues at the next visit.').waitFor();
       expect(await bar(page).count()).toBe(0);
       expect(await versionsSeen(page, here.site.files.one)).toEqual(['one']);
       writeFileSync(file, before);
@@ -234,7 +234,7 @@ describe('a wrong answer in the middle', () => {
     spoil['a sign-in page that says 200'](file);
     const page = await here.context.newPage();
     await page.goto(here.site.server.at('/about/'));
-    await line(page).getByText('Not saved: it goes on at the next visit.').waitFor();
+    await line(page).getByText('Not saved: it continues at the next visit.').waitFor();
     expect(await page.evaluate(() => navigator.serviceWorker.controller)).toBe(null);
     writeFileSync(file, before);
     await page.goto(here.site.server.at('/about/'));
@@ -251,7 +251,7 @@ test('a device without room: it says so, the old version goes on, and with room 
   const used = await page.evaluate(async () => (await navigator.storage.estimate()).usage ?? 0);
   await devtools.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: used + 20_000 });
   await look(page);
-  await line(page).getByText('Saved; a newer version is not: no room on this device.').waitFor();
+  await line(page).getByText('Saved; a newer version is not: no space on this device.').waitFor();
   expect(await versionsSeen(page, here.site.files.one)).toEqual(['one']);
   await page.goto(here.site.server.at('/urgent/'));
   expect(await versionShown(page)).toBe('one');
@@ -268,7 +268,7 @@ test('a first visit to a device without room says so, and the page reads as befo
     quotaSize: 30_000,
   });
   await page.goto(here.site.server.at('/about/'));
-  await line(page).getByText('Not saved: no room on this device.').waitFor();
+  await line(page).getByText('Not saved: no space on this device.').waitFor();
   expect(await versionShown(page)).toBe('one');
 });
 

@@ -82,7 +82,7 @@ describe.each([
   test('an address that is nowhere says so, and leads on', async () => {
     const response = await tab.page.goto(server.at('/no/such/page/'));
     expect(response?.status()).toBe(404);
-    expect(await tab.page.locator('h1').textContent()).toBe('No such page');
+    expect(await tab.page.locator('h1').textContent()).toBe('Page not found');
     await tab.page.locator('main a', { hasText: 'Urgent help' }).tap();
     await tab.page.waitForURL(server.at('/urgent/'));
   });

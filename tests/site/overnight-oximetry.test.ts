@@ -247,7 +247,7 @@ describe('onto the visit sheet', () => {
     await page.getByText('other.csv').waitFor();
     await chip(page, 'Room air').tap();
     await page.getByRole('button', { name: put }).tap();
-    await page.getByText('The visit sheet already has figures of a night.').waitFor();
+    await page.getByText('The visit sheet already has figures from a night.').waitFor();
     const minutes = () =>
       page.evaluate(
         () =>

@@ -113,7 +113,7 @@ describe('what stands on it', () => {
     expect(linesOf([spring, visit('2026-08-24', { wishes: ['not-discussed'] })]).wishes).toEqual([
       'Not asked today; on 2026-05-28: Does not want invasive ventilation',
     ]);
-    expect(linesOf([], { wishes: ['not-discussed'] }).wishes).toEqual(['Not talked about yet: ask']);
+    expect(linesOf([], { wishes: ['not-discussed'] }).wishes).toEqual(['Not discussed yet: ask']);
   });
 });
 

@@ -262,6 +262,6 @@ describe('the file of each case in a fresh browser', () => {
     await said.waitFor();
     expect(await said.textContent()).toContain('The file does not hold what was planned');
     await expect.poll(() => shown(page), { timeout: 15_000 }).toEqual(entered.A?.shown);
-    expect(await page.getByText('left out of the file').count()).toBe(0);
+    expect(await page.getByText('items in the file were left out').count()).toBe(0);
   });
 });

@@ -10,7 +10,7 @@ import { focused, press } from './keys.ts';
 import { printedText } from './pdf.ts';
 import { chip, nextPerson, note, openParts, openSheet, paperPages, plain, ready, type } from './sheet.ts';
 
-const older = 'Your edited note is older than the readings.';
+const older = 'The readings changed after you edited your note.';
 const mine = 'Seen at home. Sniff 38.';
 const packed = (text: string) => text.replace(/\s+/g, '');
 
@@ -87,7 +87,7 @@ test('it can be copied and printed all the same: the copy says so on the screen,
 });
 
 test('the note from the readings can be looked at, copied and printed, and the edited one taken back', async () => {
-  await button('See the note from the readings').tap();
+  await button('See the note made from the readings').tap();
   expect(plain(await note(page))).toContain('30 cmH2O');
   expect(await warnings()).toEqual([]);
   expect(await page.locator('#note-text').getAttribute('readonly')).not.toBeNull();
@@ -144,7 +144,7 @@ test('by keyboard: said to be up to date, the warning goes; a later change bring
 });
 
 test('deleted, the note follows the readings again, and can be edited anew', async () => {
-  await button('See the note from the readings').tap();
+  await button('See the note made from the readings').tap();
   await button('Delete my edited note').tap();
   expect(plain(await note(page))).toContain('41 cmH2O');
   expect((await focused(page)).id).toBe('note-text');

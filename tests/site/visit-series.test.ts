@@ -109,22 +109,22 @@ test('nine points in 91 days are more than chance, three points a month, and cou
   // out in since-words.test.ts)
   expect(told).toContain('FVC 62 % predicted after 71 % predicted on 24 August 2026 (91 days): 9 points lower');
   expect(await trend('fvc-percent').locator('svg').count()).toBe(1);
-  expect(told).toContain('more than chance usually makes between two tests');
+  expect(told).toContain('more than two tests usually differ by chance');
   expect(told).toContain('\u22123.01 points a month');
   expect(told).toContain('from 3 readings');
   expect(told).toMatch(/Could be below 50 % predicted from 29 December 2026 \(on the line itself 24 March 2027/);
-  expect(told).toContain('The interval is as wide as repeating the test makes it: two tests can differ by 7.81 points');
+  expect(told).toContain(
+    'The interval reflects how much the test varies when repeated: two tests can differ by 7.81 points',
+  );
 });
 
 test('four weeks to arrange are counted back from that day, here and in the note', async () => {
-  await page.getByLabel('Weeks it takes here to put a support in place').fill('4');
+  await page.getByLabel('Weeks to put a support in place here').fill('4');
   const lead = '4 weeks before that is 1 December 2026';
   await trend('fvc-percent').getByText(lead).first().waitFor();
   const text = plain(await note(page));
   expect(text).toContain('SINCE 24 AUGUST 2026');
-  expect(text).toContain(
-    'FVC 62 % predicted, was 71 %: 9 points lower, more than chance usually makes between two tests',
-  );
+  expect(text).toContain('FVC 62 % predicted, was 71 %: 9 points lower, more than two tests usually differ by chance');
   expect(text).toContain(lead);
   // A change that may be chance stands apart, and has no chart.
   expect(await trend('snip').locator('svg').count()).toBe(0);
@@ -206,7 +206,7 @@ test('what is shared is the text as it was changed by hand', async () => {
   expect(await page.evaluate(() => (globalThis as unknown as { shared: ShareData[] }).shared)).toEqual([
     { text: 'Seen at home. Sniff 43.' },
   ]);
-  await button('See the note from the readings').tap();
+  await button('See the note made from the readings').tap();
   await button('Delete my edited note').tap();
 });
 

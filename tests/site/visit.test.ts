@@ -42,7 +42,7 @@ describe('Case A, entered on a phone: woman, 61, ALS, three pillows, a sniff of 
 
   test('the vital capacity is below 80 per cent, and its leak stands in the same sentence', async () => {
     expect(plain(await finding(tab.page, vitalCapacityMark).locator('.said').textContent())).toBe(
-      'Met FVC 68 % predicted is below 80 % predicted (flagged: leak at mask or mouthpiece, which reads low), and there are symptoms or signs of respiratory impairment (orthopnoea, unrefreshing sleep, morning headache, ineffective cough).',
+      'Met FVC 68 % predicted reads below 80 % predicted (flagged: leak at mask or mouthpiece, which reads low; the true value may be higher), and there are symptoms or signs of respiratory impairment (orthopnoea, unrefreshing sleep, morning headache, ineffective cough).',
     );
   });
 

@@ -99,7 +99,7 @@ function noTime(table: Table, above: string): FileProblem[] {
       question: columnQuestion('timeColumn', table),
     },
     {
-      message: `If the rows have no time, how far apart are they? The recorder's settings or its report say so${stated === undefined ? '' : `; a line above the table says ${stated} s`}. A wrong answer makes every time and count of the night wrong`,
+      message: `If the rows have no time, how far apart are they? The recorder's settings or its report say so${stated === undefined ? '' : `; a line above the table says ${stated} s`}. With a wrong answer every time and count of the night is wrong`,
       question: {
         sets: 'interval',
         choices: choices.map((seconds) => ({
@@ -186,7 +186,7 @@ function findSaturation(table: Table, time: TimeColumns, chosen: number | undefi
     line: table.line,
     message:
       likely.length === 0
-        ? `No SpO2 column found among ${columnNames(table)}. Values from 50 to 100 were expected; a share such as 0.95 is not read`
+        ? `No SpO2 column found among ${columnNames(table)}. Values from 50 to 100 were expected; a fraction such as 0.95 cannot be read`
         : `More than one column could be SpO2: ${likely.map((column) => columnName(table, column)).join(', ')}`,
     question: columnQuestion('spo2Column', table),
   };

@@ -39,7 +39,7 @@ export function settleDates(
   return possible.length > 1 && !other
     ? {
         ...datesIn(one.form),
-        note: `Dates read ${dateOrderWords[one.order]}: the other way the rows would be weeks apart`,
+        note: `Dates were read ${dateOrderWords[one.order]}; otherwise the rows would be weeks apart`,
       }
     : datesIn(one.form);
 }

@@ -36,13 +36,13 @@ export function unreadableNote(unreadable: Tally, rows: number, lastRowLine: num
     };
   const where = count === 1 ? `line ${firstLine}` : `${count} lines, the first line ${firstLine}`;
   return isBetweenRows
-    ? `Left out, not readable: ${where}: "${sample}"`
-    : `The table ends at line ${lastRowLine}. Not read after it: ${where}: "${sample}". A recording that was cut off looks like this`;
+    ? `Left out because it could not be read: ${where}: "${sample}"`
+    : `The table ends at line ${lastRowLine}. Not read after it: ${where}: "${sample}". A recording that was cut off can look like this`;
 }
 
 export function noNumberNote({ count, firstLine, sample }: Tally): string | undefined {
   if (count === 0) return undefined;
-  return `Taken as no value: ${count} ${count === 1 ? 'entry' : 'entries'} that are not numbers, the first "${sample.slice(0, 20)}" in line ${firstLine}`;
+  return `Counted as no value: ${count} ${count === 1 ? 'entry' : 'entries'} that are not numbers, the first "${sample.slice(0, 20)}" in line ${firstLine}`;
 }
 
 /**

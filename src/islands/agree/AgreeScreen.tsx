@@ -57,7 +57,7 @@ export function AgreeScreen({ base }: { base: string }) {
     writeDraft(latest.current);
   };
   const startFrom = (next: Draft | undefined) => {
-    if (draft.marks.length > 0 && !confirm('Clear what is on this screen?')) return;
+    if (draft.marks.length > 0 && !confirm('Clear everything on this screen?')) return;
     setDraft(next ?? newDraft());
     writeDraft(next);
   };
@@ -197,8 +197,8 @@ function Check({
   return (
     <>
       <p role="status">
-        {agreement.marks.length === 1 ? 'One criterion' : `${agreement.marks.length} criteria`}, complete. Nothing is in
-        force until you put it in force, on each device.
+        {agreement.marks.length === 1 ? 'One criterion' : `${agreement.marks.length} criteria`}, complete. To use it,
+        put it in force on each device.
       </p>
       <Share agreement={agreement} published={published} base={base} />
       <div class="entry">

@@ -21,9 +21,9 @@ export function ChangedEvidence({ agreement, published, onLooked }: Props) {
     <section class="care changed-evidence">
       <h3>The evidence has changed since it was agreed</h3>
       <p>
-        For the team to look at again: {affected.length === 1 ? 'one criterion' : `${affected.length} criteria`}. Until
-        then, what was agreed is used.
-        {onLooked && ' Tick each one when someone has looked at it. It leaves this list only then.'}
+        For the team to review: {affected.length === 1 ? 'one criterion' : `${affected.length} criteria`}. Until then,
+        the agreed criteria are used.
+        {onLooked && ' Tick each one when someone has reviewed it. It then leaves this list.'}
       </p>
       <ul>
         {affected.map((one) => (
@@ -33,7 +33,7 @@ export function ChangedEvidence({ agreement, published, onLooked }: Props) {
             {onLooked && (
               <label class="chip">
                 <input type="checkbox" checked={false} onChange={() => onLooked(one.criterion)} />
-                Looked at again
+                Evidence reviewed
               </label>
             )}
           </li>
@@ -71,7 +71,7 @@ const kindOf = ({ before, after }: RowChange): string =>
   before === undefined ? 'New' : after === undefined ? 'No longer in the handbook' : 'Changed';
 
 function nowWords(now: readonly Criterion[], published: PublishedHere): string {
-  if (now.length === 0) return 'Nothing is published beside it now.';
+  if (now.length === 0) return 'No criterion is published for this measure now.';
   const words = now.map((row) => {
     const measure = published.measures[row.measure];
     const unchecked = row.standing === 'from-memory' ? ', not yet checked' : '';

@@ -23,11 +23,11 @@ export function Difference({ from, to, published }: Props) {
   const { header, phones, waits, marks, same, recorded, minutesDiffer } = difference;
   const evidence = recorded.length > 0 && (
     <p class="care recorded">
-      The thresholds say the same; the evidence recorded under them differs ({recorded.length}):{' '}
+      The thresholds are the same; the evidence recorded for them differs ({recorded.length}):{' '}
       {recorded.map(({ to: one }) => one && criterionWords(one, published.measures)).join('; ')}.
     </p>
   );
-  if (isSame(difference)) return evidence || <p>The two say the same.</p>;
+  if (isSame(difference)) return evidence || <p>The two agreements are the same.</p>;
   const setName = (id: string) => published.data.sets.find((set) => set.id === id)?.name ?? id;
   return (
     <>

@@ -17,7 +17,7 @@ const usualRoles = [
   'Physiotherapist',
   'Nurse',
   'Speech and language therapist',
-  'Person with experience of living with it',
+  'Person who lives with the disease',
 ];
 
 /** Who the clinic is, who agreed, until when; whom to call and how long things take. */
@@ -52,7 +52,7 @@ export function HeaderFields({ draft, published, onChange }: Props) {
         options={sets.map(({ id, name }) => ({ value: id, label: name }))}
         value={draft.referenceSet}
         optional
-        help="The visit sheet starts with it. Keep one set in a series."
+        help="The visit sheet starts with this set. Use one set in a series."
         onChoose={(referenceSet) => onChange({ referenceSet, group: '' })}
       />
       {set && set.groups.length > 0 && (
@@ -74,7 +74,7 @@ export function HeaderFields({ draft, published, onChange }: Props) {
       />
       <Rows
         legend="Whom to call"
-        help="Shown on the urgent pages of every device that has this agreement in force. The emergency number stays first."
+        help="These numbers are shown on the urgent pages of every device that uses this agreement. The emergency number stays first."
         name="phone"
         fields={[
           ['label', 'Who, and when'],
@@ -93,7 +93,7 @@ export function HeaderFields({ draft, published, onChange }: Props) {
       />
       <Rows
         legend="Usual waits for equipment"
-        help="Shown on the decision pages, so that support is arranged ahead of need."
+        help="These waits are shown on the decision pages, so that support is arranged before it is needed."
         name="wait"
         fields={[
           ['what', 'What'],

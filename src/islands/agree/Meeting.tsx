@@ -56,7 +56,7 @@ export function Meeting({ draft, published, onChange }: Props) {
         label="Published criteria for"
         options={diseases.map((code) => ({ value: code, label: diseaseNames[code] }))}
         value={disease}
-        help="Without a choice, criteria for every disease are shown."
+        help="If you choose nothing, criteria for every disease are shown."
         onChoose={(value) => setDisease(value as Disease | '')}
       />
       <ChoiceInput
@@ -136,7 +136,7 @@ function OneDecision(props: DecisionProps) {
       />
       <SaidLines
         legend="Dissent"
-        help="Who would have decided otherwise, and how: The nurse would have preferred 60. It goes into the minutes."
+        help="Write who would have decided differently, and how. For example: The nurse would have preferred 60. It goes into the minutes."
         name="dissent"
         decision={id}
         all={draft.dissent}
@@ -144,7 +144,7 @@ function OneDecision(props: DecisionProps) {
       />
       <SaidLines
         legend="Open questions"
-        help="What nobody could answer today, and who finds out."
+        help="Write what nobody could answer today, and who will find out."
         name="question"
         decision={id}
         all={draft.open}
@@ -244,7 +244,7 @@ function Measures({ id, rows, opening, disease, draft, published, onChange }: Me
         ))}
       <ChoiceInput
         id={`agree-other-${id}`}
-        label="Another measure, on which nothing is published for this decision"
+        label="Another measure, without a published criterion for this decision"
         options={unpublished.map(([one, measure]) => ({ value: one, label: measure.label }))}
         value=""
         optional

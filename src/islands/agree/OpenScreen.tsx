@@ -38,7 +38,7 @@ interface Opened {
 
 const nothingPasted: Opened = {
   name: 'what was pasted',
-  read: { ok: false, problems: [{ path: '', message: 'no link to an agreement is in it. Copy the whole message' }] },
+  read: { ok: false, problems: [{ path: '', message: 'it contains no link to an agreement. Copy the whole message' }] },
 };
 
 /** Opening an agreement from anywhere: first what it would change here, line by line; then the question. */
@@ -91,7 +91,7 @@ export function OpenScreen({ base }: { base: string }) {
     close(
       back
         ? `In force on this device: ${agreement.clinic}, ${agreement.status === 'draft' ? 'DRAFT of' : 'agreed'} ${agreement.agreed}. It can be switched off at the top of any page.`
-        : 'This browser did not store it, so nothing has changed. Leave the private window, or allow this site to store data, then open it again',
+        : 'The browser could not store it, so nothing has changed. Leave the private window, or allow this site to store data, and open it again',
     );
   };
 
@@ -119,7 +119,7 @@ export function OpenScreen({ base }: { base: string }) {
             onUndo={() => {
               undo();
               setUndo(undefined);
-              setDone('Undone: what was in force before is in force again.');
+              setDone('Undone. The agreement used before is in force again.');
             }}
           />
         )}
@@ -142,7 +142,7 @@ function Paste({ onOpen }: { onOpen: (text: string) => void }) {
   const [pasted, setPasted] = useState('');
   return (
     <div class="field">
-      <label for="agree-paste">Or paste a link, or the whole message with it</label>
+      <label for="agree-paste">Or paste a link, or the whole message that contains it</label>
       <textarea
         id="agree-paste"
         rows={2}
@@ -230,7 +230,7 @@ function Review({ opened: { name, read }, inForce, ...rest }: ReviewProps) {
         <p>{inForce ? `The agreement of ${inForce.clinic} stays in force.` : 'No agreement is in force, as before.'}</p>
         <p>{refusalWords(read.problems)}</p>
         <details>
-          <summary>What is wrong, place by place ({read.problems.length})</summary>
+          <summary>What is wrong, item by item ({read.problems.length})</summary>
           <ul class="problems">
             {read.problems.map((problem) => (
               <li key={problem.path + problem.message}>{problemWords(name, problem)}</li>
@@ -268,7 +268,8 @@ function Question({ agreement, warnings, inForce, published, onYes, onNo }: Ques
       </p>
       <p>
         {digestFirst(digest)}; {editionWords(editionHere())}.{' '}
-        {digest?.digest && 'Compare the digest with the signed paper: if every group is the same, so is the text.'}
+        {digest?.digest &&
+          'Compare the digest with the signed paper. If every group is the same, the text is the same.'}
       </p>
       {warnings.map((warning) => (
         <p key={warning} class="care">
@@ -288,12 +289,12 @@ function Question({ agreement, warnings, inForce, published, onYes, onNo }: Ques
                     ? 'which stays on this device under \u201cAgreements used before\u201d'
                     : 'which stays built into this copy of the handbook'
                 }.`
-              : 'No agreement is in force now. Published criteria stay where they are; these are shown beside them.'}
+              : 'No agreement is in force now. Published criteria stay; these are shown beside them.'}
           </p>
           <Difference from={inForce} to={agreement} published={published} />
           <p class="care">
-            Look at the phone numbers. Put it in force only when it comes from your own clinic: anyone can write such a
-            file.
+            Check the phone numbers. Put it in force only if it comes from your own clinic, because anyone can write
+            such a file.
           </p>
           <div class="entry">
             <button type="button" class="main" onClick={() => onYes(agreement)}>

@@ -116,7 +116,7 @@ function HandPaper({ agreement, base }: Props) {
       {packed && packed.bytes <= mostInCode ? (
         <QrCode address={packed.code} />
       ) : (
-        <p>It is too large for a QR code: open the file or the link.</p>
+        <p>It is too large for a QR code. Open the file or the link.</p>
       )}
       <p class="small">
         Open it with the phone's camera. The phone shows what would change and asks first. Then compare the digest there

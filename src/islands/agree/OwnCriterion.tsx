@@ -132,7 +132,10 @@ const missingWords = (
     at[0] === 'reason' || at[0] === 'read'
       ? message
           .replace('expected a reason, found nothing', 'Give the reason')
-          .replace(/^expected who read the source, when and where.*$/, 'Say who read the source, when, and where in it')
+          .replace(
+            /^expected who read the source, when and where.*$/,
+            'Say who read the source, when, and where in the source',
+          )
       : `${at[0]}: ${message}`,
   ),
 ];
@@ -165,7 +168,7 @@ export function OwnCriterion(props: Props) {
           ? `${published.data.sources[basis.source]}: ${comparison(basis, measure)}${unchecked ? ' (not yet checked)' : ''}`
           : 'A criterion of our own'}
       </legend>
-      {rules.length > 0 && <p class="small">The rule also asks, and keeps asking: {rules.join(', ')}.</p>}
+      {rules.length > 0 && <p class="small">The rule also requires: {rules.join(', ')}.</p>}
       <People name={name} basis={basis} people={people} onChoose={own.setPeople} />
       {!existing && people.disease !== 'any' && basis?.disease !== people.disease && (
         <AlsoFor chosen={own.also} but={people.disease} onChoose={own.setAlso} />
@@ -191,7 +194,7 @@ export function OwnCriterion(props: Props) {
       )}
       {departs && (
         <p class="care" role="status">
-          {departureWords[departs]} ({spanWords(criterion, published)}). It will be shown as such wherever it is shown.
+          {departureWords[departs]} ({spanWords(criterion, published)}). It is marked in this way wherever it is shown.
         </p>
       )}
       <div class="field">
@@ -348,8 +351,8 @@ function SourceRead({ name, read, onType }: { name: string; read: Reading; onTyp
     <fieldset class="field choice">
       <legend>The team has read the source</legend>
       <p class="small">
-        Nobody on this project has read this number at its source. It can act under your agreement only once someone in
-        the clinic has.
+        Nobody on this project has read this number at its source. Your agreement can use it only after someone in the
+        clinic has read it.
       </p>
       <Text
         id={`${name}-read-role`}

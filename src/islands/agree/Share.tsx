@@ -60,7 +60,7 @@ export function Share({
       await navigator.clipboard.writeText(packed.link);
       setSaid('The link is copied');
     } catch {
-      setSaid('This browser does not let a page copy: use the file, or the code');
+      setSaid('This browser does not allow copying. Use the file or the code');
     }
   };
   const { canShare, share, out } = useSharing(agreement, published, digest?.digest, setSaid);
@@ -70,12 +70,14 @@ export function Share({
     <>
       <p class="small">
         {digestFirst(digest)}. File {count(agreementText(agreement).length)} characters
-        {packed ? `; link ${count(packed.link.length)} characters` : '; this browser cannot pack a link: use the file'}.
-        The link carries the agreement after its #, a part that is never sent to a server.
+        {packed
+          ? `; link ${count(packed.link.length)} characters`
+          : '; this browser cannot make a link, so use the file'}
+        . The link carries the agreement after its #. That part is never sent to a server.
       </p>
       {packed && !linkFits && (
         <p class="care">
-          The link has {count(packed.link.length)} characters. Messages cut what is longer than {count(longestLink)}:
+          The link has {count(packed.link.length)} characters. Messages cut links longer than {count(longestLink)}, so
           use the file.
         </p>
       )}
@@ -98,8 +100,8 @@ export function Share({
       </div>
       {packed && !codeFits && (
         <p class="small">
-          Packed it has {count(packed.bytes)} bytes; a QR code that a phone still reads holds {count(mostInCode)}. Use
-          the link or the file.
+          It has {count(packed.bytes)} bytes, and a QR code that a phone can read holds {count(mostInCode)}. Use the
+          link or the file.
         </p>
       )}
       <OtherForms onAsk={(what) => void out(what)} />
@@ -122,7 +124,7 @@ function useSharing(
       await navigator.share({ title: file.name, files: [file] });
     } catch (error) {
       // Closing the choice without one is no failure.
-      if ((error as Error).name !== 'AbortError') setSaid('This browser could not share it: save the file and send it');
+      if ((error as Error).name !== 'AbortError') setSaid('This browser could not share it. Save the file and send it');
     }
   };
   const out = async (what: OtherForm) => {
@@ -133,7 +135,7 @@ function useSharing(
       await navigator.clipboard.writeText(minutesToCopy(agreement, published, digest));
       setSaid('The minutes are copied');
     } catch {
-      setSaid('This browser does not let a page copy: save the minutes as a document');
+      setSaid('This browser does not allow copying. Save the minutes as a document');
     }
   };
   return { canShare, share, out };

@@ -134,13 +134,13 @@ function Paper({ agreement, published, base }: { agreement: Agreement; published
       </dl>
       <p>
         {agreement.marks.length === 1 ? 'One criterion' : `${agreement.marks.length} criteria`}. They are shown beside
-        the published criteria and never instead of them. They are findings to weigh, not orders; a person's own plan
-        and the prescriber's orders come first.
+        the published criteria and never instead of them. They are findings, not orders; a person's own plan and the
+        prescriber's orders come first.
       </p>
       <AgainstPublished agreement={agreement} published={published} />
       <Signatures agreement={agreement} />
       <p class="small">
-        {digest && agreementLine(agreement, digest.digest, editionHere())} Agreed on the evidence of{' '}
+        {digest && agreementLine(agreement, digest.digest, editionHere())} Based on the evidence of{' '}
         {agreement.evidence.date}. Two agreements with the same digest have the same text. The digest does not say who
         wrote it: the signatures do.
       </p>

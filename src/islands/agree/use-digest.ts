@@ -20,5 +20,5 @@ export function useDigest(agreement: Agreement): { digest: string | undefined } 
 /** 'Digest ba78 16bf ...', at the start of a sentence */
 export const digestFirst = (found: { digest: string | undefined } | undefined): string =>
   found === undefined
-    ? 'Digest being worked out'
+    ? 'Calculating the digest'
     : digestWords(found.digest).replace(/^./, (first) => first.toUpperCase());

@@ -11,7 +11,8 @@ export function usePublished(base: string): Loaded {
   useEffect(() => {
     published(base).then(
       (found) => setLoaded({ published: found }),
-      () => setLoaded({ problem: 'The published criteria could not be fetched. Open this page again with a signal' }),
+      () =>
+        setLoaded({ problem: 'The published criteria could not be loaded. Open this page again when you are online' }),
     );
   }, [base]);
   return loaded;
@@ -19,4 +20,5 @@ export function usePublished(base: string): Loaded {
 
 /** Said while a screen cannot work yet, or cannot work at all. */
 export const waitingWords = ({ problem }: Loaded): string =>
-  problem ?? 'This page needs its script and the published criteria. Until they have come, nothing can be set here.';
+  problem ??
+  'This page needs its script and the published criteria. Until they have loaded, you cannot set anything here.';

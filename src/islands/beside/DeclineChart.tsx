@@ -27,12 +27,12 @@ export default function DeclineChart({ calculator, inputs, answer }: BesideProps
     <figure class="decline">
       <Drawing picture={picture} unit={chosen?.unit ?? '{reading}'} label={chosen?.label ?? ''} />
       <figcaption class="small">
-        {chosen?.label}, by months from the first reading. Dots: readings. Line:{' '}
+        {chosen?.label}, by months from the first reading. The dots are readings. Line:{' '}
         {picture.path[0]?.low === undefined
-          ? `${picture.readings.length === 2 ? 'through two readings only, so weak, and' : 'least squares,'} without an interval.`
+          ? `${picture.readings.length === 2 ? 'through two readings only, so uncertain, and' : 'least squares,'} without an interval.`
           : 'least squares. Shaded: where one more reading would fall (95 %), if the line continues.'}
-        {picture.threshold !== undefined && ' Dashed: the threshold.'}
-        {picture.earliest !== undefined && ' Plan by the first upright line, the earliest day.'}
+        {picture.threshold !== undefined && ' The dashed line is the threshold.'}
+        {picture.earliest !== undefined && ' Plan by the first vertical line, which is the earliest day.'}
       </figcaption>
       <table>
         <caption>The readings in the picture</caption>
@@ -128,7 +128,7 @@ function inWords(
   return [
     `${label}: ${readings.length} readings, from ${show(first?.value ?? 0, unit, decimalsOf(first?.value ?? 0))} to ${show(last?.value ?? 0, unit, decimalsOf(last?.value ?? 0))}`,
     ...(end?.low === undefined ? ['A line without an interval'] : []),
-    ...(threshold === undefined ? [] : [`Mark at ${show(threshold, unit, decimalsOf(threshold))}`]),
+    ...(threshold === undefined ? [] : [`Threshold at ${show(threshold, unit, decimalsOf(threshold))}`]),
     ...(earliest === undefined ? [] : [`Earliest at the threshold: ${days(earliest)}`]),
     ...(crossing === undefined ? [] : [`The line itself at the threshold: ${days(crossing)}`]),
   ].join('. ');

@@ -54,7 +54,7 @@ function Pacer({ order, stopSigns }: { order: SessionOrder; stopSigns: readonly 
         const away = Math.round((Date.now() - hiddenAt) / 1000);
         hiddenAt = undefined;
         setNow(Date.now());
-        if (away >= 2) setCovered(`The screen was covered for ${away} seconds. The time went on meanwhile.`);
+        if (away >= 2) setCovered(`The screen was hidden for ${away} seconds. The timer kept running.`);
       }
     };
     document.addEventListener('visibilitychange', watch);
@@ -79,8 +79,8 @@ function Pacer({ order, stopSigns }: { order: SessionOrder; stopSigns: readonly 
   return (
     <section class="pacer" aria-label="Follow the session on the screen" data-state={over ? 'over' : run.state}>
       <p class="small">
-        {Math.round(length / 6) / 10} minutes by the order above, and no other times. Where the machine's own phases
-        differ, follow the machine and check its settings against the order.
+        {Math.round(length / 6) / 10} minutes, using the order above. If the machine's own timing differs, follow the
+        machine and check its settings against the order.
       </p>
       {stopSigns.map((sign) => (
         <p key={sign} class="care">

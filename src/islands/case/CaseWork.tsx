@@ -5,11 +5,11 @@ import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { Measures } from '../../../calculators/domain/measure.ts';
 import type { Visit } from '../../../calculators/domain/visit.ts';
 import { evaluate, type Finding } from '../../../calculators/evaluate/evaluate.ts';
-import { explain, supportWords } from '../../../calculators/evaluate/explain.ts';
+import { explain, explainParts, supportWords } from '../../../calculators/evaluate/explain.ts';
 import type { Truth } from '../../../calculators/evaluate/logic.ts';
 import { type Standing, standingWords } from '../../../calculators/standing.ts';
 import { afterMark } from '../../components/result-shapes.ts';
-import { done } from '../../learn/progress.ts';
+import { compared as keepCompared } from '../../learn/progress.ts';
 import { useReady } from '../use-ready.ts';
 import { ResultMark } from '../visit/ResultMark.tsx';
 
@@ -29,74 +29,70 @@ const answers: [Truth, string][] = [
   ['cannot-tell', 'Cannot tell'],
 ];
 
+/** What the page folds for readers without the script: with it, nothing is shown before an answer. */
+const foldedOnPage = 'details[data-findings], details[data-reasons]';
+
 /**
  * Predict, tick, compare. The findings are computed here, in the reader's browser, from the case's own readings. What was
  * ticked is explained, on the page below, and never marked right or wrong.
  */
 export function CaseWork({ data, base }: { data: CaseData; base: string }) {
   const { asks, arrange, measures } = data;
-  const id = useId();
   const ready = useReady();
   const [predicted, setPredicted] = useState<Record<string, Truth>>({});
   const [ticked, setTicked] = useState<ReadonlySet<number>>(new Set());
   const [compared, setCompared] = useState(false);
+  const [asked, setAsked] = useState(false);
+  const form = useRef<HTMLFormElement>(null);
   const title = useRef<HTMLHeadingElement>(null);
   const findings = useMemo(() => {
     const supportOf = new Map(data.criteria.map((row, place) => [row.support, asks[place]?.support]));
     return evaluate(data.visit, { criteria: data.criteria, measures, decisionOf: (support) => supportOf.get(support) });
   }, [data, asks, measures]);
+  const open = asks.filter(({ id }) => predicted[id] === undefined);
 
   useEffect(() => {
+    for (const folded of document.querySelectorAll<HTMLDetailsElement>(foldedOnPage)) folded.hidden = !compared;
     if (!compared) return;
     document.querySelector<HTMLDetailsElement>('details[data-reasons]')?.setAttribute('open', '');
     title.current?.focus();
   }, [compared]);
 
+  const compare = () => {
+    setAsked(true);
+    if (open[0]) {
+      form.current?.querySelector<HTMLInputElement>(`[data-ask="${open[0].id}"] input`)?.focus();
+      return;
+    }
+    setCompared(true);
+    // At once: a reader who moves on straight away has compared too.
+    keepCompared(data.id, sameAs(findings, predicted), findings.length);
+  };
   const again = () => {
     setPredicted({});
     setTicked(new Set());
+    setAsked(false);
     setCompared(false);
   };
 
   return (
     <div class="casework">
       <form
+        ref={form}
         method="dialog"
         onSubmit={(event) => {
           event.preventDefault();
-          setCompared(true);
-          // At once: a reader who moves on straight away has compared too.
-          done('cases', data.id);
+          compare();
         }}
         autocomplete="off"
       >
         <fieldset disabled={!ready || compared}>
           <h2>What does each criterion say?</h2>
-          {asks.map((ask) => (
-            <fieldset key={ask.id} class="field choice" data-ask={ask.id}>
-              <legend>
-                {ask.words}{' '}
-                <span class="small">
-                  {ask.by}
-                  {ask.standing === 'from-memory' ? ', not yet checked' : ''}
-                </span>
-              </legend>
-              <div class="entry">
-                {answers.map(([value, label]) => (
-                  <label key={value} class="chip">
-                    <input
-                      type="radio"
-                      name={`${id}-${ask.id}`}
-                      value={value}
-                      checked={predicted[ask.id] === value}
-                      onChange={() => setPredicted((now) => ({ ...now, [ask.id]: value }))}
-                    />
-                    {label}
-                  </label>
-                ))}
-              </div>
-            </fieldset>
-          ))}
+          <Predict
+            asks={asks}
+            predicted={predicted}
+            onPredict={(ask, value) => setPredicted((now) => ({ ...now, [ask]: value }))}
+          />
           <h2>What could be arranged?</h2>
           <Arrange
             options={arrange}
@@ -109,6 +105,11 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
               })
             }
           />
+          <p role="status" class="open-words">
+            {asked && open.length > 0
+              ? `First answer every criterion: ${open.length === 1 ? 'one is' : `${open.length} are`} left. \u201cCannot tell\u201d is an answer.`
+              : ''}
+          </p>
           <button class="main" type="submit">
             Compare
           </button>
@@ -129,6 +130,48 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
         />
       )}
     </div>
+  );
+}
+
+const sameAs = (findings: readonly Finding[], predicted: Readonly<Record<string, Truth>>): number =>
+  findings.filter(({ criterion, result }) => predicted[criterion.id] === result).length;
+
+interface PredictProps {
+  asks: CaseData['asks'];
+  predicted: Readonly<Record<string, Truth>>;
+  onPredict: (ask: string, value: Truth) => void;
+}
+
+function Predict({ asks, predicted, onPredict }: PredictProps) {
+  const id = useId();
+  return (
+    <>
+      {asks.map((ask) => (
+        <fieldset key={ask.id} class="field choice" data-ask={ask.id}>
+          <legend>
+            {ask.words}{' '}
+            <span class="small">
+              {ask.by}
+              {ask.standing === 'from-memory' ? ', not yet checked' : ''}
+            </span>
+          </legend>
+          <div class="entry">
+            {answers.map(([value, label]) => (
+              <label key={value} class="chip">
+                <input
+                  type="radio"
+                  name={`${id}-${ask.id}`}
+                  value={value}
+                  checked={predicted[ask.id] === value}
+                  onChange={() => onPredict(ask.id, value)}
+                />
+                {label}
+              </label>
+            ))}
+          </div>
+        </fieldset>
+      ))}
+    </>
   );
 }
 
@@ -153,7 +196,7 @@ function Compared({
   onAgain,
 }: ComparedProps) {
   const id = useId();
-  const same = findings.filter(({ criterion, result }) => predicted[criterion.id] === result).length;
+  const same = sameAs(findings, predicted);
   return (
     <section class="compared" aria-labelledby={`${id}-compared`}>
       <h2 id={`${id}-compared`} tabIndex={-1} ref={title}>
@@ -161,38 +204,78 @@ function Compared({
       </h2>
       <p>
         You and the evaluator agree on {same} of {findings.length} criteria.
+        {same < findings.length && ' Where you differ is marked.'}
       </p>
       <ul class="findings">
-        {findings.map((finding) => {
-          const ask = asks.find((one) => one.id === finding.criterion.id);
-          const own = answers.find(([value]) => value === predicted[finding.criterion.id])?.[1];
-          return (
-            <li key={finding.criterion.id} class={`finding ${finding.result}`} data-finding={finding.criterion.id}>
-              <p class="said">
-                <ResultMark result={finding.result} /> {afterMark(explain(finding, measures))}
-              </p>
-              <p class="small">
-                {own === undefined ? 'You left this open.' : `You said: ${own.toLowerCase()}.`}{' '}
-                <a href={`${base}sources/${ask?.source}/#${finding.criterion.id}`}>{ask?.by}</a>,{' '}
-                {standingWords[finding.criterion.standing]}. {finding.result === 'met' && finding.criterion.action}{' '}
-                {finding.result === 'met' && finding.support && finding.support !== 'none' && (
-                  <strong>{supportWords[finding.support]}</strong>
-                )}
-              </p>
-            </li>
-          );
-        })}
+        {findings.map((finding) => (
+          <OneCompared
+            key={finding.criterion.id}
+            finding={finding}
+            own={predicted[finding.criterion.id]}
+            ask={asks.find((one) => one.id === finding.criterion.id)}
+            measures={measures}
+            base={base}
+          />
+        ))}
       </ul>
       <p>
         {ticked.size === 0
-          ? 'You ticked nothing to put to the team.'
-          : `You would put to the team: ${arrange.filter((_, place) => ticked.has(place)).join('; ')}.`}{' '}
-        What each of them would do, and why, is opened below.
+          ? 'You ticked nothing to suggest to the team.'
+          : `You would suggest to the team: ${arrange.filter((_, place) => ticked.has(place)).join('; ')}.`}{' '}
+        What each of them would do, and why, is explained below.
       </p>
       <button type="button" onClick={onAgain}>
         Try it again
       </button>
     </section>
+  );
+}
+
+const whyWords: Record<Truth, string> = {
+  met: 'Met: every part of the rule that is needed is true.',
+  'not-met': 'Not met: a part that is needed is known to be false, and that decides.',
+  'cannot-tell': 'Cannot tell: a part that is needed is not known, and no other part is false.',
+};
+const truthWords: Record<Truth, string> = { met: 'true', 'not-met': 'false', 'cannot-tell': 'not known' };
+const ownWords = (own: Truth | undefined) => answers.find(([value]) => value === own)?.[1].toLowerCase() ?? 'nothing';
+
+interface OneComparedProps {
+  finding: Finding;
+  own: Truth | undefined;
+  ask: CaseData['asks'][number] | undefined;
+  measures: Measures;
+  base: string;
+}
+
+/** One criterion: what was found and why, part by part, and what the reader said of it. */
+function OneCompared({ finding, own, ask, measures, base }: OneComparedProps) {
+  const { criterion, result, support } = finding;
+  const differs = own !== result;
+  const parts = explainParts(finding, measures);
+  return (
+    <li class={`finding ${result}`} data-finding={criterion.id} data-differs={differs ? '' : undefined}>
+      <p class="said">
+        <ResultMark result={result} /> {afterMark(explain(finding, measures))}
+      </p>
+      <p class={differs ? 'own-answer differs' : 'own-answer'}>
+        {differs ? <strong>Different. You said: {ownWords(own)}.</strong> : `The same as you: ${ownWords(own)}.`}
+      </p>
+      <p class="why">{whyWords[result]}</p>
+      {parts.length > 1 && (
+        <ul class="why">
+          {parts.map(({ words, truth }) => (
+            <li key={words}>
+              {words} <b>{truthWords[truth]}</b>
+            </li>
+          ))}
+        </ul>
+      )}
+      <p class="small">
+        <a href={`${base}sources/${ask?.source}/#${criterion.id}`}>{ask?.by}</a>, {standingWords[criterion.standing]}.{' '}
+        {result === 'met' && criterion.action}{' '}
+        {result === 'met' && support && support !== 'none' && <strong>{supportWords[support]}</strong>}
+      </p>
+    </li>
   );
 }
 
@@ -206,8 +289,8 @@ function Arrange({ options, ticked, onTick }: ArrangeProps) {
   return (
     <fieldset class="field choice">
       <legend>
-        Tick what you would put to the team.{' '}
-        <span class="small">Explained afterwards, never marked right or wrong.</span>
+        Tick what you would suggest to the team.{' '}
+        <span class="small">This is explained afterwards and never marked right or wrong.</span>
       </legend>
       {options.map((option, place) => (
         <label key={option} class="tick">

@@ -3,21 +3,11 @@
  * figures beside them come from the night-oximetry summary like those of any recording. No real recording is ever named by
  * a pattern.
  */
+import { randomFrom } from '../../../calculators/learning/random.ts';
 import type { Recording } from '../../../calculators/night-oximetry/recording.ts';
 
 export const hoursOfNight = 8;
 const length = hoursOfNight * 3600;
-
-/** Small repeatable random numbers, 0 to 1 (mulberry32). */
-function randomFrom(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4_294_967_296;
-  };
-}
 
 interface Stretch {
   /** hours from the start */

@@ -52,7 +52,7 @@ export function LeftOut({ night }: { night: Night }) {
   const parts = [
     ['No value', noValueSeconds],
     ['Outside the range of a saturation', outOfRangeSeconds],
-    ['Faster fall than blood makes', fastFallSeconds],
+    ['A fall too fast to be real', fastFallSeconds],
     ['No rows at all', gapSeconds],
   ] as const;
   return (

@@ -43,10 +43,10 @@ export function ToVisit({ night, base }: { night: Night; base: string }) {
       <h2 id="to-visit-title">Onto the visit sheet</h2>
       <ChoiceInput
         id="night-gas"
-        label="What was breathed that night?"
+        label="Was the person on air, oxygen or a ventilator that night?"
         options={gases}
         value={gas}
-        help="On oxygen or a ventilator, and where it is not known, criteria for room air stay 'cannot tell'."
+        help="On oxygen or a ventilator, or if it is not known, criteria for room air stay 'cannot tell'."
         onChoose={(value) => {
           setGas(value);
           setDone(false);
@@ -56,11 +56,11 @@ export function ToVisit({ night, base }: { night: Night; base: string }) {
         <button type="button" disabled={gas === ''} onClick={() => put(false)}>
           Put these into the visit sheet
         </button>
-        {gas === '' && <span class="small"> Say first what was breathed.</span>}
+        {gas === '' && <span class="small"> Say first whether the person was on air, oxygen or a ventilator.</span>}
       </p>
       {asked && (
         <div class="care" role="alert">
-          <p>The visit sheet already has figures of a night.</p>
+          <p>The visit sheet already has figures from a night.</p>
           <p>
             <button type="button" onClick={() => put(true)}>
               Replace them
@@ -74,7 +74,7 @@ export function ToVisit({ night, base }: { night: Night; base: string }) {
       <p role="status">
         {done && (
           <>
-            All figures of the night are on the <a href={`${base}visit/`}>visit sheet</a>.
+            All figures from the night are on the <a href={`${base}visit/`}>visit sheet</a>.
           </>
         )}
       </p>

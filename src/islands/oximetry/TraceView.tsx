@@ -72,7 +72,7 @@ export function TraceView({ night }: { night: Night }) {
       </svg>
       <figcaption class="small">
         SpO2 in per cent, lowest to highest in each column. Dashed line: {limits.below}; dotted line: {limits.atOrBelow}
-        . Hatched strip under the trace: left out of every figure.
+        . The hatched strip under the trace is left out of every figure.
       </figcaption>
       <div class="field">
         <label for="trace-at">Look along the night</label>

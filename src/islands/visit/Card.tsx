@@ -112,7 +112,7 @@ export function Card({ visit, entries, measures, decisions, before, urgent = [],
         </p>
         <p class="care">
           <b>Oxygen alone can hide and worsen failing ventilation.</b> Support ventilation and clear secretions first;
-          give oxygen in a controlled way, with carbon dioxide measured, as the treating team decides.
+          give controlled oxygen, with carbon dioxide measured, as the treating team decides.
         </p>
         <dl>
           <Row title="Longest time off the ventilator" lines={lines.timeOff} />
@@ -132,7 +132,8 @@ export function Card({ visit, entries, measures, decisions, before, urgent = [],
           <Row title="Who to call" lines={[entries.card.contacts || 'not filled in']} />
         </dl>
         <p class="small">
-          Written on {day} by the person's care team from their own readings. Not an order. Check that it is still true.
+          Written on {day} by the person's care team from their own readings. It is not an order. Check that it is still
+          true.
         </p>
       </article>
       <button type="button" onClick={() => printOnly('card')}>

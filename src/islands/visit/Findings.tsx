@@ -47,15 +47,15 @@ export function Urgent(props: Props) {
     <>
       {urgent.length === 0 && undecided > 0 && (
         <p class="care">
-          Not an all-clear: {undecided} urgent {undecided === 1 ? 'criterion' : 'criteria'} cannot be told from what was
-          entered.
+          Not an all-clear: {undecided} urgent {undecided === 1 ? 'criterion' : 'criteria'} could not be decided from
+          what you entered.
         </p>
       )}
       {urgent.length > 0 && limits.length > 0 && (
         <p class="care">
           <strong>Wishes as they stand: {limits.map((wish) => wishWords[wish].toLowerCase()).join('; ')}.</strong>{' '}
-          Follow the person's own plan and call the team named in it. A wish can change: ask again, if they can answer.
-          Distress is treated whatever the wish.
+          Follow the person's own plan and call the team named in it. A wish can change, so ask again if they can
+          answer. Treat distress whatever the wish.
         </p>
       )}
       {urgent.length + soon.length > 0 &&
@@ -327,7 +327,9 @@ function DecisionFold({ group, told, ...props }: { group: Group; told: ReadonlyS
       <summary>
         {title} <span class="small">{countWords(group, told)}</span>
       </summary>
-      {coverage && <p class="care">Payer rules: not clinical need, and never a statement that the person qualifies.</p>}
+      {coverage && (
+        <p class="care">Payer rules are not clinical need, and meeting one does not mean that the person qualifies.</p>
+      )}
       {met.length > 0 && <StatementList some={met} {...props} />}
       {fold(
         resultWords['cannot-tell'],

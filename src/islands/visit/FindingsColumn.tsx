@@ -39,18 +39,18 @@ export function FindingsColumn(props: Props) {
       {summary.shown && (
         <p class="small">
           {summary.found}. {summary.met > 0 && `${summary.met} met, `}
-          {summary.decided - summary.met} not met and {summary.of - summary.decided} that cannot be told yet, which is
-          not the same as normal: {summary.of} criteria for this person.
+          {summary.decided - summary.met} not met and {summary.of - summary.decided} not decided yet, which is not the
+          same as normal: {summary.of} criteria for this person.
         </p>
       )}
       <Urgent {...shared} />
       {sheet.person.disease === undefined && (
-        <p class="care">Disease is not given: criteria that name a disease stay 'cannot tell'.</p>
+        <p class="care">No disease is given, so criteria that name a disease stay 'cannot tell'.</p>
       )}
       <Findings isAsked={isAsked} {...shared} />
       {uncompared && (
         <p class="care" role="alert">
-          {uncompared} Load the page again when there is a signal: what is typed stays.
+          {uncompared} Reload the page when you are online; what you typed is kept.
         </p>
       )}
       {comparison && (

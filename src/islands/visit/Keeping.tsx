@@ -60,13 +60,13 @@ export function Keeping({ person, entries, earlier, data }: Props) {
   const keepHere = ({ writeSeries }: typeof import('./series-file.ts')) => {
     const taken = keep(writeSeries(series));
     setKept(readKept() !== undefined);
-    setSaid(taken ? `${many} kept on this device` : 'This browser does not keep anything for this site');
+    setSaid(taken ? `${many} kept on this device` : 'This browser does not store anything for this site');
   };
 
   return (
     <section class="keeping" aria-labelledby="keeping-title">
       <h2 id="keeping-title">Keep the visits</h2>
-      <p class="small">As a file that you hold: this visit and {earlier.length} more. The file names nobody.</p>
+      <p class="small">Save this visit and {earlier.length} more as a file that you keep. The file names nobody.</p>
       <div class="entry">
         <button type="button" class="main" onClick={() => written(save)}>
           Save as a file
@@ -76,16 +76,16 @@ export function Keeping({ person, entries, earlier, data }: Props) {
         </button>
       </div>
       <p class="small">
-        Both open again here. The one for a health record holds what was found, but not what was planned, what the
-        person wants, who answers, what is asked, or the emergency card.
+        You can open both again here. The file for a health record holds what was found. It does not hold what was
+        planned, what the person wants, who answers, what is asked, or the emergency card.
       </p>
       <p class="care">
         <b>On this device</b> the visits stay after the tab is closed, as they are now, and anyone who opens this
-        browser can read them. Not on a shared phone, and only where your policy lets you.
+        browser can read them. Do not use this on a shared phone, and use it only if your policy allows it.
       </p>
       <div class="entry">
         <button type="button" onClick={() => written(keepHere)}>
-          {kept ? 'Keep this in place of what is kept here' : 'Keep on this device'}
+          {kept ? 'Replace what is kept here with this' : 'Keep on this device'}
         </button>
         {kept && (
           <button

@@ -35,7 +35,7 @@ export function Note({ input: found, entries, onChange }: Props) {
     <section class="note" aria-labelledby="note-title">
       <h2 id="note-title">Note</h2>
       {agreement && cautions.length > 0 && <p class="care">The clinic agreement: {cautions.join(' ')}</p>}
-      <p class="small">No name is asked for. Add what identifies the person where your policy lets you.</p>
+      <p class="small">No name is asked for. Add identifying details if your policy allows it.</p>
       <WrittenFor
         words={words}
         onChoose={(one) => {
@@ -48,14 +48,16 @@ export function Note({ input: found, entries, onChange }: Props) {
         {isOlder && (
           <div class="care">
             <p>
-              <b>{older}</b> Something that the note is made from changed after you edited it. Compare the two before
-              you send yours.
+              <b>{older}</b> The readings or answers changed after you edited the note. Compare the two before you send
+              yours.
             </p>
           </div>
         )}
       </div>
       {edit && aside && (
-        <p class="small">This is the note from the readings, to read and to copy. Your edited note is kept.</p>
+        <p class="small">
+          This is the note made from the readings. You can read and copy it. Your edited note is kept.
+        </p>
       )}
       <label class="hidden" for="note-text">
         Note text
@@ -188,7 +190,7 @@ function EditedNote({ aside, isOlder, onLook, onUpToDate, onDelete }: EditedNote
   return (
     <div class="entry">
       <button type="button" onClick={() => onLook(!aside)}>
-        {aside ? 'Back to my edited note' : 'See the note from the readings'}
+        {aside ? 'Back to my edited note' : 'See the note made from the readings'}
       </button>
       {isOlder && (
         <button type="button" onClick={onUpToDate}>

@@ -188,8 +188,8 @@ function WhoseVisits({
     <div class="care" role="alert">
       <p>
         {isOther
-          ? 'The file is about another disease or sex than the sheet. Whose visits are these?'
-          : 'Something is on the sheet already. Are these visits of the same person?'}
+          ? 'The disease or sex in the file differs from the sheet. Whose visits are these?'
+          : 'The sheet already has entries. Are these visits of the same person?'}
       </p>
       <div class="entry">
         {!isOther && (
@@ -229,7 +229,7 @@ function EarlierVisits({ earlier, onShow }: Pick<Props, 'earlier' | 'onShow'>) {
 function LeftOut({ leftOut }: { leftOut: readonly string[] }) {
   return (
     <details>
-      <summary>{leftOut.length} left out of the file</summary>
+      <summary>{leftOut.length} items in the file were left out</summary>
       <ul>
         {leftOut.slice(0, shownLeftOut).map((one) => (
           <li key={one}>{one}</li>

@@ -158,7 +158,7 @@ function Rest({ part, ids, base, ...field }: RestProps) {
           type="button"
           onClick={() => onChange({ signs: { ...entries.signs, ...Object.fromEntries(together.map(asAbsent)) } })}
         >
-          All others were asked: no
+          All the others were asked about, and the answer was no
         </button>
       )}
     </>
@@ -194,7 +194,7 @@ function PredictionChoice({ entries, visit, onChange }: PredictionProps) {
         label="Reference set for per cent predicted"
         options={Object.entries(forcedSets).map(([id, { name }]) => ({ value: id, label: name }))}
         value={set}
-        help="Keep one set in a series, and name it in the note."
+        help="Use one set in a series, and name it in the note."
         onChoose={(value) => onChange({ prediction: { set: (value || defaultSet) as ForcedSet } })}
       />
       {groups.length > 0 && (

@@ -23,7 +23,9 @@ export function PlanPart({ entries, decisions, suggested, onChange }: Props) {
   return (
     <section class="plan" aria-labelledby="plan-title">
       <h2 id="plan-title">Plan</h2>
-      {plan.length === 0 && <p class="small">Nothing planned yet. Tick from the lists below, or write your own.</p>}
+      {plan.length === 0 && (
+        <p class="small">Nothing is planned yet. Tick items in the lists below, or write your own.</p>
+      )}
       <ol class="planned">
         {plan.map((item, at) => (
           <li key={at}>

@@ -72,7 +72,7 @@ export function ReadingField({ id, measure, entry, derived, last, notDone, reaso
       />
       <How words={measure.how} />
       {last && <p class="small last">Last: {last}</p>}
-      {derived && !filled && <p class="small derived">Worked out: {derived}</p>}
+      {derived && !filled && <p class="small derived">Calculated: {derived}</p>}
       {measure.roomAir && (filled || now.gas) && (
         <Chips
           name={`visit-${id}-gas`}
@@ -82,7 +82,7 @@ export function ReadingField({ id, measure, entry, derived, last, notDone, reaso
           onChoose={(gas) => onChange({ ...now, gas: gas as Entry['gas'] })}
         />
       )}
-      {needsGas && <p class="small">Not said what was breathed: room-air criteria stay 'cannot tell'.</p>}
+      {needsGas && <p class="small">Air or oxygen was not recorded, so room-air criteria stay 'cannot tell'.</p>}
       {measure.posture === 'any' && filled && (
         <Chips
           name={`visit-${id}-posture`}

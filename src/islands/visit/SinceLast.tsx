@@ -29,7 +29,7 @@ export function SinceLast({ trends, entries, data, marks, words, onChange }: Pro
       {trends.length === 0 && <p>No measure has readings from two visits.</p>}
       {trends.length > 0 && (
         <div class="field">
-          <label for="visit-lead">Weeks it takes here to put a support in place</label>
+          <label for="visit-lead">Weeks to put a support in place here</label>
           <div class="entry">
             <input
               id="visit-lead"
@@ -41,7 +41,9 @@ export function SinceLast({ trends, entries, data, marks, words, onChange }: Pro
             />
             <span class="unit">weeks</span>
           </div>
-          <p class="small">From order to first night, where you work. It is counted back from each date below.</p>
+          <p class="small">
+            Enter the time from order to first night where you work. It is counted back from each date below.
+          </p>
         </div>
       )}
       {of('beyond').map((trend) => (
@@ -69,8 +71,9 @@ export function SinceLast({ trends, entries, data, marks, words, onChange }: Pro
         {...{ weeks, entries, data, marks, words }}
       />
       <p class="small">
-        A line through few readings misleads: decline is often uneven. The earliest day leaves the most time to arrange
-        things, and a new reading tells more than any line. If no date is shown, that does not mean it is safe to wait.
+        A line through few readings can mislead, because decline is often uneven. Planning for the earliest day leaves
+        the most time to arrange things, and a new reading tells you more than any line. If no date is shown, that does
+        not mean it is safe to wait.
       </p>
     </section>
   );
@@ -180,7 +183,7 @@ function TrendDetails({ trend, measure, data, marks, words }: Omit<TrendProps, '
               </th>
               <td>
                 {words.told(point.value, measure)}
-                {!point.counts && ' (taken another way)'}
+                {!point.counts && ' (taken differently)'}
               </td>
             </tr>
           ))}

@@ -125,7 +125,7 @@ function SourceSays({ finding, evidence, sources }: SourceProps) {
       {needsAttention(finding) && (
         <>
           {criterion.local ? reasonOf(criterion.local) : criterion.action.replace(/^Common practice: /, '')}{' '}
-          {criterion.context && `Meant for: ${criterion.context}.`}
+          {criterion.context && `When it applies: ${criterion.context}.`}
         </>
       )}
     </li>

@@ -38,7 +38,7 @@ export function TickList({ ids, measures, signs, last, onAnswers }: Props) {
           />
         ))}
         <button type="button" onClick={() => onAnswers(Object.fromEntries(open.map((id) => [id, 'absent' as const])))}>
-          All others were asked: no
+          All the others were asked about, and the answer was no
         </button>
         {denied.length === 0 && (
           <button type="button" onClick={() => setAsQuestions(false)}>
@@ -49,7 +49,7 @@ export function TickList({ ids, measures, signs, last, onAnswers }: Props) {
     );
   return (
     <fieldset class="field choice ticks">
-      <legend>Asked and looked for: tick what is there</legend>
+      <legend>Ask and look for each. Tick what is present</legend>
       <div class="entry">
         {ids.map((id) => (
           <span key={id} data-measure={id}>

@@ -15,7 +15,7 @@ export function WishesLastTime({ entries, last, onChange }: Props) {
   if (!last || was === '') return null;
   return (
     <p class="small last">
-      On {last.date}: {was}. Wishes change: ask again.{' '}
+      On {last.date}: {was}. Wishes change, so ask again.{' '}
       {entries.wishes.length === 0 && entries.answers === '' && (
         <button type="button" onClick={() => onChange({ wishes: [...last.wishes], answers: last.answers })}>
           Asked: unchanged

@@ -87,7 +87,7 @@ export function cardLines(
     const told = entries.wishes.filter((wish) => wish !== 'not-discussed').map((wish) => wishWords[wish]);
     if (told.length > 0) return [told.join('; ')];
     const undiscussed = entries.wishes.includes('not-discussed');
-    if (!last.wishes) return [undiscussed ? 'Not talked about yet: ask' : 'not recorded: ask'];
+    if (!last.wishes) return [undiscussed ? 'Not discussed yet: ask' : 'not recorded: ask'];
     return undiscussed
       ? [`Not talked about today; on ${say(last.wishes.date)}: ${last.wishes.what}`]
       : [notToday(say, last.wishes.date, last.wishes.what)];

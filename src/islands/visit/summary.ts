@@ -35,5 +35,5 @@ export function summaryOf({ visit, findings, evidence }: Results, decisions: Dec
 
 export const spokenSummary = ({ shown, urgent, found, decided, of }: Summary): string =>
   shown
-    ? `${urgent === '' ? '' : `${urgent} `}${found}, ${decided} of ${of} decided, the others cannot be told yet`
+    ? `${urgent === '' ? '' : `${urgent} `}${found}, ${decided} of ${of} decided; the others cannot be decided yet`
     : '';

@@ -4,7 +4,7 @@ import { type NoteInput, noteText, plainNote } from '../../../calculators/visit/
 import { personChanged } from '../../person/store.ts';
 import { type EditsOfVisit, type NoteFor, readNoteEdits, writeNoteEdits } from './note-edits.ts';
 
-export const older = 'Your edited note is older than the readings.';
+export const older = 'The readings changed after you edited your note.';
 
 /** The edits of the visit on the sheet, and the word for what was done with the note last. */
 function useEdits(date: string) {
@@ -62,7 +62,7 @@ export function useNote(input: NoteInput, words: NoteFor) {
         await navigator.clipboard.writeText(shown);
         setSaid(`Copied.${isOlder ? ` ${older}` : ''}`);
       } catch {
-        setSaid('This browser does not let a page copy: select the text and copy it by hand');
+        setSaid('This browser does not allow copying. Select the text and copy it yourself');
       }
     },
     /** For the buttons that are gone once pressed: the focus goes on in the text. */
@@ -72,7 +72,9 @@ export function useNote(input: NoteInput, words: NoteFor) {
     },
     look: (readings: boolean) => {
       setAside(readings);
-      setSaid(readings ? 'This is the note from the readings. Your edited note is kept.' : 'This is your edited note.');
+      setSaid(
+        readings ? 'This is the note made from the readings. Your edited note is kept.' : 'This is your edited note.',
+      );
     },
   };
 }

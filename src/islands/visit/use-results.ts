@@ -86,7 +86,7 @@ export function useResults(
   );
   const uncompared =
     failed && before.length > 0
-      ? 'Not compared with the earlier visits, since a part of this page did not load: no fall since then is among the findings.'
+      ? 'Part of this page did not load, so these readings were not compared with the earlier visits. The findings include no fall since then.'
       : undefined;
   return { evidence, before, last, ahead, comparison, uncompared, visit, findings, asked };
 }

@@ -82,14 +82,14 @@ describe('when the evidence changes under an agreement', () => {
     expect(changedEvidence(unrecorded, withRow('aan-als-fvc-lt-50', { value: 55 }))).toEqual([]);
     const read = readAgreement(agreementText(unrecorded), published);
     expect(read.ok && read.warnings).toEqual([
-      'It does not record which published criteria stood beside, so this page cannot tell whether the evidence has changed.',
+      'It does not record which published criteria they were compared with, so this page cannot tell whether the evidence has changed.',
     ]);
   });
 
   test('a kept criterion whose published one changed still opens, with the warning, and acts as it was agreed', () => {
     const read = readAgreement(agreementText(agreed), withRow('aan-als-fvc-lt-50', { value: 55 }));
     expect(read.ok && read.warnings).toEqual([
-      'What is published beside 2 of its criteria has changed since it was agreed on: for the team to look at again.',
+      'The published evidence for 2 of its criteria has changed since the meeting. The team should review it.',
     ]);
   });
 

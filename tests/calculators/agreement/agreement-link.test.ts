@@ -50,10 +50,13 @@ describe('an agreement carried in an address', () => {
   });
 
   test.each([
-    ['', 'this link holds no agreement that this copy of the handbook can read. Ask for the file'],
-    ['#demonstration', 'this link holds no agreement that this copy of the handbook can read. Ask for the file'],
-    ['#2.abc.def', 'this link holds no agreement that this copy of the handbook can read. Ask for the file'],
-    ['#1.abc.AAAA', 'this link did not arrive whole: part of it is missing or changed. Ask for the file'],
+    ['', 'this link holds no agreement that this copy of the handbook can read. Ask the sender for the file'],
+    [
+      '#demonstration',
+      'this link holds no agreement that this copy of the handbook can read. Ask the sender for the file',
+    ],
+    ['#2.abc.def', 'this link holds no agreement that this copy of the handbook can read. Ask the sender for the file'],
+    ['#1.abc.AAAA', 'part of this link is missing or changed. Ask the sender for the file'],
   ])('"%s" is refused', async (fragment, message) => {
     expect(await unpack(fragment)).toEqual({ ok: false, message });
   });
@@ -77,7 +80,7 @@ describe('an agreement carried in an address', () => {
     const packed = Uint8Array.from([255, 254, 253, 1, 2, 3]);
     expect(await unpack(linkFragment(packed))).toEqual({
       ok: false,
-      message: 'this link cannot be unpacked. Ask for the file',
+      message: 'this link cannot be read. Ask the sender for the file',
     });
   });
 

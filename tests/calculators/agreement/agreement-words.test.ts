@@ -34,8 +34,10 @@ describe('how it stands to what is published', () => {
         ownCriterion({ measure: 'orthopnoea', comparator: 'present', value: undefined, unit: undefined }),
         published,
       ),
-    ).toBe('none published for the same measure');
-    expect(spanWords(ownCriterion({ measure: 'base-excess' }), published)).toBe('none published for the same measure');
+    ).toBe('no criterion is published for the same measure');
+    expect(spanWords(ownCriterion({ measure: 'base-excess' }), published)).toBe(
+      'no criterion is published for the same measure',
+    );
   });
 
   test('kept, changed, its own, or from a criterion that is gone', () => {

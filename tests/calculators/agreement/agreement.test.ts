@@ -85,13 +85,13 @@ describe('an agreement that fits', () => {
 test.each([
   [
     '{"format": "tidemark-agreement", "version": 1, "clinic": "X"',
-    'Part of it is missing. Ask for it again, as a file.',
+    'Part of it is missing. Ask the sender for it again, as a file.',
   ],
-  ['{"format": "tidemark-agreement", "version": 7}', /newer version of the handbook. Update this copy/],
+  ['{"format": "tidemark-agreement", "version": 7}', /newer version of the handbook. Go online to update this copy/],
   ['{"format": "tidemark-visit"}', /not a clinic agreement/],
   ['<html>', /not a clinic agreement/],
   [' '.repeat(limits.file + 1), /too large/],
-  [withCriterion({ measure: 'grip-strength' }), /Show the list below to whoever sent it/],
+  [withCriterion({ measure: 'grip-strength' }), /Show the list below to the person who sent it/],
 ])('refused: says what happened and what to do (%#)', (text, words) => {
   const read = readAgreement(text, published);
   const said = read.ok ? 'opened' : refusalWords(read.problems);
@@ -223,7 +223,7 @@ describe('a file that is refused says where and why', () => {
     [
       'two criteria of one name',
       () => agreementText(agreement({ marks: [ownCriterion(), ownCriterion({ value: 70 })] })),
-      [`${file}, marks[1].id (line 39): expected an id of its own, found "own", which marks[0] has`],
+      [`${file}, marks[1].id (line 39): expected its own id, found "own", which marks[0] has`],
     ],
     [
       'a field that is not ours',
@@ -300,7 +300,7 @@ describe('a file that is refused says where and why', () => {
     [
       'another kind of file',
       () => '{"name": "x"}',
-      [`${file}, format (line 1): expected "tidemark-agreement", found nothing: this is no agreement file`],
+      [`${file}, format (line 1): expected "tidemark-agreement", found nothing: this is not an agreement file`],
     ],
     ['a list', () => '[]', [`${file}, line 1: expected an agreement, found a list`]],
     [

@@ -85,7 +85,7 @@ describe('a published criterion that was retired', () => {
   test('is a warning that names it, and the criterion is used as it was agreed', () => {
     const read = readAgreement(text, retired);
     expect(read.ok && read.warnings).toEqual([
-      'What is published beside 2 of its criteria has changed since it was agreed on: for the team to look at again.',
+      'The published evidence for 2 of its criteria has changed since the meeting. The team should review it.',
       `The published criterion "${basis}", which "aan-als-fvc-lt-50-kept" was taken from, is no longer in the handbook. It is used as it was agreed.`,
     ]);
     expect(asCriteria(agreed, retired)).toHaveLength(3);
@@ -178,7 +178,7 @@ describe('how far it has got', () => {
     expect(cautionsOf({ ...whole, status: 'draft' }, 2, '2027-11-26')).toEqual([
       'It is a DRAFT: not agreed.',
       'Its review was due 2027-11-25.',
-      'The published evidence under 2 of its criteria has changed.',
+      'The published evidence behind 2 of its criteria has changed.',
     ]);
   });
 

@@ -74,7 +74,7 @@ describe('the gradient', () => {
     const { results, cautions } = answer({ ...gas, fio2: 0.28 });
     expect(Object.keys(results)).toEqual(['alveolar', 'alveolarSimple', 'gradient', 'gradientSimple']);
     expect(cautions).toContain(
-      'On oxygen the gradient grows by itself, so no expected one is given and a wide one says little. A good oxygen here can hide a rising CO2: read the CO2.',
+      'Oxygen itself widens the gradient, so no expected value is given and a wide gradient says little. A good oxygen level here can hide a rising CO2: look at the CO2.',
     );
   });
 
@@ -86,7 +86,7 @@ describe('the gradient', () => {
 
   test('arterial oxygen above alveolar is called out first', () => {
     expect(answer({ ...gas, pao2: 95 }).cautions[0]).toBe(
-      'The arteries cannot hold more oxygen than the alveoli. Was this sample taken on more oxygen than typed, or is a number or unit wrong?',
+      'Arterial oxygen cannot be higher than alveolar oxygen. Was this sample taken on more oxygen than you typed, or is a number or unit wrong?',
     );
   });
 
@@ -108,7 +108,7 @@ describe('the edges', () => {
 
   test('above 21.5 % the air counts as oxygen, at 21.5 % not yet', () => {
     const warns = (fio2: number) =>
-      answer({ fio2, paco2: 40, pao2: 80 }).cautions.some((one) => one.startsWith('On oxygen'));
+      answer({ fio2, paco2: 40, pao2: 80 }).cautions.some((one) => one.startsWith('Oxygen itself widens'));
     expect([warns(0.215), warns(0.2151)]).toEqual([false, true]);
   });
 

@@ -66,7 +66,7 @@ describe('outside the lines', () => {
       {
         field: 'paco2',
         message:
-          'These lines start above 40 mmHg (5.3 kPa). 40.0\u00a0mmHg is not raised and has nothing to compensate',
+          'These lines start above 40 mmHg (5.3 kPa). 40.0\u00a0mmHg is not raised, so there is nothing to compensate for',
       },
     ]);
   });
@@ -76,7 +76,7 @@ describe('outside the lines', () => {
       {
         field: 'paco2',
         message:
-          'Above 80 mmHg (10.7 kPa) none of these lines is known to hold. 90.0\u00a0mmHg is an emergency, whatever the bicarbonate',
+          'Above 80 mmHg (10.7 kPa) none of these lines is known to apply. 90.0\u00a0mmHg is an emergency, whatever the bicarbonate',
       },
     ]);
   });

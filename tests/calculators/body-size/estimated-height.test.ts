@@ -24,7 +24,7 @@ describe('the error of an estimated height', () => {
   test('where it came from and what to do with it are said', () => {
     expect(estimated(170, fromLimits(19.8, 5.7, 'the limits of one series')).cautions).toEqual([
       'The range is the limits of one series.',
-      'Take the error along: in the predicted vital capacity, type this height and the plus or minus.',
+      'Carry the error forward: in the predicted vital capacity, enter this height and its plus or minus.',
     ]);
   });
 
@@ -38,7 +38,7 @@ describe('the error of an estimated height', () => {
     const found = estimated(170, undefined);
     expect(found.results).toEqual({ height: { value: 170 } });
     expect(found.cautions).toEqual([
-      'No published error was found for this line, so no range is shown. That is unknown, not small: other lines miss by 7 cm and more.',
+      'No published error was found for this line, so no range is shown. The error is unknown, not small: other lines are wrong by 7 cm and more.',
     ]);
   });
 });

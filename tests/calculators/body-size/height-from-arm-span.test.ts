@@ -39,7 +39,7 @@ describe('a span of 175 cm', () => {
     expect(results.height?.low).toBeUndefined();
     expect(results.heightError).toBeUndefined();
     expect(cautions).toContain(
-      'No published error was found for this line, so no range is shown. That is unknown, not small: other lines miss by 7 cm and more.',
+      'No published error was found for this line, so no range is shown. The error is unknown, not small: other lines are wrong by 7 cm and more.',
     );
   });
 
@@ -107,7 +107,7 @@ describe('refusals', () => {
     [
       { sex: 'female', age: 40, armSpan: 170, method: 'parker-black' },
       'method',
-      'The Parker line for Black women was cut off in the copy that was read. Choose a ratio',
+      'The Parker line for Black women was cut off in the copy we read. Choose a ratio',
     ],
     [{ sex: 'female', age: 40, armSpan: 1.7 }, 'armSpan', 'Arm span is between 60 and 260 cm. Is 1.7 in m?'],
   ])('%o', (inputs, field, message) => {

@@ -29,7 +29,7 @@ describe('the lines that were read', () => {
     expect(Object.keys(results)).toEqual(['height']);
     expect(results.height?.low).toBeUndefined();
     expect(cautions[0]).toBe(
-      'No published error was found for this line, so no range is shown. That is unknown, not small: other lines miss by 7 cm and more.',
+      'No published error was found for this line, so no range is shown. The error is unknown, not small: other lines are wrong by 7 cm and more.',
     );
   });
 
@@ -37,7 +37,7 @@ describe('the lines that were read', () => {
     const outcome = answer({ sex: 'male', age: 59.9, kneeHeight: 50 });
     expect(outcome.working.map(({ formula }) => formula)).toEqual(['taiwan-1998-adult-male']);
     expect(outcome.cautions).toContain(
-      'Taiwan 1998 was made on adults in Taiwan. Elsewhere it may read short or tall; how far is not known here.',
+      'Taiwan 1998 comes from adults in Taiwan. Elsewhere it may read too short or too tall; we do not know by how much.',
     );
     expect(answer({ sex: 'male', age: 60, kneeHeight: 50 }).working[0]?.formula).toBe('chumlea-1985-male');
     expect(answer({ sex: 'male', age: 90, kneeHeight: 50 }).working[0]?.formula).toBe('chumlea-1985-male');
@@ -48,7 +48,7 @@ describe('the lines that were not read in their papers stand apart', () => {
   test('they are in a table of their own, each with how it was checked, and never give the answer', () => {
     const [read, unread] = answer({ sex: 'male', age: 70, kneeHeight: 52 }).tables;
     expect(read?.rows.map(({ label }) => label)).toEqual(['Chumlea 1985', 'Donini 2000', 'Taiwan 1998']);
-    expect(unread?.caption).toBe('Not read in the paper itself: read it before using one of these');
+    expect(unread?.caption).toBe('These were not read in the papers themselves. Read the paper before using one');
     // Chumlea 1998, recalled: 78.31 + 1.94 x 52 - 0.14 x 70 = 169.39
     expect(unread?.rows.map(({ label, cells }) => [label, ...cells])).toEqual([
       ['Chumlea 1998, White, 60 years and over', '169\u00a0cm', 'not yet checked'],

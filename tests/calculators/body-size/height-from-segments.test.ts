@@ -64,7 +64,7 @@ describe('a child\u2019s height', () => {
   test('by knee height shows the lines of 1994 apart, from 6 years only', () => {
     const tables = (age: number) =>
       answer({ age, set: 'stevenson-1995', segment: 'kneeHeight', length: 35 }).tables.map(({ caption }) => caption);
-    expect(tables(6)).toEqual(['Not read in the paper itself: read it before using one of these']);
+    expect(tables(6)).toEqual(['These were not read in the papers themselves. Read the paper before using one']);
     expect(tables(5)).toEqual([]);
   });
 

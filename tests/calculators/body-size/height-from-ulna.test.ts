@@ -53,7 +53,7 @@ describe('the adult lines', () => {
     const outcome = ask({ sex: 'male', age: 65, ulna: 28 });
     expect(outcome.ok && outcome.results.height?.value).toBeCloseTo(174.532, 9);
     expect(outcome.ok && outcome.cautions).toContain(
-      'The sheet leaves 65 itself open. The line for older people was used.',
+      'The original sheet does not say which line applies at exactly 65. The line for older people was used.',
     );
     const older = ask({ sex: 'male', age: 66, ulna: 28 });
     expect(older.ok && older.cautions.join()).not.toContain('The sheet leaves 65');

@@ -27,7 +27,7 @@ describe('adults', () => {
   test('the mean is the same at 20 and at 90, and the page says that older people lie lower', () => {
     expect(given({ sex: 'male', age: 20 }).results).toEqual(given({ sex: 'male', age: 90 }).results);
     expect(given({ sex: 'male', age: 80 }).cautions).toContain(
-      'The mean is for all adults from 20 to 90. Older people lie lower, and no value by age is published.',
+      'The mean is for all adults from 20 to 90. Older people are lower, and no value by age is published.',
     );
   });
 
@@ -44,7 +44,7 @@ describe('adults', () => {
 
   test('a healthy mean is never called a mark', () => {
     expect(given({ sex: 'male', age: 50, flow: 210 }).cautions).toContain(
-      'A healthy mean is not a threshold for support. Those thresholds are other numbers, found in people with weak muscles.',
+      'A healthy mean is not a threshold for support. Thresholds for support are different numbers, found in people with weak muscles.',
     );
   });
 });
@@ -68,7 +68,7 @@ describe('children', () => {
     expect(outcome.tables).toEqual([]);
     expect(outcome.cautions).toEqual(
       expect.arrayContaining([
-        'Only these two ends were found. Between them no number is given, and none should be drawn: the table by age is in the paper.',
+        'Only these two end values were found. No number is given between them, and you should not estimate one: the table by age is in the paper.',
         'No share is calculated for a child: the values by age were not found.',
       ]),
     );

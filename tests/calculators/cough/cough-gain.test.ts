@@ -75,28 +75,28 @@ describe('what is asked and warned of', () => {
     expect(outcome.results.manualGain?.value).toBe(50);
     expect(outcome.results.stackingGain).toBeUndefined();
     expect(outcome.cautions).toContain(
-      'No unassisted flow was given. The gains are over the flow after breath stacking, not over the person\u2019s own cough, and published gains do not compare with them.',
+      'No unassisted flow was given. The gains are measured from the flow after breath stacking, not from the person\u2019s own cough, so do not compare them with published gains.',
     );
   });
 
   test('mixing stable flows with those of an infection is warned of', () => {
     const warning =
-      'Stable flows and flows during an infection are mixed: the difference is the illness as well as the technique.';
+      'Some flows are from a stable state and some from an infection, so the difference is due to the illness as well as the technique.';
     expect(given({ unassisted: 200, manual: 250, state: 'mixed', session: 'same' }).cautions).toContain(warning);
     expect(given({ ...asked, unassisted: 200, manual: 250 }).cautions).not.toContain(warning);
   });
 
   test('mixing sessions or meters is warned of', () => {
     expect(given({ unassisted: 200, manual: 250, state: 'stable', session: 'different' }).cautions).toContain(
-      'Different sessions or meters are mixed: a difference between meters looks like a gain.',
+      'The flows come from different sessions or meters, and a difference between meters can look like a gain.',
     );
   });
 
   test('what was not recorded is not taken as fine', () => {
     expect(given({ unassisted: 200, manual: 250 }).cautions).toEqual(
       expect.arrayContaining([
-        'Stable or in infection was not recorded. If the flows were taken in both, the gains mean nothing.',
-        'Whether one meter and one session were used was not recorded.',
+        'It was not recorded whether the person was stable or had an infection. If the flows come from both states, the gains mean nothing.',
+        'It was not recorded whether one meter and one session were used.',
       ]),
     );
   });
@@ -104,10 +104,10 @@ describe('what is asked and warned of', () => {
   test('a technique that does not help is pointed out, with the larynx named on MI-E', () => {
     const { cautions } = given({ ...asked, unassisted: 200, manual: 200, miE: 150 });
     expect(cautions).toContain(
-      'The flow with manual assist is no higher than the base. Look at seal, timing and position.',
+      'The flow with manual assist is no higher than the base. Check seal, timing and position.',
     );
     expect(cautions).toContain(
-      'The flow on MI-E is no higher than the base. Look at seal, timing and position; in ALS the larynx can close on MI-E.',
+      'The flow on MI-E is no higher than the base. Check seal, timing and position; in ALS the larynx can close on MI-E.',
     );
   });
 

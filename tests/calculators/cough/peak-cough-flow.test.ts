@@ -99,7 +99,7 @@ describe('age', () => {
 
   test('at 12 the clinic decides, and a caution says so', () => {
     const caution =
-      'At 12 the clinic decides: the British guideline for children speaks of "over the age of 12 years". Flows found in adults are left out.';
+      'At exactly 12 the clinic decides, because the British guideline for children says "over the age of 12 years". Flows found in adults are left out.';
     expect(flowOf({ flow: 250, age: 12 }).cautions).toContain(caution);
     expect(flowOf({ flow: 250, age: 12.99 }).cautions).toContain(caution);
     expect(flowOf({ flow: 250, age: 13 }).cautions).not.toContain(caution);
@@ -125,25 +125,25 @@ describe('technique and state', () => {
     const besides = Object.fromEntries(
       publishedFlows.map((row) => [`${row.source} ${row.technique} ${row.state}`, beside(row, 'unassisted', 'stable')]),
     );
-    expect(besides['Sancho 2007, ALS unassisted stable']).toBe('Taken the same way');
+    expect(besides['Sancho 2007, ALS unassisted stable']).toBe('Measured the same way');
     expect(besides['Sancho 2017, ALS, unassisted unassisted infection']).toBe(
-      'Not the same: that flow was taken during a chest infection',
+      'Not the same: that flow was measured during a chest infection',
     );
     expect(besides['Sancho 2017, ALS, MI-E mi-e infection']).toBe('Not the same: that flow is on MI-E');
     expect(besides['Bach and Saporito 1996 assisted tube-removal']).toBe('Not the same: that flow is assisted');
     expect(besides['AARC 2013, neuromuscular disease unassisted not-stated']).toBe(
-      'Same technique; the source does not say in which state',
+      'Same technique; the source does not say whether people were stable or had an infection',
     );
   });
 
-  test('an assisted flow at home is not an assisted flow at tube removal', () => {
+  test('an assisted flow at home is not an assisted flow at extubation', () => {
     expect(beside({ technique: 'assisted', state: 'tube-removal' }, 'manual', 'stable')).toBe(
-      'Not the same: that flow was taken at tube removal',
+      'Not the same: that flow was measured at extubation',
     );
   });
 
   test('a flow on MI-E in an infection stands beside 177 and beside nothing else', () => {
-    const same = publishedFlows.filter((row) => beside(row, 'mi-e', 'infection') === 'Taken the same way');
+    const same = publishedFlows.filter((row) => beside(row, 'mi-e', 'infection') === 'Measured the same way');
     expect(same.map((row) => row.flow)).toEqual(['below 177 (2.95 L/s)']);
   });
 
@@ -152,13 +152,13 @@ describe('technique and state', () => {
       new Set(['Cannot tell: technique not recorded']),
     );
     expect(flowOf({ flow: 250, age: 40 }).cautions).toContain(
-      'How the cough was helped is not recorded, so this flow cannot be compared with any published one.',
+      'It was not recorded how the cough was helped, so this flow cannot be compared with any published flow.',
     );
   });
 
   test('without the state a matching technique is not enough', () => {
     expect(beside({ technique: 'unassisted', state: 'stable' }, 'unassisted')).toBe(
-      'Cannot tell: stable or in infection not recorded',
+      'Cannot tell: not recorded whether stable or in an infection',
     );
   });
 

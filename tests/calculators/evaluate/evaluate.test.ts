@@ -2,9 +2,11 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type Criterion, isEvaluated } from '../../../calculators/domain/criterion.ts';
 import { type Reading, type Sign, supportStatuses, type Visit } from '../../../calculators/domain/visit.ts';
+import { doubtsIn } from '../../../calculators/evaluate/doubt.ts';
 import { evaluate, type Finding } from '../../../calculators/evaluate/evaluate.ts';
 import { explain } from '../../../calculators/evaluate/explain.ts';
 import { contradictions } from '../../../calculators/evaluate/implied.ts';
+import type { Truth } from '../../../calculators/evaluate/logic.ts';
 import { calculate } from '../../../calculators/index.ts';
 import { convert, convertible, type UnitCode } from '../../../calculators/quantity.ts';
 import {
@@ -425,6 +427,83 @@ describe('rules 9 and 13: a flagged reading is evaluated, and never without its 
     expect(one?.result).toBe('met');
     expect(one?.flags).toEqual([{ measure: 'fvc-percent', flag: 'leak' }]);
     expect(explain(one as Finding, measures)).toContain('flagged: leak');
+  });
+
+  // One rule: a flagged reading shows only what its error cannot have made.
+  test.each<[string, string, Record<string, Reading>, Truth, RegExp]>([
+    [
+      'a leak, above',
+      'nice-mnd-fvc-lt-50',
+      { 'fvc-percent': percent(55, { flags: ['leak'] }) },
+      'not-met',
+      /is not below 50/,
+    ],
+    [
+      'a leak, below',
+      'nice-mnd-fvc-lt-50',
+      { 'fvc-percent': percent(48, { flags: ['leak'] }) },
+      'met',
+      /reads below 50.*may be higher/,
+    ],
+    [
+      'a doubtful height, above',
+      'nice-mnd-fvc-lt-50',
+      { 'fvc-percent': percent(55, { flags: ['height-doubtful'] }) },
+      'cannot-tell',
+      /cannot rule out a value below 50/,
+    ],
+    [
+      'a blocked nose, below',
+      'aan-als-snp-lt-40',
+      { snip: pressure(38, { flags: ['blocked-nose'] }) },
+      'met',
+      /reads below 40.*may be higher/,
+    ],
+    [
+      'a spike in a cough, above',
+      'aarc-nmd-pcf-lt-270-cough-assist',
+      { 'peak-cough-flow': reading(300, 'L/min', { flags: ['spike'] }) },
+      'cannot-tell',
+      /cannot rule out a value below 270/,
+    ],
+    [
+      'carbon dioxide soon after NIV, not above',
+      'nice-mnd-paco2-gt-6-kpa-within-1-week',
+      { paco2: reading(5.6, 'kPa', { flags: ['just-off-niv'] }) },
+      'cannot-tell',
+      /cannot rule out a value above 6/,
+    ],
+    [
+      'carbon dioxide soon after NIV, above',
+      'nice-mnd-paco2-gt-6-kpa-within-1-week',
+      { paco2: reading(6.4, 'kPa', { flags: ['just-off-niv'] }) },
+      'met',
+      /is above 6/,
+    ],
+  ])('%s', (_, id, readings, expected, words) => {
+    const one = finding(id, seen(readings));
+    expect(one?.result).toBe(expected);
+    expect(explain(one as Finding, measures)).toMatch(words);
+    expect(explain(one as Finding, measures)).toContain('flagged: ');
+  });
+
+  test('no flagged reading that may read low is ever plainly below, whatever the criterion', () => {
+    fc.assert(
+      fc.property(anyVisit, (someone) => {
+        for (const one of evaluate(someone, evidence))
+          for (const part of one.parts) {
+            const measure = measures[part.measure];
+            if (part.truth === 'cannot-tell' || part.reading === undefined || measure?.kind !== 'number') continue;
+            if (doubtsIn(part.truth, part.condition.comparator, part.reading, measure, measures).length === 0) continue;
+            // What is left in doubt asks for attention and says so; it never reassures.
+            expect(part.truth).toBe(
+              one.criterion.attentionWhen === 'not-met' && part.role !== 'also' ? 'not-met' : 'met',
+            );
+            if (one.result === 'met') expect(explain(one, measures)).toMatch(/ reads? .*true value may be/s);
+          }
+      }),
+      { numRuns: 60 },
+    );
   });
 
   test('a flag turns no result around: at most it takes back an all-clear; and every finding on the reading carries it', () => {

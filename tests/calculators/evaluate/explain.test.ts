@@ -258,11 +258,17 @@ describe('cannot tell', () => {
 
 describe('flags stand in the same sentence', () => {
   test.each<[string[], string]>([
-    [['leak'], 'FVC 48 % predicted is below 50 % predicted (flagged: leak at mask or mouthpiece, which reads low).'],
-    [['height-doubtful'], 'FVC 48 % predicted is below 50 % predicted (flagged: height doubtful).'],
+    [
+      ['leak'],
+      'FVC 48 % predicted reads below 50 % predicted (flagged: leak at mask or mouthpiece, which reads low; the true value may be higher).',
+    ],
+    [
+      ['height-doubtful'],
+      'FVC 48 % predicted reads below 50 % predicted (flagged: height doubtful; the true value may be higher or lower).',
+    ],
     [
       ['tired', 'unwell'],
-      'FVC 48 % predicted is below 50 % predicted (flagged: tired, which reads low; unwell on the day, which reads low).',
+      'FVC 48 % predicted reads below 50 % predicted (flagged: tired, which reads low; unwell on the day, which reads low; the true value may be higher).',
     ],
   ])('%s', (flags, expected) => {
     expect(sentenceFor('nice-mnd-fvc-lt-50', { 'fvc-percent': percent(48, { flags }) })).toBe(expected);
@@ -276,14 +282,21 @@ describe('flags stand in the same sentence', () => {
 
   test('the better of two keeps the words of the one that was taken', () => {
     expect(sentenceFor('nice-mnd-snip-or-mip-lt-40', { snip: pressure(30, { flags: ['blocked-nose'] }) })).toBe(
-      'Better of SNIP and MIP 30 cmH2O is below 40 cmH2O (flagged: blocked nose, which reads low).',
+      'Better of SNIP and MIP 30 cmH2O reads below 40 cmH2O (flagged: blocked nose, which reads low; the true value may be higher).',
     );
   });
 
   test('a fall worked out from two blows names the flag and not a direction, since either blow may have leaked', () => {
     const fall = percent(30, { flags: ['leak'], from: ['vc-litres', 'vc-litres-supine'] });
     expect(sentenceFor('evidence-vc-fall-supine-gt-25-diaphragm', { 'fvc-drop-supine-percent': fall })).toBe(
-      'Fall of VC on lying flat 30 % of upright is above 25 % of upright (flagged: leak at mask or mouthpiece).',
+      'Fall of VC on lying flat 30 % of upright reads above 25 % of upright (flagged: leak at mask or mouthpiece; the true value may be higher or lower).',
+    );
+  });
+
+  test('an all-clear that the error may have made says what it cannot rule out', () => {
+    const early = percent(96, { gas: 'air', flags: ['just-off-niv'] });
+    expect(sentenceFor('fallback-spo2-lt-90-any-gas', { spo2: early })).toContain(
+      'SpO2 96 % cannot rule out a value below 90 % (flagged: off NIV for less than an hour, which reads high)',
     );
   });
 

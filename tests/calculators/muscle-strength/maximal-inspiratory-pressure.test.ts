@@ -367,7 +367,7 @@ describe('refusals', () => {
     [
       { sex: 'male', age: 55, set: 'black-hyatt-1969' },
       'set',
-      'Black and Hyatt 1969 found no fall with age here, and its mean for this age band was not read. Choose another set',
+      'Black and Hyatt 1969 found no fall with age here, and we did not read its mean for this age band. Choose another set',
     ],
     [{ sex: 'male', age: 60, set: 'harik-khan-1998' }, 'weight', 'Harik-Khan 1998 also needs weight'],
     [{ sex: 'female', age: 45, set: 'wilson-1984-adult' }, 'height', 'Wilson 1984 also needs height'],

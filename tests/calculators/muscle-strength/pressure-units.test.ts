@@ -22,9 +22,9 @@ test('-35 and 35 are the same pressure', () => {
 
 test('6 kPa written down as 6 cmH2O is ten times too small, and the table shows it', () => {
   expect(answer({ value: 6, unit: 'kPa' }).tables[0]?.rows).toEqual([
-    { label: '6.0 on a kPa meter, taken for cmH2O', cells: ['6.0\u00a0cmH2O', '10.2 times too small'] },
-    { label: '45.0 on a mmHg meter, taken for cmH2O', cells: ['45.0\u00a0cmH2O', '1.36 times too small'] },
-    { label: '61.2 on a cmH2O meter, taken for kPa', cells: ['61.2\u00a0kPa', '10.2 times too large'] },
+    { label: '6.0 on a kPa meter, mistaken for cmH2O', cells: ['6.0\u00a0cmH2O', '10.2 times too small'] },
+    { label: '45.0 on a mmHg meter, mistaken for cmH2O', cells: ['45.0\u00a0cmH2O', '1.36 times too small'] },
+    { label: '61.2 on a cmH2O meter, mistaken for kPa', cells: ['61.2\u00a0kPa', '10.2 times too large'] },
   ]);
 });
 

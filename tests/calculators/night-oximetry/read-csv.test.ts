@@ -130,7 +130,7 @@ describe('columns', () => {
 
   test('shares such as 0.95 are not taken for per cent', () => {
     expect(problem(lines('Time,Value', '22:00:00,0.95', '22:00:01,0.96', '22:00:02,0.95')).message).toContain(
-      '0.95 is not read',
+      '0.95 cannot be read',
     );
   });
 });

@@ -224,7 +224,7 @@ describe('damage', () => {
   test('a recorder that never closed its file gives what is there', () => {
     const night = read(edfOfNight(flat(95, 50), { promised: -1 }));
     expect(night.spo2.length).toBe(50);
-    expect(night.notes.join(' ')).toContain('counted, not read');
+    expect(night.notes.join(' ')).toContain('so the records were counted');
   });
 
   test('a date that is none leaves the start unknown', () => {

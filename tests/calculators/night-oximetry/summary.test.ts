@@ -167,7 +167,7 @@ describe('what is left out', () => {
   test('a night with no usable value says so instead of giving figures', () => {
     const found = summarise(of(flat(0, 3600)));
     expect(found).toMatchObject({ ok: false });
-    if (!found.ok) expect(found.message).toContain('No usable saturation');
+    if (!found.ok) expect(found.message).toContain('There is no usable saturation');
     expect(summarise(of([])).ok).toBe(false);
   });
 

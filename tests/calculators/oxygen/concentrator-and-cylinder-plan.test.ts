@@ -44,7 +44,7 @@ test('a US size and a UK size are never mixed', () => {
 
 test('the extra time has no silent figure', () => {
   expect(problems({ extra: undefined })).toEqual([{ field: 'extra', message: 'Enter extra time to carry' }]);
-  expect(given({ extra: 0 }).cautions).toContain('There is little or no extra time: one delay uses it up.');
+  expect(given({ extra: 0 }).cautions).toContain('There is little or no extra time, and one delay uses it up.');
 });
 
 test('a pressure to leave as high as a full cylinder leaves nothing: 0 minutes each, no count, and an alarm first', () => {
@@ -53,7 +53,7 @@ test('a pressure to leave as high as a full cylinder leaves nothing: 0 minutes e
     expect(results.minutesEach?.value).toBe(0);
     expect(results).not.toHaveProperty('cylinders');
     expect(cautions.filter((caution) => !caution.includes('is unusual'))[0]).toBe(
-      'No number of these cylinders is enough: the pressure to leave is as high as in a full one. Do not set off on this plan.',
+      'No number of these cylinders is enough, because the pressure to leave in each is as high as in a full one. Do not set off on this plan.',
     );
     expect(cautions.join()).not.toContain('no spare');
   }
@@ -62,7 +62,7 @@ test('a pressure to leave as high as a full cylinder leaves nothing: 0 minutes e
 test('the concentrator stands beside the cylinder at the same flow, and the order is followed from both', () => {
   expect(given({}).tables).toEqual([
     {
-      caption: 'The same flow from two supplies. Follow the order as written with both',
+      caption: 'The same flow from two supplies. Follow the order as written with either',
       columns: ['Supply', 'Oxygen in it', 'Pure oxygen at this flow'],
       rows: [
         { label: 'Concentrator at home', cells: ['93\u00a0%', '1.86\u00a0L/min'] },

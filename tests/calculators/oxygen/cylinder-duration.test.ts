@@ -25,13 +25,13 @@ describe('United States', () => {
   test('size E, 2200 psi, 2 L/min, nothing left: 308 minutes (worked example of a second how-to article)', () => {
     const outcome = given({ country: 'us', usSize: 'E', gauge: psi(2200), residual: 0, flow: 2 });
     expect(outcome.results.minutes?.value).toBeCloseTo(308, 6);
-    expect(outcome.cautions).toContain('Nothing is left in reserve: this counts to the last litre.');
+    expect(outcome.cautions).toContain('This counts to the last litre and leaves nothing in reserve.');
   });
 
   test('200 psi is left unless the reader says otherwise, and the page says so', () => {
     const silent = given({ country: 'us', usSize: 'D', gauge: psi(2000), flow: 0.5 });
     expect(silent.results.minutes?.value).toBeCloseTo(576, 6);
-    expect(silent.cautions).toContain('200 psi is left in the cylinder, as the how-to articles do.');
+    expect(silent.cautions).toContain('200 psi is left in the cylinder, as two how-to articles do.');
   });
 
   test('a gauge in bar gives the same as the gauge in psi', () => {
@@ -198,7 +198,7 @@ describe('the gauge', () => {
     const { results, cautions } = given({ ...inputs, flow: 2 });
     expect([results.minutes?.value, results.hours?.value, results.litres?.value]).toEqual([0, 0, 0]);
     expect(cautions[0]).toBe(
-      'Empty: nothing is left to use. Change to a full supply now. If there is none, start the plan for when oxygen runs out.',
+      'The supply is empty. Change to a full supply now. If there is none, start the plan for when oxygen runs out.',
     );
   });
 
@@ -215,7 +215,7 @@ describe('the gauge', () => {
         (gauge, residual, flow) => {
           const { results, cautions } = given({ country: 'uk', ukSize: 'D', gauge, residual, flow });
           expect(results.minutes?.value === 0).toBe(gauge <= residual);
-          expect(cautions.some((caution) => caution.startsWith('Empty'))).toBe(gauge <= residual);
+          expect(cautions.some((caution) => caution.startsWith('The supply is empty'))).toBe(gauge <= residual);
         },
       ),
     );
@@ -255,6 +255,6 @@ test('what is taken to be left in reserve is said where it was not typed, and so
     given({ country: 'us', usSize: 'D', gauge: psi(2000), flow: 1, ...inputs }).cautions.join(' ');
   expect(cautions({})).toContain('psi is left in the cylinder');
   expect(cautions({ residual: psi(300) })).not.toContain('is left in the cylinder');
-  expect(cautions({ residual: psi(0) })).toContain('Nothing is left in reserve');
-  expect(cautions({ residual: psi(300) })).not.toContain('Nothing is left in reserve');
+  expect(cautions({ residual: psi(0) })).toContain('leaves nothing in reserve');
+  expect(cautions({ residual: psi(300) })).not.toContain('leaves nothing in reserve');
 });

@@ -8,7 +8,7 @@ test('1.2 L of liquid is 1032 L of gas and lasts 516 minutes at 2 L/min (860 fro
   expect(outcome.results.minutes?.value).toBeCloseTo(516, 9);
   expect(outcome.results.hours?.value).toBeCloseTo(8.6, 9);
   expect(outcome.cautions).toContain(
-    'The time is the longest possible: liquid oxygen boils off in storage, used or not.',
+    'This is the longest possible time, because liquid oxygen boils off even when it is not used.',
   );
 });
 
@@ -28,5 +28,5 @@ test('an empty vessel lasts 0 minutes and says so first', () => {
   const outcome = calculate('liquid-oxygen-duration', { liquid: 0, flow: 2 });
   if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
   expect(outcome.results.minutes?.value).toBe(0);
-  expect(outcome.cautions[0]).toMatch(/^Empty: nothing is left to use/);
+  expect(outcome.cautions[0]).toMatch(/^The supply is empty\./);
 });

@@ -120,7 +120,7 @@ describe('cautions', () => {
     [
       'mask',
       'mask',
-      'With the leak port in the mask, oxygen put in at the mask leaves through the port: FiO2 was lower than with oxygen at the machine outlet (Schwartz 2004).',
+      'With the leak port in the mask, oxygen added at the mask escapes through the port. FiO2 was lower than with oxygen at the machine outlet (Schwartz 2004).',
     ],
     [
       'circuit',
@@ -138,13 +138,13 @@ describe('cautions', () => {
 
   test('a place that was not noted is asked for', () => {
     expect(given({ oxygenFlow: 2, leakPort: 'mask' }).cautions).toContain(
-      'The place of the bleed and of the leak port changes FiO2, and the calculation takes account of neither. Note both.',
+      'FiO2 depends on where the oxygen goes in and where the leak port is, and the calculation ignores both. Write both down.',
     );
   });
 
   test('a leak port that hardly leaks is an alarm of its own', () => {
     expect(given({ oxygenFlow: 2, intentionalLeak: 8 }).cautions).toContain(
-      'An intentional leak below 10 L/min hardly clears carbon dioxide (not yet checked): check the figure and the leak port.',
+      'An intentional leak below 10 L/min hardly clears carbon dioxide (not yet checked). Check the figure and the leak port.',
     );
     expect(given({ oxygenFlow: 2 }).cautions.join()).not.toContain('hardly clears');
   });
@@ -152,8 +152,8 @@ describe('cautions', () => {
   test('pressure and leak are named as what moves FiO2, and the page is no way to set a flow', () => {
     expect(given({ oxygenFlow: 2 }).cautions).toEqual(
       expect.arrayContaining([
-        'An estimate of the mean over the breath, not a measurement and not a promise. It cannot be used backwards to set a flow.',
-        'More pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises it. Look again after either.',
+        'This estimates the mean over the breath; it is not a measurement. Do not use it in reverse to set a flow.',
+        'More pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises it. Check again after either change.',
       ]),
     );
   });
@@ -162,8 +162,8 @@ describe('cautions', () => {
 test('a span that is the concentrator’s alone is called so, and a leak too small to clear carbon dioxide is questioned', () => {
   const countOf = (inputs: Inputs, words: string) =>
     given({ oxygenFlow: 2, ...inputs }).cautions.filter((one) => one.startsWith(words)).length;
-  expect(countOf({ supply: 'concentrator' }, 'The span is that of the concentrator alone')).toBe(1);
-  expect(countOf({ supply: 'cylinder' }, 'The span is that of the concentrator alone')).toBe(0);
+  expect(countOf({ supply: 'concentrator' }, 'The range is that of the concentrator alone')).toBe(1);
+  expect(countOf({ supply: 'cylinder' }, 'The range is that of the concentrator alone')).toBe(0);
   expect([9.9, 10].map((intentionalLeak) => countOf({ intentionalLeak }, 'An intentional leak below 10'))).toEqual([
     1, 0,
   ]);

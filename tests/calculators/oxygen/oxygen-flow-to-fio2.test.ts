@@ -29,9 +29,7 @@ describe('nasal cannula', () => {
   test('between whole litres the answer says that the line is ours', () => {
     const outcome = given({ interface: 'cannula', flow: 3.5 });
     expect(outcome.results.fio2?.value).toBe(34);
-    expect(outcome.cautions).toContain(
-      'The rule is published at whole litres. Between them the value is ours, on its straight line.',
-    );
+    expect(outcome.cautions).toContain('The rule is published for whole litres. Between them we draw a straight line.');
     expect(given({ interface: 'cannula', flow: 3 }).cautions.join()).not.toContain('straight line');
   });
 
@@ -40,7 +38,7 @@ describe('nasal cannula', () => {
       {
         field: 'flow',
         message:
-          'The cannula rule runs from 1 to 6 L/min. 0.5 L/min is below that. No FiO2 is published there, and a small flow is not a harmless one',
+          'The cannula rule runs from 1 to 6 L/min. 0.5 L/min is below that. No FiO2 is published for that flow, and a small flow is not harmless',
       },
     ]);
   });
@@ -50,7 +48,7 @@ describe('nasal cannula', () => {
       {
         field: 'flow',
         message:
-          'The cannula rule runs from 1 to 6 L/min. 6.1 L/min is above that. Is this a high-flow system? Those have figures of their own',
+          'The cannula rule runs from 1 to 6 L/min. 6.1 L/min is above that. Is this a high-flow system? Those systems have their own figures',
       },
     ]);
   });
@@ -71,8 +69,8 @@ describe('nasal cannula', () => {
   test('the three made-up breaths stand in a table beside the rule', () => {
     const [table] = given({ interface: 'cannula', flow: 2 }).tables;
     expect(table).toEqual({
-      caption: '2 L/min in three made-up breaths: the same flow, three mixtures',
-      columns: ['Breath', 'Inspiratory flow', 'Simply mixed', 'With 50 mL waiting (not yet checked)'],
+      caption: '2 L/min in three example breaths: the same flow, three mixtures',
+      columns: ['Breath', 'Inspiratory flow', 'Simply mixed', 'With 50 mL stored (not yet checked)'],
       rows: [
         { label: 'Shallow: 250 mL in 1 s', cells: ['15 L/min', '32 %', '47 %'] },
         { label: 'The breath the rule assumes: 500 mL in 1 s', cells: ['30 L/min', '26 %', '34 %'] },
@@ -111,7 +109,7 @@ describe('masks', () => {
     const outcome = given({ interface: 'simple-mask', flow: 6 });
     expect(outcome.results).toEqual({ fio2: { value: 35, low: 35, high: 60, unit: '%' } });
     expect(outcome.cautions).toContain(
-      'Texts disagree: 35 to 50, 35 to 60 or 40 to 60 %, all at 5 to 10 L/min. Below 5 L/min carbon dioxide is breathed again.',
+      'Texts disagree: 35 to 50, 35 to 60 or 40 to 60 %, all at 5 to 10 L/min. Below 5 L/min carbon dioxide is rebreathed.',
     );
   });
 
@@ -120,7 +118,7 @@ describe('masks', () => {
       {
         field: 'flow',
         message:
-          'A simple mask is run at 5 to 10 L/min. 4 L/min is below that. There the mask is not washed out and carbon dioxide is breathed again',
+          'A simple mask is run at 5 to 10 L/min. 4 L/min is below that. At that flow exhaled air stays in the mask and carbon dioxide is rebreathed',
       },
     ]);
   });
@@ -133,7 +131,7 @@ describe('masks', () => {
       {
         field: 'flow',
         message:
-          'A reservoir mask is run at 10 to 15 L/min. 9 L/min is below that. There the bag can collapse and carbon dioxide is breathed again',
+          'A reservoir mask is run at 10 to 15 L/min. 9 L/min is below that. At that flow the bag can collapse and carbon dioxide is rebreathed',
       },
     ]);
   });
@@ -142,7 +140,7 @@ describe('masks', () => {
     const outcome = given({ interface: 'reservoir-mask', flow: 12, inspiratoryFlow: 40 });
     expect(outcome.results.estimate).toBeUndefined();
     expect(outcome.cautions).toContain(
-      'There is no calculation for a reservoir mask: the bag, not the breath, holds the oxygen.',
+      'There is no calculation for a reservoir mask, because the oxygen comes from the bag.',
     );
   });
 
@@ -174,7 +172,7 @@ describe('Venturi valve', () => {
 
   test('a flow below the one printed on the valve is pointed out', () => {
     expect(given({ interface: 'venturi', percent: '35', flow: 4 }).cautions).toContain(
-      'A 35 % valve is usually printed with 8 L/min. With less, the total flow is smaller and the person draws in room air as well.',
+      'A 35 % valve is usually printed with 8 L/min. With less oxygen the total flow is smaller, and the person draws in room air as well.',
     );
     expect(given({ interface: 'venturi', percent: '35', flow: 8 }).cautions.join()).not.toContain('printed with');
   });
@@ -219,14 +217,16 @@ describe('the breath', () => {
       inspiratoryTime: 1,
     });
     expect(outcome.results.inspiratoryFlow?.value).toBe(20);
-    expect(outcome.cautions).toContain('The inspiratory flow typed is used. The size and time of the breath are not.');
+    expect(outcome.cautions).toContain(
+      'The inspiratory flow you typed is used. The size and time of the breath are ignored.',
+    );
   });
 
   test('more oxygen than the breath takes in gives no number', () => {
     const outcome = given({ interface: 'simple-mask', flow: 8, inspiratoryFlow: 6 });
     expect(outcome.results.estimate).toBeUndefined();
     expect(outcome.cautions).toContain(
-      'The oxygen flow is more than this breath takes in, so the calculation has no meaning here. The mixture is close to pure oxygen.',
+      'The oxygen flow is larger than the inspiratory flow of this breath, so the calculation does not apply. The mixture is close to pure oxygen.',
     );
   });
 
@@ -252,13 +252,13 @@ describe('the breath', () => {
 describe('caution', () => {
   test('the hypoventilation caution stands before the fields', () => {
     expect(calculators['oxygen-flow-to-fio2']?.before?.[0]).toBe(
-      'Oxygen alone can hide and worsen hypoventilation. In neuromuscular disease 0.5 to 2 L/min raised carbon dioxide by a mean of 28 mmHg in eight people (Gay and Edmonds 1995, abstract read). Treat weak breathing first, with ventilation.',
+      'Oxygen alone can hide and worsen hypoventilation. In eight people with neuromuscular disease 0.5 to 2 L/min raised carbon dioxide by a mean of 28 mmHg (Gay and Edmonds 1995, abstract read). Treat weak breathing first, with ventilation.',
     );
   });
 
   test('every answer says that it cannot be used backwards', () => {
     expect(given({ interface: 'cannula', flow: 2 }).cautions).toContain(
-      'This cannot be used backwards. It does not say which flow to set for a wanted FiO2: flow is ordered, and judged by saturation and carbon dioxide.',
+      'Do not use this in reverse to choose a flow for a wanted FiO2. Flow is ordered, and judged by saturation and carbon dioxide.',
     );
   });
 

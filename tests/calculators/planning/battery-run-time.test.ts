@@ -45,13 +45,13 @@ describe('what is said beside it', () => {
   test('an untested battery with nothing kept back says both', () => {
     expect(answer({ capacity: 90, draw: 30 }).cautions.slice(0, 2)).toEqual([
       'Nothing is kept back for age, cold or leak.',
-      'By the label only: not yet tested at the person\u2019s own settings.',
+      'This is by the label only. The battery has not been tested at the person\u2019s own settings.',
     ]);
   });
 
   test('a measured time far above the label is questioned', () => {
     expect(answer({ capacity: 90, draw: 30, measured: 4, share: 80 }).cautions[0]).toBe(
-      'Measured is well above the label. Check both numbers and that the right battery was timed.',
+      'The measured time is well above the label. Check both numbers, and that the right battery was timed.',
     );
   });
 
@@ -68,7 +68,7 @@ describe('what is said beside it', () => {
 
   test('what to do when a ventilator stops stands before the fields', () => {
     expect(batteryRunTime.before).toEqual([
-      'If the ventilator stops and the person cannot breathe well without it: bag by hand and call emergency services. The calculation can wait.',
+      'If the ventilator stops and the person cannot breathe well without it, ventilate by hand and call emergency services. The calculation can wait.',
     ]);
   });
 

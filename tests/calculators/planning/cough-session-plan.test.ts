@@ -46,19 +46,19 @@ describe('safety', () => {
 
   test('the stop signs stand before the fields', () => {
     expect(coughSessionPlan.before).toEqual([
-      'Stop for chest pain, blood, light-headedness or tingling, a falling saturation, no chest rise, distress or a wish to stop. If the person is drowsy, grey or cannot clear the airway: emergency services.',
+      'Stop for chest pain, blood, light-headedness or tingling, a falling saturation, no chest rise, distress or a wish to stop. If the person is drowsy, grey or cannot clear the airway, call emergency services.',
     ]);
   });
 
   test('over-breathing is named with every answer', () => {
     expect(answer(leaflet).cautions).toContain(
-      'Never to the point of over-breathing: light-headed or tingling means rest, and fewer cycles in a row until the team has been asked.',
+      'Never continue to the point of hyperventilation. If the person is light-headed or tingling, let them rest, and do fewer cycles in a row until you have asked the team.',
     );
   });
 
   test('more than five cycles in a row are held against the documented patterns', () => {
     expect(answer({ ...leaflet, cycles: 6 }).cautions[0]).toBe(
-      '6 cycles in a row are more than the 3 to 5 of the documented patterns, and over-breathing comes sooner. Check the order.',
+      '6 cycles in a row are more than the 3 to 5 of the documented patterns, and hyperventilation comes sooner. Check the order.',
     );
     expect(answer({ ...leaflet, cycles: 5 }).cautions[0]).not.toContain('documented patterns');
   });
@@ -75,7 +75,7 @@ describe('safety', () => {
     expect(taught.results.session?.value).toBeCloseTo(165 / 60, 10);
     expect(taught.results.allCycles?.value).toBe(9);
     expect(JSON.stringify(coughSessionPlan)).not.toMatch(/three sets|3 of 3/i);
-    expect(taught.tables[0]?.caption).toBe('Patterns of others: examples, not orders');
+    expect(taught.tables[0]?.caption).toBe('Patterns used by others: examples, not orders');
     expect(taught.tables[0]?.rows.map(({ label }) => label)).toEqual([
       'Hospital leaflet',
       'Home-nursing checklist, tracheostomy',

@@ -58,9 +58,9 @@ describe('the regressions', () => {
 describe('what is said first', () => {
   test('the warnings stand before the fields', () => {
     expect(flightPao2.before).toEqual([
-      'None of these was built for neuromuscular disease: all come from obstructive lung disease.',
-      'They call for oxygen too often: compared with a test they overestimated the need considerably.',
-      'Ventilation in flight comes before oxygen. Oxygen alone can let CO2 rise unseen. A hypoxic challenge test with CO2, arranged by the team, is the better answer.',
+      'None of these equations was made for neuromuscular disease; all come from obstructive lung disease.',
+      'They recommend oxygen too often: compared with a test they considerably overestimated the need.',
+      'In flight ventilation comes before oxygen. Oxygen alone can let CO2 rise unnoticed. A hypoxic challenge test with CO2, arranged by the team, is a better guide.',
     ]);
   });
 
@@ -68,7 +68,8 @@ describe('what is said first', () => {
     const { tables } = answer({ ...air, pao2: 75 });
     expect(tables).toEqual([
       {
-        caption: 'Against the 50 mmHg that a review advises oxygen below. Not a clearance to fly',
+        caption:
+          'Compared with 50 mmHg, below which a review advises oxygen. It does not mean that someone is fit to fly',
         columns: ['Regression', 'Predicted', 'Mark'],
         rows: [
           { label: 'Dillard, PaO2 alone', cells: ['48\u00a0mmHg', 'below 50'] },
@@ -81,8 +82,11 @@ describe('what is said first', () => {
 
 describe('who it is not for', () => {
   test.each([
-    ['supported', 'Cannot tell: this PaO2 was taken on oxygen or ventilation, and the regressions start from room air'],
-    ['not-known', 'Cannot tell: the gas breathed is not known, and the regressions start from room air'],
+    ['supported', 'Cannot tell: this PaO2 was taken on oxygen or ventilation, and the equations start from room air'],
+    [
+      'not-known',
+      'Cannot tell: it is not known whether this was on air or oxygen, and the equations start from room air',
+    ],
   ])('a PaO2 that is %s cannot tell', (gas, message) => {
     expect(problems({ gas, pao2: 70 })).toEqual([{ field: 'gas', message }]);
   });
@@ -91,7 +95,7 @@ describe('who it is not for', () => {
     expect(problems({ ...air, pao2: 70, age: 12 })).toEqual([
       {
         field: 'age',
-        message: 'These regressions are from adults of 18 and over. A child is tested by the paediatric team',
+        message: 'These equations come from adults of 18 and over. The paediatric team tests a child',
       },
     ]);
   });

@@ -49,8 +49,8 @@ describe('average use', () => {
 describe('what is said beside it', () => {
   test('few days and unused days are named first', () => {
     expect(answer(days(8, 0)).cautions.slice(0, 2)).toEqual([
-      '2 days are few: a week or more says more.',
-      '1 day without any use: ask why before reading the average.',
+      '2 days are few. A week or more tells you more.',
+      '1 day without any use. Ask why before you read the average.',
     ]);
   });
 

@@ -35,7 +35,7 @@ describe('counting batteries', () => {
   });
 
   test('a plan that falls short says by how much, with the margin kept', () => {
-    expect(answer(day).cautions[0]).toBe('Short by 2.0\u00a0h with the margin kept.');
+    expect(answer(day).cautions[0]).toBe('The batteries are 2.0\u00a0h short with this margin.');
   });
 });
 
@@ -64,7 +64,7 @@ describe('when to head for power', () => {
     const { results, cautions } = answer({ ...day, batteries: 0, builtIn: 1, travel: 2 });
     expect(results.leaveBy).toBeUndefined();
     expect(cautions[0]).toBe(
-      'The charged batteries do not cover even the way to power with this margin. In a power cut: start the outage plan now. For a trip: do not set off on these.',
+      'With this margin the charged batteries do not even cover the journey to a place with power. In a power cut, start the power-cut plan now. For a trip, do not set off with these batteries.',
     );
   });
 

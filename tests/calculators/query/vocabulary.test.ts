@@ -132,7 +132,7 @@ describe('the files', () => {
       'page: /home/alarm/',
       /topics\.yaml:\d+: .*there is no page "\/home\/alarm\/"/,
     ],
-    ['broken YAML', 'passing', /\npassing:\n/, '\npassing: [\n', /passing\.yaml:\d+: this is no YAML/],
+    ['broken YAML', 'passing', /\npassing:\n/, '\npassing: [\n', /passing\.yaml:\d+: this is not YAML/],
   ])('%s is refused with its file and line', (_, file, from, to, message) => {
     expect(changed(file, from, to)).toThrow(message);
   });

@@ -23,7 +23,7 @@ describe('gain from breath stacking', () => {
     const { results, cautions } = answer(0.75, 1);
     expect(results.gain?.value).toBe(-0.25);
     expect(cautions[0]).toBe(
-      'The held volume is smaller than the vital capacity: air was lost through a leak or an open throat. Repeat it.',
+      'The held volume is smaller than the vital capacity, so air was lost through a leak or an open throat. Repeat the test.',
     );
   });
 

@@ -79,7 +79,7 @@ describe('when', () => {
     expect(results.earliest?.value).toBeCloseTo(1.28855 * 30.4375, 2);
     expect(results.arrangeBy?.value).toBeCloseTo(1.28855 * 30.4375 - 28, 2);
     expect(cautions).toContain(
-      'The interval is as wide as repeating the test makes it: two vital capacities can differ by 7.8\u00a0points by chance (healthy people, a week apart).',
+      'The interval reflects how much the test varies when repeated: two vital capacities can differ by 7.8\u00a0points by chance (healthy people, a week apart).',
     );
   });
 
@@ -92,7 +92,7 @@ describe('when', () => {
     const { results, cautions } = answer({ ...straight, threshold: 50, wait: 26 });
     expect(results.arrangeBy).toBeUndefined();
     expect(cautions[0]).toBe(
-      'No time in hand: the usual wait (182\u00a0days) is not shorter than the time from the last reading to the earliest crossing (39\u00a0days).',
+      'There is no time left: the usual wait (182\u00a0days) is not shorter than the time from the last reading to the earliest day at the threshold (39\u00a0days).',
     );
   });
 
@@ -131,13 +131,13 @@ describe('when there is no date', () => {
 
   test('two readings', () => {
     expect(none({ ...series([0, 80], [month(3), 71]), threshold: 50, wait: 4 })).toBe(
-      'Two readings only: the slope is weak, and no date is given. A third reading is needed.',
+      'There are only two readings. The slope is uncertain, and no date is given. A third reading is needed.',
     );
   });
 
   test('posture and method not known', () => {
     expect(none({ ...straight, sameMethod: 'not-known', threshold: 50, wait: 4 })).toBe(
-      'Not known whether posture and method stayed the same: the slope is weak, and no date is given.',
+      'It is not known whether posture and method stayed the same. The slope is uncertain, and no date is given.',
     );
   });
 
@@ -159,7 +159,7 @@ describe('when there is no date', () => {
   test('a threshold more than two years off by the line, though the edge of its interval is there sooner', () => {
     // 4 points a year: 64 is 3.5 years from 50
     expect(none({ ...series([0, 80], [365.25, 76], [730.5, 72], [1095.75, 68], [1461, 64]), threshold: 50 })).toBe(
-      'On this line 50.0\u00a0% is more than 24 months off. That far ahead a line is a guess, and no date is given.',
+      'On this line 50.0\u00a0% is more than 24 months away. That far ahead a line is a guess, and no date is given.',
     );
   });
 
@@ -185,7 +185,7 @@ describe('when there is no date', () => {
     expect(results.slopeFlow).not.toHaveProperty('low');
     expect(tables).toEqual([]);
     expect(cautions).toContain(
-      'No published figure says how far two peak cough flows of one person differ by chance. So no interval and no date are given: go by each reading.',
+      'No published figure says how far two peak cough flows of one person differ by chance. So no interval and no date are given. Judge each reading by itself.',
     );
   });
 
@@ -240,7 +240,7 @@ describe('the interval is never narrower than the test repeats', () => {
 
   test('readings that scatter more than that keep the width of their own scatter', () => {
     const warns = (...rows: Row[]) =>
-      answer(series(...rows)).cautions.some((caution) => caution.startsWith('The interval is as wide'));
+      answer(series(...rows)).cautions.some((caution) => caution.startsWith('The interval reflects'));
     expect(warns([0, 80], [60, 74], [120, 68])).toBe(true);
     expect(warns([0, 80], [60, 60], [120, 75])).toBe(false);
     expect(warns([0, 80], [60, 74])).toBe(false);
@@ -252,7 +252,7 @@ describe('when the date is now', () => {
     const { results, cautions } = answer({ ...series([0, 80], [60, 70], [120, 60], [180, 53]), threshold: 50 });
     expect(results.earliest?.value).toBe(0);
     expect(cautions[0]).toBe(
-      'The interval already reaches 50.0\u00a0%: the next reading could be at the threshold. The readings scatter too much for a later date.',
+      'The interval already reaches 50.0\u00a0%, so the next reading could be at the threshold. The readings vary too much for a later date.',
     );
   });
 
@@ -266,7 +266,7 @@ describe('when the date is now', () => {
 
   test('a line drawn further ahead than the readings reach back is called out', () => {
     expect(answer({ ...series([0, 80], [30, 77], [60, 74], [90, 71]), threshold: 50 }).cautions).toContain(
-      'The line reaches the threshold further ahead than the readings reach back. Plan by the earliest day only.',
+      'The threshold is further ahead than the readings go back. Plan by the earliest day only.',
     );
   });
 });
@@ -285,7 +285,8 @@ describe('what is refused', () => {
     expect(problems({ ...straight, sameMethod: 'no' })).toEqual([
       {
         field: 'sameMethod',
-        message: 'A change of posture or method makes a fall or hides one. Enter only the readings taken the same way',
+        message:
+          'A change of posture or method can look like a fall or hide one. Enter only readings taken the same way',
       },
     ]);
   });
@@ -336,7 +337,7 @@ describe('what is refused', () => {
 describe('what is said beside it', () => {
   test('decline is often not a straight line, with every answer', () => {
     expect(answer(series([0, 80], [month(3), 71])).cautions).toContain(
-      'Decline is often not a straight line: a slow stretch can end in a bend, and the fall after it is faster. Measure again before the earliest day, and do not wait for a date if symptoms come first.',
+      'Decline is often not a straight line: after a slow period the fall can become faster. Measure again before the earliest day, and do not wait for a date if symptoms come first.',
     );
   });
 

@@ -93,7 +93,7 @@ describe('a note for the centre', () => {
     );
     expect(line({ asked: 'a night study' })).toBe('I ask: a night study.');
     expect(line({ askedOf: 'the centre' })).toMatch(
-      /^I ask the centre for a view on night ventilation and closer watching\.$/,
+      /^I ask the centre for an opinion on night ventilation and closer watching\.$/,
     );
     const two = noteOf(noteText, seen, {}, { asked: 'a night study\na call' });
     expect(two).toContain('I ask:\n- a night study\n- a call\n');
@@ -114,7 +114,9 @@ describe('a note for the centre', () => {
     const seen = visit({
       signs: { orthopnoea: 'absent', 'morning-headache': 'absent', 'bulbar-dysfunction': 'present' },
     });
-    expect(note(seen)).toContain('- Present: bulbar weakness\n- Asked and absent: orthopnoea; morning headache\n');
+    expect(note(seen)).toContain(
+      '- Present: bulbar weakness\n- Asked about and absent: orthopnoea; morning headache\n',
+    );
   });
 
   test('a saturation on oxygen is not called one on air', () => {
@@ -163,7 +165,7 @@ describe('a note for the centre', () => {
     expect(linesUnder('FIGURES AND ANSWERS').slice(0, 2)).toEqual([
       '- Measured: VC 1.9 L (sitting; flagged: leak at mask or mouthpiece, which reads low); SNIP 38 cmH2O; PaCO2 6.2 kPa (47 mmHg; capillary); SpO2 88 % (on oxygen); peak cough flow 4 L/s (240 L/min)',
       expect.stringMatching(
-        /^- Worked out from these: FVC \d\d\.?\d? % predicted \(flagged: leak at mask or mouthpiece, which reads low\)$/,
+        /^- Calculated from these: FVC \d\d\.?\d? % predicted \(flagged: leak at mask or mouthpiece, which reads low\)$/,
       ),
     ]);
   });
@@ -193,7 +195,7 @@ describe('a note for the centre', () => {
   test('nothing urgent met is no all-clear: the note says that first, and how many cannot be told', () => {
     const told = note(visit({ signs: { orthopnoea: 'absent' } }));
     expect(told).toMatch(
-      /\nNOT KNOWN\n- Not an all-clear: [1-9]\d* urgent criteria cannot be told, because these were not asked: .*not breathing.*; these were not measured: .*breathing rate/,
+      /\nNOT KNOWN\n- Not an all-clear: [1-9]\d* urgent criteria could not be decided, because these were not asked: .*not breathing.*; these were not measured: .*breathing rate/,
     );
     expect(told).not.toMatch(/no urgent/i);
     expect(text).not.toContain('all-clear');
@@ -211,7 +213,7 @@ describe('a note for the centre', () => {
       date: '2 March',
       evidenceDate: '25 November 2026',
     });
-    expect(told).toContain('Not an all-clear: 1 urgent criterion cannot be told');
+    expect(told).toContain('Not an all-clear: 1 urgent criterion could not be decided');
   });
 
   test('met cautions and schedules that are due stand among the criteria, in words that say so', () => {
@@ -228,7 +230,7 @@ describe('a note for the centre', () => {
 
   test('what is met among study figures and unchecked numbers is counted, so that no silence hides it', () => {
     expect(text).toMatch(
-      /\n- On the sheet, with no decision resting on them: [1-9]\d* more met among study figures and criteria not yet checked; [1-9] payer rules? met\./,
+      /\n- On the sheet, but no decision depends on them: [1-9]\d* more met among study figures and criteria not yet checked; [1-9] payer rules? met\./,
     );
     expect(note(visit({ signs: { orthopnoea: 'absent' } }))).not.toContain('among study figures');
   });
@@ -245,15 +247,15 @@ describe('a note for the centre', () => {
       note(visit({ disease: 'post-polio', readings: { spo2: reading(93, '%', { gas: 'ventilation' }) } })),
     );
     expect(told).toMatch(
-      /OUTSIDE THE USUAL RANGE, AND IN NO FINDING ABOVE OR BELOW\n- SpO2 93 % \(on ventilation\) is below the usual 95 % \(common practice\)\. /,
+      /OUTSIDE THE USUAL RANGE, AND NOT PART OF A FINDING ABOVE OR BELOW\n- SpO2 93 % \(on ventilation\) is below the usual 95 % \(common practice\)\. /,
     );
   });
 
   test('a saturation says when nobody noted what was breathed, for the centre and in plain words', () => {
     const seen = visit({ readings: { spo2: reading(93, '%') } });
-    expect(plain(note(seen))).toContain('SpO2 93 % (what was breathed is not recorded)');
+    expect(plain(note(seen))).toContain('SpO2 93 % (it is not recorded whether this was on air or oxygen)');
     expect(plain(noteOf(plainNote, seen))).toContain(
-      'Oxygen level: 93 %, and we did not write down if oxygen was used.',
+      'Oxygen level: 93 %, and we did not write down whether oxygen was used.',
     );
   });
 
@@ -436,7 +438,7 @@ describe('with an earlier visit', () => {
 
   test('what changed is said: readings, complaints that were asked both times, supports', () => {
     expect(written).toContain(
-      'SINCE 2026-08-24\n- SNIP 38 cmH2O, was 45 cmH2O\n- Now and not then: orthopnoea\n- Then and no longer: morning headache\n- Night NIV: ordered, was none\n',
+      'SINCE 2026-08-24\n- SNIP 38 cmH2O, was 45 cmH2O\n- Met now, not then: orthopnoea\n- Met then, no longer: morning headache\n- Night NIV: ordered, was none\n',
     );
   });
 

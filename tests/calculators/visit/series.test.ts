@@ -195,7 +195,7 @@ describe('a broken file says what and where', () => {
     expect(problems('Dear colleague')[0]?.message).toContain('expected a value');
     expect(problems('[]')[0]?.message).toContain('expected a saved series');
     expect(problems('{"format": "tidemark-agreement", "version": 1}')[0]?.message).toContain(
-      'no saved series of visits',
+      'not a saved series of visits',
     );
     expect(problems('{"format": "tidemark-visits", "version": -1}')[0]?.message).toContain('expected a version from 0');
     expect(problems('{"format": "tidemark-visits",\n"version": 9}')[0]).toEqual({

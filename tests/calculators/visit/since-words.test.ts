@@ -72,9 +72,9 @@ describe('a change', () => {
 
   test('is beyond chance, within it, or not known', () => {
     // 11 per cent of 71 are 7.8
-    expect(chanceWords(falling)).toBe('more than chance usually makes between two tests');
+    expect(chanceWords(falling)).toBe('more than two tests usually differ by chance');
     expect(chanceWords(trendOf(visits(['2026-08-24', 71], ['2026-11-23', 64])))).toBe(
-      'chance alone can make as much between two tests, so it neither shows a change nor rules one out',
+      'two tests can differ by this much by chance, so it neither shows a change nor rules one out',
     );
     const sniff = since(
       ['2026-08-01', '2026-11-01'].map((date) => ({
@@ -157,7 +157,7 @@ const context = (marks = criteria, more: Partial<SinceContext> = {}): SinceConte
 
 test('the note has one line for a change beyond chance, with the nearest day and its source; rates are told apart', () => {
   expect(sinceLines([falling], context(criteria, { weeks: 4 })).map(plain)).toEqual([
-    'FVC 62 % predicted, was 71 % on 2026-08-24: 9 points lower, more than chance usually makes between two tests; could be below 50 % predicted from 2026-12-29 [source aan-2009]; 4 weeks before that is 2026-12-01',
+    'FVC 62 % predicted, was 71 % on 2026-08-24: 9 points lower, more than two tests usually differ by chance; could be below 50 % predicted from 2026-12-29 [source aan-2009]; 4 weeks before that is 2026-12-01',
   ]);
   expect(rateLines([falling], context(criteria, { weeks: 4 })).map(plain)).toEqual([
     expect.stringMatching(
@@ -233,7 +233,7 @@ describe('no date', () => {
       'No date: the fall could be chance: the 95 % interval of the change contains zero. A fall is not ruled out: measure again',
     ]);
     expect(said(trendOf(visits(['2026-08-24', 71], ['2026-11-23', 62])))).toEqual([
-      'No date: two readings only: the rate is weak, and a date needs a third',
+      'No date: there are only two readings. The rate is uncertain, and a date needs a third reading',
     ]);
   });
 
@@ -243,7 +243,7 @@ describe('no date', () => {
     const slow = visits(['2024-11-23', 80], ['2025-11-23', 71], ['2026-11-23', 62]);
     const marks = [fifty, far];
     expect(said(trendOf(slow, marks), marks)).toEqual([
-      'No date for below 4 % predicted: on this line it is more than 24 months off. That far ahead a line is a guess',
+      'No date for below 4 % predicted: on this line it is more than 24 months away. That far ahead a line is a guess',
     ]);
   });
 
@@ -256,7 +256,7 @@ describe('no date', () => {
     const trend = since(past, measures, marks).find(({ measure }) => measure === 'spo2');
     if (!trend) throw new Error('no trend');
     expect(said(trend, marks)).toEqual([
-      'No date: a saturation is never projected: it stays high while breathing weakens, and then falls late and fast. Go by carbon dioxide, vital capacity, sniff and symptoms',
+      'No date: a saturation is never projected, because it stays high while breathing weakens and then falls late and fast. Go by carbon dioxide, vital capacity, SNIP and symptoms',
     ]);
     expect(ahead(trend, marks, measures)).toEqual([]);
   });
@@ -271,7 +271,7 @@ describe('no date', () => {
 test('what the width of the interval rests on is said where it is not the readings', () => {
   // 11 % of 71
   expect(widthWords(falling, percent)).toBe(
-    'The interval is as wide as repeating the test makes it: two tests can differ by 7.81 points by chance',
+    'The interval reflects how much the test varies when repeated: two tests can differ by 7.81 points by chance',
   );
   expect(
     widthWords(trendOf(visits(['2026-05-25', 80], ['2026-08-24', 60], ['2026-11-23', 62])), percent),
@@ -283,7 +283,7 @@ test('what the width of the interval rests on is said where it is not the readin
   }));
   const sniff = since(sniffs, measures).find(({ measure }) => measure === 'snip');
   expect(plain(sniff && widthWords(sniff, numberMeasure('snip')))).toBe(
-    'The interval is as wide as repeating the test makes it: two tests can differ by 21.3 cmH2O by chance (18 people after a stroke, sessions within 24 hours: Lewko 2021 (Physiother Res Int 26:e1892, abstract): limits of agreement)',
+    'The interval reflects how much the test varies when repeated: two tests can differ by 21.3 cmH2O by chance (18 people after a stroke, sessions within 24 hours: Lewko 2021 (Physiother Res Int 26:e1892, abstract): limits of agreement)',
   );
 });
 
