@@ -8,6 +8,7 @@ import { materials } from './src/build/bill-of-materials.ts';
 import { headers } from './src/build/headers.ts';
 import { offline } from './src/build/offline.ts';
 import { ownPolicy } from './src/build/own-policy.ts';
+import { ownStyles } from './src/build/own-styles.ts';
 import { plainImports } from './src/build/plain-imports.ts';
 import { printedOnly } from './src/build/printed-only.ts';
 import { readAhead } from './src/build/read-ahead.ts';
@@ -60,6 +61,7 @@ export default defineConfig({
     plainImports(),
     printedOnly(),
     sameAnywhere(),
+    ownStyles(),
     ownPolicy(),
     readAhead(),
     headers(),

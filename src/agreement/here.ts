@@ -123,7 +123,7 @@ function notch(gauge: SVGSVGElement, agreement: Agreement | undefined, evidence:
   const place = gauge.querySelector('[data-notch]');
   if (!place) return;
   place.replaceChildren();
-  const { gauge: measure = '', unit = '', disease, low, high, top, bottom } = gauge.dataset;
+  const { gauge: measure = '', unit = '', disease, low, high, top, bottom, letters = '' } = gauge.dataset;
   if (!isUnit(unit)) return;
   const criteria = agreement && evidence ? criteriaAt({ disease }, agreement, evidence) : [];
   const values = criteria.flatMap((criterion) =>
@@ -132,7 +132,7 @@ function notch(gauge: SVGSVGElement, agreement: Agreement | undefined, evidence:
       : [],
   );
   const scale = { low: Number(low), high: Number(high), top: Number(top), bottom: Number(bottom) };
-  for (const { cut, edge, label } of notchesOf(values, scale)) {
+  for (const { cut, edge, label } of notchesOf(values, scale, letters.split(' ').filter(Boolean).map(Number))) {
     place.append(makeSvg('path', { d: cut, class: 'notch-cut' }), makeSvg('path', { d: edge, class: 'notch' }));
     for (const { x, y, words } of label) place.append(makeSvg('text', { x, y, class: 'notch-word' }, words));
   }

@@ -1,9 +1,20 @@
 /** The drawing of a gauge: printed by Gauge.astro, and drawn on the screen where a team sets its criteria. */
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import type { NumberMeasure } from '../../calculators/domain/measure.ts';
-import { comparison, figure } from '../../calculators/evaluate/say.ts';
+import { figure } from '../../calculators/evaluate/say.ts';
 import { units } from '../../calculators/quantity.ts';
-import { type GaugeLayout, gaugeRows, layOut, notchesOf, staff, tenth } from './gauge-layout.ts';
+import {
+  frame,
+  type GaugeLayout,
+  gaugeRows,
+  labelX,
+  layOut,
+  lineHeight,
+  notchesOf,
+  staff,
+  tenth,
+  type Unchecked,
+} from './gauge-layout.ts';
 
 /** @returns nothing where no criterion of the measure has a number */
 export const gaugeOf = (
@@ -11,10 +22,7 @@ export const gaugeOf = (
   id: string,
   measure: NumberMeasure,
   nameOf: (source: string) => string,
-): GaugeLayout | undefined =>
-  layOut(gaugeRows(criteria, id, measure, nameOf), measure, (value, comparator) =>
-    comparison({ comparator: comparator as '<', value: Number(value.toPrecision(6)), unit: measure.unit }, undefined),
-  );
+): GaugeLayout | undefined => layOut(gaugeRows(criteria, id, measure, nameOf), measure);
 
 interface Props {
   id: string;
@@ -27,15 +35,14 @@ interface Props {
 
 export function GaugeDrawing({ id, measure, layout, disease, notches = [] }: Props) {
   const spoken = layout.ticks
-    .map(({ lines: [threshold, ...who] }) => `${threshold}: ${who.join(' ').replace(/\*/g, ' with other findings')}`)
+    .map(({ head, lines }) => `${head.join(' ')}: ${lines.join(' ')}`.replace(/\*/g, ' with other findings'))
     .join('. ');
-  const arrow = (x: number, y: number, side: 'below' | 'above') =>
-    side === 'below' ? `M${x} ${y}v11m-4 -4l4 4l4 -4` : `M${x} ${y}v-11m-4 4l4 -4l4 4`;
+  const letters = layout.unchecked.map(({ letterY }) => letterY);
   return (
     <svg
       class="gauge"
-      viewBox={`0 0 380 ${layout.height}`}
-      width="380"
+      viewBox={`0 0 ${frame} ${layout.height}`}
+      width={frame}
       height={layout.height}
       role="img"
       aria-label={`${measure.label}: published thresholds on a scale from ${figure(layout.low)} to ${figure(layout.high)} ${units[measure.unit].symbol}. ${spoken}`}
@@ -46,31 +53,24 @@ export function GaugeDrawing({ id, measure, layout, disease, notches = [] }: Pro
       data-top={layout.top}
       data-bottom={layout.bottom}
       data-unit={measure.unit}
+      data-letters={letters.length > 0 ? letters.join(' ') : undefined}
     >
       <path d={`M${staff} ${layout.top - 6}V${layout.bottom + 6}`} class="staff" />
       {/* Under the numbers of the scale, which stay legible across it. */}
-      {layout.unchecked.map(({ y, side }) => (
-        <path
-          key={`${y}${side}`}
-          d={
-            side === 'below'
-              ? `M${staff - 66} ${y}H${staff - 8}M${staff - 58} ${y}v9m-3 -3l3 3l3 -3`
-              : `M${staff - 66} ${y}H${staff - 8}M${staff - 58} ${y}v-9m-3 3l3 -3l3 3`
-          }
-          class="unchecked"
-        />
+      {layout.unchecked.map((one) => (
+        <Letter key={one.letter} {...one} />
       ))}
       {layout.steps.map(({ value, y }) => (
         <g key={value}>
           <path d={`M${staff - 6} ${y}H${staff}`} class="step" />
-          <text x={staff - 12} y={tenth(y + 4.5)} text-anchor="end" class="scale">
+          <text x={staff - 15} y={tenth(y + 4.5)} text-anchor="end" class="scale">
             {figure(value)}
           </text>
         </g>
       ))}
       {/* Under the published thresholds, which it must never cover. */}
       <g data-notch>
-        {notchesOf(notches, layout).map(({ cut, edge, label }) => (
+        {notchesOf(notches, layout, letters).map(({ cut, edge, label }) => (
           <g key={edge}>
             <path d={cut} class="notch-cut" />
             <path d={edge} class="notch" />
@@ -85,13 +85,17 @@ export function GaugeDrawing({ id, measure, layout, disease, notches = [] }: Pro
       {layout.ticks.map((tick) => (
         <g key={tick.labelY}>
           <path
-            d={`M${staff} ${tick.y}H${staff + 22}L${staff + 36} ${tenth(tick.labelY + 9)}H${staff + 40}`}
+            d={`M${staff} ${tick.y}H${staff + 14}L${staff + 23} ${tenth(tick.labelY + lineHeight / 2)}H${staff + 27}${arrow(staff + 11, tick)}`}
             class="tick"
           />
-          <path d={arrow(staff + 12, tick.y, tick.side)} class="tick" />
           <circle cx={staff} cy={tick.y} r="4.5" class={tick.closed ? 'closed' : 'open'} />
-          {tick.lines.map((line, at) => (
-            <text key={line} x={staff + 44} y={tenth(tick.labelY + 13 + at * 17)} class={at === 0 ? 'value' : 'who'}>
+          {[...tick.head, ...tick.lines].map((line, at) => (
+            <text
+              key={line}
+              x={labelX}
+              y={tenth(tick.labelY + 13 + at * lineHeight)}
+              class={at < tick.head.length ? 'value' : 'who'}
+            >
               {line}
             </text>
           ))}
@@ -99,5 +103,21 @@ export function GaugeDrawing({ id, measure, layout, disease, notches = [] }: Pro
       ))}
       <g data-pointer />
     </svg>
+  );
+}
+
+const arrow = (x: number, { y, side }: { y: number; side: 'below' | 'above' }): string =>
+  side === 'below' ? `M${x} ${y}v10m-3.5 -3.5l3.5 3.5l3.5 -3.5` : `M${x} ${y}v-10m-3.5 3.5l3.5 -3.5l3.5 3.5`;
+
+/** A number not yet checked: a letter, a dashed line and a diamond, on the side where no published threshold is. */
+function Letter({ letter, letterY, y, side }: Unchecked) {
+  return (
+    <g>
+      <text x="2" y={tenth(letterY + 4.5)} class="letter">
+        {letter}
+      </text>
+      <path d={`M14 ${letterY}L26 ${y}H${staff - 12}`} class="unchecked" />
+      <path d={`M${staff - 12} ${y}l5-5 5 5-5 5z${arrow(24, { y, side })}`} class="diamond" />
+    </g>
   );
 }

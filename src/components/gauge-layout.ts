@@ -1,21 +1,42 @@
 /**
- * Positions on a gauge: the scale, one tick for each value, and labels that never overlap. Pure; drawn by
+ * Positions on a scale: the staff, one tick for each threshold, and its label as near to it as the others allow. Pure; drawn by
  * GaugeDrawing.tsx.
  */
+
+import { adultsOfSex } from '../../calculators/domain/age-and-sex.ts';
 import type { Criterion } from '../../calculators/domain/criterion.ts';
+import { diseaseShort } from '../../calculators/domain/disease-short.ts';
+import type { Disease } from '../../calculators/domain/diseases.ts';
 import type { NumberMeasure } from '../../calculators/domain/measure.ts';
+import { comparison, figure, withUnit } from '../../calculators/evaluate/say.ts';
 import { convert, type UnitCode } from '../../calculators/quantity.ts';
 
-export interface Tick {
+type Side = 'below' | 'above';
+
+interface Threshold {
   /** in the measure's own unit */
   value: number;
   y: number;
   /** the side of the threshold on which the criterion is met */
-  side: 'below' | 'above';
+  side: Side;
+}
+
+export interface Tick extends Threshold {
   /** whether the value itself counts: a full end or an open one, as on a number line */
   closed: boolean;
+  /** 'below 50 %'; a star where every criterion there asks for something else as well */
+  head: string[];
+  /** the source or how many, and for whom */
   lines: string[];
+  /** the top of its label */
   labelY: number;
+}
+
+/** A number from memory: drawn apart, on the other side of the staff, with a letter that the key explains. */
+export interface Unchecked extends Threshold {
+  letter: string;
+  letterY: number;
+  words: string;
 }
 
 export interface GaugeLayout {
@@ -26,19 +47,25 @@ export interface GaugeLayout {
   high: number;
   steps: { value: number; y: number }[];
   ticks: Tick[];
-  /** numbers from memory: drawn apart, on the other side of the staff */
-  unchecked: { value: number; y: number; side: 'below' | 'above' }[];
+  unchecked: Unchecked[];
 }
 
-const lineHeight = 17;
-const labelGap = 6;
-const charactersALine = 34;
+/** The frame, in the drawing's own units: as wide as a phone shows without making the words smaller. */
+export const frame = 340;
+/** The staff's place across, and where labels begin. */
+export const staff = 88;
+export const labelX = staff + 30;
+export const lineHeight = 17;
+const labelGap = 5;
 const topMargin = 16;
+const letterHeight = 17;
 
 interface GaugeRow {
   criterion: Criterion;
   value: number;
-  who: string;
+  /** the threshold as its source has it: 'above 6 kPa (45 mmHg)' */
+  words: string;
+  source: string;
 }
 
 /** Rows of a numeric measure with their value in its own unit. */
@@ -52,13 +79,14 @@ export function gaugeRows(
     const conditions = [criterion, ...(criterion.alternative ? [criterion.alternative] : [])].filter(
       (condition) => condition.measure === id,
     );
-    return conditions.flatMap(({ value, unit, comparator }) =>
+    return conditions.flatMap(({ value, unit = measure.unit, comparator }) =>
       typeof value === 'number' && /[<>]/.test(comparator)
         ? [
             {
               criterion: { ...criterion, comparator } as Criterion,
-              value: convert(value, (unit ?? measure.unit) as UnitCode, measure.unit),
-              who: name(criterion.source),
+              value: convert(value, unit as UnitCode, measure.unit),
+              words: thresholdWords({ comparator: comparator as '<', value, unit: unit as UnitCode }, measure),
+              source: name(criterion.source),
             },
           ]
         : [],
@@ -66,78 +94,176 @@ export function gaugeRows(
   });
 }
 
-export function layOut(
-  rows: readonly GaugeRow[],
-  measure: NumberMeasure,
-  say: (value: number, comparator: string) => string,
-): GaugeLayout | undefined {
+/** In the unit of the source, which is how people say it; where the scale has another, with the value on the scale. */
+function thresholdWords(threshold: { comparator: '<'; value: number; unit: UnitCode }, measure: NumberMeasure): string {
+  const words = comparison(threshold, undefined);
+  if (threshold.unit === measure.unit) return words;
+  const onScale = Number(convert(threshold.value, threshold.unit, measure.unit).toFixed(measure.decimals ?? 0));
+  return `${words} (${withUnit(figure(onScale), measure.unit)})`;
+}
+
+export function layOut(rows: readonly GaugeRow[], measure: NumberMeasure): GaugeLayout | undefined {
   if (rows.length === 0) return undefined;
   const values = rows.map((row) => row.value);
   const [low, high] = scale(Math.min(...values), Math.max(...values), measure);
-  const led = rows.filter((row) => row.criterion.standing !== 'from-memory');
-  const groups = [...Map.groupBy(led, (row) => `${row.value} ${row.criterion.comparator}`).values()].sort(
-    (a, b) => (b[0]?.value ?? 0) - (a[0]?.value ?? 0),
+  const isRead = ({ criterion }: GaugeRow) => criterion.standing !== 'from-memory';
+  const labels = thresholds(rows.filter(isRead)).map((group) => labelOf(group));
+  const open = thresholds(rows.filter((row) => !isRead(row))).filter(
+    ([row]) => !labels.some(({ first }) => first.value === row.value && sideOf(first) === sideOf(row)),
   );
-  const labels = groups.map((group) => {
-    const [first] = group as [GaugeRow];
-    return { first, lines: [say(first.value, first.criterion.comparator), ...wrap(namesOf(group))] };
-  });
-  const labelsHeight = labels.reduce((sum, { lines }) => sum + lines.length * lineHeight + labelGap, 0);
+  const heights = labels.map(({ head, lines }) => (head.length + lines.length) * lineHeight + labelGap);
   const top = topMargin;
-  const bottom = top + Math.max(220, labelsHeight);
+  // A little longer than its labels together, so that each has room to be near its own threshold.
+  const bottom = top + Math.max(220, tenth(sum(heights) * 1.2), open.length * letterHeight);
   const y = (value: number) => tenth(bottom - ((value - low) / (high - low)) * (bottom - top));
-  let free = top - lineHeight / 2;
-  const ticks = labels.map(({ first, lines }, at) => {
-    const tickY = y(first.value);
-    const rest = labels.slice(at).reduce((sum, label) => sum + label.lines.length * lineHeight + labelGap, 0);
-    // As near its tick as the labels above allow, and never so low that those below run off the staff.
-    const labelY = tenth(Math.max(free, Math.min(tickY - lineHeight / 2, bottom + lineHeight / 2 - rest)));
-    free = labelY + lines.length * lineHeight + labelGap;
-    return { value: first.value, y: tickY, side: sideOf(first), closed: closedAt(first), lines, labelY };
-  });
-  const unchecked = [
-    ...new Map(
-      rows.filter((row) => row.criterion.standing === 'from-memory').map((row) => [`${row.value}${sideOf(row)}`, row]),
-    ).values(),
-  ]
-    .filter((row) => !led.some((other) => other.value === row.value && sideOf(other) === sideOf(row)))
-    .map((row) => ({ value: row.value, y: y(row.value), side: sideOf(row) }));
+  const places = spread(
+    labels.map(({ first }) => y(first.value) - lineHeight / 2),
+    heights,
+    top - lineHeight / 2,
+    bottom + lineHeight / 2,
+  );
+  const letters = spread(
+    open.map(([row]) => y(row.value)),
+    open.map(() => letterHeight),
+    top,
+    bottom + letterHeight,
+  );
   return {
-    height: tenth(Math.max(bottom, free) + topMargin),
+    height: tenth(bottom + lineHeight / 2 + topMargin),
     top,
     bottom,
     low,
     high,
     steps: stepsOf(low, high).map((value) => ({ value, y: y(value) })),
-    ticks,
-    unchecked,
+    ticks: labels.map(({ first, head, lines }, at) => ({
+      value: first.value,
+      y: y(first.value),
+      side: sideOf(first),
+      closed: first.criterion.comparator.endsWith('='),
+      head,
+      lines,
+      labelY: tenth(places[at] ?? top),
+    })),
+    unchecked: open.map(([row, ...others], at) => ({
+      value: row.value,
+      y: y(row.value),
+      side: sideOf(row),
+      letter: letterOf(at),
+      letterY: tenth(letters[at] ?? top),
+      words: `${row.words} (${tagsOf([row, ...others])})`,
+    })),
   };
 }
 
 /** A tenth of a unit is finer than any screen draws; more digits only weigh. */
 export const tenth = (length: number): number => Math.round(length * 10) / 10;
+const sum = (numbers: readonly number[]): number => numbers.reduce((total, one) => total + one, 0);
 
-const sideOf = ({ criterion }: GaugeRow): 'below' | 'above' =>
-  criterion.comparator.startsWith('<') ? 'below' : 'above';
-const closedAt = ({ criterion }: GaugeRow): boolean => criterion.comparator.endsWith('=');
+const sideOf = ({ criterion }: GaugeRow): Side => (criterion.comparator.startsWith('<') ? 'below' : 'above');
+const letterOf = (at: number): string => String.fromCharCode(97 + (at % 26)).repeat(1 + Math.floor(at / 26));
 
-/** Sources of one tick, each once; a star where the criterion also asks for something else. */
-function namesOf(group: readonly GaugeRow[]): string {
-  const names = group.map(
-    ({ criterion, who }) =>
-      `${who}${criterion.alsoRequires.length > 0 ? '*' : ''}${criterion.status === 'current' ? '' : ' (replaced)'}`,
-  );
-  return [...new Set(names)].join(', ');
+type Group = [GaugeRow, ...GaugeRow[]];
+
+/** Equal thresholds once, the highest first. */
+const thresholds = (rows: readonly GaugeRow[]): Group[] =>
+  [...Map.groupBy(rows, (row) => `${Number(row.value.toPrecision(9))} ${row.criterion.comparator}`).values()]
+    .map((group) => group as Group)
+    .sort(([a], [b]) => b.value - a.value);
+
+/** What is written beside a tick. A star: only together with other findings. */
+function labelOf(group: Group): { first: GaugeRow; head: string[]; lines: string[] } {
+  const [first] = group;
+  const starred = group.filter(({ criterion }) => criterion.alsoRequires.length > 0);
+  const all = starred.length === group.length;
+  const names = (some: readonly GaugeRow[]) => [...new Set(some.map(({ source }) => source))];
+  const isCurrent = ({ criterion }: GaugeRow) => criterion.status === 'current';
+  const now = names(group.filter(isCurrent));
+  const old = names(group.filter((row) => !isCurrent(row)));
+  const count = (some: string[], words: string) => (some.length === 1 ? some[0] : `${some.length} ${words}`);
+  const who = [
+    now.length > 0 && count(now, 'sources'),
+    old.length > 0 && (now.length > 0 ? `${old.length} replaced` : `${count(old, 'sources')}, replaced`),
+    !all && starred.length > 0 && `${names(starred).length}*`,
+  ].filter(Boolean);
+  return {
+    first,
+    head: wrap(`${first.words}${all ? '*' : ''}`, frame - labelX, boldSize),
+    lines: wrap(`${who.join(', ')} \u00b7 ${tagsOf(group)}`, frame - labelX),
+  };
 }
 
-function wrap(text: string): string[] {
+/** The trade's own letters: a tag, and not a name. The list below the picture has the names. */
+const tags: Record<Disease, string> = {
+  ...diseaseShort,
+  als: 'ALS',
+  dmd: 'DMD',
+  dm1: 'DM1',
+  sci: 'SCI',
+  'other-chronic': 'other',
+  gbs: 'GBS',
+  mg: 'MG',
+  'sci-acute': 'acute SCI',
+};
+
+/** For whom, a tag each: 'ALS, DMD (children), any' */
+function tagsOf(group: readonly GaugeRow[]): string {
+  const found = group.map(({ criterion: { disease, sex, population, acute } }) => {
+    const people = sex ? adultsOfSex[sex] : population === 'child' ? 'children' : '';
+    const tag = disease === 'any' ? (acute ? 'any acute' : 'any') : tags[disease];
+    return people === '' ? tag : `${tag} (${people})`;
+  });
+  return [...new Set(found)].join(', ');
+}
+
+const smallSize = 13;
+/** Bold letters are wider: counted as if they were larger. */
+export const boldSize = 15.5;
+
+/** About how wide text is, in a font wider than most: what fits by this count fits on any system. */
+export function widthOf(text: string, size = smallSize): number {
+  const em = [...text].map((letter) =>
+    /[ilj.,:;'|!()\u00b7 /\u00a0]/.test(letter)
+      ? 0.4
+      : /[mwMW%]/.test(letter)
+        ? 0.98
+        : /[A-Z]/.test(letter)
+          ? 0.76
+          : 0.65,
+  );
+  return sum(em) * size;
+}
+
+function wrap(text: string, width: number, size = smallSize): string[] {
   const lines: string[] = [];
   for (const word of text.split(' ')) {
     const last = lines.at(-1);
-    if (last !== undefined && last.length + word.length < charactersALine) lines[lines.length - 1] = `${last} ${word}`;
+    const longer = last === undefined ? word : `${last} ${word}`;
+    if (last !== undefined && widthOf(longer, size) <= width) lines[lines.length - 1] = longer;
     else lines.push(word);
   }
   return lines;
+}
+
+/**
+ * Places for labels in a column: each as near as can be to where it would like to be, none over another, all inside. Labels that
+ * would meet are moved together, as one block, to the middle of their wishes.
+ *
+ * @param wishes  where the top of each would be, from the top down
+ */
+export function spread(wishes: readonly number[], heights: readonly number[], from: number, to: number): number[] {
+  const before = heights.map((_, at) => sum(heights.slice(0, at)));
+  const blocks: { total: number; count: number }[] = [];
+  for (const [at, wish] of wishes.entries()) {
+    blocks.push({ total: wish - (before[at] ?? 0), count: 1 });
+    for (let last = blocks.at(-1), above = blocks.at(-2); last && above; last = blocks.at(-1), above = blocks.at(-2)) {
+      if (above.total / above.count <= last.total / last.count) break;
+      blocks.splice(-2, 2, { total: above.total + last.total, count: above.count + last.count });
+    }
+  }
+  const most = to - sum(heights);
+  return blocks
+    .flatMap(({ total, count }) => Array<number>(count).fill(total / count))
+    .map((place, at) => Math.max(from, Math.min(most, place)) + (before[at] ?? 0));
 }
 
 /**
@@ -168,9 +294,6 @@ function stepsOf(low: number, high: number): number[] {
   );
 }
 
-/** The staff's place across, in the drawing's own units. */
-export const staff = 96;
-
 interface Notch {
   /** the piece taken out of the staff */
   cut: string;
@@ -179,20 +302,25 @@ interface Notch {
 }
 
 /**
- * Where a clinic's own thresholds are cut into the staff; one beyond the scale is drawn at its end. Labels never
- * overlap.
+ * Where a clinic's own thresholds are cut into the staff; one beyond the scale is drawn at its end. Their words cover neither each
+ * other nor the letters of what is not yet checked.
+ *
+ * @param letters  the heights of those letters
  */
 export function notchesOf(
-  thresholds: readonly { value: number; words: string }[],
+  values: readonly { value: number; words: string }[],
   { low, high, top, bottom }: Pick<GaugeLayout, 'low' | 'high' | 'top' | 'bottom'>,
+  letters: readonly number[] = [],
 ): Notch[] {
   let free = Number.NEGATIVE_INFINITY;
-  return [...thresholds]
+  return [...values]
     .sort((a, b) => b.value - a.value)
     .map(({ value, words }) => {
       const share = Math.min(1.02, Math.max(-0.02, (value - low) / (high - low)));
       const y = tenth(bottom - share * (bottom - top));
-      const labelY = Math.max(free, y - 4);
+      let labelY = Math.max(free, y - 4);
+      for (const letter of [...letters].sort((a, b) => a - b))
+        if (letter > labelY - 20 && letter < labelY + 28) labelY = letter + 20;
       free = labelY + 36;
       return {
         cut: `M${staff - 3} ${tenth(y - 7.5)}h6v15h-6z`,

@@ -62,6 +62,12 @@ const decisionBySupport = new Map(
   Object.entries(decisions).flatMap(([id, decision]) => decision.supports.map((support) => [support, id] as const)),
 );
 
+/** What the criteria of a support are for, in two to four words. */
+export const purposes: Record<string, string> = Object.assign(
+  {},
+  ...Object.values(decisions).map((decision) => decision.purposes),
+);
+
 export const evidence: Evidence = { criteria, measures, decisionOf: (support) => decisionBySupport.get(support) };
 
 /** The newest check among the criteria. */

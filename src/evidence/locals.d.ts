@@ -4,5 +4,7 @@ declare namespace App {
     references?: import('./page-references.ts').NumberedSource[];
     /** whether the page has printed the styles of its drawings */
     drawn?: boolean;
+    /** a list of criteria on it can be narrowed to one disease */
+    narrowed?: true;
   }
 }

@@ -4,10 +4,20 @@ import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { diseaseShort } from '../../calculators/domain/disease-short.ts';
 import type { Finding } from '../../calculators/evaluate/evaluate.ts';
 import { explain } from '../../calculators/evaluate/explain.ts';
+import type { Truth } from '../../calculators/evaluate/logic.ts';
 import type { Statement } from '../../calculators/query/answer.ts';
 import { standingWords } from '../../calculators/standing.ts';
-import { type Child, link, make } from '../browser/dom.ts';
+import { type Child, link, make, makeSvg } from '../browser/dom.ts';
+import { afterMark, resultBox, resultShapes, resultWord, resultWords, shownAs } from '../components/result-shapes.ts';
 import type { Context } from './context.ts';
+
+/** The mark and the word of a result, as everywhere: ResultMark.tsx. */
+function resultMark(result: Truth, word = resultWords[result]): HTMLElement {
+  const shape = makeSvg('svg', { viewBox: resultBox, 'aria-hidden': 'true' });
+  shape.append(makeSvg('path', { d: resultShapes[result] }));
+  return make('span', `result-mark ${result}`, shape, word);
+}
+
 /** One rule in one line, and under it whoever holds it. */
 export function statementItem({ rule, findings }: Statement, context: Context): HTMLElement {
   const first = findings[0];
@@ -21,7 +31,7 @@ export function statementItem({ rule, findings }: Statement, context: Context): 
   return make(
     'li',
     `finding ${state}`,
-    make('p', 'said', make('b', '', capital(said)), flagged),
+    make('p', 'said', resultMark(state), ` ${capital(said)}`, flagged),
     make('p', 'small', because, ...sourcesOf(findings, context), ...cautionOf(first)),
   );
 }
@@ -77,10 +87,17 @@ export const explainMet = (finding: Finding, { evidence }: Context): string =>
 /** @param brief  without what its source asks for: something more urgent stands above it */
 export function findingItem(finding: Finding, context: Context, brief = false): HTMLElement {
   const { criterion, result } = finding;
+  const shown = shownAs(finding);
   return make(
     'li',
-    `finding ${result}`,
-    make('p', 'said', explain(finding, context.evidence.measures)),
+    `finding ${shown}`,
+    make(
+      'p',
+      'said',
+      resultMark(shown, resultWord(finding)),
+      ' ',
+      afterMark(explain(finding, context.evidence.measures)),
+    ),
     make('p', 'small', ...sourcesOf([finding], context), ...(brief ? [] : actionOf(criterion, result))),
   );
 }

@@ -2,6 +2,7 @@
 
 import { convert, convertible, isUnit, units } from '../../calculators/quantity.ts';
 import { base } from '../browser/base.ts';
+import { staff } from '../components/gauge-layout.ts';
 import { personChanged, readPerson } from '../person/store.ts';
 import { answerView, warmAnswers } from './answer.ts';
 
@@ -79,11 +80,11 @@ function point(asked: { measure: string; reading: { value: number; unit: string 
       for (const [key, told] of Object.entries(attributes)) element.setAttribute(key, told);
       return element;
     };
-    const figure = make('text', { x: '8', y: String(y - 8), class: 'reading' });
+    const figure = make('text', { x: '2', y: String(y - 8), class: 'reading' });
     figure.textContent = `${Number(value.toPrecision(4))} ${units[unit].symbol}`;
     pointer.append(
-      make('path', { d: `M92 ${y}l-14 -7v14z`, class: 'reading' }),
-      make('path', { d: `M10 ${y}H78`, class: 'reading-line' }),
+      make('path', { d: `M${staff - 4} ${y}l-14 -7v14z`, class: 'reading' }),
+      make('path', { d: `M2 ${y}H${staff - 18}`, class: 'reading-line' }),
       figure,
     );
   }

@@ -79,6 +79,7 @@ test('the list of all pages leads to every page of the handbook and every sum', 
   const wanted = pages.filter((path) => path.split('/').length === 4 && !path.startsWith('/sources/'));
   expect(wanted.filter((path) => !listed.includes(path))).toEqual([]);
   expect(listed.filter((path) => !pages.includes(path))).toEqual([]);
+  await page.locator('main summary').first().tap();
   await page.locator('main a').first().tap();
   await page.locator('h1').waitFor();
 });

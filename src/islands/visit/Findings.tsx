@@ -21,8 +21,8 @@ import { outsideUsual, outsideWords } from '../../../calculators/evaluate/outsid
 import { signOf } from '../../../calculators/evaluate/readings.ts';
 import { signClause } from '../../../calculators/evaluate/say.ts';
 import { standingWords } from '../../../calculators/standing.ts';
+import { resultWords } from '../../components/result-shapes.ts';
 import { goTo } from './go-to.ts';
-import { resultWords } from './ResultMark.tsx';
 import { type FindingsProps, StatementList } from './StatementList.tsx';
 
 interface Props extends FindingsProps {

@@ -178,7 +178,9 @@ function TrendDetails({ trend, measure, data, marks, words }: Omit<TrendProps, '
         <tbody>
           {trend.points.map((point) => (
             <tr key={point.date}>
-              <th scope="row">{sayDate(point.date)}</th>
+              <th scope="row">
+                <time>{sayDate(point.date)}</time>
+              </th>
               <td>
                 {words.told(point.value, measure)}
                 {!point.counts && ' (taken differently)'}

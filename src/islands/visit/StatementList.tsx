@@ -4,10 +4,10 @@ import type { LocalRow } from '../../../calculators/domain/local-row.ts';
 import type { Evidence, Finding } from '../../../calculators/evaluate/evaluate.ts';
 import { explain, withoutItems } from '../../../calculators/evaluate/explain.ts';
 import { needsAttention } from '../../../calculators/evaluate/group.ts';
-import type { Truth } from '../../../calculators/evaluate/logic.ts';
 import { ruleWords, type Statement, statements } from '../../../calculators/evaluate/statements.ts';
 import { standingWords } from '../../../calculators/standing.ts';
-import { ResultMark, resultWord } from './ResultMark.tsx';
+import { afterMark, resultWord, shownAs } from '../../components/result-shapes.ts';
+import { ResultMark } from './ResultMark.tsx';
 
 export interface FindingsProps {
   findings: readonly Finding[];
@@ -16,15 +16,6 @@ export interface FindingsProps {
   sources: Record<string, string>;
   base: string;
 }
-
-/** The result stands right before the sentence: 'Cannot tell' is not said twice. */
-const afterMark = (sentence: string): string => {
-  const words = sentence.replace(/^Cannot tell: /, '');
-  return words.charAt(0).toUpperCase() + words.slice(1);
-};
-
-const shownAs = (finding: Finding): Truth =>
-  needsAttention(finding) ? 'met' : finding.result === 'cannot-tell' ? 'cannot-tell' : 'not-met';
 
 interface ListProps extends Omit<FindingsProps, 'findings'> {
   some: readonly Finding[];
