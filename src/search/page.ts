@@ -168,18 +168,13 @@ function start({ field, instant, list, status }: Parts): () => void {
 const isNew = ({ url, section }: Hit, shown: ReadonlySet<string>): boolean =>
   section !== '' || !shown.has(new URL(url, location.href).pathname);
 
-/** Nothing was found: the words of pages that look like it, and the list of all. */
+/** Nothing was found: the words of pages that look like it, and the list of all where the page does not end with it. */
 function nothingFound(nearest: readonly string[]): HTMLElement {
   const links = nearest.map((word) => link(`${base}search/#q=${encodeURIComponent(word)}`, word));
-  const all = link(`${base}all-pages/`, 'All pages, with their search words');
-  return make(
-    'p',
-    'entry',
-    ...(links.length > 0
-      ? ['Nearest words: ', ...links.flatMap((one, at) => (at > 0 ? [', ', one] : [one])), '. ']
-      : []),
-    all,
-  );
+  const near =
+    links.length > 0 ? ['Nearest words: ', ...links.flatMap((one, at) => (at > 0 ? [', ', one] : [one])), '. '] : [];
+  const all = document.querySelector('.floor') ? [] : [link(`${base}all-pages/`, 'All pages, with their search words')];
+  return make('p', 'entry', ...near, ...all);
 }
 
 const summary = (told: string, pages: number): string =>
@@ -208,8 +203,9 @@ function lookUp(
   return { words: query, first: meant?.kind === 'hint' ? meant.page : undefined };
 }
 
+/** Units go with the numbers: 'kPa to mmHg' is about them. */
 const withoutUnits = (line: string): string =>
-  line.replace(/%|\b(?:l|ml|kg|kpa|mmhg|cmh2o|lpm)\b/gi, ' ').trim() || line;
+  /\d/.test(line) ? line.replace(/%|\b(?:l|ml|kg|kpa|mmhg|cmh2o|lpm)\b/gi, ' ').trim() || line : line;
 
 /** What is there, by its own words: no numbers, and nothing that was denied. */
 function lookUpVisit(
@@ -222,7 +218,7 @@ function lookUpVisit(
   );
   const said = denied.reduce((line, typed) => line.replace(typed, ' '), query.toLowerCase());
   const readings = Object.keys(asked.readings).map((id) => data.measures[id]);
-  const words = withoutUnits(said.replace(/\S*\d\S*/g, ' '));
+  const words = withoutUnits(said).replace(/\S*\d\S*/g, ' ');
   const [calculation] = asked.taken ?? [];
   if (calculation && readings.length + Object.keys(asked.signs).length === 0)
     return {

@@ -179,7 +179,7 @@ describe('the full text', () => {
   test('finds nothing, offers near words, and leads to all pages', async () => {
     const { page } = tab;
     await page.goto(`${server.at('/search/')}#q=zyzzyva`);
-    await page.locator('#instant a', { hasText: 'All pages' }).waitFor();
+    await page.locator('main a', { hasText: 'All pages' }).waitFor();
     expect(await results(page)).toEqual([]);
   });
 });
