@@ -280,7 +280,9 @@ const withCamera = (code: string | undefined) => {
   Object.assign(globalThis, {
     cameraLooks: looks,
     BarcodeDetector: class {
-      static getSupportedFormats = async () => ['qr_code'];
+      static async getSupportedFormats(): Promise<string[]> {
+        return ['qr_code'];
+      }
       detect = async (video: HTMLVideoElement) => {
         looks.pictures += 1;
         return code !== undefined && looks.pictures > 2 && video.srcObject ? [{ rawValue: code }] : [];
