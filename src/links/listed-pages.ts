@@ -96,6 +96,12 @@ const tools: Omit<Listed, 'kind'>[] = [
     says: 'Questions from all lessons: drawings, curves, numbers to work out.',
   },
   {
+    to: '/learn/again/',
+    title: 'Missed questions',
+    words: ['again', 'spaced repetition', 'wrong answers', 'revise'],
+    says: 'Questions that were missed, asked again after 1, 3 and 7 days.',
+  },
+  {
     to: '/learn/record/',
     title: 'Record of learning',
     words: ['record of completion', 'sign off training', 'progress'],
