@@ -111,6 +111,7 @@ const written = `
 
 /* On paper the text flows round the picture, and what is told for the ear is left out. */
 @media print {
+  .screen:has(> .drawing),
   .drawing > details {
     display: none;
   }

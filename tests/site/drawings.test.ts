@@ -21,6 +21,12 @@ async function at<T>(path: string, width: number, ask: (page: Page) => Promise<T
     reducedMotion: 'reduce',
   });
   await page.goto(server.at(path));
+  // Questions that are asked one by one keep their drawings out of sight until their turn.
+  await page.evaluate(() => {
+    for (const drawing of document.querySelectorAll<HTMLElement>('.drawing'))
+      for (let one: HTMLElement | null = drawing; one; one = one.parentElement)
+        if (getComputedStyle(one).display === 'none') one.style.setProperty('display', 'block', 'important');
+  });
   const found = await ask(page);
   await context.close();
   return found;
