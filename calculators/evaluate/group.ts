@@ -83,6 +83,18 @@ export const withinAWeek = (findings: readonly Finding[], decisions: Decisions):
 export const undecidedUrgent = (findings: readonly Finding[]): Finding[] =>
   findings.filter((finding) => isOpen(finding) && isUrgent(finding.criterion) && mayLead(finding.criterion));
 
+/**
+ * Measures with a flagged reading that cannot rule an urgent criterion out: to be tested again, also where something else is
+ * urgent already. The reading itself is there, so that nothing else would ask for it.
+ */
+export const toTestAgain = (findings: readonly Finding[]): string[] => [
+  ...new Set(
+    undecidedUrgent(findings).flatMap(({ parts }) =>
+      parts.filter(({ obstacle }) => obstacle?.kind === 'flagged').map(({ measure }) => measure),
+    ),
+  ),
+];
+
 /** Could still be told; not a criterion whose reading is never asked for. */
 export const isOpen = ({ criterion, result }: Finding): boolean =>
   result === 'cannot-tell' && criterion.onlyIfRead !== true;

@@ -146,7 +146,7 @@ export default defineCalculator({
   },
   holds: {
     population: 'air at altitude; says nothing about the person who breathes it',
-    notFor: 'altitudes above 30 000 ft; weather',
+    notFor: 'altitudes above 30 000 ft, or the changes of air pressure with the weather',
   },
   cautions: [
     'Less oxygen in the air is only one part of a flight. For weak breathing muscles ventilation comes first: oxygen alone can let CO2 rise unnoticed.',

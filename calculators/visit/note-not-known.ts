@@ -1,7 +1,7 @@
 /** What a visit could not tell, by name and with the reason: unknown is not normal. */
 import type { Measures } from '../domain/measure.ts';
 import type { Finding, Part } from '../evaluate/evaluate.ts';
-import { tally, undecidedUrgent } from '../evaluate/group.ts';
+import { tally, toTestAgain, undecidedUrgent } from '../evaluate/group.ts';
 import { worthMeasuring } from '../evaluate/most-useful.ts';
 import { setAside } from './note-findings.ts';
 import type { NoteInput } from './note-input.ts';
@@ -18,6 +18,7 @@ export function notKnownLines(input: NoteInput, named: readonly Finding[], hasUr
     .map(([id, because]) => `${nameOf(id, measures)} (${because})`);
   const undecided = undecidedUrgent(findings);
   const why = reasons(undecided, measures);
+  const again = toTestAgain(findings).map((id) => nameOf(id, measures));
   const told = new Set(undecided.flatMap(({ missing }) => missing));
   const next = worthMeasuring(findings, visit, measures)
     .filter(({ measure }) => hasUrgent || !told.has(measure))
@@ -27,6 +28,10 @@ export function notKnownLines(input: NoteInput, named: readonly Finding[], hasUr
       ? [
           `Not an all-clear: ${undecided.length} urgent ${undecided.length === 1 ? 'criterion' : 'criteria'} could not be decided, because ${why}.`,
         ]
+      : []),
+    // Without anything urgent, the reason above has it already.
+    ...(hasUrgent && again.length > 0
+      ? [`Test again: ${again.join('; ')}. The reading was flagged, so it cannot rule out an urgent criterion.`]
       : []),
     ...(notDone.length > 0 ? [`Not done: ${notDone.join('; ')}.`] : []),
     ...(next.length > 0

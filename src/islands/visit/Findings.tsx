@@ -10,6 +10,7 @@ import {
   type Category,
   type DecisionFindings,
   needsAttention,
+  toTestAgain,
   undecidedUrgent,
   urgentFindings,
   withinAWeek,
@@ -41,6 +42,7 @@ export function Urgent(props: Props) {
   const urgent = urgentFindings(findings, decisions);
   const soon = withinAWeek(findings, decisions);
   const undecided = undecidedUrgent(findings).length;
+  const again = toTestAgain(findings).map((id) => evidence.measures[id]?.short ?? id);
   const limits = (visit.wishes ?? []).filter((wish) => wish !== 'everything' && wish !== 'not-discussed');
   const unusual = outsideUsual(visit, findings, evidence);
   return (
@@ -49,6 +51,11 @@ export function Urgent(props: Props) {
         <p class="care">
           Not an all-clear: {undecided} urgent {undecided === 1 ? 'criterion' : 'criteria'} could not be decided from
           what you entered.
+        </p>
+      )}
+      {again.length > 0 && (
+        <p class="care">
+          Test again: {again.join('; ')}. The reading was flagged, so it cannot rule out an urgent criterion.
         </p>
       )}
       {urgent.length > 0 && limits.length > 0 && (

@@ -307,6 +307,23 @@ describe('in plain words', () => {
     expect(told).not.toMatch(/call the emergency number/i);
   });
 
+  test('beside something urgent, a flagged reading that cannot rule out an emergency is still to be tested again', () => {
+    const seen = (flags: string[]): string =>
+      plain(
+        note(
+          derive(
+            visit({
+              readings: { spo2: reading(91, '%', { gas: 'air', flags }) },
+              signs: { 'respiratory-infection': 'present', 'ineffective-cough': 'present' },
+            }),
+            { set: 'gli-2022-global' },
+          ),
+        ),
+      );
+    expect(seen(['poor-trace'])).toMatch(/^- Test again: SpO2.*cannot rule out an urgent criterion\.$/m);
+    expect(seen([])).not.toContain('Test again');
+  });
+
   test('a wish about ventilation alone takes no help away', () => {
     const told = noteOf(plainNote, { ...atHome, wishes: ['no-invasive-ventilation', 'not-discussed'] });
     expect(call.exec(told)?.[1]).toBe('Call the emergency number');
