@@ -57,6 +57,8 @@ const signTokens: Record<string, RegExp> = {
   'clinical-deterioration': /weak|deterior|downhill/,
   'bifacial-weakness': /face|facial|eye/,
   dysautonomia: /autonom|pulse|bp|blood|heart/,
+  // 'not sniff 38 mg/kg': the dose is no number of a sniff, and 'not sniff' is read as one that cannot be done.
+  'weak-sniff': /sniff/,
   fatigue: /tired|fatigu|exhaust|energy|worn/,
   'supplemental-oxygen-without-ventilation': /o2|oxygen|concentrator|ltot|\bl\b|lpm|litre|liter|prong|cannula|nasal/,
   'nocturnal-oxygen-without-niv': /o2|oxygen|concentrator|\bl\b|lpm|litre|liter/,
@@ -83,7 +85,7 @@ const measureTokens: Record<string, RegExp> = {
   'respiratory-rate': /rr|resp|breath/,
   'oxygen-flow': /o2|oxygen|\bl\b|lpm|litre/,
   'niv-hours': /niv|hours/,
-  weight: /weigh|wt|wght|kg|kilo|lb|pound/,
+  weight: /weigh|wt|wght|kg|kilo|lb|pound|\d\s*st/,
   'usual-weight': /usual|normal/,
   'single-breath-count': /count|sbc/,
   'mi-e-peak-cough-flow': /mi-?e/,
