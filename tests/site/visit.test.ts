@@ -74,7 +74,7 @@ describe('Case A, entered on a phone: woman, 61, ALS, three pillows, a sniff of 
     expect(text).toMatch(/Measured: .*FVC 68 % predicted[^;]*leak at mask or mouthpiece/);
     expect(text).toMatch(/better of SNIP and MIP 38 cmH2O is below 40 cmH2O[^;]*\[NICE NG42/);
     expect(text).toMatch(
-      /FVC 68 % predicted is below 80 % predicted \(flagged: leak[^)]*\), with symptoms or signs of respiratory impairment \[NICE NG42/,
+      /FVC 68 % predicted reads below 80 % predicted \(flagged: leak[^)]*\), with symptoms or signs of respiratory impairment \[NICE NG42/,
     );
     expect(text).toMatch(/Measured: .*SpO2 95 %[^;]*room air/);
     expect(text).toMatch(/Most useful to measure or ask next: .*PaCO2/);
