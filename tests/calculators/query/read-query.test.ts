@@ -53,7 +53,9 @@ const titleOf = ({ measure: id, reading }: AskedReading): string => {
   const measure = numberMeasure(id);
   return plain(`${nameWithValue(measure, id)} ${readingWords(reading, measure, { unit: measure.unit })}`);
 };
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+/** As on the screen, a word that has a capital inside it stays: pH. */
+const capital = (words: string): string =>
+  /^[a-z][A-Z]/.test(words) ? words : words.charAt(0).toUpperCase() + words.slice(1);
 
 /** The heading of the answer, as the search writes it: the readings, what else was measured, the signs. */
 function heading(query: NonNullable<Query>): string {
