@@ -66,7 +66,10 @@ export function isVisit({
     signs.dangers.length > 0 ||
     found.wishes.length > 0 ||
     found.others.some(({ label }) => label === 'pH' || label === 'PaO2');
-  const besides = signWords.some(({ what }) => what.besides) || Object.keys(supports.supports).length > 0;
+  const besides =
+    signWords.some(({ what }) => what.besides) ||
+    Object.keys(supports.supports).length > 0 ||
+    parts.some(({ measure, reading }) => measure === 'niv-hours' && reading.value > 0);
   const { disease, ageYears, heightCm } = who.person;
   const personAlone =
     numbers + hints.length === 0 && supports.oxygen === undefined && (ageYears !== undefined || heightCm !== undefined);

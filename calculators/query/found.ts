@@ -19,12 +19,15 @@ import {
 import {
   asksThreshold,
   type GasRow,
+  lostWeight,
+  saysHalf,
   type Typed,
   takeAsides,
   takeCompared,
   takeDoses,
   takeEarlier,
   takeGasRow,
+  takeHalves,
   takeLonePh,
   takeOthers,
   takePoints,
@@ -80,14 +83,14 @@ export interface Found {
 }
 
 /** Tests that need someone who can follow what they are told: no baby. */
-const byEffort = new Set(['fvc-percent', 'vc-litres', 'snip', 'mip', 'mep', 'peak-cough-flow']);
+export const byEffort = new Set(['fvc-percent', 'vc-litres', 'snip', 'mip', 'mep', 'peak-cough-flow']);
 const countsDays = new Set(['days-since-start', 'interval-months']);
 
 export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
   const scan = scanner(text, words);
   const doses = takeDoses(scan);
   const diseases = takeDiseases(scan);
-  const numbered = /\d/.test(text);
+  const numbered = /\d/.test(text) || saysHalf(text, words);
   const longNames = numbered ? takeNames(scan, longOf(terms)) : [];
   const row = takeGasRow(scan);
   const height = takeHeight(scan);
@@ -127,7 +130,7 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
     quantities: numbers.quantities,
     row,
     others: [...others, ...lone.others],
-    hints: [...lone.hints, ...conditions.tens],
+    hints: [...lone.hints, ...conditions.tens, ...lostWeight(doses, names, words), ...takeHalves(scan, names)],
     assumed: [...(row?.assumed ?? []), ...lone.assumed, ...unreached],
     asides: [
       ...doses,
@@ -145,8 +148,9 @@ export function findAll(text: string, terms: Terms, words: Vocabulary): Found {
 
 /** Support, wishes, people and flags, and which of all of them a "no" reaches. */
 function conceptsOf(scan: Scanner, diseases: readonly Concept<About>[], signs: readonly Concept<SignWords>[]) {
-  const supports = [...takeSupports(scan), ...takeAir(scan)];
+  // 'wants no ventilation' is a wish, and no support that is missing.
   const wishes = takeWishes(scan);
+  const supports = [...takeSupports(scan), ...takeAir(scan)];
   const about = [...diseases, ...takeWho(scan)];
   const flags = [...takeFlags(scan), ...offFlags(supports, scan)];
   const unreached = negate([...signs, ...supports, ...about, ...flags], scan)

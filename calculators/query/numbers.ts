@@ -3,7 +3,7 @@ import type { UnitCode } from '../quantity.ts';
 import type { Hint, Other } from './asked.ts';
 import type { Name } from './names.ts';
 import { cutAll, type Scanner, type Taken, takeAll } from './text.ts';
-import { madeOnce } from './vocabulary.ts';
+import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
 export interface Typed extends Taken {
   value: number;
@@ -57,6 +57,8 @@ const patterns = madeOnce(({ numbers, manner, units, others, changes, phrase, fi
       `(?<![a-z0-9])(?:(?:${changed}|${manner.earlier}) )?from -?\\d+(?:[.,]\\d+)?(?: ?(?:${anyUnit})(?![a-z]))?`,
     ),
     tens: new RegExp(`(?<![\\d.,a-z])(?:(?:${manner.tens}) )*[1-9]0 ?s(?![a-z])`),
+    halves: phrase(numbers.halves),
+    lost: phrase(numbers.lost),
     asides: phrase(`(?:${numbers.asides}) ?\\d+(?:[.,]\\d+)?`),
     ordinals: new RegExp(`(?<![\\d.,a-z])\\d+(?:${numbers.ordinals})(?![a-z])`),
     points: new RegExp(`(?<![\\d.,a-z])\\d+(?:[.,]\\d+)? ?(?:% )?(?:${numbers.points})(?![a-z])`),
@@ -169,6 +171,31 @@ export const takeEarlier = (scan: Scanner): Typed[] =>
     const unit = patterns(scan.words).units.find(({ pattern }) => pattern.test(after))?.unit;
     return { ...one, value: decimal(match?.[0] ?? ''), unit };
   });
+
+/** 'lost 8 kg': no share of a weight is known without the weight itself. */
+export function lostWeight(doses: readonly Taken[], names: readonly Name[], words: Vocabulary): Hint[] {
+  const lost = doses.find(({ typed }) => patterns(words).lost.test(typed));
+  if (lost === undefined || names.length > 0) return [];
+  return [
+    {
+      kind: 'hint',
+      say: `\u201c${lost.typed}\u201d: a loss of weight is compared in per cent. Type both weights, such as \u201cusual weight 70 kg, weight 62 kg\u201d`,
+      page: '/measuring/weight/',
+    },
+  ];
+}
+
+export const saysHalf = (text: string, words: Vocabulary): boolean => patterns(words).halves.test(text);
+
+/** 'fvc about half': right after a test, and no number that could be compared. */
+export function takeHalves(scan: Scanner, names: readonly Name[]): Hint[] {
+  return cutAll(scan, patterns(scan.words).halves)
+    .filter(({ at }) => names.some(({ end }) => end <= at && /^ ?$/.test(scan.text.slice(end, at))))
+    .map(({ typed }) => ({
+      kind: 'hint',
+      say: `\u201c${typed}\u201d does not say of what. Type the value itself, such as \u201cfvc 52 %\u201d or \u201cfvc 1.9 l\u201d`,
+    }));
+}
 
 /** 'dropped 12 points': a fall in points of per cent, which no measure holds. */
 export const takePoints = (scan: Scanner): Taken[] => cutAll(scan, patterns(scan.words).points);

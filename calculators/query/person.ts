@@ -345,7 +345,10 @@ function addDisease(person: AskedPerson, said: readonly Concept<About>[], assume
   const chosen = named.find(({ disease }) => isAcute(disease)) ?? named[0];
   if (!chosen) return;
   person.disease = chosen.disease;
-  const others = named.filter(({ disease }) => disease !== chosen.disease);
+  // 'c4 quad, acute': the injury and the word that says when are one disease.
+  const others = named.filter(
+    ({ disease }) => disease !== chosen.disease && !(chosen.disease === 'sci-acute' && disease === 'sci'),
+  );
   unused.push(...others.map(({ concept }) => concept));
   if (others.length > 0) assumed.push(`${diseaseNames[chosen.disease]}, of the diseases named`);
 }

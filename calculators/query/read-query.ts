@@ -11,7 +11,7 @@ import type { Measures } from '../domain/measure.ts';
 import type { AskedVisit, Hint, Query, Topic } from './asked.ts';
 import { isVisit, type Read, singleFrom, visitFrom } from './assemble.ts';
 import { takeBareAge } from './bare-age.ts';
-import { type Found, findAll } from './found.ts';
+import { byEffort, type Found, findAll } from './found.ts';
 import { type Name, namedAfter, respelt, rewrite, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
 import { overTime } from './over-time.ts';
 import { oxygenSum } from './oxygen-sum.ts';
@@ -94,7 +94,8 @@ function readQuery(line: string, known: Known): Query {
   const typed = textOf(line, known);
   const read = readAll(typed, known);
   if (isVisit(read)) return visitFrom(read, measures, words, childHint(line));
-  if (read.found.names.length === 0 && read.parts.length === 0) return sumOf(typed, line, words);
+  if (read.found.names.length === 0 && read.parts.length === 0 && read.hints.length === 0)
+    return sumOf(typed, line, words);
   const [first = read.asks[0]] = read.parts;
   if (first === undefined) return read.hints[0];
   if (read.hints.length > 0) return read.hints[0];
@@ -107,7 +108,7 @@ function readQuery(line: string, known: Known): Query {
 function readAll(typed: string, known: Known): Read {
   const { measures, words } = known;
   const slips: string[] = [];
-  const found = findWithSlips(withFigures(typed, slips), known, slips);
+  const found = findWithSlips(withBest(withFigures(typed, slips), known.terms, slips), known, slips);
   const hints = commaHints(found);
   const names = namesMeant(found, words);
   const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities, found.text, found.conditions.postures);
@@ -199,6 +200,23 @@ const withFigures = (typed: string, slips: string[]): string =>
     slips.push(`\u201c${said}\u201d read as ${meant}`);
     return meant;
   });
+
+/** 'mip 40/42/45': three efforts of one test, of which the best counts. Two numbers can be two tests, or two postures. */
+const withBest = (typed: string, terms: Terms, slips: string[]): string =>
+  typed.replace(
+    /(?<=(?:^| )([a-z]+(?: [a-z]+){0,2})(?: (?:is|of|was))? )-?\d+(?:[.,]\d+)?(?: ?\/ ?-?\d+(?:[.,]\d+)?){2,4}(?![\d.,/])/g,
+    (efforts, name: string) => {
+      const last = name.split(' ').map((_, from, all) => all.slice(from).join(' '));
+      if (!last.some((one) => terms.get(one)?.some((id) => byEffort.has(id)))) return efforts;
+      const values = efforts.split('/').map((one) => one.trim());
+      const sizes = values.map((one) => Math.abs(Number(one.replace(',', '.'))));
+      // A date, and numbers of several tests, are no efforts at one.
+      if (Math.max(...sizes) > 2 * Math.min(...sizes)) return efforts;
+      const best = values[sizes.indexOf(Math.max(...sizes))] ?? efforts;
+      slips.push(`\u201c${efforts}\u201d read as the best of them, ${best}`);
+      return best;
+    },
+  );
 
 /** A word that nothing understands may be one with a slip of the finger: a name where one can stand, or another word. */
 function findWithSlips(typed: string, { terms, words }: Known, slips: string[]): Found {

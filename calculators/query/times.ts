@@ -20,7 +20,7 @@ const patterns = madeOnce(({ time, counts, monthNames, phrase, filled }) => {
     later: phrase(time.later),
     since: new RegExp(filled(`^(?:${time.since})(?![a-z])`)),
     counted: phrase(
-      `(?:(?:${time.over}) )*(?:${count}) (?:YEARS|MONTHS|WEEKS|DAYS)(?: (?:${time.ago}|${time.later}))?`,
+      `(?<!\\d ?(?:HOURS) )(?:(?:${time.over}) )*(?:${count}) (?:YEARS|MONTHS|WEEKS|DAYS)(?: (?:${time.ago}|${time.later}))?`,
     ),
     last: [
       { months: 12, pattern: phrase(time.lastYear) },

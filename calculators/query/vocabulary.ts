@@ -226,6 +226,8 @@ export interface WordData {
     | 'doses'
     | 'notDoseAfter'
     | 'points'
+    | 'halves'
+    | 'lost'
     | 'ordinals'
   >;
   /** numbers written as words, and what is counted in them */

@@ -209,6 +209,8 @@ export const wordFiles = {
       'doses',
       'notDoseAfter',
       'points',
+      'halves',
+      'lost',
       'ordinals',
     ),
   }),

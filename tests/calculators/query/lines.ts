@@ -39,11 +39,12 @@ export interface Line {
   asked?: string[];
   topics?: string[];
   duration?: number;
+  wishes?: string[];
   hint?: string;
 }
 
 /** What older corpora do not name. */
-const laterFields = ['series', 'falls', 'asleep', 'asked', 'topics', 'duration'] as const;
+const laterFields = ['series', 'falls', 'asleep', 'asked', 'topics', 'duration', 'wishes'] as const;
 
 export const linesOf = (file: string): Line[] => parse(readFileSync(`tests/reference/${file}.yaml`, 'utf8'));
 
@@ -126,6 +127,7 @@ export function said(
     asleep: (visit.asleep ?? []).map((one) => readingWords(one)),
     asked: words(visit.asked ?? []),
     topics: about,
+    wishes: [...visit.wishes],
     duration: visit.duration && short(visit.duration.months),
   };
   return {

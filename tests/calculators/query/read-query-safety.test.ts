@@ -85,7 +85,7 @@ const measureTokens: Record<string, RegExp> = {
   'respiratory-rate': /rr|resp|breath/,
   'oxygen-flow': /o2|oxygen|\bl\b|lpm|litre/,
   'niv-hours': /niv|hours/,
-  weight: /weigh|wt|wght|kg|kilo|lb|pound|\d\s*st/,
+  weight: /weigh|wt|wght|kg|kilo|lb|pound|\d\s*st(?:one)?s?\s*\d/,
   'usual-weight': /usual|normal/,
   'single-breath-count': /count|sbc/,
   'mi-e-peak-cough-flow': /mi-?e/,
