@@ -27,7 +27,15 @@ export function metView(asked: AskedVisit, answer: LineAnswer, context: Context)
       make(
         'div',
         'purpose',
-        make('p', 'of', make('b', '', capital(purpose)), ...inUse(some, asked)),
+        make(
+          'p',
+          'of',
+          make(
+            'b',
+            '',
+            isInUse(some, asked) ? `In use already, review it: ${purpose.replace(/^start /, '')}` : capital(purpose),
+          ),
+        ),
         make('ul', 'findings', ...some.map((statement) => statementItem(statement, context))),
       ),
     ),
@@ -35,10 +43,8 @@ export function metView(asked: AskedVisit, answer: LineAnswer, context: Context)
 }
 
 /** What was to be started is there already: its criteria are then a reason to review it. */
-const inUse = (some: readonly Statement[], { supports }: AskedVisit): string[] =>
-  some.some(({ decision, findings }) => supports[decision] === 'in-place' && findings.some(startsIt))
-    ? [' (in use already: review it)']
-    : [];
+const isInUse = (some: readonly Statement[], { supports }: AskedVisit): boolean =>
+  some.some(({ decision, findings }) => supports[decision] === 'in-place' && findings.some(startsIt));
 const startsIt = ({ criterion }: Finding): boolean => criterion.use === 'decision';
 
 /** Where something is met by nothing of the line, that is said; never as reassurance, and never beside an act. */

@@ -43,7 +43,7 @@ describe('the pacer', () => {
     await field(page, 'pause').fill('0');
     await pacer(page).waitFor();
     expect(await pacer(page).locator('.phase').count()).toBe(0);
-    for (const sign of ['light-headed', 'distress', 'over-breathing'])
+    for (const sign of ['light-headed', 'distress', 'hyperventilation'])
       expect(await pacer(page).textContent()).toContain(sign);
   });
 
@@ -174,7 +174,7 @@ describe('the chart of a decline', () => {
     });
     await chart(page).waitFor();
     expect(await page.locator('.decline .band, .decline .day').count()).toBe(0);
-    expect(await page.locator('.decline figcaption').textContent()).toContain('weak');
+    expect(await page.locator('.decline figcaption').textContent()).toContain('uncertain');
     await page.emulateMedia({ media: 'print' });
     expect(await chart(page).isVisible()).toBe(true);
     await page.emulateMedia({ media: 'screen' });
