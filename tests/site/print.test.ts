@@ -96,7 +96,6 @@ const stillOver: Readonly<Record<string, number>> = {
   '/measuring/mouth-pressure/': 3,
   '/measuring/overnight-carbon-dioxide/': 3,
   '/measuring/overnight-oximetry/': 3,
-  '/measuring/vital-capacity/': 3,
 };
 test('an urgent page is one sheet, a handbook page two at most, on A4 and Letter', async () => {
   const { page } = tab;
