@@ -6,9 +6,9 @@ import { installed, openTab, phone, wake } from './browser.ts';
 import { htmlOf, pages, some } from './built.ts';
 
 /** Words and figures that no address of the site holds. */
-const words = 'zqx sniff 37.3 zqx';
+const words = 'zqxvjkw sniff 37.3 zqxvjkw';
 const number = '73.91';
-const typed = /zqx|37\.3|37%2E3|73\.91|73%2E91/i;
+const typed = /zqxvjkw|37\.3|37%2E3|73\.91|73%2E91/i;
 
 const journey = [
   '/',
