@@ -5,10 +5,10 @@ import { diseases } from '../../../calculators/domain/diseases.ts';
 import { supportStatuses } from '../../../calculators/domain/visit.ts';
 import { toFhir } from '../../../calculators/exchange/fhir.ts';
 import { fromFhir } from '../../../calculators/exchange/read-fhir.ts';
+import { randomFrom } from '../../../calculators/learning/random.ts';
 import { type KeptVisit, readSeries, type Series, writeSeries } from '../../../calculators/visit/series.ts';
 import { pastVisits } from '../../../src/islands/visit/kept.ts';
 import { readDecisions, readMeasures } from '../../read-content.ts';
-import { random } from '../night-oximetry/build.ts';
 
 const measures = readMeasures();
 const decisions = readDecisions();
@@ -355,7 +355,7 @@ describe('what is refused, with its place', () => {
 });
 
 test('a thousand damaged bundles: never a throw, a place for each refusal, and what was open before is as it was', () => {
-  const dice = random(11);
+  const dice = randomFrom(11);
   const good = JSON.stringify(bundleOf(series(visit('2026-08-20'))), null, 1);
   const open = Object.freeze(series(visit('2026-05-20')));
   const before = JSON.stringify(open);

@@ -121,14 +121,3 @@ export const edfOfNight = (night: Night, more: Partial<EdfFile> = {}): ArrayBuff
     ],
     ...more,
   });
-
-/** A small generator of the same numbers on every run (mulberry32), so that a failing mutation can be found again. */
-export function random(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4_294_967_296;
-  };
-}

@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest';
+import { randomFrom } from '../../../calculators/learning/random.ts';
 import { type CsvOptions, longestLine, mostLines, readCsv } from '../../../calculators/night-oximetry/read-csv.ts';
 import type { FileProblem } from '../../../calculators/night-oximetry/recording.ts';
 import { summarise } from '../../../calculators/night-oximetry/summary.ts';
-import { csvOf, flat, random } from './build.ts';
+import { csvOf, flat } from './build.ts';
 
 function read(text: string, options?: CsvOptions) {
   const found = readCsv(text, options);
@@ -263,7 +264,7 @@ describe('damage', () => {
       'Time;SpO2;Pulse',
       ...rows(0, 60, (at) => `20/11/2026 22:00:${String(at).padStart(2, '0')};${95 - (at % 5)},5;"${60 + (at % 9)}"`),
     );
-    const dice = random(20261125);
+    const dice = randomFrom(20261125);
     const pieces = [
       '"',
       ';',

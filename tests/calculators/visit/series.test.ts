@@ -2,9 +2,9 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { diseases } from '../../../calculators/domain/diseases.ts';
 import { planStates, supportStatuses, wishList } from '../../../calculators/domain/visit.ts';
+import { randomFrom } from '../../../calculators/learning/random.ts';
 import { unitCodes } from '../../../calculators/quantity.ts';
 import { KeptVisit, readSeries, type Series, seriesFormat, writeSeries } from '../../../calculators/visit/series.ts';
-import { random } from '../night-oximetry/build.ts';
 
 const visit = (date: string, more: Partial<KeptVisit> = {}): KeptVisit => ({
   date,
@@ -228,7 +228,7 @@ describe('a broken file says what and where', () => {
   });
 
   test('a thousand damaged files: never a throw, and what was open before is as it was', () => {
-    const dice = random(7);
+    const dice = randomFrom(7);
     const open = series(visit('2026-05-20'));
     const before = JSON.stringify(open);
     Object.freeze(open);
