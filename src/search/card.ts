@@ -23,15 +23,17 @@ import { capital } from './finding-items.ts';
 import { urgentView } from './urgent.ts';
 import type { Which } from './worked-out.ts';
 
+/** @param meanwhile  while the reference sets are on their way: without what needs them */
 export function cardView(
   asked: AskedVisit,
   whoIsInHand: Person,
   answers: Answers,
   base: string,
   ways: Ways,
+  meanwhile = false,
 ): HTMLElement {
-  if (!answers.percentOf && asksForPercent(knownOf(asked, whoIsInHand)))
-    return withPercent(answers, () => cardView(asked, whoIsInHand, answers, base, ways));
+  if (!answers.percentOf && !meanwhile && asksForPercent(knownOf(asked, whoIsInHand)))
+    return withPercent(answers, (early) => cardView(asked, whoIsInHand, answers, base, ways, early));
   // A line that names someone else is not about the person on the visit sheet.
   const person = sameAs(asked.person, whoIsInHand) ? whoIsInHand : {};
   const context: Context = { ...answers, ...ways, base, person };
@@ -72,17 +74,22 @@ export function cardView(
   return view;
 }
 
-/** The reference sets come where litres, sex, age and height ask for them; nothing is answered without them meanwhile. */
-function withPercent(answers: Answers, draw: () => HTMLElement): HTMLElement {
-  const place = make('section', 'instant', make('p', '', 'Working out per cent of predicted.'));
+/**
+ * The reference sets come where litres, sex, age and height ask for them. On a slow signal that takes a while: meanwhile all
+ * that needs no per cent stands, an emergency first of all.
+ */
+function withPercent(answers: Answers, draw: (meanwhile: boolean) => HTMLElement): HTMLElement {
+  const place = draw(true);
+  const told = make('p', 'small', 'Working out per cent of predicted. More may be met.');
+  place.prepend(told);
   import('../../calculators/evaluate/derive.ts').then(
     ({ percentBy }) => {
       answers.percentOf = percentBy({ set: 'gli-2022-global' });
-      place.replaceWith(draw());
+      place.replaceWith(draw(false));
     },
     () => {
       answers.percentOf = noPercent;
-      place.replaceWith(make('p', 'care', 'Per cent of predicted could not be worked out. Reload the page.'), draw());
+      told.replaceWith(make('p', 'care', 'Per cent of predicted could not be worked out. Reload the page.'));
     },
   );
   return place;

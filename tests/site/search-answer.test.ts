@@ -183,3 +183,23 @@ describe('the full text', () => {
     expect(await results(page)).toEqual([]);
   });
 });
+
+test('on a slow signal an emergency stands while per cent of predicted is still worked out', async () => {
+  const { page } = tab;
+  let go = () => {};
+  const signal = new Promise<void>((done) => {
+    go = done;
+  });
+  await page.route('**/_astro/derive.*.js', async (route) => {
+    await signal;
+    await route.continue();
+  });
+  await type('als man 60 height 175 cm vc 1.2 l grey and drowsy');
+  await page.getByText('Working out per cent of predicted').waitFor();
+  expect(await text(page)).toMatch(/call the emergency number/i);
+  expect(await text(page)).not.toContain('% predicted is below');
+  go();
+  await page.getByText('Working out per cent of predicted').waitFor({ state: 'detached' });
+  expect(await text(page)).toMatch(/FVC \d+ % predicted|FVC below 50 % predicted/);
+  expect(await text(page)).toMatch(/call the emergency number/i);
+});
