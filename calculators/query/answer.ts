@@ -175,7 +175,7 @@ const whatToDoFirst = (a: Finding, b: Finding): number => placeOfUse(a.criterion
  * Every part is met, and only who the person is decides. The main comparison, or the alternative that stands for it, has to be
  * met by what was typed: an exception that nobody was asked about meets nothing by itself.
  */
-const metForSomeone = ({ result, missing, parts }: Finding): boolean => {
+export const metForSomeone = ({ result, missing, parts }: Finding): boolean => {
   const compared = parts.filter(({ role }) => role === 'main' || role === 'alternative');
   return (
     result === 'cannot-tell' &&

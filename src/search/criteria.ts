@@ -2,7 +2,7 @@ import { contradictionWords } from '../../calculators/evaluate/contradiction-wor
 import type { Finding } from '../../calculators/evaluate/evaluate.ts';
 import { outsideWords } from '../../calculators/evaluate/outside-usual.ts';
 import { comparison, nameWithValue, signClause } from '../../calculators/evaluate/say.ts';
-import { hoursCount, type LineAnswer, type Statement } from '../../calculators/query/answer.ts';
+import { hoursCount, type LineAnswer, metForSomeone, type Statement } from '../../calculators/query/answer.ts';
 import type { AskedVisit } from '../../calculators/query/read-query.ts';
 import { standingWords } from '../../calculators/standing.ts';
 import { make } from '../browser/dom.ts';
@@ -158,12 +158,20 @@ export function namedView(answer: LineAnswer, context: Context): HTMLElement[] {
   const named = (words: string, findings: readonly Finding[], name = '') =>
     fold(context, words, findings, name, rulesOf(findings, context));
   return [
-    ...named('Study figures met', folded.study),
-    ...named('Not yet checked, met: read the source before relying on it', folded.unchecked, 'unread'),
+    ...named(`Study figures ${state(folded.study)}`, folded.study),
+    ...named(
+      `Not yet checked, ${state(folded.unchecked)}: read the source before relying on it`,
+      folded.unchecked,
+      'unread',
+    ),
     ...named('Payer rules: not clinical need', payer),
-    ...named('Replaced editions met', folded.replaced),
+    ...named(`Replaced editions ${state(folded.replaced)}`, folded.replaced),
   ];
 }
+
+/** A value asleep bears on criteria about a whole night, and cannot meet one: 'met' is said only where all are. */
+const state = (findings: readonly Finding[]): string =>
+  findings.every((finding) => finding.result !== 'cannot-tell' || metForSomeone(finding)) ? 'met' : 'on this';
 
 export const restView = ({ cannotTell, notMet }: LineAnswer, context: Context): HTMLElement[] => [
   ...fold(context, 'Cannot tell', cannotTell),

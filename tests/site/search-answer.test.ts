@@ -203,3 +203,9 @@ test('on a slow signal an emergency stands while per cent of predicted is still 
   expect(await text(page)).toMatch(/FVC \d+ % predicted|FVC below 50 % predicted/);
   expect(await text(page)).toMatch(/call the emergency number/i);
 });
+
+test('a value asleep meets no criterion about a whole night: its study figures are not called met', async () => {
+  const page = await type('sma 2 age 6 petco2 52 asleep');
+  await page.getByText('Study figures on this').waitFor();
+  expect(await text(page)).not.toContain('Study figures met');
+});
