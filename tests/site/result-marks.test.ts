@@ -3,7 +3,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { resultBox, resultShapes } from '../../src/components/result-shapes.ts';
 import { browser, server } from './at-hand.ts';
-import { openTab } from './browser.ts';
+import { openTab, wake } from './browser.ts';
 import { some } from './built.ts';
 
 type Result = keyof typeof resultShapes;
@@ -69,6 +69,7 @@ const caseAt = some(/^\/learn\/cases\/./, 1)[0] ?? '';
 
 async function showCase(page: Page): Promise<void> {
   await page.goto(server.at(caseAt));
+  await wake(page);
   // A reader sees them after the last answer: here the marks alone are looked at.
   await page.evaluate(() => {
     for (const part of document.querySelectorAll<HTMLDetailsElement>('[data-findings], [data-reasons], .answers')) {
