@@ -81,7 +81,7 @@ export function cardView(
 function withPercent(answers: Answers, draw: (meanwhile: boolean) => HTMLElement): HTMLElement {
   const place = draw(true);
   const told = make('p', 'small', 'Working out per cent of predicted. More may be met.');
-  place.prepend(told);
+  place.querySelector('h2')?.after(told);
   import('../../calculators/evaluate/derive.ts').then(
     ({ percentBy }) => {
       answers.percentOf = percentBy({ set: 'gli-2022-global' });

@@ -195,11 +195,11 @@ test('on a slow signal an emergency stands while per cent of predicted is still 
     await route.continue();
   });
   await type('als man 60 height 175 cm vc 1.2 l grey and drowsy');
-  await page.getByText('Working out per cent of predicted').waitFor();
+  await page.locator('#instant', { hasText: 'Working out per cent of predicted' }).waitFor();
   expect(await text(page)).toMatch(/call the emergency number/i);
   expect(await text(page)).not.toContain('% predicted is below');
   go();
-  await page.getByText('Working out per cent of predicted').waitFor({ state: 'detached' });
+  await page.locator('#instant p', { hasText: 'Working out per cent' }).waitFor({ state: 'detached' });
   expect(await text(page)).toMatch(/FVC \d+ % predicted|FVC below 50 % predicted/);
   expect(await text(page)).toMatch(/call the emergency number/i);
 });
