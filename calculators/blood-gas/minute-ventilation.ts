@@ -164,7 +164,7 @@ export default defineCalculator({
 /** The teaching table: the same litres a minute in deeper or shallower breaths. */
 function sameMinute(minuteLitres: number, deadSpace: number): ResultTable {
   return {
-    caption: `The same ${show(minuteLitres, 'L/min', 1)} with other breath sizes`,
+    caption: `The same ${show(minuteLitres, 'L/min', 1)} with other tidal volumes`,
     columns: ['Rate', 'Breath', 'Alveolar ventilation'],
     rows: [8, 12, 16, 20, 30, 40].map((rate) => {
       const breath = (minuteLitres * 1000) / rate;

@@ -3,7 +3,7 @@
  *
  *   area = square root of (height x weight / 3600)          cm, kg, square metres
  *
- * A few doses and kidney figures are quoted per square metre. Breathing is not: breath size follows
+ * A few doses and kidney figures are quoted per square metre. Breathing is not: tidal volume follows
  * ideal weight, which has its own calculator.
  *
  * @source  Mosteller 1987, as printed in a paediatric dosing review; the rule is meant for all ages
@@ -34,7 +34,7 @@ export default defineCalculator({
   results: { surfaceArea: { label: 'Body surface area', unit: 'm2', decimals: 2, plausible: [0.4, 3], main: true } },
   holds: { population: 'children and adults' },
   cautions: [
-    'Never choose a breath size by surface area or actual weight. Breath size goes by ideal weight.',
+    'Never choose a tidal volume by surface area or actual weight. Tidal volume goes by ideal weight.',
     'The prescriber sets a dose. This is arithmetic only.',
   ],
   citations: [

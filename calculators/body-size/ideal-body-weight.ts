@@ -1,5 +1,5 @@
 /**
- * Ideal (predicted) body weight of an adult, and the breath size that is quoted per kilogram of it.
+ * Ideal (predicted) body weight of an adult, and the tidal volume that is quoted per kilogram of it.
  *
  *   weight = base + 0.91 x (height - 152.4)      base 50 (male), 45.5 (female); cm and kg
  *
@@ -102,8 +102,8 @@ const citations: Citation[] = [
 
 export default defineCalculator({
   id: 'ideal-body-weight',
-  title: 'Ideal body weight and breath size',
-  purpose: 'Calculates the weight used to choose a breath size, and the volume that an order per kilogram means.',
+  title: 'Ideal body weight and tidal volume',
+  purpose: 'Calculates the weight used to choose a tidal volume, and the volume that an order per kilogram means.',
   group: 'size',
   keywords: [
     'IBW',

@@ -41,7 +41,7 @@ const citations: Citation[] = [
   {
     cite: 'Thys F, et al. Eur Respir J 2002;19:653-657',
     locator:
-      'abstract: FiO2 fell as inspiratory pressure rose, changed with the bleed site, was seldom above 30 %, and was not seen to change with breath size or rate',
+      'abstract: FiO2 fell as inspiratory pressure rose, changed with the bleed site, was seldom above 30 %, and was not seen to change with tidal volume or rate',
     standing: 'checked',
     note: 'In this calculation minute ventilation lowers FiO2 a little; the bench test did not show that.',
   },
@@ -148,7 +148,7 @@ export default defineCalculator({
   cautions: [
     'This estimates the mean over the breath; it is not a measurement. Do not use it in reverse to set a flow.',
     'More pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises it. Check again after either change.',
-    'A high saturation with oxygen bled in can hide ventilator settings that are not working. Check carbon dioxide, leak and breath size first.',
+    'A high saturation with oxygen bled in can hide ventilator settings that are not working. Check carbon dioxide, leak and tidal volume first.',
     'Add oxygen only where the ventilator\u2019s instructions allow it. Turn the ventilator on before the oxygen, and the oxygen off before the ventilator. Keep flames and sparks away (common practice).',
   ],
   citations,

@@ -42,7 +42,7 @@ const meanInspiratoryFlow = formula({
   text: '0.06 * tidalVolume / inspiratoryTime',
   withUnits: 'tidalVolume / inspiratoryTime',
   symbols: {
-    tidalVolume: { means: 'size of the breath', unit: 'mL', range: [50, 1500] },
+    tidalVolume: { means: 'tidal volume', unit: 'mL', range: [50, 1500] },
     inspiratoryTime: { means: 'time to breathe in', unit: 's', range: [0.4, 3] },
   },
   run: ({ tidalVolume, inspiratoryTime }) => (0.06 * tidalVolume) / inspiratoryTime,
@@ -59,7 +59,7 @@ const withWaiting = formula({
   symbols: {
     oxygenFlow: { means: 'oxygen flow', unit: 'L/minute', range: [1, 6] },
     inspiratoryTime: { means: 'time to breathe in', unit: 's', range: [0.4, 3] },
-    tidalVolume: { means: 'size of the breath', unit: 'mL', range: [50, 1500] },
+    tidalVolume: { means: 'tidal volume', unit: 'mL', range: [50, 1500] },
   },
   run: ({ oxygenFlow, inspiratoryTime, tidalVolume }) =>
     21 + (79 * (waiting + (oxygenFlow * inspiratoryTime) / 0.06)) / tidalVolume,
@@ -150,7 +150,7 @@ export default defineCalculator({
     percent: { ...venturiPercent, optional: true },
     tidalVolume: {
       ...numberOf,
-      label: 'Size of the breath',
+      label: 'Tidal volume (size of the breath)',
       unit: 'mL',
       accepts: ['L'],
       plausible: [150, 1000],
@@ -373,9 +373,9 @@ function breathOf(inputs: {
   if (tidalVolume !== undefined && inspiratoryTime !== undefined)
     return { kind: 'breath', of: { tidalVolume, inspiratoryTime } };
   if (tidalVolume !== undefined)
-    return refuse('inspiratoryTime', 'Enter the time to breathe in, to go with the size of the breath');
+    return refuse('inspiratoryTime', 'Enter the time to breathe in, to go with the tidal volume');
   if (inspiratoryTime !== undefined)
-    return refuse('tidalVolume', 'Enter the size of the breath, to go with the time to breathe in');
+    return refuse('tidalVolume', 'Enter the tidal volume, to go with the time to breathe in');
   return { kind: 'unknown' };
 }
 

@@ -38,7 +38,7 @@ export const oxygenAndBreath = defineMoving({
     },
     tidalVolume: {
       kind: 'slide',
-      label: 'Size of the breath',
+      label: 'Tidal volume (size of the breath)',
       unit: 'mL',
       min: 150,
       max: 1000,

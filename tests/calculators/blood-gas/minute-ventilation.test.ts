@@ -42,7 +42,7 @@ describe('minute and alveolar ventilation', () => {
 
   test('the table holds the litres and lets the breath shrink, until all of it is dead space', () => {
     expect(answer({ breath: 500, rate: 12, deadSpace: 160 }).tables[0]).toEqual({
-      caption: 'The same 6.0\u00a0L/min with other breath sizes',
+      caption: 'The same 6.0\u00a0L/min with other tidal volumes',
       columns: ['Rate', 'Breath', 'Alveolar ventilation'],
       rows: [
         { label: '8\u00a0/min', cells: ['750\u00a0mL', '4.7\u00a0L/min'] },

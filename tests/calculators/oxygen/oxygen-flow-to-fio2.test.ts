@@ -201,10 +201,10 @@ describe('the breath', () => {
 
   test('half a breath is asked about', () => {
     expect(problems({ interface: 'cannula', flow: 2, tidalVolume: 400 })).toEqual([
-      { field: 'inspiratoryTime', message: 'Enter the time to breathe in, to go with the size of the breath' },
+      { field: 'inspiratoryTime', message: 'Enter the time to breathe in, to go with the tidal volume' },
     ]);
     expect(problems({ interface: 'cannula', flow: 2, inspiratoryTime: 1 })).toEqual([
-      { field: 'tidalVolume', message: 'Enter the size of the breath, to go with the time to breathe in' },
+      { field: 'tidalVolume', message: 'Enter the tidal volume, to go with the time to breathe in' },
     ]);
   });
 
