@@ -81,9 +81,9 @@ export function phoneRemark(number: string): string | undefined {
   const digits = main.replace(/\D/g, '');
   const brackets = (main.match(/[()]/g) ?? []).join('').replaceAll('()', '');
   if (brackets !== '') return 'The brackets do not match. Check the number';
-  if (digits.length > 15) return 'It has more than 15 digits, and no phone number does. Check it';
+  if (digits.length > 15) return 'This number has more than 15 digits, and no phone number does. Check the number';
   if (digits.length < 7)
-    return `It has only ${digits.length} digits. If it is an extension, add the number that outside phones call`;
+    return `This number has only ${digits.length} digits. If it is an extension, add the number to call from outside`;
   if (main.startsWith('+') && /^\+\s*\(?0/.test(main)) return 'A country code does not start with 0. Check the number';
   return undefined;
 }

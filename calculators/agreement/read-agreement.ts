@@ -40,14 +40,14 @@ export const problemWords = (name: string, { path, line, message }: AgreementPro
 export function refusalWords(problems: readonly AgreementProblem[]): string {
   const says = (words: RegExp) => problems.some(({ message }) => words.test(message));
   if (says(/cut short|part of this link is missing|this link cannot be read/))
-    return 'Part of it is missing. Ask the sender for it again, as a file.';
+    return 'Part of the agreement is missing. Ask the sender to send it again, as a file.';
   if (says(/newer than this copy/))
-    return 'It was made with a newer version of the handbook. Go online to update this copy, then open it again.';
+    return 'The agreement was made with a newer version of the handbook. Go online to update this copy of the handbook, then open the agreement again.';
   if (says(/not an agreement file|holds no agreement|no link to an agreement|expected a value|expected an agreement/))
     return 'This is not a clinic agreement. Look for the right file or link.';
   if (says(/^expected at most .* characters, found/))
     return 'The file is too large to be an agreement. Ask for the right file.';
-  return 'It does not fit this copy of the handbook. Show the list below to the person who sent it.';
+  return 'The agreement does not fit this copy of the handbook. Show the list below to the person who sent it.';
 }
 
 /** Reads the text of a file or a link. @returns the agreement, or every reason why it is none, first places first */
@@ -119,9 +119,9 @@ const expectations: Record<string, string> = {
   weeks: `a number of weeks from 0 to ${limits.waitWeeks}`,
   staleAfterMonths: 'a whole number of months from 0 to 60',
   number: 'a phone number: digits, spaces and + ( ) . / -',
-  agreed: 'a date that exists, as 2026-11-25',
-  review: 'a date that exists, as 2026-11-25',
-  date: 'a date that exists, as 2026-11-25',
+  agreed: 'a date that exists, such as 2026-11-25',
+  review: 'a date that exists, such as 2026-11-25',
+  date: 'a date that exists, such as 2026-11-25',
   disease: `any or one of ${diseases.join(', ')}`,
   comparator: `one of ${comparators.join(' ')}`,
 };
@@ -318,7 +318,7 @@ function warningsOf(agreement: Agreement, published: Published): string[] {
   const affected = changedEvidence(agreement, published);
   const unrecorded = agreement.marks.filter((criterion) => criterion.beside === undefined).length;
   return [
-    agreement.marks.length === 0 ? 'It sets no criterion.' : '',
+    agreement.marks.length === 0 ? 'The agreement sets no criterion.' : '',
     affected.length > 0
       ? `The published evidence for ${affected.length === 1 ? 'one of its criteria' : `${affected.length} of its criteria`} has changed since the meeting. The team should review it.`
       : '',
@@ -328,7 +328,7 @@ function warningsOf(agreement: Agreement, published: Published): string[] {
         : '',
     ),
     unrecorded > 0
-      ? `${unrecorded === agreement.marks.length ? 'It does' : `${unrecorded} of its criteria do`} not record which published criteria they were compared with, so this page cannot tell whether the evidence has changed.`
+      ? `${unrecorded === agreement.marks.length ? 'The agreement does' : `${unrecorded} of its criteria do`} not record which published criteria were used for the comparison, so this page cannot tell whether the evidence has changed.`
       : '',
   ].filter(Boolean);
 }

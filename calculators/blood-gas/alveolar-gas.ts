@@ -91,10 +91,10 @@ export default defineCalculator({
       accepts: ['%'],
       plausible: [0.2, 0.6],
       hard: [0.15, 1],
-      help: 'Room air is 0.21. An oxygen flow by cannula is only an estimate of this number.',
+      help: 'Room air is 0.21. If oxygen is given by cannula, this number is only an estimate.',
     },
     paco2,
-    pao2: { ...pao2, optional: true, help: 'From the same sample. Leave empty for alveolar oxygen alone.' },
+    pao2: { ...pao2, optional: true, help: 'From the same sample. Leave this empty to calculate alveolar oxygen alone.' },
     pressure: {
       kind: 'number',
       label: 'Air pressure',
@@ -103,7 +103,7 @@ export default defineCalculator({
       plausible: [560, 790],
       hard: [350, 800],
       optional: true,
-      help: 'Where the sample was taken. Leave empty for 760 mmHg, sea level. Weather reports are corrected to sea level, so at altitude use the altitude page instead.',
+      help: 'Enter the air pressure where the sample was taken. Leave this empty for 760 mmHg, sea level. Weather reports give a pressure corrected to sea level. At altitude, take the pressure from the altitude page instead.',
     },
     r: {
       kind: 'number',
@@ -114,7 +114,7 @@ export default defineCalculator({
       optional: true,
       help: 'Leave empty for 0.8, the usual assumption at rest.',
     },
-    age: { ...age, optional: true, help: 'It gives the gradient expected at this age. For adults only.' },
+    age: { ...age, optional: true, help: 'The age gives the expected gradient. For adults only.' },
   },
   formulas: { fullForm, simpleForm, gradient, expectedQuarter, expectedLine },
   results: {
@@ -131,12 +131,12 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'steady breathing, arterial sample',
+    population: 'steady breathing, with an arterial sample',
     ages: 'expected gradients: adults, 18 years and over',
-    notFor: 'venous samples; expected gradients on oxygen',
+    notFor: 'venous samples; the expected gradient of a person on oxygen',
   },
   cautions: [
-    'A near-normal gradient does not make a raised CO2 harmless. It means that hypoventilation is the cause, and that breathing needs support.',
+    'A near-normal gradient does not make a raised CO2 harmless. Such a gradient means that hypoventilation is the cause, and that breathing needs support.',
     'This calculation does not apply to a blood gas taken within minutes of a change in oxygen or ventilation.',
   ],
   citations: [

@@ -68,7 +68,7 @@ export default defineCalculator({
       unit: 's',
       plausible: [0.5, 2],
       hard: [0.1, 5],
-      help: 'Enter it as set or as measured. In a spontaneous mode it varies from breath to breath.',
+      help: 'Enter the inspiratory time as set or as measured. In a spontaneous mode, inspiratory time varies from breath to breath.',
     },
   },
   formulas: { oneBreath, out, ratio, duty },
@@ -78,8 +78,8 @@ export default defineCalculator({
     breathTime: { label: 'Time of one breath', unit: 's', decimals: 2, plausible: [0.9, 12] },
     duty: { label: 'Share of the breath spent breathing in', unit: '%', decimals: 0, plausible: [7, 80] },
   },
-  holds: { population: 'timed breaths', notFor: 'choosing a setting' },
-  cautions: ['The prescriber sets rate and inspiratory time. If they look wrong for the person, report what you see.'],
+  holds: { population: 'breaths with a known rate and inspiratory time', notFor: 'choosing a ventilator setting' },
+  cautions: ['The prescriber sets the rate and the inspiratory time. If these settings look wrong for the person, report what you see.'],
   citations: [{ cite: 'Breath timing', locator: 'definitions', standing: 'common-practice' }],
   compute: ({ rate, timeIn }, step) => {
     const breathTime = step(oneBreath, { rate });

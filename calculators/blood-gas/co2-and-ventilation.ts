@@ -59,7 +59,7 @@ export default defineCalculator({
     ventilationNow: {
       ...ventilationField,
       label: 'Alveolar ventilation now',
-      help: 'Take it from the page on minute and alveolar ventilation.',
+      help: 'Take this figure from the page on minute and alveolar ventilation.',
     },
     ventilationNew: { ...ventilationField, label: 'Alveolar ventilation after the change' },
     co2Output: {
@@ -69,7 +69,7 @@ export default defineCalculator({
       plausible: [100, 400],
       hard: [30, 1500],
       optional: true,
-      help: 'Enter it if it was measured. The answer then adds the CO2 at the new ventilation.',
+      help: 'Enter CO2 output if it was measured. The answer then also gives the CO2 at the new ventilation.',
     },
   },
   formulas: { scaled, fromOutput },
@@ -77,11 +77,11 @@ export default defineCalculator({
     paco2: { label: 'PaCO2 once settled', unit: 'mm[Hg]', decimals: 0, plausible: [10, 150], main: true },
     fromOutput: { label: 'PaCO2 from the CO2 output', unit: 'mm[Hg]', decimals: 0, plausible: [10, 150] },
   },
-  holds: { population: 'steady state, constant CO2 output', notFor: 'choosing a ventilator setting' },
+  holds: { population: 'a steady state with a constant CO2 output', notFor: 'choosing a ventilator setting' },
   cautions: [
-    'This explains a change; it does not set one. The prescriber chooses the settings and judges them by a measured CO2.',
-    'CO2 output changes too. Fever, a chest infection, hard breathing and a large feed raise it; rest on a ventilator lowers it.',
-    'You may use minute ventilation instead of alveolar ventilation only if the dead-space share stays the same. It does not when breaths get smaller.',
+    'This calculation explains a change in CO2. Do not use it to choose a setting. The prescriber chooses the settings and judges them by a measured CO2.',
+    'CO2 output changes too. Fever, a chest infection, hard breathing and a large feed raise CO2 output; rest on a ventilator lowers it.',
+    'You may use minute ventilation instead of alveolar ventilation only if the dead-space share stays the same. The dead-space share does not stay the same when breaths get smaller.',
   ],
   citations: [
     {

@@ -53,9 +53,9 @@ export default defineCalculator({
       main: true,
     },
   },
-  holds: { population: 'steady breathing, both readings at the same time', notFor: 'end-tidal CO2; leaking masks' },
+  holds: { population: 'steady breathing, with both readings taken at the same time', notFor: 'end-tidal CO2; leaking masks' },
   cautions: [
-    'The test needs all the exhaled air. With a leak, a vented mask or an open circuit it cannot be measured.',
+    'The test needs all the exhaled air. With a leak, a vented mask or an open circuit, mixed expired CO2 cannot be measured.',
   ],
   citations: [
     { cite: 'Bohr-Enghoff dead space', locator: 'standard physiology, recalled', standing: 'from-memory' },

@@ -109,12 +109,12 @@ export default defineCalculator({
     'typing error',
   ],
   fields: {
-    ph: { ...ph, optional: true, help: 'Any two of the three are enough; all three are checked against each other.' },
+    ph: { ...ph, optional: true, help: 'Any two of the three are enough. If you enter all three, they are checked against each other.' },
     paco2: { ...paco2, optional: true },
     bicarbonate: {
       ...bicarbonate,
       optional: true,
-      help: 'Enter the actual bicarbonate, not the standard bicarbonate. mEq/L is the same number.',
+      help: 'Enter the actual bicarbonate, not the standard bicarbonate. A value in mEq/L is the same number.',
     },
   },
   formulas: { phFromGas, bicarbonateFromPh, co2FromPh, misfit, hydrogenFromPh, hydrogenFromGas, baseExcess },
@@ -149,9 +149,9 @@ export default defineCalculator({
       plausible: [-30, 40],
     },
   },
-  holds: { population: 'blood at 37 C; one sample', notFor: 'numbers of two different samples' },
+  holds: { population: 'one blood sample at 37 °C', notFor: 'numbers from two different samples' },
   cautions: [
-    'Numbers that fit together can still be abnormal. A fit means only that the blood gas was copied correctly.',
+    'Numbers that fit together can still be abnormal. If the numbers fit, it means only that the blood gas was copied correctly.',
     'A calculated CO2 does not replace a measured one in any decision.',
   ],
   citations: [

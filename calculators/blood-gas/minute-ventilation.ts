@@ -80,7 +80,7 @@ export default defineCalculator({
       plausible: [60, 300],
       hard: [10, 800],
       optional: true,
-      help: 'Enter it if it was measured. Otherwise enter the ideal weight below.',
+      help: 'Enter the dead space if it was measured. Otherwise enter the ideal weight in the next field.',
     },
     idealWeight: {
       kind: 'number',
@@ -90,7 +90,7 @@ export default defineCalculator({
       plausible: [15, 100],
       hard: [5, 130],
       optional: true,
-      help: 'It is used for the rule of 2.2 mL a kilogram (not yet checked). Do not enter the actual weight.',
+      help: 'The ideal weight is used for the rule of 2.2 mL of dead space a kilogram (not yet checked). Do not enter the actual weight.',
     },
   },
   formulas: { minute, spaceFromWeight, alveolar, lost },
@@ -105,7 +105,7 @@ export default defineCalculator({
     notFor: 'setting a ventilator; volumes read through a leaking mask or mouthpiece',
   },
   cautions: [
-    'Masks and tubing add dead space that is not counted here, and lung disease adds more: alveolar ventilation is at most this.',
+    'Masks and tubing add dead space that is not counted here, and lung disease adds more: true alveolar ventilation is at most this figure.',
     'Two people who move the same volume in a minute can have very different CO2. Measure the CO2.',
   ],
   citations: [

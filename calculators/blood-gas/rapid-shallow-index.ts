@@ -41,7 +41,7 @@ export default defineCalculator({
     'This is a weaning index from intensive care. It is not a criterion for starting or stopping support at home.',
   ],
   cautions: [
-    'No threshold is shown, on purpose. A low index does not say that a weak person can do without help.',
+    'No threshold is shown, on purpose. A low index does not mean that a weak person can do without help.',
     'If fast, shallow breathing is new at home, look at the person first. If they are drowsy, grey or unable to speak in sentences, it is an emergency.',
   ],
   citations: [

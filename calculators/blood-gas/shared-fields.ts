@@ -30,7 +30,7 @@ export const bicarbonate = {
   unit: 'mmol/L',
   plausible: [18, 45],
   hard: [5, 70],
-  help: 'mEq/L is the same number.',
+  help: 'A value in mEq/L is the same number.',
 } as const satisfies NumberField;
 
 export const ph = {

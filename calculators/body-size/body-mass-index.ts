@@ -34,7 +34,7 @@ export const bodyMassIndex = formula({
 export default defineCalculator({
   id: 'body-mass-index',
   title: 'Body mass index',
-  purpose: 'Calculates weight for height in an adult, and explains what it hides when muscle is lost.',
+  purpose: 'Calculates body mass index in an adult, and explains what it hides when muscle is lost.',
   group: 'size',
   keywords: ['BMI', 'weight for height', 'nutrition', 'underweight', 'Quetelet'],
   fields: {
@@ -43,14 +43,14 @@ export default defineCalculator({
     age: {
       ...age,
       optional: true,
-      help: 'It is used only to check that the person is an adult, because a child needs centiles.',
+      help: 'The age is used only to check that the person is an adult, because a child needs centiles.',
     },
   },
   formulas: { bodyMassIndex },
   results: { bodyMassIndex: { label: 'Body mass index', unit: 'kg/m2', decimals: 1, plausible: [9, 50], main: true } },
   holds: { population: 'adults', ages: '18 years and over', notFor: 'children' },
   cautions: [
-    'This number can hide muscle loss. A normal index does not mean that muscle or food intake is enough.',
+    'Body mass index can hide muscle loss. A normal index does not mean that muscle or food intake is enough.',
     'Also follow weight over time, and ask about eating.',
     'An error in an estimated height counts twice here, because height is squared. Say how the height was measured.',
     'If a wheelchair, a brace or wet clothes are weighed with the person, the index is too high. Fluid in the legs also raises it.',

@@ -34,8 +34,8 @@ export default defineCalculator({
   results: { surfaceArea: { label: 'Body surface area', unit: 'm2', decimals: 2, plausible: [0.4, 3], main: true } },
   holds: { population: 'children and adults' },
   cautions: [
-    'Never choose a tidal volume by surface area or actual weight. Tidal volume goes by ideal weight.',
-    'The prescriber sets a dose. This is arithmetic only.',
+    'Never choose a tidal volume by surface area or actual weight. Tidal volume is based on ideal weight.',
+    'The prescriber sets any dose. This is arithmetic only.',
   ],
   citations: [
     {

@@ -58,7 +58,7 @@ export function estimated(
     return {
       results: { height: { value } },
       cautions: [
-        'No published error was found for this line, so no range is shown. The error is unknown, not small: other lines are wrong by 7 cm and more.',
+        'No published error was found for this equation, so no range is shown. The error is unknown, not small: other equations are wrong by 7 cm and more.',
       ],
     };
   return {
@@ -85,7 +85,7 @@ export const showRange = (value: number, error: HeightError): string =>
   `${showNumber(value - error.below, 0)} to ${showNumber(value + error.above, 0)}\u00a0cm`;
 
 export const heightCautions = [
-  'An estimate is not a measured height. Write down the method, the side and the line used.',
+  'An estimate is not a measured height. Write down the method, the side and the equation used.',
   'Use the same method at each visit. A change of method can look like a change in lung function.',
 ] as const;
 

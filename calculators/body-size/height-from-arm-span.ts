@@ -87,9 +87,9 @@ const methods = [
   { value: 'ratio-by-sex', label: 'Ratio 1.03 men, 1.01 women; none from 6 to 17 years' },
   { value: 'north-indian', label: 'Ratio 1.024, North Indian adults' },
   { value: 'fixed-ratio', label: 'Ratio 1.06 (not yet checked)' },
-  { value: 'parker-white', label: 'Parker line, White adults' },
-  { value: 'parker-black', label: 'Parker line, Black men' },
-  { value: 'malaysia-adolescent', label: 'Malaysian line, 13 to 16 years' },
+  { value: 'parker-white', label: 'Parker equation, White adults' },
+  { value: 'parker-black', label: 'Parker equation, Black men' },
+  { value: 'malaysia-adolescent', label: 'Malaysian equation, 13 to 16 years' },
 ] as const;
 type Method = (typeof methods)[number]['value'];
 
@@ -102,9 +102,9 @@ const citations: Citation[] = [
   },
   {
     cite: 'Parker et al., arm span and height in adults',
-    locator: 'lines for White men and women and for Black men with their residual spread, as quoted on the same site',
+    locator: 'equations for White men and women and for Black men with their residual spread, as quoted on the same site',
     standing: 'checked-in-summary',
-    note: 'The line for Black women was cut off in the copy read and is left out',
+    note: 'The equation for Black women was cut off in the copy read and is left out',
   },
   { cite: 'Arm span divided by 1.06', locator: 'recalled, not met in a source', standing: 'from-memory' },
   {
@@ -135,14 +135,14 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'height-from-arm-span',
   title: 'Height from arm span',
-  purpose: 'Estimates standing height from arm span by a named ratio or line, with every other ratio for comparison.',
+  purpose: 'Estimates standing height from arm span by a named ratio or equation, with every other ratio for comparison.',
   group: 'size',
   keywords: ['arm span', 'armspan', 'wingspan', 'height estimate', 'cannot stand', 'wheelchair', '1.06', 'Parker'],
   fields: {
     sex,
     age,
     armSpan,
-    method: { kind: 'choice', label: 'Ratio or line', options: methods, initial: 'ratio-by-sex' },
+    method: { kind: 'choice', label: 'Ratio or equation', options: methods, initial: 'ratio-by-sex' },
   },
   formulas: {
     byRatio,
@@ -164,11 +164,11 @@ export default defineCalculator({
   },
   holds: {
     population: 'people who can hold both arms straight',
-    ages: '6 years and over; each ratio and line for its own ages',
+    ages: '6 years and over; each ratio and equation for its own ages',
     notFor: 'contracture at the elbow or shoulder; children under 6',
   },
   cautions: [
-    'Published ratios range from 1.01 to 1.06. Say which one was used.',
+    'Published ratios range from 1.01 to 1.06. Say which ratio was used.',
     'In 141 wheelchair users arm span gave the tallest height of four methods and agreed least with the others.',
     'Older people lose height and keep their arm span, so the ratio rises: 1.05 in one group of older Thai adults with lung disease.',
     ...heightCautions,
@@ -203,18 +203,18 @@ function choose(method: Method, sex: Sex, age: number): { ratio: number } | Line
   if (method === 'malaysia-adolescent')
     return age >= 13 && age < 17
       ? malaysia[sex]
-      : refuse('age', `The Malaysian line is for 13 to 16 years. ${showAge(age)} is outside it`);
+      : refuse('age', `The Malaysian equation is for 13 to 16 years. ${showAge(age)} is outside it`);
   if (method === 'ratio-by-sex') return { ratio: child ? ratios.child : sex === 'male' ? ratios.men : ratios.women };
   if (child)
     return refuse(
       'age',
-      `This ratio or line is for adults of 18 and over. From 6 to 17 years take the arm span as the height`,
+      `This ratio or equation is for adults of 18 and over. From 6 to 17 years take the arm span as the height`,
     );
   if (method === 'north-indian') return { ratio: ratios.northIndian };
   if (method === 'fixed-ratio') return { ratio: ratios.recalled };
   if (method === 'parker-white') return sex === 'male' ? parker.whiteMan : parker.whiteWoman;
   if (sex === 'male') return parker.blackMan;
-  return refuse('method', 'The Parker line for Black women was cut off in the copy we read. Choose a ratio');
+  return refuse('method', 'The Parker equation for Black women was cut off in the copy we read. Choose a ratio');
 }
 
 /** Every ratio and line that applies at this age, so that nobody takes a single one for the truth. */
@@ -229,7 +229,7 @@ function sideBySide(sex: Sex, age: number, armSpan: number): ResultTable {
   });
   const child = [
     ratioRow('No correction, 6 to 17 years', ratios.child),
-    ...(age >= 13 && age < 17 ? [lineRow('Malaysian line, 13 to 16 years', malaysia[sex])] : []),
+    ...(age >= 13 && age < 17 ? [lineRow('Malaysian equation, 13 to 16 years', malaysia[sex])] : []),
   ];
   const adult = [
     sex === 'male' ? ratioRow('1.03, men', ratios.men) : ratioRow('1.01, women', ratios.women),
@@ -240,8 +240,8 @@ function sideBySide(sex: Sex, age: number, armSpan: number): ResultTable {
       : [lineRow('Parker, White women', parker.whiteWoman)]),
   ];
   return {
-    caption: 'The same arm span by every ratio and line for this age',
-    columns: ['Ratio or line', 'Height', 'Range'],
+    caption: 'The same arm span by every ratio and equation for this age',
+    columns: ['Ratio or equation', 'Height', 'Range'],
     rows: isChild(age) ? child : adult,
   };
 }

@@ -126,13 +126,13 @@ const setNames = Object.keys(checkedLines) as CheckedLine[];
 const citations: Citation[] = [
   {
     cite: 'Chumlea WC, Roche AF, Steinbaugh ML. J Am Geriatr Soc 1985;33:116-120',
-    locator: 'both lines, as printed alike in three general nutrition pages',
+    locator: 'both equations, as printed alike in three general nutrition pages',
     standing: 'checked-in-summary',
     note: 'The age range of 60 to 90 years is not yet checked',
   },
   {
     cite: 'Donini 2000, knee height in older people',
-    locator: 'one line with 4.8 cm more for men, as printed in nutrition pages in three languages',
+    locator: 'one equation, with 4.8 cm added for men, as printed in nutrition pages in three languages',
     standing: 'checked-in-summary',
     note: 'Its age range was not read. It is limited to 60 to 90 years here',
   },
@@ -144,15 +144,15 @@ const citations: Citation[] = [
   },
   {
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
-    locator: 'lines by sex and group, 19 to 60 years, with their standard errors',
+    locator: 'equations by sex and group, 19 to 60 years, with their standard errors',
     standing: 'checked-in-summary',
-    note: 'The paper was not read. Copies by others in public code were read: four or more print each line alike, Black women with 1.86. They give 19 to 60 years; one gives 18 to 59. The error that one of them prints is twice the standard error here',
+    note: 'The paper was not read. We read copies of the equations in public code instead. Four or more copies print each equation alike, with 1.86 for Black women. The copies give 19 to 60 years, except one, which gives 18 to 59. The error that one of them prints is twice the standard error here',
   },
   {
     cite: 'Chumlea WC, Guo SS, Wholihan K, et al. J Am Diet Assoc 1998;98:137-142',
-    locator: 'lines by sex and group, 60 years and over',
+    locator: 'equations by sex and group, 60 years and over',
     standing: 'from-memory',
-    note: 'The abstract was read: these groups, 4750 people. The coefficients are recalled',
+    note: 'Only the abstract was read: it has these groups and 4750 people. The coefficients are recalled',
   },
   {
     cite: 'Four ways to tell the height of 141 wheelchair users. Am J Phys Med Rehabil 2011;90:658-666',
@@ -166,7 +166,7 @@ export default defineCalculator({
   id: 'height-from-knee-height',
   title: 'Height from knee height (adults)',
   purpose:
-    'Estimates the standing height of an adult from knee height by a named line, with the other lines for comparison.',
+    'Estimates the standing height of an adult from knee height by a named equation, with the other equations for comparison.',
   group: 'size',
   keywords: ['knee height', 'lower leg', 'height estimate', 'cannot stand', 'bedbound', 'wheelchair', 'Chumlea'],
   fields: {
@@ -175,14 +175,14 @@ export default defineCalculator({
     kneeHeight,
     set: {
       kind: 'choice',
-      label: 'Line',
+      label: 'Equation',
       options: [
         { value: 'chumlea-1985', label: 'Chumlea 1985, 60 to 90 years' },
         { value: 'donini-2000', label: 'Donini 2000, older Italian adults' },
         { value: 'taiwan-1998-adult', label: 'Taiwan 1998, adults' },
       ],
       optional: true,
-      help: 'If you leave it empty, Chumlea 1985 is used from 60 years, and below that Taiwan 1998, the only line for younger adults that we read.',
+      help: 'If you leave it empty, Chumlea 1985 is used from 60 years. Below 60 years Taiwan 1998 is used, the only equation for younger adults that we have read.',
     },
   },
   formulas: {
@@ -195,13 +195,13 @@ export default defineCalculator({
   },
   results: heightResults,
   holds: {
-    population: 'adults; each line applies to people like those it was made from',
+    population: 'adults; each equation applies to people like those it was made from',
     ages: '19 to 90 years',
     notFor: 'children; a knee or ankle that will not come to a right angle',
   },
   cautions: [
-    'Each line comes from healthy people in one place. None comes from people with neuromuscular disease.',
-    'In 141 wheelchair users lying length agreed best with the other methods, then knee height. If the person can lie straight, measure that.',
+    'Each equation comes from healthy people in one place. None of the equations comes from people with neuromuscular disease.',
+    'In 141 wheelchair users lying length agreed best with the other methods, then knee height. If the person can lie straight, measure the lying length instead.',
     ...heightCautions,
   ],
   citations,
@@ -209,9 +209,9 @@ export default defineCalculator({
     if (age < 19)
       return refuse(
         'age',
-        `These lines begin at 19 years. At ${showAge(age)} use the ulna, arm span or the height of a child from a segment${age >= 6 ? ', which has the knee-height lines for 6 to 18 years' : ''}`,
+        `These equations begin at 19 years. At ${showAge(age)} use the ulna, arm span or the height of a child from a segment${age >= 6 ? ', which has the knee-height equations for 6 to 18 years' : ''}`,
       );
-    if (age > 90) return refuse('age', `These lines end at 90 years. At ${showAge(age)} measure lying length`);
+    if (age > 90) return refuse('age', `These equations end at 90 years. At ${showAge(age)} measure lying length`);
     const chosen = set ?? (age < 60 ? 'taiwan-1998-adult' : 'chumlea-1985');
     const { name, ages, ...lines } = checkedLines[chosen];
     if (age < ages[0])
@@ -234,8 +234,8 @@ export default defineCalculator({
 
 function beside(sex: Sex, age: number, kneeHeight: number): ResultTable {
   return {
-    caption: 'The same knee height by the lines that were read',
-    columns: ['Line', 'Height'],
+    caption: 'The same knee height by the equations that were read',
+    columns: ['Equation', 'Height'],
     rows: Object.values(checkedLines).map((checked) => ({
       label: checked.name,
       cells: [
@@ -250,7 +250,7 @@ function beside(sex: Sex, age: number, kneeHeight: number): ResultTable {
 function unread(sex: Sex, age: number, kneeHeight: number): ResultTable {
   return {
     caption: 'These were not read in the papers themselves. Read the paper before using one',
-    columns: ['Line', 'Height (range where a spread is known)', 'How it was checked'],
+    columns: ['Equation', 'Height (range where a spread is known)', 'How it was checked'],
     rows: unreadLines
       .filter((one) => one.sex === sex && age >= one.ages[0] && age <= one.ages[1])
       .map(({ label, line, error, standing }) => ({

@@ -80,7 +80,7 @@ const isKneeSet = (set: string): set is KneeSet => Object.hasOwn(kneeLines, set)
 const limits = fromLimits(
   10,
   10,
-  'the usual limits of agreement, near 10 cm either way, for every segment line tried in 137 people of 2 to 25 years with cerebral palsy',
+  'the usual limits of agreement, near 10 cm either way, for every segment equation tried in 137 people of 2 to 25 years with cerebral palsy',
 );
 
 interface LineSet {
@@ -92,7 +92,7 @@ interface LineSet {
   only?: { segment: Segment; words: string };
 }
 const tibia2015: LineSet = {
-  name: 'The tibia line of 2015',
+  name: 'The tibia equation of 2015',
   ages: '3 to 12',
   isFor: (age) => age >= 3 && age <= 12,
   only: { segment: 'tibialLength', words: 'the tibia' },
@@ -127,9 +127,9 @@ const length = {
 const citations: Citation[] = [
   {
     cite: 'Stevenson RD. Arch Pediatr Adolesc Med 1995;149:658-662',
-    locator: 'three lines and their spread',
+    locator: 'three equations and their spread',
     standing: 'from-memory',
-    note: 'The abstract was read: 172 children with cerebral palsy, good to 12 years, R squared 0.94 to 0.97. It does not print the lines; the lower age of 2 is recalled too. The spread recalled with them, 1.1 to 1.7 cm, is far smaller than the limits found later and is not used',
+    note: 'The abstract was read: 172 children with cerebral palsy, usable up to 12 years, R squared 0.94 to 0.97. The abstract does not print the equations; the lower age of 2 also comes from memory. The spread recalled with them, 1.1 to 1.7 cm, is far smaller than the limits found later and is not used',
   },
   {
     cite: 'Tibial length in cerebral palsy. Brain Dev 2015;37:853-857',
@@ -149,9 +149,9 @@ const citations: Citation[] = [
   },
   {
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
-    locator: 'knee-height lines for 6 to 18 years, with their standard errors',
+    locator: 'knee-height equations for 6 to 18 years, with their standard errors',
     standing: 'checked-in-summary',
-    note: 'The paper was not read. Copies by others in public code were read. Their slope for white girls is 2.15 in one and 2.14 in two, so that line stays not yet checked',
+    note: 'The paper was not read. We read copies in public code instead. Their slope for white girls is 2.15 in one and 2.14 in two, so that equation stays not yet checked',
   },
   guidelineAdvice,
 ];
@@ -160,7 +160,7 @@ export default defineCalculator({
   id: 'height-from-segments',
   title: 'Height of a child from a segment',
   purpose:
-    'Estimates the height of a child from the upper arm, the tibia or knee height, with its error; to 12 years, by knee height to 18.',
+    'Estimates a child\u2019s height, with its error, from the upper arm or the tibia up to 12 years, and from knee height up to 18 years.',
   group: 'size',
   keywords: [
     'tibia',
@@ -182,7 +182,7 @@ export default defineCalculator({
     length,
     set: {
       kind: 'choice',
-      label: 'Line',
+      label: 'Equation',
       options: [
         { value: 'stevenson-1995', label: 'Stevenson 1995, 2 to 12 years (not yet checked)' },
         { value: 'tibia-2015-cerebral-palsy', label: 'Tibia 2015, cerebral palsy, 3 to 12 years' },
@@ -195,7 +195,7 @@ export default defineCalculator({
         },
         { value: 'chumlea-1994-black-girls', label: 'Knee height, Chumlea 1994, Black girls, 6 to 18 years' },
       ],
-      help: 'No line here comes from children with neuromuscular disease. From 5 years the ulna line does.',
+      help: 'None of these equations comes from children with neuromuscular disease. The ulna equation does, from 5 years.',
     },
   },
   formulas: {
@@ -208,13 +208,13 @@ export default defineCalculator({
   },
   results: heightResults,
   holds: {
-    population: 'children with cerebral palsy, and healthy children (one tibia line, the knee-height lines of 1994)',
+    population: 'children with cerebral palsy, and healthy children (one tibia equation, the knee-height equations of 1994)',
     ages: '2 to 12 years (Stevenson), 3 to 12 (tibia 2015), 6 to 18 (Chumlea 1994, knee height)',
     notFor: 'adults from 19 years; a knee or ankle that will not come to a right angle',
   },
   cautions: [
-    'In 36 children the tibia line was wrong by 3 cm on average and knee height by 0.2 cm (abstract, 2014).',
-    'You can also follow the segment itself at each visit. It grows with the child and needs no line.',
+    'In 36 children the tibia equation was wrong by 3 cm on average and knee height by 0.2 cm (abstract, 2014).',
+    'You can also follow the segment itself at each visit. The segment grows with the child, and you need no equation to follow it.',
     ...heightCautions,
   ],
   citations,
@@ -223,10 +223,10 @@ export default defineCalculator({
     if (!isFor(age))
       return refuse(
         'age',
-        `${name} is for ${ages} years. ${showAge(age)} is outside it${age <= 12 ? '' : age < 19 ? ': use the ulna, arm span or, by knee height, Chumlea 1994' : ': use the ulna, arm span or the adult knee-height lines'}`,
+        `${name} is for ${ages} years. ${showAge(age)} is outside it${age <= 12 ? '' : age < 19 ? ': use the ulna, arm span or, by knee height, Chumlea 1994' : ': use the ulna, arm span or the adult knee-height equations'}`,
       );
     if (only && segment !== only.segment)
-      return refuse('segment', `${name} is for ${only.words} only. For another segment choose another line`);
+      return refuse('segment', `${name} is for ${only.words} only. For another segment choose another equation`);
     const found = isKneeSet(set)
       ? estimated(step(kneeLines[set].line, { segment: length }), kneeLines[set].error)
       : estimated(
@@ -248,12 +248,12 @@ export default defineCalculator({
 
 function asChecked(set: keyof typeof sets): string[] {
   if (set === 'stevenson-1995')
-    return ['The Stevenson lines are not yet checked. Read the paper before relying on one.'];
+    return ['The Stevenson equations are not yet checked. Read the paper before relying on one.'];
   if (!isKneeSet(set)) return [];
   return [
     kneeLines[set].standing === 'from-memory'
-      ? 'This line is not yet checked: copies of it disagree by up to 0.6 cm. Read the paper before relying on it.'
-      : 'This line was read in copies by others, not in the paper. Read the paper before relying on it.',
+      ? 'This equation is not yet checked: copies of it disagree by up to 0.6 cm. Read the paper before relying on it.'
+      : 'This equation was read in copies by others, not in the paper. Read the paper before relying on it.',
   ];
 }
 
@@ -262,8 +262,8 @@ function beside(age: number, segment: Segment, length: number): ResultTable[] {
   const tables: ResultTable[] = [];
   if (segment === 'tibialLength')
     tables.push({
-      caption: 'The same tibia by each line for this age',
-      columns: ['Line', 'Height and range'],
+      caption: 'The same tibia by each equation for this age',
+      columns: ['Equation', 'Height and range'],
       rows: [
         ...(age >= 3
           ? [
@@ -277,7 +277,7 @@ function beside(age: number, segment: Segment, length: number): ResultTable[] {
   if (segment === 'kneeHeight' && chumlea1994.isFor(age))
     tables.push({
       caption: 'These were not read in the papers themselves. Read the paper before using one',
-      columns: ['Line', 'Height and range', 'How it was checked'],
+      columns: ['Equation', 'Height and range', 'How it was checked'],
       rows: Object.values(kneeLines).map(({ group, line, error, standing }) => ({
         label: `Chumlea 1994, ${group}, 6 to 18 years`,
         cells: [...show(line, error), standingWords[standing]],

@@ -85,7 +85,7 @@ const adultError = fromLimits(
 const gauldError = fromLimits(
   10,
   10,
-  'borrowed: limits of agreement were near 10 cm either way for every segment line tried in 137 people of 2 to 25 years with cerebral palsy, ulna included. The error printed for this line itself was not read',
+  'borrowed: limits of agreement were near 10 cm either way for every segment equation tried in 137 people of 2 to 25 years with cerebral palsy, ulna included. The error printed for this equation itself was not read',
 );
 
 const ulna = {
@@ -102,15 +102,15 @@ const citations: Citation[] = [
   {
     cite: 'British Association for Parenteral and Enteral Nutrition, screening tool: height from ulna length',
     locator:
-      'heights for 28 lengths of the ulna, as held in a hospital research unit\u2019s data set that names a book appendix; the four lines are our own fit, at most 0.54 cm from any of them',
+      'heights for 28 lengths of the ulna, as held in a hospital research unit\u2019s data set that names a book appendix; the four equations are our own fit, at most 0.54 cm from any of them',
     standing: 'checked-in-summary',
-    note: 'The table itself is not copied: its terms allow non-commercial use only (NOTICE.md). The sheet heads its columns under 65 and over 65; here 65 itself uses the older line',
+    note: 'The table itself is not copied: its terms allow non-commercial use only (NOTICE.md). The sheet heads its columns under 65 and over 65; here 65 itself uses the older equation',
   },
   {
     cite: 'Gauld LM, Kappers J, Carlin JB, Robertson CF. Dev Med Child Neurol 2004;46:475-480',
     locator: 'six coefficients, as printed with this citation in a hospital research unit\u2019s program',
     standing: 'checked-in-summary',
-    note: 'The age range of 5 to 19 years is not yet checked. In boys with Duchenne on glucocorticoids the arm-span line of the same authors read 1.7 cm tall, SD 2.5 (conference abstract)',
+    note: 'The age range of 5 to 19 years is not yet checked. In boys with Duchenne on glucocorticoids the arm-span equation of the same authors read 1.7 cm tall, SD 2.5 (conference abstract)',
   },
   {
     cite: 'van den Berg L, Nel M, Brand D, et al. S Afr J Clin Nutr 2016: height from ulna in Bloemfontein in-patients',
@@ -124,7 +124,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'Madden AM, Mashanova A, Amirabdollahian F, et al. Improved prediction equations for estimating height in adults from ethnically diverse backgrounds',
-    locator: 'abstract: four lines, 542 adults at seven UK sites',
+    locator: 'abstract: four equations, 542 adults at seven UK sites',
     standing: 'checked',
     note: 'Mean differences of 0.4 to 0.8 cm in a second group; no limits for single people in the abstract',
   },
@@ -153,13 +153,13 @@ export default defineCalculator({
     ulna,
     method: {
       kind: 'choice',
-      label: 'Which line',
+      label: 'Which equation',
       options: [
-        { value: 'adult-line', label: 'Line fitted to the BAPEN table (adults)' },
+        { value: 'adult-line', label: 'Equation fitted to the BAPEN table (adults)' },
         { value: 'gauld-2004-child', label: 'Gauld 2004 (5 to 19 years, made for neuromuscular weakness)' },
       ],
       optional: true,
-      help: 'If you leave it empty, the adult line is used from 18 years and the Gauld line below.',
+      help: 'If you leave it empty, the adult equation is used from 18 years, and the Gauld equation below 18 years.',
     },
   },
   formulas: {
@@ -178,8 +178,8 @@ export default defineCalculator({
   },
   results: heightResults,
   holds: {
-    population: 'adults (fitted line); children with neuromuscular weakness (Gauld line)',
-    ages: '18 years and over by the fitted line, 5 to 19 by the Gauld line',
+    population: 'adults (fitted equation); children with neuromuscular weakness (Gauld equation)',
+    ages: '18 years and over by the fitted equation, 5 to 19 by the Gauld equation',
     notFor: 'an ulna outside 18.5 to 32 cm in an adult; a forearm that was broken or has not grown',
   },
   cautions: heightCautions,
@@ -190,19 +190,19 @@ export default defineCalculator({
       if (age > 19)
         return refuse(
           'age',
-          `The Gauld line is for 5 to 19 years. In adults it gives heights far too tall: use the adult line at ${showAge(age)}`,
+          `The Gauld equation is for 5 to 19 years. In adults it gives heights far too tall: use the adult equation at ${showAge(age)}`,
         );
       if (age < 5)
         return refuse(
           'age',
-          `The Gauld line is for 5 to 19 years. No ulna line here reaches ${showAge(age)}: measure lying length`,
+          `The Gauld equation is for 5 to 19 years. No ulna equation here reaches ${showAge(age)}: measure lying length`,
         );
       const found = estimated(step(gauld[sex], { ulna, age }), gauldError);
       return {
         results: found.results,
         cautions: [
           ...found.cautions,
-          'In boys with Duchenne on steroids the arm-span line of the same authors read 1.7 cm tall (conference abstract).',
+          'In boys with Duchenne on steroids the arm-span equation of the same authors read 1.7 cm tall (conference abstract).',
         ],
         tables: age >= 13 && age < 17 ? [malaysianRow(sex, age, ulna)] : [],
       };
@@ -210,12 +210,12 @@ export default defineCalculator({
     if (isChild(age))
       return refuse(
         'age',
-        `The adult line is for 18 years and over. At ${showAge(age)} use the Gauld line (5 to 19 years)`,
+        `The adult equation is for 18 years and over. At ${showAge(age)} use the Gauld equation (5 to 19 years)`,
       );
     if (ulna < 18.5 || ulna > 32)
       return refuse(
         'ulna',
-        `The adult line runs from 18.5 to 32 cm. ${Number(ulna.toFixed(2))} cm is outside it: was the ulna measured from elbow to wrist bone?`,
+        `The adult equation runs from 18.5 to 32 cm. ${Number(ulna.toFixed(2))} cm is outside it: was the ulna measured from elbow to wrist bone?`,
       );
     const height = step(adultLine(sex, age), { ulna });
     const found = estimated(height, adultError);
@@ -223,9 +223,9 @@ export default defineCalculator({
       results: found.results,
       cautions: [
         ...found.cautions,
-        'The BAPEN table, and so this line, reads tall in several populations: 7 cm on average in South African in-patients, and too tall in Asian and Black adults in London.',
+        'The BAPEN table, and so this equation, reads tall in several populations: 7 cm on average in South African in-patients, and too tall in Asian and Black adults in London.',
         ...(age >= 65 && age < 66
-          ? ['The original sheet does not say which line applies at exactly 65. The line for older people was used.']
+          ? ['The original sheet does not say which equation applies at exactly 65. The equation for older people was used.']
           : []),
       ],
       tables: [ukLines(sex, ulna, height)],
@@ -235,10 +235,10 @@ export default defineCalculator({
 
 function ukLines(sex: Sex, ulna: number, height: number): ResultTable {
   return {
-    caption: 'The same ulna by lines made where the table reads tall (Madden, abstract read; no range published)',
-    columns: ['Line', 'Height'],
+    caption: 'The same ulna by equations made where the table reads tall (Madden, abstract read; no range published)',
+    columns: ['Equation', 'Height'],
     rows: [
-      { label: 'Line fitted to the BAPEN table', cells: [showHeight(height, adultError)] },
+      { label: 'Equation fitted to the BAPEN table', cells: [showHeight(height, adultError)] },
       { label: 'Asian adults, UK', cells: [showHeight(asian[sex].run({ ulna }))] },
       { label: 'Black adults, UK', cells: [showHeight(black[sex].run({ ulna }))] },
     ],
@@ -248,8 +248,8 @@ function ukLines(sex: Sex, ulna: number, height: number): ResultTable {
 function malaysianRow(sex: Sex, age: number, ulna: number): ResultTable {
   const { line, error } = malaysia[sex];
   return {
-    caption: 'The same ulna by a line for healthy adolescents',
-    columns: ['Line', 'Height and range'],
+    caption: 'The same ulna by an equation for healthy adolescents',
+    columns: ['Equation', 'Height and range'],
     rows: [{ label: 'Malaysian adolescents, 13 to 16 years', cells: [showHeight(line.run({ ulna, age }), error)] }],
   };
 }

@@ -74,12 +74,12 @@ const settings = { homeNiv: [8, 10], lungProtective: [4, 8] } as const;
 const citations: Citation[] = [
   {
     cite: 'ARDS Network. N Engl J Med 2000;342:1301-1308',
-    locator: 'predicted body weight line, as printed in Table 2 of a journal review (PMC7808064)',
+    locator: 'predicted body weight equation, as printed in Table 2 of a journal review (PMC7808064)',
     standing: 'checked-in-summary',
   },
   {
     cite: 'Devine BJ. Drug Intell Clin Pharm 1974;8:650-655',
-    locator: 'line per inch over 60 in, from two documents that print it',
+    locator: 'equation per inch over 60 in, from two documents that print it',
     standing: 'checked-in-summary',
   },
   {
@@ -87,7 +87,7 @@ const citations: Citation[] = [
     locator: 'pound form, from a physical-examination handbook chapter',
     standing: 'checked-in-summary',
   },
-  { cite: 'Robinson 1983; Miller 1983', locator: 'lines per inch over 60 in', standing: 'from-memory' },
+  { cite: 'Robinson 1983; Miller 1983', locator: 'equations per inch over 60 in', standing: 'from-memory' },
   {
     cite: 'Home NIV volume target of 8 mL/kg, raised to 10 as needed',
     locator: 'usual quoted target; 6 to 8 is also taught',
@@ -103,7 +103,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'ideal-body-weight',
   title: 'Ideal body weight and tidal volume',
-  purpose: 'Calculates the weight used to choose a tidal volume, and the volume that an order per kilogram means.',
+  purpose: 'Calculates the weight used to choose a tidal volume, and the volume for an order given per kilogram.',
   group: 'size',
   keywords: [
     'IBW',
@@ -121,7 +121,7 @@ export default defineCalculator({
     age: {
       ...age,
       optional: true,
-      help: 'It is used only to check that the person is an adult, because the lines are for adults.',
+      help: 'The age is used only to check that the person is an adult, because the equations are for adults.',
     },
     perKilogram: {
       kind: 'number',
@@ -130,7 +130,7 @@ export default defineCalculator({
       plausible: [6, 12],
       hard: [3, 20],
       optional: true,
-      help: 'Enter it from the order. Leave empty to get the weight alone.',
+      help: 'Enter the volume per kilogram from the order. Leave this empty to calculate the weight alone.',
     },
   },
   formulas: { male, female, volume },
@@ -145,7 +145,7 @@ export default defineCalculator({
       help: 'The figure is not yet checked. The prescriber sets the volume.',
     },
   },
-  holds: { population: 'adults', ages: '18 years and over', notFor: 'children; height under 140 cm' },
+  holds: { population: 'adults', ages: '18 years and over', notFor: 'children; people under 140 cm tall' },
   cautions: [
     'The prescriber sets the volume. This page only does the arithmetic of an order.',
     'Home NIV volumes differ from the smaller volumes of acute lung-protective ventilation and the larger ones of mouthpiece ventilation. Never use one in place of another.',
@@ -156,12 +156,12 @@ export default defineCalculator({
     if (age !== undefined && isChild(age))
       return refuse(
         'age',
-        'These lines are for adults of 18 and over. A child\u2019s breath is sized by the paediatric team',
+        'These equations are for adults of 18 and over. A child\u2019s breath is sized by the paediatric team',
       );
     if (height < 140)
       return refuse(
         'height',
-        `Under 140 cm the line gives a weight that is far too small. ${show(height, 'cm', 0)} is outside it`,
+        `Under 140 cm the equation gives a weight that is far too small. ${show(height, 'cm', 0)} is outside it`,
       );
     const idealWeight = step(sex === 'male' ? male : female, { height });
     const home = settings.homeNiv.map((perKilogram) => perKilogram * idealWeight) as [number, number];
@@ -178,8 +178,8 @@ export default defineCalculator({
 
 function otherLines(sex: Sex, height: number): ResultTable {
   return {
-    caption: 'The same height by older lines (Robinson, Miller and the kilograms of Hamwi are not yet checked)',
-    columns: ['Line', 'Weight'],
+    caption: 'The same height by older equations (Robinson, Miller and the kilograms of Hamwi are not yet checked)',
+    columns: ['Equation', 'Weight'],
     rows: Object.entries(perInchLines).map(([id, { name }]) => ({
       label: name,
       cells: [show(weightByLine(id as PerInchLine, sex, height / 2.54), 'kg', 1)],

@@ -14,7 +14,7 @@ export const height = {
   accepts: ['m', '[ft_i]', '[in_i]'],
   plausible: [75, 215],
   hard: [50, 250],
-  help: 'Standing height without shoes. If the person cannot stand, estimate it first and say how.',
+  help: 'Standing height without shoes. If the person cannot stand, estimate the height first and say how.',
 } as const satisfies NumberField;
 
 export const age = {
@@ -31,7 +31,7 @@ export const sex = {
   kind: 'choice',
   label: 'Sex used for the prediction',
   options: sexOptions,
-  help: 'The published equations were fitted to two groups. Record which one was used, and use the same one in a series.',
+  help: 'The published equations were fitted to two groups. Record which group was used, and use the same group in a series.',
 } as const satisfies ChoiceField;
 
 export const weight = {

@@ -43,13 +43,13 @@ const citations: Citation[] = [
     cite: 'Srithawong A, et al. Arch Allied Health Sci 2019;31(3):337-346',
     locator: 'abstract: means, SD, range 200 to 700 L/min, correlation with age -0.331',
     standing: 'checked',
-    note: 'The abstract counts 386 people in all, but 123 men and 236 women make 359. It does not state the scale of its meter.',
+    note: 'The abstract counts 386 people in all, but 123 men and 236 women make 359. The abstract does not state the scale of the meter.',
   },
   {
     cite: 'Bianchi C, Baiardi P. Am J Phys Med Rehabil 2008;87:461-467',
     locator: 'abstract: 308 boys and 341 girls, 50th centiles at the ends of 4 to 18 years',
     standing: 'checked',
-    note: 'The table by age was not found. In that study height mattered, and age added nothing.',
+    note: 'The table by age was not found. In that study cough flow depended on height, and age added nothing.',
   },
   {
     cite: 'Nusdwinuringtyas N, Fauzan A, Rumende CM. J Indon Med Assoc 2019;69:310',
@@ -89,8 +89,8 @@ export default defineCalculator({
   },
   holds: {
     population: 'healthy Thai adults; healthy children and adolescents',
-    ages: '4 to 18 (both ends only) and 20 to 90 years',
-    notFor: 'deciding about support; assisted flows; children between the two ends',
+    ages: 'exactly 4 or 18 years, and 20 to 90 years',
+    notFor: 'deciding about support; assisted flows; children between 4 and 18 years',
   },
   before: [emergency],
   cautions: [

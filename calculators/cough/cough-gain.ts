@@ -64,7 +64,7 @@ const field = { ...coughFlow, optional: true } as const;
 export default defineCalculator({
   id: 'cough-gain',
   title: 'What each technique adds to a cough',
-  purpose: 'Shows how far stacking, manual assist and MI-E raised the cough flow above the unassisted one.',
+  purpose: 'Shows how far stacking, manual assist and MI-E raised the cough flow above the unassisted flow.',
   group: 'cough',
   keywords: [
     'assisted cough',
@@ -146,8 +146,8 @@ export default defineCalculator({
   },
   before: [emergency],
   cautions: [
-    'A gain smaller than the difference between this person\u2019s own best three tries does not count (common practice).',
-    'A larger flow does not mean that the chest is clear. Listen, look at what came up, and check the saturation.',
+    'Do not count a gain that is smaller than the difference between this person\u2019s own best three tries (common practice).',
+    'A larger flow does not mean that the chest is clear. Listen to the chest, look at what came up, and check the saturation.',
     'Use a technique for the first time, and choose any pressure, only under an order and with the team that teaches it.',
   ],
   citations,

@@ -116,7 +116,7 @@ export default defineCalculator({
     perSecond: { label: 'The same, per second', unit: 'L/s', decimals: 2, plausible: [0, 16], main: true },
   },
   holds: {
-    population: 'anyone, for the conversion; published flows from 12 years, most of them for adults',
+    population: 'anyone, for the conversion, and to people of 12 years and over, for the published flows; most of these flows are for adults',
     ages: 'conversion any age; published flows 12 years and over',
     notFor: 'comparing a flow with a number that was measured another way',
   },
@@ -124,7 +124,7 @@ export default defineCalculator({
   cautions: [
     'This page converts and explains. To compare a reading with published criteria, use the visit sheet.',
     'A leak, weak lips or a poor effort makes the flow read low. A spike through loose lips can make it read falsely high (common practice).',
-    'The breath before the cough changes the flow. Coach it the same way each time, and write down how.',
+    'The breath before the cough changes the flow. Coach that breath the same way each time, and write down how.',
   ],
   citations,
   compute: ({ flow, technique, state, age }, step) => {

@@ -113,7 +113,7 @@ const citations: Citation[] = [
     cite: 'Conversion from the Wright to the EU scale (EN ISO 23747)',
     locator: 'polynomial, 60 to 800 L/min',
     standing: 'from-memory',
-    note: 'Its largest difference is about 56 L/min. An occupational-asthma centre page, read, gives up to 80 L/min, and a crossing near 650.',
+    note: 'Its largest difference is about 56 L/min. A page of an occupational-asthma centre, which we read, gives up to 80 L/min, and says that the scales cross near 650.',
   },
   { cite: 'Child height rule, 5 x height - 400', locator: 'bedside rule, 100 to 170 cm', standing: 'from-memory' },
 ];
@@ -155,7 +155,7 @@ export default defineCalculator({
         { value: 'wright', label: 'Wright scale (older)' },
       ],
       optional: true,
-      help: 'It is printed on the meter. If you cannot find it, leave this empty; no share is then calculated.',
+      help: 'The scale is printed on the meter. If you cannot find it, leave this empty; then no per cent of predicted is calculated.',
     },
   },
   formulas: { nunnGreggMale, nunnGreggFemale, hongKongMale, hongKongFemale, childRule, euFromWright, share },
@@ -172,13 +172,13 @@ export default defineCalculator({
     percent: { label: 'Share of predicted, both on one scale', unit: '%', decimals: 0, plausible: [0, 200] },
   },
   holds: {
-    population: 'healthy people of the set chosen',
+    population: 'healthy people like those in the chosen set',
     ages: '15 to 85, 6 to 19 or 5 to 18 years, by set',
     notFor: 'judging a cough; judging breathing muscles; mixing meters in a series',
   },
   cautions: [
     'Peak expiratory flow comes from a blow, not a cough. It does not replace peak cough flow, and its per cent of predicted is not a criterion for support.',
-    'Use one meter and one scale in a series, and write down which. The same breath can read up to 80 L/min differently on another.',
+    'Use one meter and one scale in a series, and write down which. The same breath can read up to 80 L/min higher or lower on another scale.',
   ],
   citations,
   compute: ({ set, sex, age, height, measured, meter }, step) => {

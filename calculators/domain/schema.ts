@@ -12,7 +12,7 @@ export const slug = z
   .string()
   .check(z.regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, 'expected lower-case words joined by hyphens'));
 
-const dateWanted = 'expected a date that exists, as 2026-11-25';
+const dateWanted = 'expected a date that exists, such as 2026-11-25';
 export const isoDate = z.string().check(z.refine(isCalendarDay, dateWanted));
 /** A date, or nothing yet: a field that may be left empty. */
 export const isoDateOrBlank = z.string().check(z.refine((text) => text === '' || isCalendarDay(text), dateWanted));

@@ -85,7 +85,7 @@ function partWords(part: Part, measures: Measures, contrary = false): string {
   if (obstacle?.kind === 'flagged' && reading && measure) return doubtWords(part, measure, measures);
   if (obstacle) return obstacleWords(obstacle, name);
   if (condition.minAgeYears !== undefined && reading === undefined)
-    return `${name} counts only from ${condition.minAgeYears} years`;
+    return `${name} counts only from the age of ${condition.minAgeYears} years`;
   if (reading === undefined || measure?.kind !== 'number') return answerWords(part, measures);
   const doubts = doubtsIn(truth, condition.comparator, reading, measure, measures);
   // Never plainly: "is below" is for a reading whose flag cannot have made it so.
@@ -160,7 +160,7 @@ function obstacleWords(obstacle: Obstacle, name: string): string {
     case 'unit':
       return `this ${name} is in a unit that does not convert`;
     case 'age':
-      return `${name} counts only from ${obstacle.from} years`;
+      return `${name} counts only from the age of ${obstacle.from} years`;
     case 'flagged':
       return `${name} ${was} flagged`;
     case 'at-threshold':
@@ -172,8 +172,8 @@ const sentence = (words: string): string => `${words.charAt(0).toUpperCase()}${w
 
 /** What a support that is already there makes of a 'start' finding. */
 export const supportWords: Record<Exclude<SupportStatus, 'none'>, string> = {
-  'in-place': 'It is already in place. Review whether it is still enough.',
-  ordered: 'It is ordered but not yet in place. Review whether it will come in time.',
-  declined: 'It was declined. Review it with the person: the wish stands unless they change it.',
-  'not-tolerated': 'It was not tolerated. Review what would make it easier to tolerate.',
+  'in-place': 'This support is already in place. Review whether it is still enough.',
+  ordered: 'This support is ordered but not yet in place. Review whether it will come in time.',
+  declined: 'This support was declined. Review the decision with the person: their wish stands unless they change it.',
+  'not-tolerated': 'This support was not tolerated. Review what would make it easier to tolerate.',
 };

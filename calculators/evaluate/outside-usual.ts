@@ -97,7 +97,7 @@ export function outsideWords(
   const range = `${measure.short} ${readingWords(reading, measure)}${gas ? ` (${gas})` : ''} is ${side === 'low' ? 'below' : 'above'} the usual ${withUnit(figure(limit), usual.unit as UnitCode)} (${source}).`;
   const then =
     asks.length > 0
-      ? `Criteria on it also ask for: ${asks.map(name).join('; ')}.`
-      : 'It meets no published criterion here for this person. That does not mean it is safe: tell the team.';
+      ? `Criteria for this measure also ask for: ${asks.map(name).join('; ')}.`
+      : 'This reading meets no published criterion in this handbook for this person. That does not mean that the person is safe: tell the team.';
   return `${range} ${then}`;
 }

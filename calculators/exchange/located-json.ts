@@ -91,7 +91,7 @@ class Reader {
   private fault(path: Path, wanted: string): Fault {
     const { at, text } = this;
     return at >= text.length
-      ? new Fault(path, at, `the text ends here, where ${wanted} should follow: it was cut short`)
+      ? new Fault(path, at, `the text ends here, where ${wanted} should follow: the file was cut short`)
       : new Fault(path, at, `expected ${wanted}, found ${JSON.stringify([...text.slice(at, at + 2)][0])}`);
   }
 

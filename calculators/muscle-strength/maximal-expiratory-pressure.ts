@@ -118,7 +118,7 @@ const waist = {
   plausible: [55, 140],
   hard: [30, 250],
   optional: true,
-  help: 'Only for the Pessoa set.',
+  help: 'This is needed only for the Pessoa set.',
 } as const satisfies NumberField;
 
 export default defineCalculator({
@@ -131,14 +131,14 @@ export default defineCalculator({
     measured: { ...measured, label: 'Measured MEP', plausible: [10, 300], optional: true },
     sex,
     age,
-    height: { ...height, optional: true, help: 'Only for the Wilson set in women.' },
+    height: { ...height, optional: true, help: 'This is needed only for the Wilson set in women.' },
     waist,
     set: {
       kind: 'choice',
       label: 'Published set',
       options: setOptions(mepLines),
       initial: 'evans-whitelaw-2009',
-      help: 'Use one set in a series. Another set can change the per cent more than the illness did.',
+      help: 'Use one set in a series. A change of reference set can change the per cent more than the illness did.',
     },
   },
   formulas: formulasOf(mepLines),
@@ -155,7 +155,7 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'healthy adults and children of each study',
+    population: 'healthy adults and children like those in each study',
     ages: '18 to 70 by the first set; 7 to 89 across all sets',
     posture: 'seated, from full lungs',
     notFor: 'a reading through a tracheostomy, or taken on the ventilator',

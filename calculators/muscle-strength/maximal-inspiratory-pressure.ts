@@ -179,19 +179,19 @@ export default defineCalculator({
     weight: {
       ...weight,
       optional: true,
-      help: 'Only for the sets that use it: Harik-Khan, Pessoa, Hautmann, Wilson in children.',
+      help: 'This is needed only for the sets that use it: Harik-Khan, Pessoa, Hautmann, Wilson in children.',
     },
     height: {
       ...height,
       optional: true,
-      help: 'Only for the sets that use it: Harik-Khan, Hautmann and Wilson in women.',
+      help: 'This is needed only for the sets that use it: Harik-Khan, Hautmann and Wilson in women.',
     },
     set: {
       kind: 'choice',
       label: 'Published set',
       options: setOptions(mipLines),
       initial: 'evans-whitelaw-2009',
-      help: 'Use one set in a series. Another set can change the per cent more than the illness did.',
+      help: 'Use one set in a series. A change of reference set can change the per cent more than the illness did.',
     },
   },
   formulas: formulasOf(mipLines),
@@ -215,14 +215,14 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'healthy adults and children of each study',
+    population: 'healthy adults and children like those in each study',
     ages: '18 to 70 by the first set; 7 to 90 across all sets',
     posture: 'seated, from near residual volume',
     notFor: 'a reading through a tracheostomy, or taken on the ventilator',
   },
   cautions: [
     ...pressureCautions,
-    'MIP and SNIP are not interchangeable. Each has its own sets and its own thresholds.',
+    'MIP and SNIP are not interchangeable. Each test has its own reference sets and its own thresholds.',
   ],
   citations: citationsOf([
     'evans-whitelaw-2009',

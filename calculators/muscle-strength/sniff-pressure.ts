@@ -96,7 +96,7 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'healthy adults and children of each study',
+    population: 'healthy adults and children like those in each study',
     ages: '18 to 69 by the first set; 6 to 80 across all sets',
     posture: 'seated, from the end of a quiet breath out',
     notFor: 'a blocked nose; a reading taken on the ventilator',
@@ -104,7 +104,7 @@ export default defineCalculator({
   cautions: [
     'A blocked nose, a bent septum or a leaking plug makes SNIP read low. Try both nostrils.',
     ...pressureCautions,
-    'MIP and SNIP are not interchangeable. Each has its own sets and its own thresholds.',
+    'MIP and SNIP are not interchangeable. Each test has its own reference sets and its own thresholds.',
   ],
   citations: citationsOf(['japan-2009', 'uldry-fitting-1995', 'stefanutti-fitting-1999-child', 'marcelino-2020-child']),
   compute: (given, step) => answerBySet(snipLines, extraRows, given, step),

@@ -45,7 +45,7 @@ function tooMuch(text: string): { line: number; message: string } | undefined {
     if (line >= mostLines)
       return {
         line: line + 1,
-        message: `The file has more than ${mostLines} lines: more than one night. Cut it into nights`,
+        message: `The file has more than ${mostLines} lines: more than one night. Split it into single nights`,
       };
     if (end - at > longestLine)
       return {

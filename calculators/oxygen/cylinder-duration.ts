@@ -83,7 +83,7 @@ export default defineCalculator({
       plausible: [0, 300],
       hard: [0, 330],
       optional: true,
-      help: 'Enter it as the gauge shows it, with its unit.',
+      help: 'Enter the pressure as the gauge shows it, with its unit.',
     },
     gaugeShare: {
       kind: 'number',
@@ -92,7 +92,7 @@ export default defineCalculator({
       plausible: [0, 100],
       hard: [0, 100],
       optional: true,
-      help: 'Use it in the UK only, for a gauge that is marked in quarters.',
+      help: 'Fill this in for the UK only, and only if the gauge is marked in quarters.',
     },
     residual,
     flow: {
@@ -114,7 +114,7 @@ export default defineCalculator({
   },
   holds: {
     population: 'continuous flow from a cylinder of a known country and size',
-    notFor: 'pulse (on-demand) devices; sizes that are not in the list; planning without a spare',
+    notFor: 'pulse (on-demand) devices; sizes that are not in the list; planning to go without a spare cylinder',
   },
   before,
   cautions: cylinderCautions,

@@ -58,7 +58,7 @@ export const country = {
     { value: 'us', label: 'United States' },
     { value: 'uk', label: 'United Kingdom' },
   ],
-  help: 'Choose the country first, then the letter. The same letter means another size in another country.',
+  help: 'Choose the country first, then the letter. The same letter means different sizes in different countries.',
 } as const satisfies ChoiceField;
 
 export const usSize = {
@@ -102,7 +102,7 @@ export const residual = {
   plausible: [0, 70],
   hard: [0, 150],
   optional: true,
-  help: 'For the US it is 200 psi unless you enter another. For the UK no figure was found, so enter yours; 0 counts to the last litre.',
+  help: 'For the US, 200 psi is used unless you enter another pressure. For the UK we found no figure, so enter your own. If you enter 0, the calculation counts to the last litre.',
 } as const satisfies NumberField;
 
 export const usLitres = formula({

@@ -88,7 +88,7 @@ export default defineCalculator({
       plausible: [0.5, 10],
       hard: [0, 15],
       lowInclusive: false,
-      help: 'Enter it as set now, under the order.',
+      help: 'Enter the oxygen flow as set now, under the order.',
     },
     supply,
     purity,
@@ -99,7 +99,7 @@ export default defineCalculator({
       plausible: [3, 15],
       hard: [0, 60],
       lowInclusive: false,
-      help: 'Read it from the ventilator. The device estimates it, and leak makes the estimate less accurate.',
+      help: 'Read minute ventilation from the ventilator. The device estimates it, and leak makes the estimate less accurate.',
     },
     intentionalLeak: {
       ...leak,
@@ -146,8 +146,8 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'This estimates the mean over the breath; it is not a measurement. Do not use it in reverse to set a flow.',
-    'More pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises it. Check again after either change.',
+    'This page estimates the mean FiO2 over the breath; it does not measure it. Do not use the page in reverse to set a flow.',
+    'More pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises FiO2. Check FiO2 again after either change.',
     'A high saturation with oxygen bled in can hide ventilator settings that are not working. Check carbon dioxide, leak and tidal volume first.',
     'Add oxygen only where the ventilator\u2019s instructions allow it. Turn the ventilator on before the oxygen, and the oxygen off before the ventilator. Keep flames and sparks away (common practice).',
   ],

@@ -145,7 +145,7 @@ export default defineCalculator({
       plausible: [0.5, 15],
       hard: [0, 70],
       lowInclusive: false,
-      help: 'Enter it as set now, under the order.',
+      help: 'Enter the oxygen flow as set now, under the order.',
     },
     percent: { ...venturiPercent, optional: true },
     tidalVolume: {
@@ -155,7 +155,7 @@ export default defineCalculator({
       accepts: ['L'],
       plausible: [150, 1000],
       hard: [50, 3000],
-      help: 'It shows how this breath changes the mixture. Leave empty to see the published figure alone.',
+      help: 'The size of the breath shows how this person’s breathing changes the mixture. Leave empty to see the published figure alone.',
     },
     inspiratoryTime: {
       ...numberOf,
@@ -171,12 +171,12 @@ export default defineCalculator({
       accepts: ['L/s'],
       plausible: [8, 80],
       hard: [3, 200],
-      help: 'If you know it, enter it instead of the breath and its time.',
+      help: 'If you know the peak inspiratory flow, enter it instead of the breath and its time.',
     },
     age: {
       ...age,
       optional: true,
-      help: 'It is used only to check that the person is an adult, because the published figures are for adults.',
+      help: 'The age is used only to check that the person is an adult, because the published figures are for adults.',
     },
   },
   formulas: { cannula, ratio, total, meanInspiratoryFlow, mix, withWaiting },
@@ -208,8 +208,8 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'Do not use this in reverse to choose a flow for a wanted FiO2. Flow is ordered, and judged by saturation and carbon dioxide.',
-    'No figure here was measured on this person. Breathing changes it: with the same flow FiO2 is higher in shallow breathing and lower in heavy breathing.',
+    'Do not use this page in reverse to choose a flow for a wanted FiO2. The prescriber orders the flow, and it is judged by saturation and carbon dioxide.',
+    'No figure here was measured on this person. Breathing changes FiO2: with the same flow it is higher in shallow breathing and lower in heavy breathing.',
     'More oxygen is not more ventilation. Increasing sleepiness on oxygen is an alarm sign at any saturation.',
   ],
   citations,

@@ -51,7 +51,7 @@ export default defineCalculator({
       unit: '%',
       plausible: [21, 60],
       hard: [0, 100],
-      help: 'Enter it in per cent, as ordered.',
+      help: 'Enter the FiO2 in per cent, as ordered.',
     },
     orderedFlow: {
       kind: 'number',
@@ -61,7 +61,7 @@ export default defineCalculator({
       plausible: [0.5, 10],
       hard: [0, 15],
       lowInclusive: false,
-      help: 'Enter it as ordered. If there is no ordered flow, there is nothing to check: ask for one.',
+      help: 'Enter the flow as ordered. If there is no ordered flow, there is nothing to check: ask for an order.',
     },
     totalFlow: {
       kind: 'number',
@@ -70,7 +70,7 @@ export default defineCalculator({
       accepts: ['L/s'],
       plausible: [10, 120],
       hard: [3, 200],
-      help: 'In a leak circuit it is minute ventilation plus both leaks. Without a circuit it is the mean inspiratory flow.',
+      help: 'In a leak circuit, this is minute ventilation plus both leaks. Without a circuit, this is the mean inspiratory flow.',
     },
     supply,
     purity,
@@ -89,9 +89,9 @@ export default defineCalculator({
       unit: 'L/min',
       decimals: 1,
       plausible: [0, 15],
-      help: 'Use it to check the order. It is not a flow to set.',
+      help: 'Use this figure to check the order. Do not set a flow by it.',
     },
-    difference: { label: 'Ordered flow above (or below) that', unit: 'L/min', decimals: 1, plausible: [-15, 15] },
+    difference: { label: 'Ordered flow minus the flow that the ordered FiO2 corresponds to', unit: 'L/min', decimals: 1, plausible: [-15, 15] },
   },
   holds: {
     population: 'anyone with a written oxygen order and a known total flow',
@@ -99,7 +99,7 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'This checks an order that someone has written. It never sets one. Do not change a flow because of a number here.',
+    'This page checks an order that someone has written. It never sets an order. Do not change a flow because of a number on this page.',
     'If flow and FiO2 in the order do not fit, ask the prescriber before you change anything.',
     'Total flow varies with pressure, leak and breath, so a small difference means nothing.',
   ],

@@ -26,7 +26,7 @@ export const purity = {
   plausible: [82, 100],
   hard: [50, 100],
   optional: true,
-  help: 'Enter it if an analyser was used on this concentrator. Leave empty for the usual figure of the supply.',
+  help: 'Enter the measured share if an analyser was used on this concentrator. Leave empty for the usual figure of the supply.',
 } as const satisfies NumberField;
 
 /** What to reckon with: the purity measured, else the usual one of the supply with its span. */

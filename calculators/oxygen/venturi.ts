@@ -59,7 +59,7 @@ export default defineCalculator({
       unit: 'L/min',
       plausible: [2, 15],
       hard: [1, 15],
-      help: 'Enter it as set now. The usual flow for each valve is in the table.',
+      help: 'Enter the oxygen flow as set now. The usual flow for each valve is in the table.',
     },
     peakInspiratoryFlow: {
       kind: 'number',
@@ -69,7 +69,7 @@ export default defineCalculator({
       plausible: [15, 120],
       hard: [5, 300],
       optional: true,
-      help: 'Enter it if it was measured. It is about 30 at rest and 60 or more in distress (not yet checked).',
+      help: 'Enter the peak inspiratory flow if it was measured. It is about 30 at rest and 60 or more in distress (not yet checked).',
     },
   },
   formulas: { ratio, total, mix },
@@ -87,7 +87,7 @@ export default defineCalculator({
       unit: '%',
       decimals: 0,
       plausible: [20, 62],
-      help: 'This includes room air drawn in around the mask.',
+      help: 'This figure includes room air drawn in around the mask.',
     },
   },
   holds: {
@@ -97,7 +97,7 @@ export default defineCalculator({
   before,
   cautions: [
     'Read the percent printed on the valve. Colours differ between makers.',
-    'Water, a kink or a hand over the side holes lets less air in: the mixture grows stronger and the total flow falls (common practice).',
+    'Water, a kink or a hand over the side holes lets less air in: the share of oxygen rises and the total flow falls (common practice).',
   ],
   citations,
   compute: ({ percent, oxygenFlow, peakInspiratoryFlow }, step) => {

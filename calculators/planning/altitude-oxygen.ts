@@ -75,7 +75,7 @@ export const equalOxygen = formula({
 export default defineCalculator({
   id: 'altitude-oxygen',
   title: 'Oxygen at altitude and in a cabin',
-  purpose: 'Shows the air pressure and oxygen at an altitude, and what share of oxygen at the ground would match it.',
+  purpose: 'Shows the air pressure and oxygen at an altitude, and the share of oxygen at ground level that would match it.',
   group: 'going-out',
   keywords: [
     'altitude',
@@ -116,20 +116,20 @@ export default defineCalculator({
       plausible: [600, 790],
       hard: [450, 800],
       optional: true,
-      help: 'Where a test would be done. Leave empty for 760 mmHg, sea level.',
+      help: 'Enter the air pressure where a test would be done. Leave this empty for 760 mmHg, sea level.',
     },
   },
   formulas: { icaoPressure, westPressure, inspired, equalOxygen },
   results: {
     equalOxygen: {
-      label: 'Oxygen at the ground that matches plain air there',
+      label: 'Oxygen at ground level that matches air at this altitude',
       unit: '%',
       decimals: 1,
       plausible: [10, 28],
       main: true,
     },
     inspired: {
-      label: 'Inspired oxygen there (ICAO air)',
+      label: 'Inspired oxygen at this altitude (ICAO air)',
       unit: 'mm[Hg]',
       decimals: 0,
       plausible: [50, 720],
@@ -145,11 +145,11 @@ export default defineCalculator({
     west: { label: 'Air pressure (West)', unit: 'mm[Hg]', decimals: 0, plausible: [420, 800] },
   },
   holds: {
-    population: 'air at altitude; says nothing about the person who breathes it',
-    notFor: 'altitudes above 30 000 ft, or the changes of air pressure with the weather',
+    population: 'the air at altitude, not to the person who breathes it',
+    notFor: 'altitudes above 30 000 ft, or changes in air pressure due to the weather',
   },
   cautions: [
-    'Less oxygen in the air is only one part of a flight. For weak breathing muscles ventilation comes first: oxygen alone can let CO2 rise unnoticed.',
+    'Less oxygen in the air is only one part of a flight. If the breathing muscles are weak, ventilation comes before oxygen: oxygen alone can let CO2 rise unnoticed.',
     'Ask the ventilation service weeks ahead. Some devices perform differently at altitude, so read the instructions.',
   ],
   citations: [
@@ -158,7 +158,7 @@ export default defineCalculator({
       locator:
         'constants, and 22 632.1 Pa at the top of the lowest layer at 11 000 m, read on a physics page on altimetry; we derived the exponent from them',
       standing: 'checked-in-summary',
-      note: 'That the same layer continues a little below sea level is recalled.',
+      note: 'We assume from memory that the same layer continues a little below sea level.',
     },
     {
       cite: 'West JB. J Appl Physiol 1996;81:1850-1854',

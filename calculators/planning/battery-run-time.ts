@@ -55,7 +55,7 @@ const bench: Citation = {
 export default defineCalculator({
   id: 'battery-run-time',
   title: 'Battery run time',
-  purpose: 'Tells how long a battery should last, and how much of that to plan with.',
+  purpose: 'Calculates how long a battery should last, and how much of that time to plan with.',
   group: 'going-out',
   keywords: ['battery', 'watt-hour', 'Wh', 'power cut', 'outage', 'travel', 'run time', 'ventilator battery'],
   fields: {
@@ -65,7 +65,7 @@ export default defineCalculator({
       unit: 'W.h',
       plausible: [30, 600],
       hard: [5, 3000],
-      help: 'It is printed on the battery in Wh. If only volts and amp-hours are printed, multiply the two.',
+      help: 'The energy is printed on the battery in Wh. If only volts and amp-hours are printed, multiply the two.',
     },
     draw: {
       kind: 'number',
@@ -73,7 +73,7 @@ export default defineCalculator({
       unit: 'W',
       plausible: [10, 200],
       hard: [1, 1000],
-      help: 'Take it from the device\u2019s instructions, with the humidifier as it will be used.',
+      help: 'Take the power from the device\u2019s instructions, with the humidifier as it will be used.',
     },
     measured: {
       kind: 'number',
@@ -83,7 +83,7 @@ export default defineCalculator({
       plausible: [0.5, 24],
       hard: [0.05, 72],
       optional: true,
-      help: 'Time it from full charge to the low-battery alarm, with this battery. Have mains power or another ventilator beside the person.',
+      help: 'Measure the time from full charge to the low-battery alarm, with this battery. Have mains power or another ventilator beside the person.',
     },
     share: {
       kind: 'number',
@@ -93,7 +93,7 @@ export default defineCalculator({
       plausible: [40, 100],
       hard: [10, 100],
       optional: true,
-      help: 'This leaves room for age, cold and leak. Leave empty to plan with all of it.',
+      help: 'Planning with less than 100 % leaves a margin for battery age, cold and mask leak. Leave this empty to plan with the whole run time.',
     },
   },
   formulas: { byLabel, ofLabel, planned },
@@ -102,13 +102,13 @@ export default defineCalculator({
     label: { label: 'Run time by the label', unit: 'h', decimals: 1, plausible: [0.1, 60] },
     ofLabel: { label: 'Measured, as a share of the label', unit: '%', decimals: 0, plausible: [10, 150] },
   },
-  holds: { population: 'one battery and one device', notFor: 'oxygen concentrators whose draw changes with flow' },
+  holds: { population: 'one battery and one device', notFor: 'oxygen concentrators, whose power draw changes with the flow' },
   before: [
     'If the ventilator stops and the person cannot breathe well without it, ventilate by hand and call emergency services. The calculation can wait.',
   ],
   cautions: [
-    'You know a battery only when it has been run flat at the person\u2019s own settings. Repeat the test as it ages.',
-    'A heated humidifier can draw more than the ventilator. Ask whether it may be left off on battery.',
+    'You know how long a battery lasts only when it has been run flat at the person\u2019s own settings. Repeat the test as the battery ages.',
+    'A heated humidifier can draw more than the ventilator. Ask whether the humidifier may be left off on battery.',
     'If the person cannot be without the ventilator, keep a second source of power and a resuscitation bag within reach.',
   ],
   citations: [

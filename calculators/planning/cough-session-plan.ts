@@ -67,7 +67,7 @@ export default defineCalculator({
       unit: '{count}',
       plausible: [1, 8],
       hard: [1, 20],
-      help: 'Take it from the person\u2019s order. Practice differs between services, so ask the one that ordered it.',
+      help: 'Take this number from the person\u2019s order. Practice differs between services, so ask the service that ordered the session.',
     },
     cycles: {
       kind: 'number',
@@ -87,7 +87,7 @@ export default defineCalculator({
       accepts: ['min'],
       plausible: [15, 180],
       hard: [0, 900],
-      help: 'It includes suction of the mouth and time to settle.',
+      help: 'The rest includes suction of the mouth and time to settle.',
     },
   },
   formulas: { oneSet, session, allCycles },
@@ -101,7 +101,7 @@ export default defineCalculator({
     notFor: 'choosing sets, cycles, times or pressures; a first session',
   },
   before: [
-    'Stop for chest pain, blood, light-headedness or tingling, a falling saturation, no chest rise, distress or a wish to stop. If the person is drowsy, grey or cannot clear the airway, call emergency services.',
+    'Stop for chest pain, blood, light-headedness or tingling, a falling saturation, no chest rise or distress, or if the person wants to stop. If the person is drowsy, grey or cannot clear the airway, call emergency services.',
   ],
   cautions: [
     'Never continue to the point of hyperventilation. If the person is light-headed or tingling, let them rest, and do fewer cycles in a row until you have asked the team.',

@@ -102,7 +102,7 @@ export default defineCalculator({
       unit: '{ratio}',
       plausible: [1.25, 3],
       hard: [1, 5],
-      help: '1.5 to 2 is common practice for a flight (not yet checked). The airline, the device instructions or the team may set another margin.',
+      help: 'A margin of 1.5 to 2 is common practice for a flight (not yet checked). The airline, the device instructions or the team may set another margin.',
     },
     each: {
       kind: 'number',
@@ -111,7 +111,7 @@ export default defineCalculator({
       accepts: ['min'],
       plausible: [1, 12],
       hard: [0.1, 72],
-      help: 'Enter the time to plan with from the battery page, not the label.',
+      help: 'Enter the run time to plan with from the battery page, not the run time on the label.',
     },
     batteries: {
       kind: 'number',
@@ -119,7 +119,7 @@ export default defineCalculator({
       unit: '{count}',
       plausible: [0, 8],
       hard: [0, 30],
-      help: 'Count only those that are fully charged and tested. Leave out the built-in one.',
+      help: 'Count only batteries that are fully charged and tested. Leave out the built-in battery.',
     },
     builtIn: {
       kind: 'number',
@@ -129,7 +129,7 @@ export default defineCalculator({
       plausible: [0, 12],
       hard: [0, 72],
       optional: true,
-      help: 'Leave empty if there is none.',
+      help: 'Leave this empty if there is no built-in battery.',
     },
     travel: {
       kind: 'number',

@@ -155,7 +155,7 @@ function conceptsOf(scan: Scanner, diseases: readonly Concept<About>[], signs: r
   const flags = [...takeFlags(scan), ...offFlags(supports, scan)];
   const unreached = negate([...signs, ...supports, ...about, ...flags], scan)
     .filter((one) => signs.some((sign) => sign === one && !sign.what.healthy && !sign.what.fine))
-    .map(({ typed }) => `\u201c${typed}\u201d is present: a \u201cno\u201d reaches only what follows it`);
+    .map(({ typed }) => `\u201c${typed}\u201d is present: a \u201cno\u201d applies only to what follows it`);
   return { supports, wishes, about, flags, unreached };
 }
 

@@ -386,7 +386,7 @@ function tellFall(
   if (!pressures.includes(kind.measure))
     said.hints.push({
       kind: 'hint',
-      say: `No criterion here sets a number for a fall of ${measure?.short ?? kind.measure} over time. One does for SNIP and MIP, per 3 months`,
+      say: `No criterion in this handbook sets a number for a fall in ${measure?.short ?? kind.measure} over time. There is one for SNIP and MIP, for a fall in 3 months`,
       ...(measure?.page ? { page: measure.page } : {}),
     });
   else if (relative) putPer3(said, 'snip-relative-fall-per-3-months', by, '%/(3.mo)', overMonths, kind.measure);
@@ -435,7 +435,7 @@ function putPer3(
   from: string,
 ): void {
   if (overMonths === undefined) {
-    said.hints.push({ kind: 'hint', say: 'A fall is compared per 3 months. Say over how many months it came' });
+    said.hints.push({ kind: 'hint', say: 'A fall is compared per 3 months. Say over how many months the fall came' });
     return;
   }
   if (overMonths < 1) {

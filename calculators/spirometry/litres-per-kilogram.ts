@@ -79,7 +79,7 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'the thresholds in mL/kg are for acute neuromuscular weakness in adults, in hospital',
+    population: 'adults in hospital with acute neuromuscular weakness; the thresholds in mL/kg are for them',
     notFor: 'slow disease followed in clinic, where per cent of predicted is used',
   },
   before: [
@@ -87,8 +87,8 @@ export default defineCalculator({
   ],
   cautions: [
     'One number above a threshold does not mean that the person is safe. In Guillain-Barr\u00e9 syndrome a fall of more than 30 % counts as well as a value below 20 mL/kg.',
-    'In myasthenia repeated vital capacity did not predict who needed ventilation, so a better number does not reassure.',
-    'Weak lips leak. A reading with an open corner of the mouth is too small, and a mask may be needed.',
+    'In myasthenia repeated vital capacity did not predict who needed ventilation, so a better number is not reassuring.',
+    'Weak lips leak. If air leaks at the corner of the mouth, the reading is too low, and a mask may be needed.',
     'A number is a finding, not a decision. The treating team decides.',
   ],
   citations,

@@ -67,7 +67,7 @@ const group = {
     { value: 'mexican-american', label: 'NHANES III Mexican-American' },
   ],
   optional: true,
-  help: 'Only GLI-2012 and NHANES III have groups. The names are the published ones: choose the one printed on earlier reports.',
+  help: 'Only GLI-2012 and NHANES III have groups. The groups have their published names: choose the group that is printed on earlier reports.',
 } as const satisfies ChoiceField;
 
 const citations: Citation[] = [
@@ -75,13 +75,13 @@ const citations: Citation[] = [
     cite: 'GLI Global 2022: Bowerman C, et al. Am J Respir Crit Care Med 2023;207:768-774',
     locator: 'the initiative\u2019s own workbook of equations and look-up tables',
     standing: 'checked',
-    note: 'Nothing we read says how to read between two quarter-years. A straight line is used; using the quarter below instead changes FVC by up to 0.6 %.',
+    note: 'Nothing that we read says how to interpolate between two quarter-years. We use a straight line; using the quarter-year below instead changes FVC by up to 0.6 %.',
   },
   {
     cite: 'GLI-2012: Quanjer PH, et al. Eur Respir J 2012;40:1324-1343',
     locator: 'coefficients and look-up tables',
     standing: 'checked-in-summary',
-    note: 'From two independent open implementations that agree. The paper itself was not read.',
+    note: 'Read in two independent open implementations that agree. The paper itself was not read.',
   },
   {
     cite: 'NHANES III: Hankinson JL, et al. Am J Respir Crit Care Med 1999;159:179-187',
@@ -98,7 +98,7 @@ const citations: Citation[] = [
     cite: 'ECSC 1993: Quanjer PH, et al. Eur Respir J 1993;6 Suppl 16:5-40',
     locator: 'FVC and FEV1 coefficients',
     standing: 'checked-in-summary',
-    note: 'From an open data table. The statement itself was not read.',
+    note: 'Read in an open data table. The statement itself was not read.',
   },
   {
     cite: 'ECSC 1993: Quanjer PH, et al. Eur Respir J 1993;6 Suppl 16:5-40',
@@ -192,7 +192,7 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'people without lung disease of the published sets; the sets were measured standing or sitting upright',
+    population: 'people without lung disease, like those in the published sets, who were measured standing or sitting upright',
     ages: 'GLI 3 to 95, NHANES III 8 to 80, ECSC 1993 18 to 70 years',
     posture: 'upright',
     notFor: 'ages outside the chosen set',
@@ -201,12 +201,12 @@ export default defineCalculator({
     'Look at the last report first: it names the reference set. Use the same set, or the two numbers cannot be compared.',
   ],
   cautions: [
-    'Per cent of predicted and z-score answer two questions. Per cent of predicted says how large the volume is compared with the usual one. The z-score says how unusual it is. A threshold in one cannot be used for the other.',
+    'Per cent of predicted and z-score answer two different questions. Per cent of predicted says how large the volume is compared with the usual volume. The z-score says how unusual the volume is. A threshold in per cent of predicted cannot be used for a z-score, and a z-score threshold cannot be used for per cent of predicted.',
     'The sets differ. Write the name of the set next to the number, and use one set in a series: a change of set is not a change in the person.',
     'Predicted values rise with height. If the height was estimated, enter how far off it may be. Say how it was estimated, and use the same method next time.',
     'The sets are for an upright reading. Always write "supine" beside a reading taken lying down.',
     'A leak at the lips, an early stop or a tired effort makes the number too small. Do not rely on a low number from such a blow alone.',
-    'The GLI values come from a compact form of the published tables. Against the tables it is off by at most 0.015 % in the predicted value and 0.003 in z.',
+    'The GLI values come from a compact form of the published tables. This form differs from the tables by at most 0.015 % in the predicted value and 0.003 in the z-score.',
     'A number is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],
   citations,

@@ -35,7 +35,7 @@ export const uprightVitalCapacity = {
 export const supineVitalCapacity = {
   ...volume,
   label: 'Vital capacity lying flat',
-  help: 'Use the same session and the same kind of blow. It may be larger than the upright value.',
+  help: 'Use the same session and the same kind of blow. The lying value may be larger than the upright value.',
 } as const satisfies NumberField;
 
 export const insufflationCapacity = {

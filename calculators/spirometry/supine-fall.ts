@@ -120,8 +120,8 @@ export default defineCalculator({
   },
   holds: {
     population: 'anyone who can blow sitting and lying; the published falls are from small groups',
-    posture: 'one reading sitting upright and one lying flat on the back, same session',
-    notFor: 'the published falls do not apply in spinal cord injury',
+    posture: 'one reading sitting upright and one lying flat on the back, in the same session',
+    notFor: 'people with spinal cord injury, in whom the published falls do not apply',
   },
   before: [
     'Never leave a person with orthopnoea lying flat alone. Have help and a way to sit them up at once, and stop if breathing gets hard. Being unable to lie flat is itself a finding: write it down and tell the prescriber.',

@@ -190,7 +190,7 @@ const citations: Citation[] = [
     locator:
       'table 2: percentage predicted slow VC, 2.7 points a month (95 % interval 2.5 to 3.0), 2337 observations; over 65 years 3.6 (2.9 to 4.3)',
     standing: 'checked',
-    note: 'The placebo group of one trial, EMPOWER: 456 people, upright slow VC at least 65 % of predicted on entry. The 893 people of the abstract are those of three data sets.',
+    note: 'The data come from the placebo group of one trial, EMPOWER: 456 people with an upright slow VC of at least 65 % of predicted on entry. The 893 people in the abstract come from three data sets.',
   },
   {
     cite: 'Duchenne, DELOS trial, placebo group',
@@ -212,7 +212,7 @@ const citations: Citation[] = [
     locator:
       'table 12: FVC, week to week in normal subjects, 11 %; in litres at least 0.15 L (Graham 2019, between two blows of one session)',
     standing: 'checked-in-summary',
-    note: 'This is the least width of an interval about vital capacity. We take it as the difference within which 95 of 100 pairs of tests stay.',
+    note: 'We use this figure as the smallest width of an interval for vital capacity. We take it to be the difference within which 95 of 100 pairs of tests stay.',
   },
   {
     cite: 'Aguilar-Zafra S, et al. J Neurol Phys Ther 2023;47:94',
@@ -225,7 +225,7 @@ const citations: Citation[] = [
     locator:
       'abstract: limits of agreement of SNIP between two sessions within 24 hours \u221227.32 to 15.20 cmH2O, 18 people after a stroke',
     standing: 'checked',
-    note: 'Half their distance, 21.26 cmH2O, is the least width of an interval about a sniff. In neuromuscular disease no figure was found.',
+    note: 'Half the distance between these limits, 21.26 cmH2O, is the smallest width of an interval for a sniff. We found no figure for neuromuscular disease.',
   },
   {
     cite: 'Readings at least 1 month apart',
@@ -261,7 +261,7 @@ export default defineCalculator({
         { value: 'no', label: 'No' },
         { value: 'not-known', label: 'Not known' },
       ],
-      help: 'This covers posture, mask or mouthpiece, device, reference equation and, for a sniff, the nostril.',
+      help: 'The method includes the posture, mask or mouthpiece, device, reference equation and, for a sniff, the nostril.',
     },
     readings: {
       kind: 'series',
@@ -280,7 +280,7 @@ export default defineCalculator({
       ],
       min: 2,
       max: 40,
-      help: 'Enter the best of each session, one row for each date; the first reading is at 0. Two readings give a slope only. A date needs three or more.',
+      help: 'Enter the best of each session, one row for each date; the first reading is at 0. Two readings give a slope only. An estimated date needs three or more readings.',
     },
     threshold: {
       kind: 'number',
@@ -299,7 +299,7 @@ export default defineCalculator({
       plausible: [1, 40],
       hard: [0, 104],
       optional: true,
-      help: 'Add up referral, test, delivery and training, as they really take locally.',
+      help: 'Add up the time that referral, tests, delivery and training really take locally.',
     },
   },
   formulas: {
@@ -329,11 +329,11 @@ export default defineCalculator({
     slopePressure: { label: 'Change in pressure', unit: 'cm[H2O]/mo', decimals: 1, plausible: [-20, 15], main: true },
     slopeFlow: { label: 'Change in cough flow', unit: 'L/min/mo', decimals: 0, plausible: [-100, 80], main: true },
     relative: {
-      label: 'The same as a share of the first value',
+      label: 'The same change as a share of the first value',
       unit: '%/mo',
       decimals: 1,
       plausible: [-40, 40],
-      help: 'This differs from the points: 3 points of 80 is 3.75 %.',
+      help: 'A share of the first value differs from percentage points: a fall of 3 points from 80 is 3.75 %.',
     },
     fallInThreeMonths: { label: 'Fall in 3 months', unit: 'cm[H2O]/(3.mo)', decimals: 1, plausible: [-60, 60] },
     earliest: {
@@ -358,15 +358,15 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'one person, one test, taken the same way each time',
+    population: 'one test in one person, done the same way each time',
     notFor:
       'a change of posture or method; acute illness; myasthenia and Guillain-Barr\u00e9 syndrome; litres in a growing child',
   },
   cautions: [
     'Decline is often not a straight line: after a slow period the fall can become faster. Measure again before the earliest day, and do not wait for a date if symptoms come first.',
     'Days are counted from the last reading, not from today.',
-    'An infection, a tired day or a leaking mask can look like a fall; coaching and practice can hide one. One odd reading moves the line.',
-    'A date to plan by is not a decision, and no date does not mean that the person is safe.',
+    'An infection, a tired day or a leaking mask can look like a fall; coaching and practice can hide a real fall. One unusual reading changes the slope.',
+    'A date for planning is not a decision. If no date is given, this does not mean that the person is safe.',
   ],
   citations,
   compute: ({ test: chosen, sameMethod, readings, threshold: typedThreshold, wait }, step) => {

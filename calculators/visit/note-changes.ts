@@ -19,8 +19,8 @@ export function changedAnswers({ visit, previous, evidence, decisions }: NoteInp
       : [`${label}: ${supportStatusWords[now]}, was ${supportStatusWords[before]}`];
   });
   return [
-    ...(came.length > 0 ? [`Met now, not then: ${came.join('; ')}`] : []),
-    ...(went.length > 0 ? [`Met then, no longer: ${went.join('; ')}`] : []),
+    ...(came.length > 0 ? [`Met now, not met last time: ${came.join('; ')}`] : []),
+    ...(went.length > 0 ? [`Met last time, no longer met: ${went.join('; ')}`] : []),
     ...supports,
   ];
 }

@@ -94,7 +94,7 @@ function obstacleWords({ obstacle }: Part, name: string): string {
     case 'at-threshold':
       return `${name} is exactly at the threshold`;
     case 'age':
-      return `${name} counts only from ${obstacle.from} years`;
+      return `${name} counts only from the age of ${obstacle.from} years`;
     default:
       return `${name} is in a unit that does not convert`;
   }

@@ -105,7 +105,7 @@ const spoken: Readonly<Record<string, string>> = {
 };
 
 function reasonLines(input: NoteInput, leading: Leading): string[] {
-  return [`Why I write: ${reasonWords(input, leading)}.`, ...askLines(input, leading)];
+  return [`Reason for this note: ${reasonWords(input, leading)}.`, ...askLines(input, leading)];
 }
 
 function reasonWords(input: NoteInput, { urgent, soon }: Leading): string {
@@ -163,7 +163,7 @@ function urgentLines(input: NoteInput, { urgent, soon }: Leading): string[] {
       contradictions(visit, measures).map((one) => contradictionWords(one, measures, decisions)),
     ),
     ...section(
-      'Outside the usual range, and not part of a finding above or below',
+      'Outside the usual range, and not part of any finding in this note',
       outsideUsual(visit, findings, evidence).map((one) =>
         upperFirst(
           outsideWords(one, evidence, sourceName, standingWords).replace(
@@ -194,7 +194,7 @@ function findingSections(input: NoteInput, named: readonly Finding[]): string[] 
   const isOld = ({ criterion }: Finding) => before.has(criterion.id);
   return [
     ...section('New findings', decisionLines(input, [...named, ...findings.filter(isOld)])),
-    ...section('Met then and now', decisionLines(input, [...named, ...findings.filter((one) => !isOld(one))])),
+    ...section('Met last time and now', decisionLines(input, [...named, ...findings.filter((one) => !isOld(one))])),
   ];
 }
 

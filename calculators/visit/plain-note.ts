@@ -172,7 +172,7 @@ function measuredLines(input: NoteInput): string[] {
       [
         `${upperFirst(plainName(id, measure))}: ${value}.`,
         side && `${sideVerb(side, reading, measure, measures)} ${side}.`,
-        outside && 'Not in the usual range, so we will tell the team.',
+        outside && 'This is not in the usual range, so we will tell the team.',
         plainMeasures[id]?.tells,
         supported(id, reading),
         ...flagSentences(reading, measure, measures),
@@ -226,7 +226,7 @@ const mayBe = { low: 'so the true number may be higher', high: 'so the true numb
 const flagSentences = (reading: Reading, measure: Measure, measures: Measures): string[] =>
   flagWords(reading, measure, measures).map((words) => {
     const [, label = words, way] = /^(.*), which reads (low|high)$/.exec(words) ?? [];
-    return `${upperFirst(label)}, ${way === 'low' || way === 'high' ? mayBe[way] : 'so the number may be off'}.`;
+    return `${upperFirst(label)}, ${way === 'low' || way === 'high' ? mayBe[way] : 'so the number may be wrong'}.`;
   });
 
 /** Complaints and signs that are there. What is asked of clinicians, and what is neither well nor ill, is left out. */
@@ -277,7 +277,7 @@ const planLines = (input: NoteInput): string[] =>
 
 function wishLines({ visit: { wishes = [], supports = {} } }: NoteInput): string[] {
   const declined = Object.entries(supports).flatMap(([id, status]) =>
-    status === 'declined' ? [`You said no to this: ${plainDecisions[id] ?? id}. That stands.`] : [],
+    status === 'declined' ? [`You said no to this: ${plainDecisions[id] ?? id}. Your decision stands.`] : [],
   );
   const told = [...wishes.map((wish) => plainWishes[wish]), ...declined];
   if (told.length === 0) return ['We did not write down any wishes today. Please tell us what matters to you.'];

@@ -13,7 +13,7 @@ interface PlainMeasure {
 const biggestBreath = 'It shows how much air the lungs can move.';
 const carbonDioxide = 'It goes up when the breaths are too small.';
 const cough = 'A strong cough keeps the chest clear.';
-const breathIn = 'It shows how strong the muscles are that pull air in.';
+const breathIn = 'It shows the strength of the muscles that pull air in.';
 const nightOxygen = 'The body needs oxygen all night long.';
 
 export const plainMeasures: Readonly<Record<string, PlainMeasure>> = {
@@ -42,7 +42,7 @@ export const plainMeasures: Readonly<Record<string, PlainMeasure>> = {
     worse: 'high',
     tells: carbonDioxide,
   },
-  ph: { name: 'acid level of the blood (pH)', worse: 'low', tells: 'A low one means that the blood is too acid.' },
+  ph: { name: 'acid level of the blood (pH)', worse: 'low', tells: 'A low level means that the blood is too acid.' },
   bicarbonate: {
     name: 'bicarbonate in the blood',
     worse: 'high',
@@ -84,8 +84,8 @@ export const plainMeasures: Readonly<Record<string, PlainMeasure>> = {
     worse: 'high',
     tells: 'It shows how fast the muscles get weaker.',
   },
-  'snip-or-mip-fall-per-3-months': { name: 'fall of the strength to breathe in', worse: 'high' },
-  'snip-relative-fall-per-3-months': { name: 'fall of the strength of a sniff', worse: 'high' },
+  'snip-or-mip-fall-per-3-months': { name: 'fall in the strength of breathing in', worse: 'high' },
+  'snip-relative-fall-per-3-months': { name: 'fall in the strength of a sniff', worse: 'high' },
   'snip-or-mip-best': { name: 'strength of breathing in', worse: 'low', tells: breathIn },
   snip: { name: 'strength of a sniff', worse: 'low', tells: breathIn },
   mip: { name: 'strength of breathing in', worse: 'low', tells: breathIn },

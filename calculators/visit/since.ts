@@ -281,19 +281,19 @@ function crossingOf(
 const isSaturation = (id: string): boolean => /(^|-)spo2(-|$)/.test(id);
 
 const noDateForSaturation =
-  'A saturation is never projected, because it stays high while breathing weakens and then falls late and fast. Go by carbon dioxide, vital capacity, SNIP and symptoms';
+  'A saturation is never projected, because it stays high while breathing weakens and then falls late and fast. Use carbon dioxide, vital capacity, SNIP and symptoms instead';
 
 /** In plain words, for the reader. */
 const whyNoDate: Record<NoDate, (change: 'fall' | 'rise') => string> = {
   'line-already-there': () =>
-    'The line through the readings has already reached the threshold, though the last reading has not. Plan as if it had',
+    'The line through the readings has already reached the threshold, though the last reading has not. Plan as if the last reading had reached it too',
   'no-interval': () =>
     'No published figure says how far two tests of this measure differ by chance, so no interval and no date can be given',
   'not-falling': (change) =>
     `The line is not ${change === 'fall' ? 'falling' : 'rising'}. Keep measuring: a change can begin later`,
   'fall-not-sure': (change) =>
     `The ${change} could be chance: the 95 % interval of the change contains zero. A ${change} is not ruled out: measure again`,
-  'too-far': () => `On this line it is more than ${horizonMonths} months away. That far ahead a line is a guess`,
+  'too-far': () => `On this line the threshold is more than ${horizonMonths} months away. A line that far ahead is a guess`,
 };
 
 /**

@@ -5,8 +5,22 @@
 import { type MathNode, parse } from 'mathjs';
 import temml from 'temml';
 
+/** Symbols that the trade writes in its own way. */
+const written: Record<string, string> = {
+  bmi: 'BMI',
+  co2Output: 'CO2 output',
+  fev1: 'FEV1',
+  fev1Percent: 'FEV1 percent',
+  fio2: 'FiO2',
+  paco2: 'PaCO2',
+  pb: 'PB',
+  ph: 'pH',
+  po2: 'PO2',
+};
+
 /** `idealWeight` becomes 'ideal weight': what a reader would call it. */
 export const symbolWords = (name: string): string =>
+  written[name] ??
   name
     .replace(/([a-z])([A-Z0-9])/g, '$1 $2')
     .replace(/ ([A-Z])(?=[a-z])/g, (_, letter: string) => ` ${letter.toLowerCase()}`)

@@ -14,7 +14,7 @@ function end(focus: boolean) {
   said.textContent =
     next === undefined
       ? 'No question comes back: you have missed none, or have remembered them all.'
-      : `None left for today. The next one comes back on ${sayDate(next)}.`;
+      : `No questions are left for today. The next question comes back on ${sayDate(next)}.`;
   if (focus) said.focus();
 }
 

@@ -35,7 +35,7 @@ function installing(done: number, of: number): void {
     progress.value = percent;
   }
   show('save', false);
-  say(`Saving: ${Math.floor(percent / 10) * 10} %. You can leave this page; an interruption loses nothing.`);
+  say(`Saving: ${Math.floor(percent / 10) * 10} %. You can leave this page; nothing is lost if saving is interrupted.`);
 }
 
 /** The message comes from the waiting worker: the one in use was written before that version and cannot know of it. */
@@ -53,7 +53,7 @@ async function ready(current: Version): Promise<void> {
   write('built', current.built);
   write('size', `${(current.bytes / 1e6).toFixed(1)} MB in ${current.files} files`);
   const persisted = await navigator.storage?.persisted?.();
-  write('persisted', persisted ? 'Until you remove it' : 'As long as there is space and you use it');
+  write('persisted', persisted ? 'Until you remove it' : 'For as long as there is space and you use the handbook');
   show('persist', persisted === false);
   show('remove', true);
   show('save', false);
@@ -69,10 +69,10 @@ function absent(words: string): void {
 }
 
 const reasons: Record<string, string> = {
-  full: 'This device has no space for it. Free some space, then save again.',
+  full: 'This device has no space for the handbook. Free some space, then save again.',
   changed:
-    "The download was not this version. It may have been the network's sign-in page, or the site was just being updated. It is tried again at the next visit.",
-  signal: 'The signal was lost. What has been downloaded so far stays, and saving continues at the next visit.',
+    "What was downloaded was not this version. It may have been the network's sign-in page, or the site was being updated. The download is tried again the next time you open the handbook.",
+  signal: 'The signal was lost. What has been downloaded so far stays, and saving continues the next time you open the handbook.',
 };
 
 workers?.addEventListener('message', ({ data }) => {
@@ -84,7 +84,7 @@ workers?.addEventListener('message', ({ data }) => {
   } else if (data.kind === 'installed' || data.kind === 'in-use') void ask();
   else if (data.kind === 'failed' && !data.update) absent(`Not saved. ${reasons[data.why]}`);
   else if (data.kind === 'failed')
-    say(`A newer version is not saved yet; the one here keeps working. ${reasons[data.why]}`);
+    say(`A newer version is not saved yet; the version on this device keeps working. ${reasons[data.why]}`);
 });
 
 async function ask(): Promise<void> {

@@ -20,7 +20,7 @@ workers?.addEventListener('message', ({ data }) => {
   if (kind === 'installing') say(`Saving on this device: ${Math.floor((100 * done) / of)} %.`);
   if (kind === 'failed')
     say(
-      `${data.update ? 'Saved; a newer version is not' : 'Not saved'}: ${data.why === 'full' ? 'no space on this device' : 'it continues at the next visit'}.`,
+      `${data.update ? 'Saved; a newer version is not' : 'Not saved'}: ${data.why === 'full' ? 'no space on this device' : 'saving continues the next time you open the handbook'}.`,
     );
   if (data.ready || kind === 'installed') say('Saved on this device for use offline.');
   if (data.newer || data.first === false) notice('ready');
@@ -40,7 +40,7 @@ function wanted(): boolean {
 }
 
 async function install(): Promise<void> {
-  if (!workers) return say('This browser cannot save it.');
+  if (!workers) return say('This browser cannot save the handbook.');
   if (!wanted() && !workers.controller) return say('Not saved on this device.');
   try {
     const registration = await workers.register(`${base}sw.js`, { scope: base });

@@ -33,7 +33,7 @@ export function metView(asked: AskedVisit, answer: LineAnswer, context: Context)
           make(
             'b',
             '',
-            isInUse(some, asked) ? `In use already, review it: ${purpose.replace(/^start /, '')}` : capital(purpose),
+            isInUse(some, asked) ? `Already in use; review it: ${purpose.replace(/^start /, '')}` : capital(purpose),
           ),
         ),
         make('ul', 'findings', ...some.map((statement) => statementItem(statement, context))),
@@ -58,10 +58,10 @@ function nothingMet(asked: AskedVisit, answer: LineAnswer): HTMLElement[] {
   if (urgent > 0 || hoursCount(visit) || nothingToCompare || unusual.some(({ asks }) => asks.length === 0)) return [];
   // What it depends on is open below and says more than a heading could.
   if (onlyIf.length > 0)
-    return [make('p', 'small', 'This alone meets no criterion. That does not mean it is safe: look at the person.')];
+    return [make('p', 'small', 'This alone meets no criterion. That does not mean that the person is safe: look at the person.')];
   return [
     make('h3', '', isAboutNothing(answer) ? 'No published criterion here is about this' : 'Meets none of the criteria'),
-    make('p', '', 'That does not mean it is safe: other readings and signs may meet one. Look at the person.'),
+    make('p', '', 'That does not mean that the person is safe: other readings and signs may meet a criterion. Look at the person.'),
   ];
 }
 
@@ -112,7 +112,7 @@ export function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Conte
     make(
       'summary',
       '',
-      `${count} ${answer.met.length > 0 ? 'more ' : ''}if something else is true${urgent > 0 ? ', urgent among them' : ''}`,
+      `${count} ${answer.met.length > 0 ? 'more ' : ''}if something else is true${urgent > 0 ? ', including urgent criteria' : ''}`,
       make('span', 'small', ` It depends on: ${hangOn(answer, context).join('; ')}.`),
     ),
     list,

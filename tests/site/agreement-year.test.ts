@@ -120,7 +120,7 @@ describe('the meeting', () => {
     const asked = page.locator('.twice li', { hasText: 'FVC below 50' }).filter({ hasText: 'FVC below 65' });
     await asked.first().waitFor();
     while ((await page.locator('.twice').count()) > 0)
-      await page.locator('.twice').getByRole('button', { name: 'Both are meant' }).first().tap();
+      await page.locator('.twice').getByRole('button', { name: 'Both are intended' }).first().tap();
     expect(await page.locator('.checked .agreed-list > li').count()).toBe(3);
   });
 

@@ -410,7 +410,7 @@ describe('the demonstration', () => {
     [
       'cut short',
       '{"format": "tidemark-agreement", "version": 1, "clinic": "X"',
-      'clinic-agreement.json, line 1: the text ends here, where a comma or } should follow: it was cut short',
+      'clinic-agreement.json, line 1: the text ends here, where a comma or } should follow: the file was cut short',
     ],
     [
       'of another version',
@@ -438,7 +438,7 @@ describe('the demonstration', () => {
   test('a link that lost its end is refused, and what is in force stays', async () => {
     const before = await held(first);
     await first.goto(server.at('/agree/open/#1.abcdefg.q1bKTFGyMq'));
-    await first.getByText('Part of it is missing. Ask the sender for it again, as a file.').waitFor();
+    await first.getByText('Part of the agreement is missing. Ask the sender to send it again, as a file.').waitFor();
     expect(await held(first)).toBe(before);
   });
 

@@ -128,7 +128,7 @@ describe('the page about it', () => {
     const page = await here.context.newPage();
     await page.goto(here.site.server.at('/offline/'));
     await state(page).getByText('stores nothing for sites').waitFor();
-    expect(await line(page).textContent()).toBe('This browser cannot save it.');
+    expect(await line(page).textContent()).toBe('This browser cannot save the handbook.');
     expect(await page.getByRole('button', { name: 'Save it now' }).isVisible()).toBe(false);
     expect(await page.locator('a[download]').getAttribute('href')).toBe('/tidemark.zip');
   });

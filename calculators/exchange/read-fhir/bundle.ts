@@ -59,7 +59,7 @@ function collectResource(collected: Collected, resource: unknown, path: Path, fi
   } else if (kind === 'Observation') collectObservation(collected, resource as object, path, file, context);
   // What the file was made with says nothing about the person.
   else if (kind !== 'Provenance')
-    leaveOut(collected, path, typeof kind === 'string' ? `${shortened(kind)} is no Observation` : 'no Observation');
+    leaveOut(collected, path, typeof kind === 'string' ? `${shortened(kind)} is not an Observation` : 'no Observation');
 }
 
 function collectObservation(

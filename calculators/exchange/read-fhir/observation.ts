@@ -21,10 +21,10 @@ export interface Context {
 export function unfitWords(observation: Observation): string | undefined {
   const { status, focus, modifierExtension, implicitRules, valueQuantity } = observation;
   if (!['final', 'amended', 'corrected'].includes(status)) return `its status is "${status}"`;
-  if (focus !== undefined) return 'it is about someone or something else than its subject';
-  if (modifierExtension !== undefined || implicitRules !== undefined) return 'it holds rules that are not known here';
+  if (focus !== undefined) return 'it is about someone or something other than its subject';
+  if (modifierExtension !== undefined || implicitRules !== undefined) return 'it contains rules that this handbook does not know';
   if (valueQuantity?.comparator !== undefined)
-    return `a value told as "${shortened(valueQuantity.comparator)}" is no number`;
+    return `a value given as "${shortened(valueQuantity.comparator)}" is not a number`;
   return undefined;
 }
 
@@ -36,7 +36,7 @@ export function dayOf({ effectiveDateTime, effectiveInstant }: Observation): str
   if (written === undefined) return new Refusal([at], 'expected the day it was taken, found nothing');
   const [, day = '', rest = ''] = /^(\d{4}-\d{2}-\d{2})(T.+)?$/s.exec(written) ?? [];
   if (!isCalendarDay(day) || !/^(T\d{2}:\d{2}(:\d{2}(\.\d+)?)?(Z|[+-]\d{2}:\d{2})?)?$/.test(rest))
-    return new Refusal([at], `expected a date that exists, as 2026-11-25, found "${shortened(written)}"`);
+    return new Refusal([at], `expected a date that exists, such as 2026-11-25, found "${shortened(written)}"`);
   return day;
 }
 
@@ -57,7 +57,7 @@ export function itemOf(
   if (isPersonField(id)) return personItem(id, observation);
   const one = meaning.ids.length === 1 ? id : byPosture(meaning.ids, observation, measures);
   if (one === undefined) {
-    leave('the posture is not told, and the code alone does not tell it');
+    leave('the posture is not given, and the code alone does not show it');
     return undefined;
   }
   const measure = measures[one];
@@ -89,7 +89,7 @@ function notDoneItem(
   if (hasValue) return new Refusal(['dataAbsentReason'], 'expected a value or a reason for none, found both');
   const reason = dataAbsentReason?.text;
   if (!reason?.startsWith(noteStart.notDone)) {
-    leave('no value, and the reason is none that the sheet asks for');
+    leave('no value, and the reason given is not one that the sheet uses');
     return undefined;
   }
   const why = reason.slice(noteStart.notDone.length).trim();
@@ -125,7 +125,7 @@ function supportItem(id: string, observation: Observation, leave: (why: string) 
   });
   if (!parsed.success)
     return parsed.error.issues[0]?.path[0] === 'status'
-      ? new Refusal(['valueCodeableConcept'], 'expected where the support stands, in a code of this handbook')
+      ? new Refusal(['valueCodeableConcept'], 'expected the status of the support, as a code of this handbook')
       : new Refusal(['note'], 'expected plain text of at most 300 characters');
   leaveOtherNotes(observation, [noteStart.hours, noteStart.timeOff], leave);
   return {

@@ -44,7 +44,7 @@ function seeSex({ sexes }: PersonSeen, patient: object): void {
 /** Why these cannot all be one person; undefined when they can. The place is in the whole file. */
 export function morePersonsThanOne({ subjects, sexes }: PersonSeen): Refusal | undefined {
   const [, second] = [...subjects.values()];
-  if (second) return new Refusal(second, 'expected one person: this is about another subject than the first');
+  if (second) return new Refusal(second, 'expected one person: this is about a different subject from the first');
   if (sexes.size > 1) return new Refusal(['entry'], 'expected one person: found both female and male');
   return undefined;
 }

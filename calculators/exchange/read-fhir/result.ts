@@ -17,7 +17,7 @@ export function resultOf(collected: Collected, file: FileText): ReadFhir {
   const persons = morePersonsThanOne(person);
   if (persons) refuse(collected, file, persons);
   const [, other] = [...diseases.values()];
-  if (other) refuse(collected, file, new Refusal(other, 'expected one disease: another is told before'));
+  if (other) refuse(collected, file, new Refusal(other, 'expected one disease: another was already given'));
   if (problems.length > 0) return { ok: false, problems: problems.slice(0, limits.problems) };
 
   const visits = [...days].sort(([a], [b]) => (a < b ? -1 : 1)).map(([date, day]) => visitOf(date, day, collected));
@@ -53,7 +53,7 @@ function visitOf(date: string, day: Day, collected: Collected): KeptVisit {
     if (first && others.length === 0) first.item.set(visit);
     else if (first)
       for (const { path, item } of [first, ...others])
-        leaveOut(collected, path, `${item.name}: told more than once on ${date}, and which one counts is not told`);
+        leaveOut(collected, path, `${item.name}: given more than once on ${date}, and the file does not say which one counts`);
   }
   return { ...visit, signs: answeredSigns(visit) };
 }

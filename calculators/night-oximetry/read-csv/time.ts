@@ -69,7 +69,7 @@ export function timeline(form: TimeForm): Timeline {
 }
 
 const goesBack = (before: number, now: number): string =>
-  `The time goes back here, from ${clock(before)} to ${clock(now)}. This happens when summer time changes, when a clock is set during the night, or when one file holds two recordings: cut the file there and open one part`;
+  `The time goes back here, from ${clock(before)} to ${clock(now)}. This happens when summer time changes, when a clock is set during the night, or when one file holds two recordings: split the file there and open one part`;
 
 const noNight = (form: TimeForm): string =>
   `The rows span more than ${longestHours} hours here, which is not one night. ${form.kind === 'elapsed' ? 'Are the times in milliseconds? Then name the column "time (ms)"' : 'Are there several recordings in one file, or is the date read the wrong way round?'}`;

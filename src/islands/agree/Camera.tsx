@@ -55,7 +55,7 @@ export function Camera({ onRead }: { onRead: (text: string) => void }) {
         <>
           {/* Nothing to hear: it shows what the camera sees. */}
           <video ref={video} muted playsInline aria-label="What the camera sees" />
-          <p class="small">Hold the code in the picture. No picture is kept, and none leaves this device.</p>
+          <p class="small">Hold the code inside the picture. No picture is kept, and none leaves this device.</p>
         </>
       )}
       <p role="status">{said}</p>

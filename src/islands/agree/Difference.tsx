@@ -55,7 +55,7 @@ export function Difference({ from, to, published }: Props) {
       />
       {evidence}
       {minutesDiffer && (
-        <p>The minutes differ: who was present, dissent, open questions, or which two thresholds are both meant.</p>
+        <p>The minutes differ: who was present, dissent, open questions, or which two thresholds are both intended.</p>
       )}
       {same.length > 0 && (
         <details>

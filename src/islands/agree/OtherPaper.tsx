@@ -149,7 +149,7 @@ function TickList({ agreement }: Props) {
       <p class="digest">{digest && digestWords(digest.digest)}</p>
       <p>
         On each phone open the page Clinic agreement. Compare the digest there with the one above, group by group. Tick
-        the line only if every group is the same. If one differs, open the agreement on that phone again.
+        the line only if every group is the same. If a group differs, open the agreement on that phone again.
       </p>
       <table class="ticks">
         <thead>

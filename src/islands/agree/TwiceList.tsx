@@ -18,7 +18,7 @@ export function TwiceList({ draft, published, onChange }: Props) {
   if (asked.length === 0) return null;
   return (
     <section class="care twice" aria-labelledby="twice-title">
-      <h3 id="twice-title">Two thresholds for the same people: are both meant?</h3>
+      <h3 id="twice-title">Two thresholds for the same people: are both intended?</h3>
       <ul>
         {asked.map(({ a, b, same }) => (
           <li key={a.id + b.id}>
@@ -27,7 +27,7 @@ export function TwiceList({ draft, published, onChange }: Props) {
             {same && ' They are the same: one is enough.'}
             <div class="entry">
               <button type="button" onClick={() => onChange({ meant: [...draft.meant, [a.id, b.id]] })}>
-                Both are meant
+                Both are intended
               </button>
               {[a, b].map((one) => (
                 <button

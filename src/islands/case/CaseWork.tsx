@@ -223,7 +223,7 @@ function Compared({
         {ticked.size === 0
           ? 'You ticked nothing to suggest to the team.'
           : `You would suggest to the team: ${arrange.filter((_, place) => ticked.has(place)).join('; ')}.`}{' '}
-        What each of them would do, and why, is explained below.
+        What each step would do, and why, is explained below.
       </p>
       <button type="button" onClick={onAgain}>
         Try it again
@@ -234,21 +234,21 @@ function Compared({
 
 /** Why, for a rule of one part and for one of several. */
 const whyWords: Record<Truth, [string, string]> = {
-  met: ['Met: this is the whole rule, and it is true.', 'Met: every part of the rule that is needed is true.'],
+  met: ['Met: this condition is the whole rule, and it is true.', 'Met: every part of the rule that is needed is true.'],
   'not-met': [
-    'Not met: this is the whole rule, and it is known to be false.',
-    'Not met: a part that is needed is known to be false, and that decides.',
+    'Not met: this condition is the whole rule, and it is known to be false.',
+    'Not met: one part that the rule needs is known to be false, and that decides the answer.',
   ],
   'cannot-tell': [
-    'Cannot tell: this is the whole rule, and it is not known.',
-    'Cannot tell: a part that is needed is not known, and no other part is false.',
+    'Cannot tell: this condition is the whole rule, and it is not known.',
+    'Cannot tell: one part that the rule needs is not known, and no other part is false.',
   ],
 };
 /** What a flag does to each answer: calculators/evaluate/doubt.ts has the rule. */
 const flaggedWords: Record<Truth, string> = {
-  met: 'The flag may have made this answer. It stays met, so that nobody loses it, and the flag is said with it.',
-  'not-met': 'The flag did not make this answer: its error goes the other way.',
-  'cannot-tell': 'A flagged reading rules nothing out that its error could hide.',
+  met: 'The flagged fault may have caused this answer. The criterion stays met, so that it is not missed, and the flag is shown with it.',
+  'not-met': 'The flagged fault did not cause this answer: its error goes in the other direction.',
+  'cannot-tell': 'A flagged reading cannot rule out anything that its error could hide.',
 };
 const flagWhy = ({ parts, result }: Finding, measures: Measures): string => {
   const flagged = parts.flatMap(({ truth, condition, reading, measure, obstacle }) => {
@@ -316,7 +316,7 @@ function Arrange({ options, ticked, onTick }: ArrangeProps) {
     <fieldset class="field choice">
       <legend>
         Tick what you would suggest to the team.{' '}
-        <span class="small">This is explained afterwards and never marked right or wrong.</span>
+        <span class="small">Your choice is explained afterwards. It is never marked right or wrong.</span>
       </legend>
       {options.map((option, place) => (
         <label key={option} class="tick">

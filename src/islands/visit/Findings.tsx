@@ -62,7 +62,7 @@ export function Urgent(props: Props) {
         <p class="care">
           <strong>Wishes as they stand: {limits.map((wish) => wishWords[wish].toLowerCase()).join('; ')}.</strong>{' '}
           Follow the person's own plan and call the team named in it. A wish can change, so ask again if they can
-          answer. Treat distress whatever the wish.
+          answer. Treat distress, whatever the wishes are.
         </p>
       )}
       {urgent.length + soon.length > 0 &&

@@ -42,7 +42,7 @@ export function SinceLast({ trends, entries, data, marks, words, onChange }: Pro
             <span class="unit">weeks</span>
           </div>
           <p class="small">
-            Enter the time from order to first night where you work. It is counted back from each date below.
+            Enter the time from order to first night where you work. This time is counted back from each date in the list.
           </p>
         </div>
       )}
@@ -158,7 +158,7 @@ function TrendDetails({ trend, measure, data, marks, words }: Omit<TrendProps, '
   const { repeatability } = trend.change ?? {};
   return (
     <details>
-      <summary>Readings, rate and what it rests on: {measure.short}</summary>
+      <summary>Readings, rate and what the rate is based on: {measure.short}</summary>
       {rate && <p>{rate}.</p>}
       {width && <p class="small">{width}.</p>}
       {repeatability && (

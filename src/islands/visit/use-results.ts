@@ -86,7 +86,7 @@ export function useResults(
   );
   const uncompared =
     failed && before.length > 0
-      ? 'Part of this page did not load, so these readings were not compared with the earlier visits. The findings include no fall since then.'
+      ? 'Part of this page did not load, so these readings were not compared with the earlier visits. The findings do not include any fall since those visits.'
       : undefined;
   return { evidence, before, last, ahead, comparison, uncompared, visit, findings, asked };
 }

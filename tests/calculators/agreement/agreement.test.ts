@@ -85,7 +85,7 @@ describe('an agreement that fits', () => {
 test.each([
   [
     '{"format": "tidemark-agreement", "version": 1, "clinic": "X"',
-    'Part of it is missing. Ask the sender for it again, as a file.',
+    'Part of the agreement is missing. Ask the sender to send it again, as a file.',
   ],
   ['{"format": "tidemark-agreement", "version": 7}', /newer version of the handbook. Go online to update this copy/],
   ['{"format": "tidemark-visit"}', /not a clinic agreement/],
@@ -243,7 +243,7 @@ describe('a file that is refused says where and why', () => {
     [
       'a day that is in no calendar',
       () => edited('"review": "2027-11-25"', '"review": "2027-02-29"'),
-      [`${file}, review (line 6): expected a date that exists, as 2026-11-25, found "2027-02-29"`],
+      [`${file}, review (line 6): expected a date that exists, such as 2026-11-25, found "2027-02-29"`],
     ],
     [
       'a review before the agreement',
@@ -306,7 +306,7 @@ describe('a file that is refused says where and why', () => {
     [
       'nothing at all',
       () => '',
-      [`${file}, line 1: the text ends here, where a value should follow: it was cut short`],
+      [`${file}, line 1: the text ends here, where a value should follow: the file was cut short`],
     ],
     ['a page of the web', () => '<!doctype html>', [`${file}, line 1: expected a value, found "<"`]],
     [

@@ -38,7 +38,7 @@ describe('the error of an estimated height', () => {
     const found = estimated(170, undefined);
     expect(found.results).toEqual({ height: { value: 170 } });
     expect(found.cautions).toEqual([
-      'No published error was found for this line, so no range is shown. The error is unknown, not small: other lines are wrong by 7 cm and more.',
+      'No published error was found for this equation, so no range is shown. The error is unknown, not small: other equations are wrong by 7 cm and more.',
     ]);
   });
 });

@@ -21,7 +21,7 @@ describe('a span of 175 cm', () => {
     expect(results.ratio?.value).toBe(ratio);
   });
 
-  test('gives every ratio and line side by side for a man', () => {
+  test('gives every ratio and equation side by side for a man', () => {
     const [table] = answer({ sex: 'male', age: 50, armSpan: 175 }).tables;
     expect(table?.rows.map(({ label, cells }) => [label, ...cells])).toEqual([
       ['1.03, men', '170\u00a0cm', 'none found'],
@@ -39,7 +39,7 @@ describe('a span of 175 cm', () => {
     expect(results.height?.low).toBeUndefined();
     expect(results.heightError).toBeUndefined();
     expect(cautions).toContain(
-      'No published error was found for this line, so no range is shown. The error is unknown, not small: other lines are wrong by 7 cm and more.',
+      'No published error was found for this equation, so no range is shown. The error is unknown, not small: other equations are wrong by 7 cm and more.',
     );
   });
 
@@ -50,7 +50,7 @@ describe('a span of 175 cm', () => {
   });
 });
 
-test('a Parker line carries 1.96 of its residual spread (33.14 + 0.79499 x 165; 1.96 x 3.391)', () => {
+test('a Parker equation carries 1.96 of its residual spread (33.14 + 0.79499 x 165; 1.96 x 3.391)', () => {
   const { results } = answer({ sex: 'female', age: 45, armSpan: 165, method: 'parker-white' });
   expect(results.height?.value).toBeCloseTo(164.31335, 8);
   expect(results.height?.low).toBeCloseTo(157.66699, 8);
@@ -66,7 +66,7 @@ describe('children', () => {
   test('18 is an adult', () => {
     expect(answer({ sex: 'male', age: 18, armSpan: 160 }).results.ratio?.value).toBe(1.03);
   });
-  test('an adolescent of 15 by the Malaysian line (0.707 x 165 + 1.212 x 15 + 28.281; standard error 3.56)', () => {
+  test('an adolescent of 15 by the Malaysian equation (0.707 x 165 + 1.212 x 15 + 28.281; standard error 3.56)', () => {
     const { results } = answer({ sex: 'male', age: 15, armSpan: 165, method: 'malaysia-adolescent' });
     expect(results.height?.value).toBeCloseTo(163.116, 9);
     expect(results.heightError?.value).toBeCloseTo(6.9776, 9);
@@ -76,7 +76,7 @@ describe('children', () => {
     expect(results.height?.value).toBeCloseTo(158.332, 9);
     expect(results.heightError?.value).toBeCloseTo(6.8404, 9);
   });
-  test('a child is never shown an adult ratio or line', () => {
+  test('a child is never shown an adult ratio or equation', () => {
     const [table] = answer({ sex: 'female', age: 10, armSpan: 138 }).tables;
     expect(table?.rows.map(({ label }) => label)).toEqual(['No correction, 6 to 17 years']);
   });
@@ -92,22 +92,22 @@ describe('refusals', () => {
     [
       { sex: 'male', age: 12, armSpan: 150, method: 'fixed-ratio' },
       'age',
-      'This ratio or line is for adults of 18 and over. From 6 to 17 years take the arm span as the height',
+      'This ratio or equation is for adults of 18 and over. From 6 to 17 years take the arm span as the height',
     ],
     [
       { sex: 'male', age: 12, armSpan: 150, method: 'malaysia-adolescent' },
       'age',
-      'The Malaysian line is for 13 to 16 years. 12 is outside it',
+      'The Malaysian equation is for 13 to 16 years. 12 is outside it',
     ],
     [
       { sex: 'male', age: 40, armSpan: 175, method: 'malaysia-adolescent' },
       'age',
-      'The Malaysian line is for 13 to 16 years. 40 is outside it',
+      'The Malaysian equation is for 13 to 16 years. 40 is outside it',
     ],
     [
       { sex: 'female', age: 40, armSpan: 170, method: 'parker-black' },
       'method',
-      'The Parker line for Black women was cut off in the copy we read. Choose a ratio',
+      'The Parker equation for Black women was cut off in the copy we read. Choose a ratio',
     ],
     [{ sex: 'female', age: 40, armSpan: 1.7 }, 'armSpan', 'Arm span is between 60 and 260 cm. Is 1.7 in m?'],
   ])('%o', (inputs, field, message) => {

@@ -9,7 +9,7 @@ const answer = (inputs: Record<string, number | string>) => {
   return outcome;
 };
 
-describe('the lines that were read', () => {
+describe('the equations that were read', () => {
   test.each([
     // Chumlea 1985: 64.19 + 105.04 - 2.8; 84.88 + 87.84 - 18
     ['chumlea-1985', 'male', 70, 52, 166.43],
@@ -29,11 +29,11 @@ describe('the lines that were read', () => {
     expect(Object.keys(results)).toEqual(['height']);
     expect(results.height?.low).toBeUndefined();
     expect(cautions[0]).toBe(
-      'No published error was found for this line, so no range is shown. The error is unknown, not small: other lines are wrong by 7 cm and more.',
+      'No published error was found for this equation, so no range is shown. The error is unknown, not small: other equations are wrong by 7 cm and more.',
     );
   });
 
-  test('under 60 the Taiwan line answers and says where it was made', () => {
+  test('under 60 the Taiwan equation answers and says where it was made', () => {
     const outcome = answer({ sex: 'male', age: 59.9, kneeHeight: 50 });
     expect(outcome.working.map(({ formula }) => formula)).toEqual(['taiwan-1998-adult-male']);
     expect(outcome.cautions).toContain(
@@ -44,7 +44,7 @@ describe('the lines that were read', () => {
   });
 });
 
-describe('the lines that were not read in their papers stand apart', () => {
+describe('the equations that were not read in their papers stand apart', () => {
   test('they are in a table of their own, each with how it was checked, and never give the answer', () => {
     const [read, unread] = answer({ sex: 'male', age: 70, kneeHeight: 52 }).tables;
     expect(read?.rows.map(({ label }) => label)).toEqual(['Chumlea 1985', 'Donini 2000', 'Taiwan 1998']);
@@ -57,7 +57,7 @@ describe('the lines that were not read in their papers stand apart', () => {
     ]);
   });
 
-  test('under 60 the lines of 1994 show with their spread (71.85 + 1.88 x 50; 1.96 x 3.97)', () => {
+  test('under 60 the equations of 1994 show with their spread (71.85 + 1.88 x 50; 1.96 x 3.97)', () => {
     const unread = answer({ sex: 'male', age: 45, kneeHeight: 50 }).tables[1];
     expect(unread?.rows[0]).toEqual({
       label: 'Chumlea 1994, White, 19 to 60 years',
@@ -87,7 +87,7 @@ describe('the lines that were not read in their papers stand apart', () => {
     [19, 1994],
     [59, 1994],
     [61, 1998],
-  ])('at %d years the lines of %d and no others are shown', (age, year) => {
+  ])('at %d years the equations of %d and no others are shown', (age, year) => {
     const labels = answer({ sex: 'female', age, kneeHeight: 50 }).tables[1]?.rows.map(({ label }) => label) ?? [];
     expect(labels.length).toBeGreaterThan(1);
     expect(labels.filter((label) => !label.includes(String(year)))).toEqual([]);
@@ -100,7 +100,7 @@ describe('the lines that were not read in their papers stand apart', () => {
     expect(labels).toMatch(/1994.*1998/);
   });
 
-  test('a line outside its ages prints no number', () => {
+  test('an equation outside its ages prints no number', () => {
     const [read] = answer({ sex: 'female', age: 45, kneeHeight: 47 }).tables;
     expect(read?.rows.find(({ label }) => label === 'Donini 2000')?.cells).toEqual(['made for 60 to 90 years']);
   });
@@ -116,9 +116,9 @@ describe('refusals', () => {
     [
       { sex: 'male', age: 5, kneeHeight: 30 },
       'age',
-      'These lines begin at 19 years. At 5 use the ulna, arm span or the height of a child from a segment',
+      'These equations begin at 19 years. At 5 use the ulna, arm span or the height of a child from a segment',
     ],
-    [{ sex: 'male', age: 91, kneeHeight: 50 }, 'age', 'These lines end at 90 years. At 91 measure lying length'],
+    [{ sex: 'male', age: 91, kneeHeight: 50 }, 'age', 'These equations end at 90 years. At 91 measure lying length'],
     [{ sex: 'male', age: 70, kneeHeight: 520 }, 'kneeHeight', 'Knee height is between 30 and 75 cm. Is 520 in mm?'],
   ])('%o', (inputs, field, message) => {
     const outcome = ask(inputs);
@@ -130,12 +130,12 @@ test.each([
   [12, '12'],
   [18, '18'],
   [18.97, '18.9'],
-])('at %d years the lines for 6 to 18 hold, and the page that has them is named', (age, shown) => {
+])('at %d years the equations for 6 to 18 hold, and the page that has them is named', (age, shown) => {
   const outcome = ask({ sex: 'male', age, kneeHeight: 45 });
   expect(outcome.ok ? 'answered' : outcome.problems).toEqual([
     {
       field: 'age',
-      message: `These lines begin at 19 years. At ${shown} use the ulna, arm span or the height of a child from a segment, which has the knee-height lines for 6 to 18 years`,
+      message: `These equations begin at 19 years. At ${shown} use the ulna, arm span or the height of a child from a segment, which has the knee-height equations for 6 to 18 years`,
     },
   ]);
 });

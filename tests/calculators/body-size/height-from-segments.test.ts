@@ -28,7 +28,7 @@ describe('a child\u2019s height', () => {
     expect(results.heightError?.value).toBe(10);
   });
 
-  test('the first and the last birthday of a line are inside it', () => {
+  test('the first and the last birthday of an equation are inside it', () => {
     for (const [set, age] of [
       ['stevenson-1995', 2],
       ['stevenson-1995', 12],
@@ -40,15 +40,15 @@ describe('a child\u2019s height', () => {
       expect([set, age, ask({ age, set, segment: 'tibialLength', length: 25 }).ok]).toEqual([set, age, true]);
   });
 
-  test('says when the line is from memory', () => {
-    const expected = 'The Stevenson lines are not yet checked. Read the paper before relying on one.';
+  test('says when the equation is from memory', () => {
+    const expected = 'The Stevenson equations are not yet checked. Read the paper before relying on one.';
     expect(answer({ age: 7, set: 'stevenson-1995', segment: 'kneeHeight', length: 35 }).cautions).toContain(expected);
     expect(answer({ age: 7, set: 'tibia-2015-typical', segment: 'tibialLength', length: 25 }).cautions).not.toContain(
       expected,
     );
   });
 
-  test('by tibia shows the other lines for the age beside it', () => {
+  test('by tibia shows the other equations for the age beside it', () => {
     const labels = (age: number) =>
       answer({ age, set: 'stevenson-1995', segment: 'tibialLength', length: 20 }).tables[0]?.rows.map(
         ({ label }) => label,
@@ -61,7 +61,7 @@ describe('a child\u2019s height', () => {
     expect(labels(2.5)).toEqual(['Stevenson 1995, not yet checked']);
   });
 
-  test('by knee height shows the lines of 1994 apart, from 6 years only', () => {
+  test('by knee height shows the equations of 1994 apart, from 6 years only', () => {
     const tables = (age: number) =>
       answer({ age, set: 'stevenson-1995', segment: 'kneeHeight', length: 35 }).tables.map(({ caption }) => caption);
     expect(tables(6)).toEqual(['These were not read in the papers themselves. Read the paper before using one']);
@@ -84,13 +84,13 @@ describe('a child\u2019s height', () => {
     for (const age of [5.9, 19]) expect(ask({ age, set, segment: 'kneeHeight', length: 52 }).ok).toBe(false);
   });
 
-  test('nobody of 6 to 90 is sent in a circle: by knee height each age has a line on one of the two pages', () => {
+  test('nobody of 6 to 90 is sent in a circle: by knee height each age has an equation on one of the two pages', () => {
     const adult = (age: number) => calculate('height-from-knee-height', { sex: 'male', age, kneeHeight: 50 }).ok;
     const child = (age: number) => ask({ age, set: 'chumlea-1994-white-boys', segment: 'kneeHeight', length: 50 }).ok;
     for (let age = 6; age <= 90; age += 0.25) expect([age, adult(age), child(age)]).toEqual([age, age >= 19, age < 19]);
   });
 
-  test('those lines are copied as printed, with 1.96 of their spread (knee height 40 cm)', () => {
+  test('those equations are copied as printed, with 1.96 of their spread (knee height 40 cm)', () => {
     const rows = answer({ age: 8, set: 'stevenson-1995', segment: 'kneeHeight', length: 40 }).tables[0]?.rows;
     // 40.54 + 88.8, 8.25; 39.6 + 87.2, 8.98; 43.21 + 86, 7.64; 46.59 + 80.8, 8.60
     expect(rows?.map(({ label, cells }) => [label, ...cells])).toEqual([
@@ -117,33 +117,33 @@ describe('refusals', () => {
     [
       { age: 2, segment: 'tibialLength', length: 20, set: 'tibia-2015-typical' },
       'age',
-      'The tibia line of 2015 is for 3 to 12 years. 2 is outside it',
+      'The tibia equation of 2015 is for 3 to 12 years. 2 is outside it',
     ],
     [
       { age: 40, segment: 'tibialLength', length: 36, set: 'tibia-2015-typical' },
       'age',
-      'The tibia line of 2015 is for 3 to 12 years. 40 is outside it: use the ulna, arm span or the adult knee-height lines',
+      'The tibia equation of 2015 is for 3 to 12 years. 40 is outside it: use the ulna, arm span or the adult knee-height equations',
     ],
     [
       { age: 6, segment: 'kneeHeight', length: 33, set: 'tibia-2015-cerebral-palsy' },
       'segment',
-      'The tibia line of 2015 is for the tibia only. For another segment choose another line',
+      'The tibia equation of 2015 is for the tibia only. For another segment choose another equation',
     ],
     [
       { age: 2.9, segment: 'tibialLength', length: 20, set: 'tibia-2015-cerebral-palsy' },
       'age',
-      'The tibia line of 2015 is for 3 to 12 years. 2.9 is outside it',
+      'The tibia equation of 2015 is for 3 to 12 years. 2.9 is outside it',
     ],
     [
       { age: 12.1, segment: 'tibialLength', length: 32, set: 'tibia-2015-cerebral-palsy' },
       'age',
-      'The tibia line of 2015 is for 3 to 12 years. 12.1 is outside it: use the ulna, arm span or, by knee height, Chumlea 1994',
+      'The tibia equation of 2015 is for 3 to 12 years. 12.1 is outside it: use the ulna, arm span or, by knee height, Chumlea 1994',
     ],
-    [{ age: 6, segment: 'tibialLength', length: 25 }, 'set', 'Choose line'],
+    [{ age: 6, segment: 'tibialLength', length: 25 }, 'set', 'Choose equation'],
     [
       { age: 18, segment: 'tibialLength', length: 36, set: 'chumlea-1994-white-boys' },
       'segment',
-      'Chumlea 1994 is for knee height only. For another segment choose another line',
+      'Chumlea 1994 is for knee height only. For another segment choose another equation',
     ],
   ])('%o', (inputs, field, message) => {
     const outcome = ask(inputs);

@@ -341,7 +341,7 @@ describe('too much', () => {
 
   test('more lines than a night has are refused, with the line', () => {
     expect(problemOf('time,spo2\n'.repeat(mostLines + 1))).toBe(
-      `${mostLines + 1}: The file has more than ${mostLines} lines: more than one night. Cut it into nights`,
+      `${mostLines + 1}: The file has more than ${mostLines} lines: more than one night. Split it into single nights`,
     );
   });
 

@@ -152,8 +152,8 @@ describe('cautions', () => {
   test('pressure and leak are named as what moves FiO2, and the page is no way to set a flow', () => {
     expect(given({ oxygenFlow: 2 }).cautions).toEqual(
       expect.arrayContaining([
-        'This estimates the mean over the breath; it is not a measurement. Do not use it in reverse to set a flow.',
-        'More pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises it. Check again after either change.',
+        'This page estimates the mean FiO2 over the breath; it does not measure it. Do not use the page in reverse to set a flow.',
+        'More pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises FiO2. Check FiO2 again after either change.',
       ]),
     );
   });

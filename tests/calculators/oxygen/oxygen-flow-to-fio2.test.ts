@@ -258,7 +258,7 @@ describe('caution', () => {
 
   test('every answer says that it cannot be used backwards', () => {
     expect(given({ interface: 'cannula', flow: 2 }).cautions).toContain(
-      'Do not use this in reverse to choose a flow for a wanted FiO2. Flow is ordered, and judged by saturation and carbon dioxide.',
+      'Do not use this page in reverse to choose a flow for a wanted FiO2. The prescriber orders the flow, and it is judged by saturation and carbon dioxide.',
     );
   });
 

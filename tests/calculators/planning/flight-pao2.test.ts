@@ -59,8 +59,8 @@ describe('what is said first', () => {
   test('the warnings stand before the fields', () => {
     expect(flightPao2.before).toEqual([
       'None of these equations was made for neuromuscular disease; all come from obstructive lung disease.',
-      'They recommend oxygen too often: compared with a test they considerably overestimated the need.',
-      'In flight ventilation comes before oxygen. Oxygen alone can let CO2 rise unnoticed. A hypoxic challenge test with CO2, arranged by the team, is a better guide.',
+      'These equations recommend oxygen too often: compared with a test, they considerably overestimated the need for oxygen.',
+      'In flight, ventilation comes before oxygen. Oxygen alone can let CO2 rise unnoticed. A hypoxic challenge test with CO2, arranged by the team, is a better guide.',
     ]);
   });
 

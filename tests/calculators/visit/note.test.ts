@@ -65,7 +65,7 @@ describe('a note for the centre', () => {
     expect(lines.slice(0, 4)).toEqual([
       'Respiratory visit on 2 March',
       'Man, 60 years, ALS / motor neurone disease, 176 cm',
-      'Why I write: an emergency was found.',
+      'Reason for this note: an emergency was found.',
       'I ask for help now: see Emergency.',
     ]);
     expect(lines.at(-1)).toMatch(/^Findings compare this visit with .* edition of 25 November 2026: not a decision\./);
@@ -455,7 +455,7 @@ describe('with an earlier visit', () => {
 
   test('what changed is said: readings, complaints that were asked both times, supports', () => {
     expect(written).toContain(
-      'SINCE 2026-08-24\n- SNIP 38 cmH2O, was 45 cmH2O\n- Met now, not then: orthopnoea\n- Met then, no longer: morning headache\n- Night NIV: ordered, was none\n',
+      'SINCE 2026-08-24\n- SNIP 38 cmH2O, was 45 cmH2O\n- Met now, not met last time: orthopnoea\n- Met last time, no longer met: morning headache\n- Night NIV: ordered, was none\n',
     );
   });
 
@@ -466,7 +466,7 @@ describe('with an earlier visit', () => {
     expect(old).toContain('symptoms or signs of respiratory impairment');
     expect(old).not.toContain('orthopnoea');
     expect(written.split('\n')[2]).toMatch(
-      /^Why I write: since 2026-08-24 new criteria are met for night ventilation \(ordered\)/,
+      /^Reason for this note: since 2026-08-24 new criteria are met for night ventilation \(ordered\)/,
     );
   });
 });

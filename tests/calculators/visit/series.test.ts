@@ -148,7 +148,7 @@ describe('a broken file says what and where', () => {
       '"date": "2026-08-20"',
       '"date": "2026-02-30"',
       'visits[0].date',
-      'expected a date that exists, as 2026-11-25, found "2026-02-30"',
+      'expected a date that exists, such as 2026-11-25, found "2026-02-30"',
     ],
     [
       'a sign that is neither',

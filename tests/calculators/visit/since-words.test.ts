@@ -256,7 +256,7 @@ describe('no date', () => {
     const trend = since(past, measures, marks).find(({ measure }) => measure === 'spo2');
     if (!trend) throw new Error('no trend');
     expect(said(trend, marks)).toEqual([
-      'No date: a saturation is never projected, because it stays high while breathing weakens and then falls late and fast. Go by carbon dioxide, vital capacity, SNIP and symptoms',
+      'No date: a saturation is never projected, because it stays high while breathing weakens and then falls late and fast. Use carbon dioxide, vital capacity, SNIP and symptoms instead',
     ]);
     expect(ahead(trend, marks, measures)).toEqual([]);
   });
