@@ -94,7 +94,11 @@ export default defineCalculator({
       help: 'Room air is 0.21. If oxygen is given by cannula, this number is only an estimate.',
     },
     paco2,
-    pao2: { ...pao2, optional: true, help: 'From the same sample. Leave this empty to calculate alveolar oxygen alone.' },
+    pao2: {
+      ...pao2,
+      optional: true,
+      help: 'From the same sample. Leave this empty to calculate alveolar oxygen alone.',
+    },
     pressure: {
       kind: 'number',
       label: 'Air pressure',

@@ -79,7 +79,9 @@ export default defineCalculator({
     duty: { label: 'Share of the breath spent breathing in', unit: '%', decimals: 0, plausible: [7, 80] },
   },
   holds: { population: 'breaths with a known rate and inspiratory time', notFor: 'choosing a ventilator setting' },
-  cautions: ['The prescriber sets the rate and the inspiratory time. If these settings look wrong for the person, report what you see.'],
+  cautions: [
+    'The prescriber sets the rate and the inspiratory time. If these settings look wrong for the person, report what you see.',
+  ],
   citations: [{ cite: 'Breath timing', locator: 'definitions', standing: 'common-practice' }],
   compute: ({ rate, timeIn }, step) => {
     const breathTime = step(oneBreath, { rate });

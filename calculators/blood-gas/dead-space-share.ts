@@ -53,7 +53,10 @@ export default defineCalculator({
       main: true,
     },
   },
-  holds: { population: 'steady breathing, with both readings taken at the same time', notFor: 'end-tidal CO2; leaking masks' },
+  holds: {
+    population: 'steady breathing, with both readings taken at the same time',
+    notFor: 'end-tidal CO2; leaking masks',
+  },
   cautions: [
     'The test needs all the exhaled air. With a leak, a vented mask or an open circuit, mixed expired CO2 cannot be measured.',
   ],

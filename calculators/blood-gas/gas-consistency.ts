@@ -109,7 +109,11 @@ export default defineCalculator({
     'typing error',
   ],
   fields: {
-    ph: { ...ph, optional: true, help: 'Any two of the three are enough. If you enter all three, they are checked against each other.' },
+    ph: {
+      ...ph,
+      optional: true,
+      help: 'Any two of the three are enough. If you enter all three, they are checked against each other.',
+    },
     paco2: { ...paco2, optional: true },
     bicarbonate: {
       ...bicarbonate,

@@ -102,7 +102,8 @@ const citations: Citation[] = [
   },
   {
     cite: 'Parker et al., arm span and height in adults',
-    locator: 'equations for White men and women and for Black men with their residual spread, as quoted on the same site',
+    locator:
+      'equations for White men and women and for Black men with their residual spread, as quoted on the same site',
     standing: 'checked-in-summary',
     note: 'The equation for Black women was cut off in the copy read and is left out',
   },
@@ -135,7 +136,8 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'height-from-arm-span',
   title: 'Height from arm span',
-  purpose: 'Estimates standing height from arm span by a named ratio or equation, with every other ratio for comparison.',
+  purpose:
+    'Estimates standing height from arm span by a named ratio or equation, with every other ratio for comparison.',
   group: 'size',
   keywords: ['arm span', 'armspan', 'wingspan', 'height estimate', 'cannot stand', 'wheelchair', '1.06', 'Parker'],
   fields: {

@@ -208,7 +208,8 @@ export default defineCalculator({
   },
   results: heightResults,
   holds: {
-    population: 'children with cerebral palsy, and healthy children (one tibia equation, the knee-height equations of 1994)',
+    population:
+      'children with cerebral palsy, and healthy children (one tibia equation, the knee-height equations of 1994)',
     ages: '2 to 12 years (Stevenson), 3 to 12 (tibia 2015), 6 to 18 (Chumlea 1994, knee height)',
     notFor: 'adults from 19 years; a knee or ankle that will not come to a right angle',
   },

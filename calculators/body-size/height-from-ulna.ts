@@ -225,7 +225,9 @@ export default defineCalculator({
         ...found.cautions,
         'The BAPEN table, and so this equation, reads tall in several populations: 7 cm on average in South African in-patients, and too tall in Asian and Black adults in London.',
         ...(age >= 65 && age < 66
-          ? ['The original sheet does not say which equation applies at exactly 65. The equation for older people was used.']
+          ? [
+              'The original sheet does not say which equation applies at exactly 65. The equation for older people was used.',
+            ]
           : []),
       ],
       tables: [ukLines(sex, ulna, height)],

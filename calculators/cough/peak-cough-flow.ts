@@ -116,7 +116,8 @@ export default defineCalculator({
     perSecond: { label: 'The same, per second', unit: 'L/s', decimals: 2, plausible: [0, 16], main: true },
   },
   holds: {
-    population: 'anyone, for the conversion, and to people of 12 years and over, for the published flows; most of these flows are for adults',
+    population:
+      'anyone, for the conversion, and to people of 12 years and over, for the published flows; most of these flows are for adults',
     ages: 'conversion any age; published flows 12 years and over',
     notFor: 'comparing a flow with a number that was measured another way',
   },

@@ -91,7 +91,12 @@ export default defineCalculator({
       plausible: [0, 15],
       help: 'Use this figure to check the order. Do not set a flow by it.',
     },
-    difference: { label: 'Ordered flow minus the flow that the ordered FiO2 corresponds to', unit: 'L/min', decimals: 1, plausible: [-15, 15] },
+    difference: {
+      label: 'Ordered flow minus the flow that the ordered FiO2 corresponds to',
+      unit: 'L/min',
+      decimals: 1,
+      plausible: [-15, 15],
+    },
   },
   holds: {
     population: 'anyone with a written oxygen order and a known total flow',

@@ -75,7 +75,8 @@ export const equalOxygen = formula({
 export default defineCalculator({
   id: 'altitude-oxygen',
   title: 'Oxygen at altitude and in a cabin',
-  purpose: 'Shows the air pressure and oxygen at an altitude, and the share of oxygen at ground level that would match it.',
+  purpose:
+    'Shows the air pressure and oxygen at an altitude, and the share of oxygen at ground level that would match it.',
   group: 'going-out',
   keywords: [
     'altitude',

@@ -102,7 +102,10 @@ export default defineCalculator({
     label: { label: 'Run time by the label', unit: 'h', decimals: 1, plausible: [0.1, 60] },
     ofLabel: { label: 'Measured, as a share of the label', unit: '%', decimals: 0, plausible: [10, 150] },
   },
-  holds: { population: 'one battery and one device', notFor: 'oxygen concentrators, whose power draw changes with the flow' },
+  holds: {
+    population: 'one battery and one device',
+    notFor: 'oxygen concentrators, whose power draw changes with the flow',
+  },
   before: [
     'If the ventilator stops and the person cannot breathe well without it, ventilate by hand and call emergency services. The calculation can wait.',
   ],

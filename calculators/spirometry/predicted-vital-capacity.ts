@@ -192,7 +192,8 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'people without lung disease, like those in the published sets, who were measured standing or sitting upright',
+    population:
+      'people without lung disease, like those in the published sets, who were measured standing or sitting upright',
     ages: 'GLI 3 to 95, NHANES III 8 to 80, ECSC 1993 18 to 70 years',
     posture: 'upright',
     notFor: 'ages outside the chosen set',

@@ -293,7 +293,8 @@ const whyNoDate: Record<NoDate, (change: 'fall' | 'rise') => string> = {
     `The line is not ${change === 'fall' ? 'falling' : 'rising'}. Keep measuring: a change can begin later`,
   'fall-not-sure': (change) =>
     `The ${change} could be chance: the 95 % interval of the change contains zero. A ${change} is not ruled out: measure again`,
-  'too-far': () => `On this line the threshold is more than ${horizonMonths} months away. A line that far ahead is a guess`,
+  'too-far': () =>
+    `On this line the threshold is more than ${horizonMonths} months away. A line that far ahead is a guess`,
 };
 
 /**

@@ -72,7 +72,8 @@ const reasons: Record<string, string> = {
   full: 'This device has no space for the handbook. Free some space, then save again.',
   changed:
     "What was downloaded was not this version. It may have been the network's sign-in page, or the site was being updated. The download is tried again the next time you open the handbook.",
-  signal: 'The signal was lost. What has been downloaded so far stays, and saving continues the next time you open the handbook.',
+  signal:
+    'The signal was lost. What has been downloaded so far stays, and saving continues the next time you open the handbook.',
 };
 
 workers?.addEventListener('message', ({ data }) => {

@@ -58,10 +58,20 @@ function nothingMet(asked: AskedVisit, answer: LineAnswer): HTMLElement[] {
   if (urgent > 0 || hoursCount(visit) || nothingToCompare || unusual.some(({ asks }) => asks.length === 0)) return [];
   // What it depends on is open below and says more than a heading could.
   if (onlyIf.length > 0)
-    return [make('p', 'small', 'This alone meets no criterion. That does not mean that the person is safe: look at the person.')];
+    return [
+      make(
+        'p',
+        'small',
+        'This alone meets no criterion. That does not mean that the person is safe: look at the person.',
+      ),
+    ];
   return [
     make('h3', '', isAboutNothing(answer) ? 'No published criterion here is about this' : 'Meets none of the criteria'),
-    make('p', '', 'That does not mean that the person is safe: other readings and signs may meet a criterion. Look at the person.'),
+    make(
+      'p',
+      '',
+      'That does not mean that the person is safe: other readings and signs may meet a criterion. Look at the person.',
+    ),
   ];
 }
 

@@ -131,7 +131,9 @@ test('every lesson shows at least one figure with its words, offline', async () 
 test('day 2: it comes back, and is remembered; days 3 and 4: it stays away', async () => {
   await onDay(2);
   await answerWhatComesBack(missed.id);
-  expect(await said('[data-said]')).toMatch(/No questions are left for today. The next question comes back on 4 December 2026/);
+  expect(await said('[data-said]')).toMatch(
+    /No questions are left for today. The next question comes back on 4 December 2026/,
+  );
   for (const lesson of lessons.slice(2, 4)) await lessonAnswered(lesson);
   for (const day of [3, 4]) {
     await onDay(day);

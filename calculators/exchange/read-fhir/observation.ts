@@ -22,7 +22,8 @@ export function unfitWords(observation: Observation): string | undefined {
   const { status, focus, modifierExtension, implicitRules, valueQuantity } = observation;
   if (!['final', 'amended', 'corrected'].includes(status)) return `its status is "${status}"`;
   if (focus !== undefined) return 'it is about someone or something other than its subject';
-  if (modifierExtension !== undefined || implicitRules !== undefined) return 'it contains rules that this handbook does not know';
+  if (modifierExtension !== undefined || implicitRules !== undefined)
+    return 'it contains rules that this handbook does not know';
   if (valueQuantity?.comparator !== undefined)
     return `a value given as "${shortened(valueQuantity.comparator)}" is not a number`;
   return undefined;

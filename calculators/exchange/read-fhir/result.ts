@@ -53,7 +53,11 @@ function visitOf(date: string, day: Day, collected: Collected): KeptVisit {
     if (first && others.length === 0) first.item.set(visit);
     else if (first)
       for (const { path, item } of [first, ...others])
-        leaveOut(collected, path, `${item.name}: given more than once on ${date}, and the file does not say which one counts`);
+        leaveOut(
+          collected,
+          path,
+          `${item.name}: given more than once on ${date}, and the file does not say which one counts`,
+        );
   }
   return { ...visit, signs: answeredSigns(visit) };
 }

@@ -52,7 +52,7 @@ export function HeaderFields({ draft, published, onChange }: Props) {
         options={sets.map(({ id, name }) => ({ value: id, label: name }))}
         value={draft.referenceSet}
         optional
-        help="The visit sheet starts with this set. Use one set in a series."
+        help="The visit sheet starts with this reference set. Use the same set for a series of readings."
         onChoose={(referenceSet) => onChange({ referenceSet, group: '' })}
       />
       {set && set.groups.length > 0 && (

@@ -234,7 +234,10 @@ function Compared({
 
 /** Why, for a rule of one part and for one of several. */
 const whyWords: Record<Truth, [string, string]> = {
-  met: ['Met: this condition is the whole rule, and it is true.', 'Met: every part of the rule that is needed is true.'],
+  met: [
+    'Met: this condition is the whole rule, and it is true.',
+    'Met: every part of the rule that is needed is true.',
+  ],
   'not-met': [
     'Not met: this condition is the whole rule, and it is known to be false.',
     'Not met: one part that the rule needs is known to be false, and that decides the answer.',

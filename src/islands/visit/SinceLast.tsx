@@ -42,7 +42,8 @@ export function SinceLast({ trends, entries, data, marks, words, onChange }: Pro
             <span class="unit">weeks</span>
           </div>
           <p class="small">
-            Enter the time from order to first night where you work. This time is counted back from each date in the list.
+            Enter the time from order to first night where you work. This time is counted back from each date in the
+            list.
           </p>
         </div>
       )}

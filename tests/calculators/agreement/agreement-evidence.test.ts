@@ -82,7 +82,7 @@ describe('when the evidence changes under an agreement', () => {
     expect(changedEvidence(unrecorded, withRow('aan-als-fvc-lt-50', { value: 55 }))).toEqual([]);
     const read = readAgreement(agreementText(unrecorded), published);
     expect(read.ok && read.warnings).toEqual([
-      'It does not record which published criteria were used for the comparison, so this page cannot tell whether the evidence has changed.',
+      'The agreement does not record which published criteria were used for the comparison, so this page cannot tell whether the evidence has changed.',
     ]);
   });
 
