@@ -27,7 +27,7 @@ export type { ReadFhir } from './read-fhir/result.ts';
 
 /** What a bundle cannot hold, for the reader. */
 export const fhirLacks =
-  'The file does not contain the plan, the person's wishes, who answers, the question to the physician, or the emergency card';
+  'The file does not contain the plan, the person\u2019s wishes, who answers, the question to the physician, or the emergency card';
 
 /** @param isDecision  whether a support of that id is asked on the sheet */
 export function fromFhir(text: string, measures: Measures, isDecision: (id: string) => boolean): ReadFhir {
