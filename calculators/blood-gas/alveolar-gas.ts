@@ -97,7 +97,7 @@ export default defineCalculator({
     pao2: {
       ...pao2,
       optional: true,
-      help: 'From the same sample. Leave this empty to calculate alveolar oxygen alone.',
+      help: 'Enter the PaO2 from the same sample. Leave this empty to calculate alveolar oxygen alone.',
     },
     pressure: {
       kind: 'number',
@@ -118,7 +118,7 @@ export default defineCalculator({
       optional: true,
       help: 'Leave empty for 0.8, the usual assumption at rest.',
     },
-    age: { ...age, optional: true, help: 'The age gives the expected gradient. For adults only.' },
+    age: { ...age, optional: true, help: 'The age gives the expected gradient, in adults only.' },
   },
   formulas: { fullForm, simpleForm, gradient, expectedQuarter, expectedLine },
   results: {

@@ -105,8 +105,8 @@ export default defineCalculator({
     notFor: 'CO2 of 40 mmHg or less, or above 80 mmHg; mixed disorders; diuretics, vomiting, kidney disease',
   },
   cautions: [
-    'The lines apply only if the raised CO2 is the only disorder. Diuretics, vomiting, steroids and kidney disease change bicarbonate by themselves.',
-    'A CO2 that has been high for a while is not safe, and a bicarbonate on the line is no reason to wait.',
+    'The expected values apply only if the raised CO2 is the only disorder. Diuretics, vomiting, steroids and kidney disease change bicarbonate by themselves.',
+    'A CO2 that has been high for a while is not safe, and a bicarbonate that matches the expected value is no reason to wait.',
     'If someone with neuromuscular disease is unwell with a raised CO2, get urgent help first and calculate later.',
   ],
   citations: [
@@ -131,12 +131,12 @@ export default defineCalculator({
     if (paco2 <= 40)
       return refuse(
         'paco2',
-        `These lines start above 40 mmHg (5.3 kPa). ${show(paco2, 'mm[Hg]', 1)} is not raised, so there is nothing to compensate for`,
+        `These expected values start above 40 mmHg (5.3 kPa). ${show(paco2, 'mm[Hg]', 1)} is not raised, so there is nothing to compensate for`,
       );
     if (paco2 > highestCo2)
       return refuse(
         'paco2',
-        `Above 80 mmHg (10.7 kPa) none of these lines is known to apply. ${show(paco2, 'mm[Hg]', 1)} is an emergency, whatever the bicarbonate`,
+        `Above 80 mmHg (10.7 kPa) none of these expected values is known to apply. ${show(paco2, 'mm[Hg]', 1)} is an emergency, whatever the bicarbonate`,
       );
     const within = paco2 >= gonzalezRange[0] && paco2 <= gonzalezRange[1];
     const results = {

@@ -66,6 +66,9 @@ export default defineCalculator({
   ],
   compute: ({ paco2, mixedExpired }, step) =>
     mixedExpired >= paco2
-      ? refuse('mixedExpired', 'Mixed expired CO2 is below arterial CO2. Are the two swapped, or in different units?')
+      ? refuse(
+          'mixedExpired',
+          'Mixed expired CO2 is below arterial CO2. Are the two values swapped, or in different units?',
+        )
       : { results: { share: { value: step(bohr, { paco2, mixedExpired }) } } },
 });

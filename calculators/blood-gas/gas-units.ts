@@ -45,7 +45,7 @@ export default defineCalculator({
   },
   holds: { population: 'any gas pressure' },
   cautions: [
-    'Compare a reading with a threshold in the unit its source printed: 6.0\u00a0kPa is slightly more than 45\u00a0mmHg.',
+    'Compare a reading with a threshold in the unit that its source used: 6.0\u00a0kPa is slightly more than 45\u00a0mmHg.',
   ],
   citations: [mercury],
   compute: ({ pressure }, step) => ({

@@ -38,7 +38,7 @@ export default defineCalculator({
     notFor: 'people at home with neuromuscular disease; breaths measured on ventilation; children',
   },
   before: [
-    'This is a weaning index from intensive care. It is not a criterion for starting or stopping support at home.',
+    'This is a weaning index from intensive care. The index is not a criterion for starting or stopping support at home.',
   ],
   cautions: [
     'No threshold is shown, on purpose. A low index does not mean that a weak person can do without help.',

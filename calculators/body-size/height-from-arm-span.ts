@@ -161,13 +161,13 @@ export default defineCalculator({
       unit: '{ratio}',
       decimals: 3,
       plausible: [0.9, 1.2],
-      help: 'Arm span divided by height. Write it next to the height.',
+      help: 'This is arm span divided by height. Write the ratio next to the height.',
     },
   },
   holds: {
     population: 'people who can hold both arms straight',
     ages: '6 years and over; each ratio and equation for its own ages',
-    notFor: 'contracture at the elbow or shoulder; children under 6',
+    notFor: 'people with a contracture at the elbow or shoulder; children under 6',
   },
   cautions: [
     'Published ratios range from 1.01 to 1.06. Say which ratio was used.',

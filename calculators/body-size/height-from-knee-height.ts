@@ -134,7 +134,7 @@ const citations: Citation[] = [
     cite: 'Donini 2000, knee height in older people',
     locator: 'one equation, with 4.8 cm added for men, as printed in nutrition pages in three languages',
     standing: 'checked-in-summary',
-    note: 'Its age range was not read. It is limited to 60 to 90 years here',
+    note: 'We did not read the age range of this equation. It is limited to 60 to 90 years here',
   },
   {
     cite: 'Estimating stature from knee height for adults in Taiwan (Chang-Gung Memorial Hospital, 1998)',

@@ -46,11 +46,15 @@ export default defineCalculator({
   group: 'size',
   keywords: ['weight loss', 'percent weight loss', 'nutrition', 'gastrostomy', 'feeding tube', 'PEG', 'usual weight'],
   fields: {
-    usual: { ...weight, label: 'Usual weight', help: 'Weight before the illness, or at the date you compare with.' },
+    usual: {
+      ...weight,
+      label: 'Usual weight',
+      help: 'Enter the weight before the illness, or on the date you compare with.',
+    },
     now: {
       ...weight,
       label: 'Weight now',
-      help: 'Use the same scales and similar clothes. Subtract the weight of chair and brace.',
+      help: 'Use the same scales and similar clothes. Subtract the weight of the chair and the brace.',
     },
     months: {
       kind: 'number',
@@ -60,7 +64,7 @@ export default defineCalculator({
       plausible: [1, 60],
       hard: [0, 600],
       optional: true,
-      help: 'Leave empty if not known. Under one month no rate is given.',
+      help: 'Leave this empty if it is not known. For less than one month, no rate is given.',
     },
   },
   formulas: { percentLost, percentAMonth },
@@ -81,7 +85,7 @@ export default defineCalculator({
   },
   cautions: [
     'Say which weight counts as usual. A usual weight from memory is often rounded.',
-    'Fluid, a new brace or different scales can hide a loss or look like one.',
+    'Fluid, a new brace or different scales can hide a weight loss or look like one.',
     'If weight was lost, ask about swallowing, meals and arm strength, and tell the team. The timing of a feeding tube is decided with the person, and depends on breathing too.',
   ],
   citations: [

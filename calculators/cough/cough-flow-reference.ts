@@ -104,7 +104,7 @@ export default defineCalculator({
     if (age >= 19 && age < 20)
       return refuse(
         'age',
-        'The set for children ends at 18 years and the one for adults begins at 20. Neither covers 19',
+        'The set for children ends at 18 years and the one for adults begins at 20. Neither set covers 19 years',
       );
     if (age > 90) return refuse('age', 'The set for adults ends at 90 years');
     return age < 19 ? ofChildren(sex, flow) : ofAdults(sex, flow, step);
@@ -136,7 +136,9 @@ function ofAdults(sex: Sex, flow: number | undefined, step: Step): Figures {
       adultSd: { value: sd },
       ...(flow === undefined ? {} : { percentOfMean: { value: step(share, { flow, mean }) } }),
     },
-    cautions: ['The mean is for all adults from 20 to 90. Older people are lower, and no value by age is published.'],
+    cautions: [
+      'The mean is for all adults from 20 to 90. Older people have lower flows, and no values by age are published.',
+    ],
     tables: [otherFigures, unchecked],
   };
 }

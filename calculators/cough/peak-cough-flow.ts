@@ -140,14 +140,14 @@ export default defineCalculator({
 
 function aboutAge(age: number | undefined): string[] {
   if (age === undefined)
-    return ['No age was given: the published flows are shown as for an adult. They do not apply under 12 years.'];
+    return ['No age was given, so the published flows are shown as for an adult. They do not apply under 12 years.'];
   if (age < 12)
     return [
       'Under 12 years no published flow is shown: the numbers come from adults, and no threshold is set for young children. The conversion is correct at any age.',
     ];
   if (age < 13)
     return [
-      'At exactly 12 the clinic decides, because the British guideline for children says "over the age of 12 years". Flows found in adults are left out.',
+      'At exactly 12 years the clinic decides, because the British guideline for children says "over the age of 12 years". Flows found in adults are left out.',
     ];
   if (isChild(age)) return ['Under 18 years the flows found in adults are left out.'];
   return [];
@@ -158,7 +158,7 @@ function aboutTechnique(technique: Technique | undefined): string[] {
     return ['It was not recorded how the cough was helped, so this flow cannot be compared with any published flow.'];
   if (technique === 'unassisted') return [];
   return [
-    `A flow ${techniques[technique]} is not the person\u2019s own cough. Record it as that, and measure the unassisted flow too.`,
+    `A flow ${techniques[technique]} is not the person\u2019s own cough. Record how it was helped, and measure the unassisted flow too.`,
   ];
 }
 

@@ -113,7 +113,7 @@ const citations: Citation[] = [
     cite: 'Conversion from the Wright to the EU scale (EN ISO 23747)',
     locator: 'polynomial, 60 to 800 L/min',
     standing: 'from-memory',
-    note: 'Its largest difference is about 56 L/min. A page of an occupational-asthma centre, which we read, gives up to 80 L/min, and says that the scales cross near 650.',
+    note: 'The largest difference between the scales is about 56 L/min by this equation. A page of an occupational-asthma centre, which we read, gives up to 80 L/min, and says that the scales cross near 650.',
   },
   { cite: 'Child height rule, 5 x height - 400', locator: 'bedside rule, 100 to 170 cm', standing: 'from-memory' },
 ];
@@ -245,12 +245,13 @@ function onOneScale(
   onEu: (flow: number, from: 'wright' | 'eu') => number | undefined,
 ): OneScale {
   if (meter === undefined)
-    return { caution: 'The scale of the meter is not known, so no share of predicted is calculated.' };
+    return { caution: 'The scale of the meter is not known, so no per cent of predicted is calculated.' };
   if (meter === scale) return { pair: { measured, predicted } };
   const measuredEu = onEu(measured, meter);
   if (measuredEu === undefined || predictedEu === undefined)
     return {
-      caution: 'The conversion holds from 60 to 800 L/min on the Wright scale. Outside that no share is calculated.',
+      caution:
+        'The conversion holds from 60 to 800 L/min on the Wright scale. Outside this range, no per cent of predicted is calculated.',
     };
   return { measuredEu, pair: { measured: measuredEu, predicted: predictedEu } };
 }

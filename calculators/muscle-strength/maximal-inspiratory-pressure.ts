@@ -191,7 +191,7 @@ export default defineCalculator({
       label: 'Published set',
       options: setOptions(mipLines),
       initial: 'evans-whitelaw-2009',
-      help: 'Use one set in a series. A change of reference set can change the per cent more than the illness did.',
+      help: 'Use the same reference set in a series. A change of reference set can change the per cent more than the illness did.',
     },
   },
   formulas: formulasOf(mipLines),

@@ -79,7 +79,7 @@ export default defineCalculator({
       label: 'Published set',
       options: setOptions(snipLines),
       initial: 'japan-2009',
-      help: 'Use one set in a series.',
+      help: 'Use the same reference set in a series.',
     },
   },
   formulas: { ...formulasOf(snipLines), boysByAge },

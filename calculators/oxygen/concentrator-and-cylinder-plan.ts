@@ -178,10 +178,10 @@ export default defineCalculator({
           ? [`A full US cylinder is counted at ${usFullPsi.low} psi, the lower of the figures printed.`]
           : []),
         ...(inputs.residual === undefined
-          ? [`${usResidualPsi} psi is left in the cylinder, as two how-to articles do.`]
+          ? [`${usResidualPsi} psi is left in the cylinder, as in two how-to articles.`]
           : []),
         ...(cylinders === 1
-          ? ['One cylinder leaves no spare if its valve sticks or its gauge is wrong (common practice).']
+          ? ['With one cylinder, there is no spare if the valve sticks or the gauge is wrong (common practice).']
           : []),
         ...(extra < 25 ? ['There is little or no extra time, and one delay uses it up.'] : []),
       ],
@@ -192,7 +192,7 @@ export default defineCalculator({
 
 /** The same flow from two supplies. Shown so that nobody is surprised by the saturation, not to change the flow. */
 const sources = (flow: number, homePurity: number = supplies.concentrator.usual): ResultTable => ({
-  caption: 'The same flow from two supplies. Follow the order as written with either',
+  caption: 'The same flow from two supplies. With either supply, follow the order as written',
   columns: ['Supply', 'Oxygen in it', 'Pure oxygen at this flow'],
   rows: [
     { label: 'Concentrator at home', cells: [show(homePurity, '%', 0), show((flow * homePurity) / 100, 'L/min', 2)] },

@@ -146,9 +146,9 @@ export default defineCalculator({
         ...(litres > 0 ? [] : [empty]),
         ...aboutStanding(cylinder),
         ...(inputs.residual === undefined
-          ? [`${usResidualPsi} psi is left in the cylinder, as two how-to articles do.`]
+          ? [`${usResidualPsi} psi is left in the cylinder, as in two how-to articles.`]
           : []),
-        ...(left === 0 ? ['This counts to the last litre and leaves nothing in reserve.'] : []),
+        ...(left === 0 ? ['This calculation counts to the last litre and leaves nothing in reserve.'] : []),
       ],
       tables: [cylinder.country === 'us' ? usTable : ukTable],
     };

@@ -171,7 +171,9 @@ export default defineCalculator({
       cautions: [
         ...(low === high
           ? []
-          : ['The range is that of the concentrator alone, 87 to 96 %. The method itself is less certain than that.']),
+          : [
+              'The range shows only the uncertainty of the concentrator, 87 to 96 %. The method itself is less certain than this range.',
+            ]),
         ...(intentionalLeak < 10
           ? [
               'An intentional leak below 10 L/min hardly clears carbon dioxide (not yet checked). Check the figure and the leak port.',
@@ -187,7 +189,7 @@ export default defineCalculator({
 /** What a bench study measured at each pair of places. The calculation itself does not depend on the place. */
 function aboutSite(leakPort?: 'mask' | 'circuit', bleedSite?: 'mask' | 'machine'): string {
   if (leakPort === undefined || bleedSite === undefined)
-    return 'FiO2 depends on where the oxygen goes in and where the leak port is, and the calculation ignores both. Write both down.';
+    return 'FiO2 depends on where the oxygen goes in and where the leak port is, and the calculation ignores both. Write down both places.';
   if (leakPort === 'mask')
     return bleedSite === 'machine'
       ? 'With the leak port in the mask, FiO2 was higher with oxygen at the machine outlet than at the mask (Schwartz 2004).'

@@ -87,7 +87,10 @@ export default defineCalculator({
     bound: { label: 'On haemoglobin', unit: 'mL/dL', decimals: 1, plausible: [3, 28] },
     dissolved: { label: 'Dissolved', unit: 'mL/dL', decimals: 2, plausible: [0, 2] },
   },
-  holds: { population: 'arterial blood with normal haemoglobin', notFor: 'carbon monoxide; deciding about oxygen' },
+  holds: {
+    population: 'arterial blood with normal haemoglobin',
+    notFor: 'carbon monoxide poisoning; deciding about oxygen',
+  },
   before,
   cautions: [
     'A good oxygen content says nothing about carbon dioxide or about breathing.',

@@ -71,7 +71,7 @@ const citations: Citation[] = [
     cite: 'Cannula rule, 24, 28, 32, 36, 40 and 44 % for 1 to 6 L/min',
     locator: 'a respiratory-care teaching page, which also says never to go above 6 L/min',
     standing: 'checked-in-summary',
-    note: 'It is a convention, not a measurement. The straight line between whole litres is ours.',
+    note: 'The rule is a convention, not a measurement. The straight line between whole litres is our own addition.',
   },
   {
     cite: 'Wettstein RB, Shelledy DC, Peters JI. Respir Care 2005;50:604-609',
@@ -204,7 +204,7 @@ export default defineCalculator({
     population: 'adults breathing for themselves',
     ages: '18 years and over',
     notFor:
-      'setting a flow; children; oxygen under or into NIV; high-flow systems; pulse (on-demand) devices; a cannula below 1 or above 6 L/min',
+      'setting a flow; children; oxygen given with NIV; high-flow systems; pulse (on-demand) devices; a cannula below 1 or above 6 L/min',
   },
   before,
   cautions: [
@@ -259,7 +259,7 @@ function publishedFigure(device: Exclude<Interface, 'venturi'>, flow: number, st
       results: { fio2: { value: step(cannula, { oxygenFlow: flow }) } },
       cautions: Number.isInteger(flow)
         ? []
-        : ['The rule is published for whole litres. Between them we draw a straight line.'],
+        : ['The rule is published for whole litres. Between whole litres we use a straight line.'],
     };
   const [low, high] = maskRange[device];
   const range = { value: low, low, high };
@@ -321,7 +321,7 @@ const rangeText = {
   cannula: 'The cannula rule runs from 1 to 6 L/min.',
   'simple-mask': 'A simple mask is run at 5 to 10 L/min.',
   'reservoir-mask': 'A reservoir mask is run at 10 to 15 L/min.',
-  'tracheostomy-mask': 'A tracheostomy mask is quoted at 5 to 10 L/min, from memory.',
+  'tracheostomy-mask': 'From memory, a tracheostomy mask is used at 5 to 10 L/min.',
 } as const;
 
 const tooLow = {

@@ -55,11 +55,11 @@ export default defineCalculator({
   },
   holds: {
     population: 'adult blood at pH 7.40 and 37 degrees with normal haemoglobin',
-    notFor: 'replacing a measured saturation; carbon monoxide; newborns; acidosis or fever',
+    notFor: 'replacing a measured saturation; carbon monoxide poisoning; newborns; acidosis or fever',
   },
   before,
   cautions: [
-    'Trust a measured saturation more than this one. Acidosis, fever and carbon dioxide shift the curve to the right, and the true saturation is then lower.',
+    'Trust a measured saturation more than this calculated saturation. Acidosis, fever and carbon dioxide shift the curve to the right, and the true saturation is then lower.',
     'A tension or saturation on oxygen is not a room-air reading, and neither shows carbon dioxide.',
   ],
   citations,

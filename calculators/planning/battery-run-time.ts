@@ -135,7 +135,9 @@ export default defineCalculator({
       cautions: [
         ...(share === undefined ? ['Nothing is kept back for age, cold or leak.'] : []),
         ...(measured === undefined
-          ? ['This is by the label only. The battery has not been tested at the person\u2019s own settings.']
+          ? [
+              'This run time comes from the label only. The battery has not been tested at the person\u2019s own settings.',
+            ]
           : []),
         ...(measuredShare !== undefined && measuredShare > 120
           ? ['The measured time is well above the label. Check both numbers, and that the right battery was timed.']

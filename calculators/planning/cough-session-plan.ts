@@ -105,7 +105,7 @@ export default defineCalculator({
   ],
   cautions: [
     'Never continue to the point of hyperventilation. If the person is light-headed or tingling, let them rest, and do fewer cycles in a row until you have asked the team.',
-    'Do not use it without medical clearance after a recent pneumothorax, with bullae, haemoptysis, vomiting or a full stomach, or just after chest, airway or face surgery.',
+    'Do not use the cough machine without medical clearance after a recent pneumothorax, with bullae, haemoptysis, vomiting or a full stomach, or just after chest, airway or face surgery.',
     'Clear the mouth after each set. The prescriber sets pressures and times. If the order differs from this page, follow the order.',
   ],
   citations: [
@@ -151,7 +151,7 @@ export default defineCalculator({
               `${cycles} cycles in a row are more than the 3 to 5 of the documented patterns, and hyperventilation comes sooner. Check the order.`,
             ]
           : []),
-        ...(sets > 1 && rest === 0 ? ['Without a rest the sets run into one. Check the order.'] : []),
+        ...(sets > 1 && rest === 0 ? ['Without a rest the sets run into each other. Check the order.'] : []),
       ],
       tables: [patterns],
     };

@@ -159,7 +159,7 @@ export default defineCalculator({
       cite: 'Dillard 1989, the other two forms, and Gong 1984 at 8000 ft',
       locator: 'abstract of a 2019 comparison in cystic fibrosis that prints them',
       standing: 'checked-in-summary',
-      note: 'It prints 1,7652 for 17.652, but only 17.652 fits the means of the study (47.3 compared with 47.4 measured).',
+      note: 'The abstract prints 1,7652 for 17.652, but only 17.652 fits the means of the study (47.3 calculated, 47.4 measured).',
     },
     {
       cite: 'Gong H, Tashkin DP, Lee EY, Simmons MS. Am Rev Respir Dis 1984;130:980-986',
@@ -245,7 +245,8 @@ function besideAdvised(results: Record<string, { value: number }>): ResultTable 
     gong: 'Gong',
   };
   return {
-    caption: 'Compared with 50 mmHg, below which a review advises oxygen. It does not mean that someone is fit to fly',
+    caption:
+      'The result is compared with 50 mmHg; below this, a review advises oxygen. A higher result does not mean that someone is fit to fly',
     columns: ['Regression', 'Predicted', 'Mark'],
     rows: Object.entries(results).map(([name, { value }]) => ({
       label: names[name] ?? name,

@@ -94,7 +94,7 @@ export default defineCalculator({
       accepts: ['min'],
       plausible: [0.5, 48],
       hard: [0.1, 240],
-      help: 'Enter the hours on the ventilator away from mains power, including waiting and delays. For a flight count from door to door.',
+      help: 'Enter the hours on the ventilator away from mains power, including waiting and delays. For a flight, count the hours from door to door.',
     },
     margin: {
       kind: 'number',
@@ -139,7 +139,7 @@ export default defineCalculator({
       plausible: [0, 12],
       hard: [0, 72],
       optional: true,
-      help: 'The place can be home, a hospital, or someone who has agreed to take you in. Include loading and stairs.',
+      help: 'The place can be home, a hospital, or the home of someone who has agreed to take you in. Include loading and stairs.',
     },
   },
   formulas: { toCover, available, batteriesNeeded, difference, leaveBy },
@@ -162,7 +162,7 @@ export default defineCalculator({
   ],
   cautions: [
     'Leave earlier when in doubt, because a battery can fail and a road can close. The hours are a limit, not a target.',
-    'Suction, MI-E and humidifier also need power, and are not counted here.',
+    'The suction machine, cough machine and humidifier also need power, and are not counted here.',
     'Always carry the resuscitation bag and mask, whatever the count. Airlines approve each battery and device beforehand, so ask weeks ahead.',
     'If the written power-cut plan or the ventilation service says otherwise, follow them.',
   ],

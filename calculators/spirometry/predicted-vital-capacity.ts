@@ -87,7 +87,7 @@ const citations: Citation[] = [
     cite: 'NHANES III: Hankinson JL, et al. Am J Respir Crit Care Med 1999;159:179-187',
     locator: 'coefficients of the prediction and lower-limit equations',
     standing: 'checked-in-summary',
-    note: 'From two independent open implementations that agree in every row. The paper itself was not read.',
+    note: 'Read in two independent open implementations that agree in every row. The paper itself was not read.',
   },
   {
     cite: 'NHANES III: Hankinson JL, et al. Am J Respir Crit Care Med 1999;159:179-187',
@@ -181,14 +181,14 @@ export default defineCalculator({
       unit: '{SD}',
       decimals: 2,
       plausible: [-15, 6],
-      help: 'The number of standard deviations from the median of healthy people. −1.645 is the 5th centile.',
+      help: 'This is the number of standard deviations from the median of healthy people. A z-score of −1.645 is the 5th centile.',
     },
     centile: {
       label: 'Centile',
       unit: '%',
       decimals: 1,
       plausible: [0, 100],
-      help: 'The share of healthy people with a smaller value. 0.0 means under 0.05.',
+      help: 'This is the share of healthy people with a smaller value. A figure of 0.0 means under 0.05.',
     },
   },
   holds: {
@@ -204,7 +204,7 @@ export default defineCalculator({
   cautions: [
     'Per cent of predicted and z-score answer two different questions. Per cent of predicted says how large the volume is compared with the usual volume. The z-score says how unusual the volume is. A threshold in per cent of predicted cannot be used for a z-score, and a z-score threshold cannot be used for per cent of predicted.',
     'The sets differ. Write the name of the set next to the number, and use one set in a series: a change of set is not a change in the person.',
-    'Predicted values rise with height. If the height was estimated, enter how far off it may be. Say how it was estimated, and use the same method next time.',
+    'Predicted values rise with height. If the height was estimated, enter how far off the estimate may be. Say how it was estimated, and use the same method next time.',
     'The sets are for an upright reading. Always write "supine" beside a reading taken lying down.',
     'A leak at the lips, an early stop or a tired effort makes the number too small. Do not rely on a low number from such a blow alone.',
     'The GLI values come from a compact form of the published tables. This form differs from the tables by at most 0.015 % in the predicted value and 0.003 in the z-score.',

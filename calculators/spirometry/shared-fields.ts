@@ -17,7 +17,7 @@ export const measuredVolume = {
   ...volume,
   label: 'Measured volume',
   optional: true,
-  help: 'Enter the largest of the acceptable blows, in litres at body temperature (BTPS), as the spirometer prints it. Leave empty for the predicted value alone.',
+  help: 'Enter the largest of the acceptable blows, in litres at body temperature (BTPS), as the spirometer prints it. Leave this empty to see the predicted value alone.',
 } as const satisfies NumberField;
 
 export const vitalCapacity = {

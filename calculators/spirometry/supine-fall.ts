@@ -114,7 +114,7 @@ export default defineCalculator({
       plausible: [-50, 90],
       main: true,
       measure: 'fvc-drop-supine-percent',
-      help: 'Below zero means that the lying value is larger.',
+      help: 'A figure below zero means that the lying value is larger.',
     },
     difference: { label: 'Fall in litres', unit: 'L', decimals: 2, plausible: [-1.5, 5] },
   },
@@ -130,7 +130,7 @@ export default defineCalculator({
     'Take both readings in one session, by the same kind of blow. A fall between two days is not a postural fall.',
     'A small fall does not rule out a weak diaphragm: in the one study of neuromuscular disease, vital capacity fell by 25 % or less in about a fifth of people with a weak diaphragm.',
     'A leak or a poor effort lying down looks like a fall. Repeat the test before you count it.',
-    'This fall is per cent of the upright value, not points of per cent predicted: from 60 to 45 % predicted is a fall of 25 %, not 15 %.',
+    'This fall is a percentage of the upright value, not a difference in per cent of predicted: from 60 to 45 % predicted is a fall of 25 %, not 15 %.',
     'A number is a finding, not a decision. The prescriber decides on tests and support with the person, under local policy.',
   ],
   citations,
@@ -138,7 +138,7 @@ export default defineCalculator({
     const cautions: string[] = [];
     if (cordInjury === 'yes')
       cautions.push(
-        'In high spinal cord injury the vital capacity is often larger lying down. The published falls are left out: they do not apply.',
+        'In high spinal cord injury the vital capacity is often larger lying down. The published falls are left out, because they do not apply.',
       );
     else if (supine > upright)
       cautions.push(

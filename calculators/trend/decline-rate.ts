@@ -323,7 +323,7 @@ export default defineCalculator({
       decimals: 1,
       plausible: [-15, 10],
       main: true,
-      help: 'These are points of per cent predicted: from 80 to 77 is 3 points.',
+      help: 'These are percentage points of predicted: a fall from 80 to 77 is 3 points.',
     },
     slopeLitres: { label: 'Change in litres', unit: 'L/mo', decimals: 2, plausible: [-0.5, 0.4], main: true },
     slopePressure: { label: 'Change in pressure', unit: 'cm[H2O]/mo', decimals: 1, plausible: [-20, 15], main: true },
@@ -497,7 +497,7 @@ function doubtsOf({ earliest, line: onLine }: Reaches, { firstDay, lastDay }: Li
         ]
       : []),
     ...(onLine - lastDay > lastDay - firstDay
-      ? ['The threshold is further ahead than the readings go back. Plan by the earliest day only.']
+      ? ['The threshold is further ahead than the readings go back. Use only the earliest day for planning.']
       : []),
   ];
 }

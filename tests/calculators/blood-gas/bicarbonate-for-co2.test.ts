@@ -76,7 +76,7 @@ describe('outside the lines', () => {
       {
         field: 'paco2',
         message:
-          'Above 80 mmHg (10.7 kPa) none of these lines is known to apply. 90.0\u00a0mmHg is an emergency, whatever the bicarbonate',
+          'Above 80 mmHg (10.7 kPa) none of these expected values is known to apply. 90.0\u00a0mmHg is an emergency, whatever the bicarbonate',
       },
     ]);
   });

@@ -29,7 +29,7 @@ test('an expired CO2 that is not below the arterial one is questioned', () => {
   expect(problems({ paco2: 40, mixedExpired: 40 })).toEqual([
     {
       field: 'mixedExpired',
-      message: 'Mixed expired CO2 is below arterial CO2. Are the two swapped, or in different units?',
+      message: 'Mixed expired CO2 is below arterial CO2. Are the two values swapped, or in different units?',
     },
   ]);
 });

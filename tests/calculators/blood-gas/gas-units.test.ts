@@ -28,7 +28,7 @@ test('a pressure that only oxygen explains is questioned', () => {
     'Only a PaO2 taken on oxygen is this high. If this is a CO2, or a blood gas on room air, the unit chosen is wrong.',
   );
   expect(answer({ pressure: 6 }).cautions).toEqual([
-    'Compare a reading with a threshold in the unit its source printed: 6.0\u00a0kPa is slightly more than 45\u00a0mmHg.',
+    'Compare a reading with a threshold in the unit that its source used: 6.0\u00a0kPa is slightly more than 45\u00a0mmHg.',
   ]);
 });
 

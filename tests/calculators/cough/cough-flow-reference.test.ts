@@ -27,7 +27,7 @@ describe('adults', () => {
   test('the mean is the same at 20 and at 90, and the page says that older people lie lower', () => {
     expect(given({ sex: 'male', age: 20 }).results).toEqual(given({ sex: 'male', age: 90 }).results);
     expect(given({ sex: 'male', age: 80 }).cautions).toContain(
-      'The mean is for all adults from 20 to 90. Older people are lower, and no value by age is published.',
+      'The mean is for all adults from 20 to 90. Older people have lower flows, and no values by age are published.',
     );
   });
 
@@ -78,8 +78,8 @@ describe('children', () => {
 describe('where no set reaches', () => {
   test.each([
     [3.9, 'No cough flow of healthy children under 4 years was found. Most cannot do the test'],
-    [19, 'The set for children ends at 18 years and the one for adults begins at 20. Neither covers 19'],
-    [19.9, 'The set for children ends at 18 years and the one for adults begins at 20. Neither covers 19'],
+    [19, 'The set for children ends at 18 years and the one for adults begins at 20. Neither set covers 19 years'],
+    [19.9, 'The set for children ends at 18 years and the one for adults begins at 20. Neither set covers 19 years'],
     [91, 'The set for adults ends at 90 years'],
   ])('%s years is refused', (age, message) => {
     expect(problems({ sex: 'male', age })).toEqual([{ field: 'age', message }]);

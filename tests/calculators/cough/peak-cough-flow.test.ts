@@ -99,7 +99,7 @@ describe('age', () => {
 
   test('at 12 the clinic decides, and a caution says so', () => {
     const caution =
-      'At exactly 12 the clinic decides, because the British guideline for children says "over the age of 12 years". Flows found in adults are left out.';
+      'At exactly 12 years the clinic decides, because the British guideline for children says "over the age of 12 years". Flows found in adults are left out.';
     expect(flowOf({ flow: 250, age: 12 }).cautions).toContain(caution);
     expect(flowOf({ flow: 250, age: 12.99 }).cautions).toContain(caution);
     expect(flowOf({ flow: 250, age: 13 }).cautions).not.toContain(caution);
@@ -111,7 +111,7 @@ describe('age', () => {
 
   test('without an age the page says what it assumed', () => {
     expect(flowOf({ flow: 250 }).cautions).toContain(
-      'No age was given: the published flows are shown as for an adult. They do not apply under 12 years.',
+      'No age was given, so the published flows are shown as for an adult. They do not apply under 12 years.',
     );
   });
 

@@ -31,7 +31,7 @@ test('the same with UK CD needs two', () => {
 });
 
 test('a single cylinder is pointed out as one without a spare', () => {
-  const spare = 'One cylinder leaves no spare if its valve sticks or its gauge is wrong (common practice).';
+  const spare = 'With one cylinder, there is no spare if the valve sticks or the gauge is wrong (common practice).';
   expect(given({ usSize: 'M' }).cautions).toContain(spare);
   expect(given({}).cautions).not.toContain(spare);
 });
@@ -62,7 +62,7 @@ test('a pressure to leave as high as a full cylinder leaves nothing: 0 minutes e
 test('the concentrator stands beside the cylinder at the same flow, and the order is followed from both', () => {
   expect(given({}).tables).toEqual([
     {
-      caption: 'The same flow from two supplies. Follow the order as written with either',
+      caption: 'The same flow from two supplies. With either supply, follow the order as written',
       columns: ['Supply', 'Oxygen in it', 'Pure oxygen at this flow'],
       rows: [
         { label: 'Concentrator at home', cells: ['93\u00a0%', '1.86\u00a0L/min'] },

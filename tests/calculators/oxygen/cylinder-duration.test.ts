@@ -25,7 +25,7 @@ describe('United States', () => {
   test('size E, 2200 psi, 2 L/min, nothing left: 308 minutes (worked example of a second how-to article)', () => {
     const outcome = given({ country: 'us', usSize: 'E', gauge: psi(2200), residual: 0, flow: 2 });
     expect(outcome.results.minutes?.value).toBeCloseTo(308, 6);
-    expect(outcome.cautions).toContain('This counts to the last litre and leaves nothing in reserve.');
+    expect(outcome.cautions).toContain('This calculation counts to the last litre and leaves nothing in reserve.');
   });
 
   test('200 psi is left unless the reader says otherwise, and the page says so', () => {

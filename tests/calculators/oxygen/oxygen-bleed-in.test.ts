@@ -138,7 +138,7 @@ describe('cautions', () => {
 
   test('a place that was not noted is asked for', () => {
     expect(given({ oxygenFlow: 2, leakPort: 'mask' }).cautions).toContain(
-      'FiO2 depends on where the oxygen goes in and where the leak port is, and the calculation ignores both. Write both down.',
+      'FiO2 depends on where the oxygen goes in and where the leak port is, and the calculation ignores both. Write down both places.',
     );
   });
 

@@ -29,7 +29,9 @@ describe('nasal cannula', () => {
   test('between whole litres the answer says that the line is ours', () => {
     const outcome = given({ interface: 'cannula', flow: 3.5 });
     expect(outcome.results.fio2?.value).toBe(34);
-    expect(outcome.cautions).toContain('The rule is published for whole litres. Between them we draw a straight line.');
+    expect(outcome.cautions).toContain(
+      'The rule is published for whole litres. Between whole litres we use a straight line.',
+    );
     expect(given({ interface: 'cannula', flow: 3 }).cautions.join()).not.toContain('straight line');
   });
 

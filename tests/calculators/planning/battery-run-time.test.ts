@@ -45,7 +45,7 @@ describe('what is said beside it', () => {
   test('an untested battery with nothing kept back says both', () => {
     expect(answer({ capacity: 90, draw: 30 }).cautions.slice(0, 2)).toEqual([
       'Nothing is kept back for age, cold or leak.',
-      'This is by the label only. The battery has not been tested at the person\u2019s own settings.',
+      'This run time comes from the label only. The battery has not been tested at the person\u2019s own settings.',
     ]);
   });
 

@@ -65,7 +65,7 @@ describe('safety', () => {
 
   test('sets without a rest are questioned', () => {
     expect(answer({ ...leaflet, rest: 0 }).cautions).toContain(
-      'Without a rest the sets run into one. Check the order.',
+      'Without a rest the sets run into each other. Check the order.',
     );
   });
 

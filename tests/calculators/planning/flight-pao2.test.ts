@@ -69,7 +69,7 @@ describe('what is said first', () => {
     expect(tables).toEqual([
       {
         caption:
-          'Compared with 50 mmHg, below which a review advises oxygen. It does not mean that someone is fit to fly',
+          'The result is compared with 50 mmHg; below this, a review advises oxygen. A higher result does not mean that someone is fit to fly',
         columns: ['Regression', 'Predicted', 'Mark'],
         rows: [
           { label: 'Dillard, PaO2 alone', cells: ['48\u00a0mmHg', 'below 50'] },

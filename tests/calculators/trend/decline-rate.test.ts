@@ -266,7 +266,7 @@ describe('when the date is now', () => {
 
   test('a line drawn further ahead than the readings reach back is called out', () => {
     expect(answer({ ...series([0, 80], [30, 77], [60, 74], [90, 71]), threshold: 50 }).cautions).toContain(
-      'The threshold is further ahead than the readings go back. Plan by the earliest day only.',
+      'The threshold is further ahead than the readings go back. Use only the earliest day for planning.',
     );
   });
 });
