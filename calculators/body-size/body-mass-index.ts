@@ -69,7 +69,7 @@ export default defineCalculator({
   ],
   compute: ({ weight, height, age }, step) => {
     if (age !== undefined && isChild(age))
-      return refuse('age', `The index is for adults here. At ${showAge(age)} it needs the centiles for age and sex`);
+      return refuse('age', `This index is for adults only. At ${showAge(age)} use the centiles for age and sex`);
     return { results: { bodyMassIndex: { value: step(bodyMassIndex, { weight, height }) } } };
   },
 });

@@ -146,7 +146,7 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
     locator: 'equations by sex and group, 19 to 60 years, with their standard errors',
     standing: 'checked-in-summary',
-    note: 'The paper was not read. We read copies of the equations in public code instead. Four or more copies print each equation alike, with 1.86 for Black women. The copies give 19 to 60 years, except one, which gives 18 to 59. The error that one of them prints is twice the standard error here',
+    note: 'We did not read the paper. We read copies of the equations in public code instead. Four or more copies print each equation alike, with 1.86 for Black women. The copies give 19 to 60 years, except one, which gives 18 to 59. The error that one of them prints is twice the standard error here',
   },
   {
     cite: 'Chumlea WC, Guo SS, Wholihan K, et al. J Am Diet Assoc 1998;98:137-142',

@@ -103,7 +103,7 @@ export default defineCalculator({
       results: { loss: { value: loss }, ...(rate === undefined ? {} : { rate: { value: rate } }) },
       cautions: [
         ...(now > usual
-          ? [`Weight is up by ${show(now - usual, 'kg', 1)}. The gain can be fluid: look at the legs.`]
+          ? [`Weight is up by ${show(now - usual, 'kg', 1)}. The gain can be fluid, so look at the legs.`]
           : []),
         ...(months !== undefined && months < 1
           ? ['Less than a month lies between the two weights, so no monthly rate is given.']

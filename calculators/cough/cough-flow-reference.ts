@@ -122,7 +122,7 @@ function ofChildren(sex: Sex, flow: number | undefined): Figures {
   return {
     results: { childAt4: { value: children[sex].at4 }, childAt18: { value: children[sex].at18 } },
     cautions: [
-      'Only these two end values were found. No number is given between them, and you should not estimate one: the table by age is in the paper.',
+      'Only the values for 4 and 18 years were found. No number is given between them, and you should not estimate one: the table by age is in the paper.',
       ...(flow === undefined ? [] : ['No share is calculated for a child: the values by age were not found.']),
     ],
   };

@@ -237,7 +237,7 @@ const aboutFall = (technique: Technique, flow: number, base: number): string[] =
   flow > base
     ? []
     : [
-        `The flow ${techniques[technique]} is no higher than the base. Check seal, timing and position${
+        `The flow ${techniques[technique]} is no higher than the flow it is compared with. Check the seal, timing and position${
           technique === 'mi-e' ? '; in ALS the larynx can close on MI-E' : ''
         }.`,
       ];

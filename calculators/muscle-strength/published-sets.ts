@@ -41,7 +41,7 @@ export const published = {
       standing: 'checked',
       note: 'We calculated the lower limit ourselves, as the predicted value less 1.645 standard errors',
     },
-    note: 'lower limit is our step from the standard error',
+    note: 'we calculated the lower limit from the standard error',
   },
   'araujo-2024-brazil': {
     name: 'Ara\u00fajo 2024 (Brazil)',
@@ -53,7 +53,7 @@ export const published = {
       standing: 'checked',
       note: 'We calculated the lower limit ourselves, as the predicted value less 1.645 standard errors',
     },
-    note: 'lower limit is our step from the standard error',
+    note: 'we calculated the lower limit from the standard error',
   },
   'pessoa-2014-brazil': {
     name: 'Pessoa 2014 (Brazil)',
@@ -63,7 +63,7 @@ export const published = {
       cite: 'Pessoa IMBS, Houri Neto M, Montemezzo D, et al. Braz J Phys Ther 2014;18:410-418',
       locator: 'abstract: one line for each pressure, with a term for men',
       standing: 'checked',
-      note: 'It is not yet checked that the term is added for men and not for women',
+      note: 'We have not yet checked whether the term is added for men and not for women',
     },
   },
   'hautmann-2000': {
@@ -76,7 +76,7 @@ export const published = {
       standing: 'from-memory',
       note: 'Read in the abstract: 248 men and 256 women, and the lower limit of 60 (men) and 59 (women) per cent of predicted',
     },
-    note: 'line recalled, lower limit (60 or 59 per cent of it) read',
+    note: 'equation from memory; lower limit (60 or 59 per cent of the predicted value) read',
   },
   'black-hyatt-1969': {
     name: 'Black and Hyatt 1969',
@@ -111,7 +111,7 @@ export const published = {
       standing: 'from-memory',
       note: 'The abstract was read: 100 adults of 20 to 80 years; it does not print the equations. The lower limit is our step',
     },
-    note: 'lower limit is our step from the standard error',
+    note: 'we calculated the lower limit from the standard error',
   },
   'wilson-1984-child': {
     name: 'Wilson 1984 (children)',
@@ -119,9 +119,9 @@ export const published = {
     ages: [7, 17],
     citation: {
       cite: 'Wilson SH, Cooke NT, Edwards RHT, Spiro SG. Thorax 1984;39:535-538',
-      locator: 'children of 7 to 17: inspiratory pressure by weight, expiratory by age',
+      locator: 'children of 7 to 17: inspiratory pressure by weight, expiratory pressure by age',
       standing: 'from-memory',
-      note: 'Only the boys\u2019 inspiratory line was met elsewhere, in a table of Int J Clin Pediatr 2023;12:37-44 (235 children, R squared 0.16)',
+      note: 'We found only the boys\u2019 inspiratory equation elsewhere, in a table of Int J Clin Pediatr 2023;12:37-44 (235 children, R squared 0.16)',
     },
     note: 'no lower limit published',
   },
@@ -189,7 +189,7 @@ export const published = {
       cite: 'Stefanutti D, Fitting JW. Am J Respir Crit Care Med 1999;159:107-111',
       locator: 'abstract: means 104 (SD 26) boys and 93 (SD 23) girls, 180 children of 6 to 17 years',
       standing: 'checked',
-      note: 'The line on age for boys is not yet checked and is kept apart',
+      note: 'The equation with age for boys is not yet checked and is shown separately',
     },
     note: 'mean of the group; SD 26 boys, 23 girls; no lower limit printed',
   },

@@ -89,10 +89,10 @@ export default defineCalculator({
       unit: 'L/min',
       decimals: 1,
       plausible: [0, 15],
-      help: 'Use this figure to check the order. Do not set a flow by it.',
+      help: 'Use this figure to check the order. It is not a flow to set.',
     },
     difference: {
-      label: 'Ordered flow minus the flow that the ordered FiO2 corresponds to',
+      label: 'Ordered flow above (or below) the flow that the ordered FiO2 corresponds to',
       unit: 'L/min',
       decimals: 1,
       plausible: [-15, 15],

@@ -156,7 +156,7 @@ export default defineCalculator({
     toCover: { label: 'Hours to cover with the margin', unit: 'h', decimals: 1, plausible: [0, 150] },
     available: { label: 'Hours available', unit: 'h', decimals: 1, plausible: [0, 150] },
   },
-  holds: { population: 'one ventilator on batteries', notFor: 'oxygen supply; charging on the way' },
+  holds: { population: 'one ventilator on batteries', notFor: 'planning an oxygen supply; trips on which batteries are charged on the way' },
   before: [
     'If the ventilator stops and the person cannot breathe well without it, ventilate by hand and call emergency services. The calculation can wait.',
   ],

@@ -96,8 +96,8 @@ export default defineCalculator({
     results: { perKilogram: { value: step(perKilogram, { vitalCapacity, weight }) } },
     cautions: [
       weightKind === 'actual'
-        ? `This is per kilogram of actual weight, ${show(weight, 'kg', 1)}. In a heavy person it is smaller than per kilogram of ideal weight.`
-        : `This is per kilogram of ideal weight, ${show(weight, 'kg', 1)}. In a heavy person it is larger than per kilogram of actual weight.`,
+        ? `This is per kilogram of actual weight, ${show(weight, 'kg', 1)}. In a heavy person, this figure is smaller than the figure per kilogram of ideal weight.`
+        : `This is per kilogram of ideal weight, ${show(weight, 'kg', 1)}. In a heavy person, this figure is larger than the figure per kilogram of actual weight.`,
     ],
   }),
 });

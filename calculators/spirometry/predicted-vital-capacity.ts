@@ -81,13 +81,13 @@ const citations: Citation[] = [
     cite: 'GLI-2012: Quanjer PH, et al. Eur Respir J 2012;40:1324-1343',
     locator: 'coefficients and look-up tables',
     standing: 'checked-in-summary',
-    note: 'Read in two independent open implementations that agree. The paper itself was not read.',
+    note: 'Read in two independent open implementations that agree. We did not read the paper itself.',
   },
   {
     cite: 'NHANES III: Hankinson JL, et al. Am J Respir Crit Care Med 1999;159:179-187',
     locator: 'coefficients of the prediction and lower-limit equations',
     standing: 'checked-in-summary',
-    note: 'Read in two independent open implementations that agree in every row. The paper itself was not read.',
+    note: 'Read in two independent open implementations that agree in every row. We did not read the paper itself.',
   },
   {
     cite: 'NHANES III: Hankinson JL, et al. Am J Respir Crit Care Med 1999;159:179-187',
@@ -98,12 +98,12 @@ const citations: Citation[] = [
     cite: 'ECSC 1993: Quanjer PH, et al. Eur Respir J 1993;6 Suppl 16:5-40',
     locator: 'FVC and FEV1 coefficients',
     standing: 'checked-in-summary',
-    note: 'Read in an open data table. The statement itself was not read.',
+    note: 'Read in an open data table. We did not read the statement itself.',
   },
   {
     cite: 'ECSC 1993: Quanjer PH, et al. Eur Respir J 1993;6 Suppl 16:5-40',
     locator:
-      'residual standard deviations (so the lower limit and z-score), range of ages and heights, age held at 25 below 25',
+      'residual standard deviations (for the lower limit and z-score), range of ages and heights, and age 25 used for younger adults',
     standing: 'from-memory',
   },
   {
@@ -256,7 +256,7 @@ function cautionsOf(set: ForcedSet, { sex, age, group }: Person): string[] {
     );
   if (set === 'ecsc-1993')
     cautions.push(
-      'The ECSC lower limit, z-score and centile rest on a spread that is not yet checked. From 18 to 25 years the age is held at 25, also not yet checked.',
+      'The ECSC lower limit, z-score and centile rest on a spread that is not yet checked. From 18 to 25 years, the equation uses an age of 25; this is also not yet checked.',
     );
   return cautions;
 }

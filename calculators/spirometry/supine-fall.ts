@@ -142,7 +142,7 @@ export default defineCalculator({
       );
     else if (supine > upright)
       cautions.push(
-        'The lying value is larger. In high spinal cord injury that is expected; otherwise repeat the upright reading.',
+        'The lying value is larger. In high spinal cord injury a larger lying value is expected; otherwise repeat the upright reading.',
       );
     return {
       results: {

@@ -428,10 +428,10 @@ function weaknesses({ count }: Line, sameMethod: boolean): string[] {
       ? []
       : ['It is not known whether posture and method stayed the same. The slope is uncertain, and no date is given.']),
     ...(count === 2
-      ? ['There are only two readings. The slope is uncertain, and no date is given. A third reading is needed.']
+      ? ['There are only two readings. The slope is uncertain, and no date is given. A date needs a third reading.']
       : []),
     ...(count > 2 && count < 6
-      ? [`${count} readings are few. The next one can move the line and its interval a good deal.`]
+      ? [`${count} readings are few. The next reading can change the line and its interval a good deal.`]
       : []),
   ];
 }
@@ -483,7 +483,7 @@ function whyNoDate(reason: NoDate, line: Line, test: Test, shown: string): strin
       ];
     case 'too-far':
       return [
-        `On this line ${shown} is more than ${horizonMonths} months away. That far ahead a line is a guess, and no date is given.`,
+        `On this line ${shown} is more than ${horizonMonths} months away. A line that far ahead is a guess, so no date is given.`,
       ];
   }
 }
@@ -523,7 +523,7 @@ function width(line: Line, chosen: DeclineTest): string[] {
   const chance = chanceIn(chosen, line.meanValue);
   if (!chance)
     return [
-      `No published figure says how far two ${test.plural} of one person differ by chance. So no interval and no date are given. Judge each reading by itself.`,
+      `No published figure says how far two ${test.plural} of one person differ by chance. No interval and no date are given for this reason. Judge each reading by itself.`,
     ];
   if (line.reach === undefined || line.reach > chance.difference / Math.SQRT2) return [];
   return [

@@ -23,7 +23,7 @@ export function InForce({ agreement, published, base }: Props) {
         {clinic}, {revision !== undefined && `revision ${revision}, `}
         {agreement.status === 'draft' ? 'DRAFT of' : 'agreed'} {agreed}:{' '}
         {marks.length === 1 ? 'one criterion' : `${marks.length} criteria`}. {statusSentence(agreement)}{' '}
-        {!opened && 'It is built into this copy of the handbook. '}
+        {!opened && 'This agreement is built into this copy of the handbook. '}
         <a href={`${base}agree/compare/`}>Compare with the published criteria</a>
       </p>
       {review < today() ? (
@@ -35,7 +35,7 @@ export function InForce({ agreement, published, base }: Props) {
       )}
       {opened && hasBuiltIn && (
         <p>
-          It was opened on this device, in place of the one built into this copy.{' '}
+          This agreement was opened on this device, and it replaces the one built into this copy.{' '}
           <a href={`${base}agree/open/#built-in`}>Go back to the built-in one</a>
         </p>
       )}

@@ -136,7 +136,7 @@ function OneDecision(props: DecisionProps) {
       />
       <SaidLines
         legend="Dissent"
-        help="Write who would have decided differently, and how. For example: The nurse would have preferred 60. It goes into the minutes."
+        help="Write who would have decided differently, and how. For example: The nurse would have preferred 60. The minutes record this."
         name="dissent"
         decision={id}
         all={draft.dissent}

@@ -68,7 +68,7 @@ describe('children', () => {
     expect(outcome.tables).toEqual([]);
     expect(outcome.cautions).toEqual(
       expect.arrayContaining([
-        'Only these two end values were found. No number is given between them, and you should not estimate one: the table by age is in the paper.',
+        'Only the values for 4 and 18 years were found. No number is given between them, and you should not estimate one: the table by age is in the paper.',
         'No share is calculated for a child: the values by age were not found.',
       ]),
     );

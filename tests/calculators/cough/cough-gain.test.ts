@@ -104,10 +104,10 @@ describe('what is asked and warned of', () => {
   test('a technique that does not help is pointed out, with the larynx named on MI-E', () => {
     const { cautions } = given({ ...asked, unassisted: 200, manual: 200, miE: 150 });
     expect(cautions).toContain(
-      'The flow with manual assist is no higher than the base. Check seal, timing and position.',
+      'The flow with manual assist is no higher than the flow it is compared with. Check the seal, timing and position.',
     );
     expect(cautions).toContain(
-      'The flow on MI-E is no higher than the base. Check seal, timing and position; in ALS the larynx can close on MI-E.',
+      'The flow on MI-E is no higher than the flow it is compared with. Check the seal, timing and position; in ALS the larynx can close on MI-E.',
     );
   });
 

@@ -31,7 +31,7 @@ describe('United States', () => {
   test('200 psi is left unless the reader says otherwise, and the page says so', () => {
     const silent = given({ country: 'us', usSize: 'D', gauge: psi(2000), flow: 0.5 });
     expect(silent.results.minutes?.value).toBeCloseTo(576, 6);
-    expect(silent.cautions).toContain('200 psi is left in the cylinder, as two how-to articles do.');
+    expect(silent.cautions).toContain('200 psi is left in the cylinder, as in two how-to articles.');
   });
 
   test('a gauge in bar gives the same as the gauge in psi', () => {
@@ -223,7 +223,7 @@ describe('the gauge', () => {
 
   test('one gauge reading, not two', () => {
     expect(problems({ country: 'uk', ukSize: 'CD', gauge: 100, gaugeShare: 50, residual: 0, flow: 2 })).toEqual([
-      { field: 'gaugeShare', message: 'Enter the gauge pressure or its share of full, not both. Clear one' },
+      { field: 'gaugeShare', message: 'Enter either the gauge pressure or how full the gauge shows it to be, not both. Clear one' },
     ]);
     expect(problems({ country: 'uk', ukSize: 'CD', residual: 0, flow: 2 })).toEqual([
       { field: 'gauge', message: 'Enter the gauge pressure, with its unit' },

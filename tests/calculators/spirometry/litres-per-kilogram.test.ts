@@ -13,10 +13,10 @@ describe('vital capacity per kilogram', () => {
       return outcome.ok ? outcome.cautions[0] : outcome.problems;
     };
     expect(cautionFor('actual')).toBe(
-      'This is per kilogram of actual weight, 60.0\u00a0kg. In a heavy person it is smaller than per kilogram of ideal weight.',
+      'This is per kilogram of actual weight, 60.0\u00a0kg. In a heavy person, this figure is smaller than the figure per kilogram of ideal weight.',
     );
     expect(cautionFor('ideal')).toBe(
-      'This is per kilogram of ideal weight, 60.0\u00a0kg. In a heavy person it is larger than per kilogram of actual weight.',
+      'This is per kilogram of ideal weight, 60.0\u00a0kg. In a heavy person, this figure is larger than the figure per kilogram of actual weight.',
     );
   });
 

@@ -22,7 +22,7 @@ describe('fall in vital capacity on lying flat', () => {
     const { results, cautions } = answer({ upright: 2.5, supine: 2.6 });
     expect(results.fall?.value).toBeCloseTo(-4, 12);
     expect(cautions[0]).toBe(
-      'The lying value is larger. In high spinal cord injury that is expected; otherwise repeat the upright reading.',
+      'The lying value is larger. In high spinal cord injury a larger lying value is expected; otherwise repeat the upright reading.',
     );
   });
 

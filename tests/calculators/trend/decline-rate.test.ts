@@ -131,7 +131,7 @@ describe('when there is no date', () => {
 
   test('two readings', () => {
     expect(none({ ...series([0, 80], [month(3), 71]), threshold: 50, wait: 4 })).toBe(
-      'There are only two readings. The slope is uncertain, and no date is given. A third reading is needed.',
+      'There are only two readings. The slope is uncertain, and no date is given. A date needs a third reading.',
     );
   });
 
@@ -159,7 +159,7 @@ describe('when there is no date', () => {
   test('a threshold more than two years off by the line, though the edge of its interval is there sooner', () => {
     // 4 points a year: 64 is 3.5 years from 50
     expect(none({ ...series([0, 80], [365.25, 76], [730.5, 72], [1095.75, 68], [1461, 64]), threshold: 50 })).toBe(
-      'On this line 50.0\u00a0% is more than 24 months away. That far ahead a line is a guess, and no date is given.',
+      'On this line 50.0\u00a0% is more than 24 months away. A line that far ahead is a guess, so no date is given.',
     );
   });
 
@@ -185,7 +185,7 @@ describe('when there is no date', () => {
     expect(results.slopeFlow).not.toHaveProperty('low');
     expect(tables).toEqual([]);
     expect(cautions).toContain(
-      'No published figure says how far two peak cough flows of one person differ by chance. So no interval and no date are given. Judge each reading by itself.',
+      'No published figure says how far two peak cough flows of one person differ by chance. No interval and no date are given for this reason. Judge each reading by itself.',
     );
   });
 
