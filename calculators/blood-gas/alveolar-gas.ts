@@ -154,7 +154,11 @@ export default defineCalculator({
       locator: 'found in a teaching text; the first publication was not traced',
       standing: 'checked-in-summary',
     },
-    { cite: 'Expected gradient, 2.5 + 0.21 x age', locator: 'recalled, no source opened', standing: 'from-memory' },
+    {
+      cite: 'Expected gradient, 2.5 + 0.21 x age',
+      locator: 'from memory; no source was opened',
+      standing: 'from-memory',
+    },
     mercury,
   ],
   compute: ({ fio2, paco2, pao2, pressure, r, age }, step) => {

@@ -122,9 +122,9 @@ export default defineCalculator({
       locator:
         'the two ends are named in the abstract of Gonzalez 2018; 0.40, and drawing each from 24 at 40, are not yet checked',
       standing: 'checked-in-summary',
-      note: 'Gonzalez says that the methods of all of them were flawed. The 0.51 is recalled as Martinu 2003.',
+      note: 'Gonzalez says that the methods of all the earlier studies were flawed. From memory, the 0.51 comes from Martinu 2003.',
     },
-    { cite: 'Acute rise, 0.1 mmol/L per mmHg', locator: 'recalled, no source opened', standing: 'from-memory' },
+    { cite: 'Acute rise, 0.1 mmol/L per mmHg', locator: 'from memory; no source was opened', standing: 'from-memory' },
     mercury,
   ],
   compute: ({ paco2, measured }, step) => {

@@ -61,7 +61,7 @@ export default defineCalculator({
     'The test needs all the exhaled air. With a leak, a vented mask or an open circuit, mixed expired CO2 cannot be measured.',
   ],
   citations: [
-    { cite: 'Bohr-Enghoff dead space', locator: 'standard physiology, recalled', standing: 'from-memory' },
+    { cite: 'Bohr-Enghoff dead space', locator: 'standard physiology, from memory', standing: 'from-memory' },
     mercury,
   ],
   compute: ({ paco2, mixedExpired }, step) =>

@@ -167,12 +167,12 @@ export default defineCalculator({
     },
     {
       cite: 'H+ = 24 x PaCO2 / HCO3 (Kassirer and Bleich)',
-      locator: 'recalled, no source opened',
+      locator: 'from memory; no source was opened',
       standing: 'from-memory',
     },
     {
       cite: 'Base excess of the extracellular fluid, 0.9287 x (HCO3 - 24.4 + 14.83 x (pH - 7.4))',
-      locator: 'recalled, no source opened; analysers use several forms that differ by about 1 mmol/L',
+      locator: 'from memory; no source was opened; analysers use several forms that differ by about 1 mmol/L',
       standing: 'from-memory',
     },
     mercury,

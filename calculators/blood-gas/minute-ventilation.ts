@@ -112,7 +112,7 @@ export default defineCalculator({
     { cite: 'Minute and alveolar ventilation', locator: 'definitions', standing: 'common-practice' },
     {
       cite: 'Dead space of 2.2 mL for each kg of ideal weight (1 mL a pound)',
-      locator: 'textbook rule, recalled',
+      locator: 'textbook rule, from memory',
       standing: 'from-memory',
     },
     {

@@ -62,8 +62,8 @@ export default defineCalculator({
       standing: 'common-practice',
     },
     {
-      cite: 'What the index hides in muscle loss',
-      locator: 'neuromuscular clinics teach this; there is no number behind it',
+      cite: 'What body mass index hides when muscle is lost',
+      locator: 'neuromuscular clinics teach this; no published number supports it',
       standing: 'common-practice',
     },
   ],

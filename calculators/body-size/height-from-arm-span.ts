@@ -98,7 +98,7 @@ const citations: Citation[] = [
     cite: 'Quanjer PH, spirometry teaching site, reference-values page (citing Hibbert, Torres, Aggarwal and Parker)',
     locator: 'ratios 1.03 men, 1.01 women, 1.024 North Indian adults; no correction from 6 to 18 years',
     standing: 'checked',
-    note: 'The site prints 6 to 18; here 18 counts as an adult',
+    note: 'The site gives 6 to 18 years; in this handbook, a person of 18 counts as an adult',
   },
   {
     cite: 'Parker et al., arm span and height in adults',
@@ -107,7 +107,7 @@ const citations: Citation[] = [
     standing: 'checked-in-summary',
     note: 'The equation for Black women was cut off in the copy read and is left out',
   },
-  { cite: 'Arm span divided by 1.06', locator: 'recalled, not met in a source', standing: 'from-memory' },
+  { cite: 'Arm span divided by 1.06', locator: 'from memory; not found in any source', standing: 'from-memory' },
   {
     cite: 'Aggarwal AN, Gupta D, Jindal SK. Chest 1999;115:557-562',
     locator:
@@ -128,7 +128,7 @@ const citations: Citation[] = [
     cite: 'Arm span in elderly Thai patients with COPD. COPD 2015;10:1173',
     locator: 'abstract: arm span over height 1.05 +- 0.03',
     standing: 'checked',
-    note: 'People lose height with age, but not arm span',
+    note: 'People lose height with age, but they do not lose arm span',
   },
   guidelineAdvice,
 ];

@@ -152,7 +152,7 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Guo SS, Wholihan K, et al. J Am Diet Assoc 1998;98:137-142',
     locator: 'equations by sex and group, 60 years and over',
     standing: 'from-memory',
-    note: 'Only the abstract was read: it has these groups and 4750 people. The coefficients are recalled',
+    note: 'Only the abstract was read: it has these groups and 4750 people. The coefficients come from memory',
   },
   {
     cite: 'Four ways to tell the height of 141 wheelchair users. Am J Phys Med Rehabil 2011;90:658-666',

@@ -129,7 +129,7 @@ const citations: Citation[] = [
     cite: 'Stevenson RD. Arch Pediatr Adolesc Med 1995;149:658-662',
     locator: 'three equations and their spread',
     standing: 'from-memory',
-    note: 'The abstract was read: 172 children with cerebral palsy, usable up to 12 years, R squared 0.94 to 0.97. The abstract does not print the equations; the lower age of 2 also comes from memory. The spread recalled with them, 1.1 to 1.7 cm, is far smaller than the limits found later and is not used',
+    note: 'The abstract was read: 172 children with cerebral palsy, usable up to 12 years, R squared 0.94 to 0.97. The abstract does not print the equations; the lower age of 2 also comes from memory. The spread that we remember with them, 1.1 to 1.7 cm, is far smaller than the limits found later and is not used',
   },
   {
     cite: 'Tibial length in cerebral palsy. Brain Dev 2015;37:853-857',
@@ -195,7 +195,7 @@ export default defineCalculator({
         },
         { value: 'chumlea-1994-black-girls', label: 'Knee height, Chumlea 1994, Black girls, 6 to 18 years' },
       ],
-      help: 'None of these equations comes from children with neuromuscular disease. The ulna equation does, from 5 years.',
+      help: 'None of these equations comes from children with neuromuscular disease. The ulna equation comes from such children, from 5 years.',
     },
   },
   formulas: {
@@ -214,7 +214,7 @@ export default defineCalculator({
     notFor: 'adults from 19 years; a knee or ankle that will not come to a right angle',
   },
   cautions: [
-    'In 36 children the tibia equation was wrong by 3 cm on average and knee height by 0.2 cm (abstract, 2014).',
+    'In 36 children, the tibia equation was wrong by 3 cm on average, and the knee-height equation by 0.2 cm (abstract, 2014).',
     'You can also follow the segment itself at each visit. The segment grows with the child, and you need no equation to follow it.',
     ...heightCautions,
   ],

@@ -80,7 +80,7 @@ export default defineCalculator({
     rate: { label: 'Lost a month, on average', unit: '%/mo', decimals: 1, plausible: [-15, 20] },
   },
   holds: {
-    population: 'adults, and young people who have stopped growing',
+    population: 'adults, and to young people who have stopped growing',
     notFor: 'a growing child, in whom a weight that does not rise is already a loss',
   },
   cautions: [

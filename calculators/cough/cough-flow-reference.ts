@@ -47,9 +47,9 @@ const citations: Citation[] = [
   },
   {
     cite: 'Bianchi C, Baiardi P. Am J Phys Med Rehabil 2008;87:461-467',
-    locator: 'abstract: 308 boys and 341 girls, 50th centiles at the ends of 4 to 18 years',
+    locator: 'abstract: 308 boys and 341 girls, 50th centiles at 4 and at 18 years',
     standing: 'checked',
-    note: 'The table by age was not found. In that study cough flow depended on height, and age added nothing.',
+    note: 'We did not find the table by age. In that study cough flow depended on height, and age added nothing.',
   },
   {
     cite: 'Nusdwinuringtyas N, Fauzan A, Rumende CM. J Indon Med Assoc 2019;69:310',
@@ -88,7 +88,7 @@ export default defineCalculator({
     childAt18: { label: 'Published median at 18 years', unit: 'L/min', decimals: 0, plausible: [400, 800], main: true },
   },
   holds: {
-    population: 'healthy Thai adults; healthy children and adolescents',
+    population: 'healthy Thai adults, and to healthy children and adolescents',
     ages: 'exactly 4 or 18 years, and 20 to 90 years',
     notFor: 'deciding about support; assisted flows; children between 4 and 18 years',
   },

@@ -164,7 +164,7 @@ function obstacleWords(obstacle: Obstacle, name: string): string {
     case 'flagged':
       return `${name} ${was} flagged`;
     case 'at-threshold':
-      return `${name} is exactly at the threshold, where the source does not say`;
+      return `${name} is exactly at the threshold, and the source does not say whether that counts`;
   }
 }
 

@@ -166,7 +166,7 @@ export const published = {
       cite: 'Kamide N, Ogino M, Yamashina N, Fukuda M. Respiration 2009;77:58-62',
       locator: 'abstract: means and lower limits, 112 men and 111 women of 18 to 69 years',
       standing: 'checked',
-      note: 'The names of the authors are not yet checked. The sniff fell with age in men and rose with body mass index in women; the abstract prints no line',
+      note: 'The names of the authors are not yet checked. The sniff fell with age in men and rose with body mass index in women; the abstract prints no equation',
     },
     note: 'mean of the group, no line for age',
   },
@@ -176,7 +176,7 @@ export const published = {
     ages: [20, 80],
     citation: {
       cite: 'Uldry C, Fitting JW. Thorax 1995;50:371-375',
-      locator: 'lines on age and the lower limit below them',
+      locator: 'equations with age, and the lower limit below them',
       standing: 'from-memory',
       note: 'A companion abstract (Fitting 1996, 160 people of 20 to 80 years) agrees in form and prints no numbers',
     },

@@ -172,7 +172,10 @@ function gaugeOf(
     return ofShare(gaugeShare, cylinder.fullBar);
   }
   if (gaugeShare !== undefined)
-    return refuse('gaugeShare', 'Enter either the gauge pressure or how full the gauge shows it to be, not both. Clear one');
+    return refuse(
+      'gaugeShare',
+      'Enter either the gauge pressure or how full the gauge shows it to be, not both. Clear one',
+    );
   const full = cylinder.country === 'us' ? convert(usFullPsi.high, '[psi]', 'bar') : cylinder.fullBar;
   if (gauge > full * overfill)
     return refuse(

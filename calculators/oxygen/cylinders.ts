@@ -178,7 +178,11 @@ export const cylinderCitations: readonly Citation[] = [
     locator: 'excerpt: D 340 L and F 1360 L at 13 700 kPa, CD 460 L at 23 000 kPa',
     standing: 'checked',
   },
-  { cite: 'UK sizes C, DD, ZD, E, HX, ZX, G and J', locator: 'recalled, not read', standing: 'from-memory' },
+  {
+    cite: 'UK sizes C, DD, ZD, E, HX, ZX, G and J',
+    locator: 'from memory; the source was not read',
+    standing: 'from-memory',
+  },
   {
     cite: 'McDonald CF, et al. Adult domiciliary oxygen therapy. Thoracic Society of Australia and New Zealand 2014',
     locator: 'table of sizes, as adapted in an Australian guideline text: D 1500 L, C 550 L there',

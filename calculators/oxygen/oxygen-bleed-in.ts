@@ -58,7 +58,7 @@ const citations: Citation[] = [
   purityCitation,
   {
     cite: 'Intentional leak, often 20 to 40 L/min at 10 cmH2O',
-    locator: 'recalled; the sheet of the mask in use has the curve',
+    locator: 'from memory; the data sheet of the mask in use has the curve',
     standing: 'from-memory',
   },
 ];

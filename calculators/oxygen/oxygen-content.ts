@@ -58,7 +58,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'Oxygen dissolved, 0.0031 mL/dL for each mmHg',
-    locator: 'recalled; the teaching page has 0.23 mL/L for each kPa, which is 0.00307',
+    locator: 'from memory; the teaching page has 0.23 mL/L for each kPa, which is 0.00307',
     standing: 'from-memory',
   },
 ];

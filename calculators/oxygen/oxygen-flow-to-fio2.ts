@@ -100,7 +100,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'Tracheostomy mask, 35 to 60 % at 5 to 10 L/min; 50 mL of oxygen stored in nose and throat',
-    locator: 'recalled, not read',
+    locator: 'from memory; the source was not read',
     standing: 'from-memory',
   },
 ];

@@ -104,7 +104,7 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'This page checks an order that someone has written. It never sets an order. Do not change a flow because of a number on this page.',
+    'This page checks an order that someone has written. It does not set a flow. Do not change a flow because of a number on this page.',
     'If flow and FiO2 in the order do not fit, ask the prescriber before you change anything.',
     'Total flow varies with pressure, leak and breath, so a small difference means nothing.',
   ],

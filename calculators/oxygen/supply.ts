@@ -35,6 +35,6 @@ export const purityOf = (supply: Supply, measured?: number): { usual: number; lo
 
 export const purityCitation: Citation = {
   cite: 'Purity of cylinder oxygen (100 %) and of home concentrators (about 93 %, 87 to 96 %)',
-  locator: 'figures that the trade quotes; 87 to 96 % also met in suppliers\u2019 pages',
+  locator: 'figures that suppliers and teachers quote; 87 to 96 % is also on suppliers\u2019 pages',
   standing: 'common-practice',
 };

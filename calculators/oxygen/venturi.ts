@@ -32,7 +32,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'Peak inspiratory flow, about 30 L/min at rest and 60 or more in distress',
-    locator: 'recalled, not read',
+    locator: 'from memory; the source was not read',
     standing: 'from-memory',
   },
 ];

@@ -179,7 +179,7 @@ export default defineCalculator({
     },
     {
       cite: 'Oxygen is 20.93 % of air; water vapour 47 mmHg at 37 C',
-      locator: 'standard constants, recalled',
+      locator: 'standard constants, from memory',
       standing: 'from-memory',
     },
     mercury,

@@ -119,7 +119,7 @@ export default defineCalculator({
     { cite: 'Energy over power', locator: 'definition', standing: 'common-practice' },
     {
       cite: "Test at the person's own settings; humidifier off on battery; spare battery and resuscitation bag within reach",
-      locator: 'usual teaching, recalled',
+      locator: 'usual teaching, from memory',
       standing: 'from-memory',
     },
   ],

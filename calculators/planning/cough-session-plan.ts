@@ -131,7 +131,7 @@ export default defineCalculator({
     },
     {
       cite: 'Stop signs and reasons for medical clearance',
-      locator: 'usual teaching, recalled',
+      locator: 'usual teaching, from memory',
       standing: 'from-memory',
     },
   ],

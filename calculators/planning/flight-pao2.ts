@@ -164,7 +164,7 @@ export default defineCalculator({
     {
       cite: 'Gong H, Tashkin DP, Lee EY, Simmons MS. Am Rev Respir Dis 1984;130:980-986',
       locator:
-        'the constant 22.8 and the altitude term 2.74 were recalled separately; together they fit the 8000 ft form',
+        'the constant 22.8 and the altitude term 2.74 come from memory, separately; together they fit the 8000 ft form',
       standing: 'from-memory',
     },
     {

@@ -103,7 +103,7 @@ export default defineCalculator({
     },
     {
       cite: 'Rising hours as a sign of rising dependence',
-      locator: 'usual teaching on reading a download, recalled',
+      locator: 'usual teaching on reading a download, from memory',
       standing: 'from-memory',
     },
   ],

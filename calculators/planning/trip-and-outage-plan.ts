@@ -156,7 +156,10 @@ export default defineCalculator({
     toCover: { label: 'Hours to cover with the margin', unit: 'h', decimals: 1, plausible: [0, 150] },
     available: { label: 'Hours available', unit: 'h', decimals: 1, plausible: [0, 150] },
   },
-  holds: { population: 'one ventilator on batteries', notFor: 'planning an oxygen supply; trips on which batteries are charged on the way' },
+  holds: {
+    population: 'one ventilator on batteries',
+    notFor: 'planning an oxygen supply; trips on which batteries are charged on the way',
+  },
   before: [
     'If the ventilator stops and the person cannot breathe well without it, ventilate by hand and call emergency services. The calculation can wait.',
   ],
@@ -169,7 +172,7 @@ export default defineCalculator({
   citations: [
     {
       cite: 'Battery for the flight time x 1.5 to 2',
-      locator: 'common practice, recalled; no published number found',
+      locator: 'common practice, from memory; we found no published number',
       standing: 'from-memory',
     },
     {

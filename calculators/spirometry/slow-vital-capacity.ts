@@ -43,7 +43,7 @@ const citations: Citation[] = [
     standing: 'checked',
   },
   {
-    cite: 'Slow VC often larger than FVC with weak lips or spasticity',
+    cite: 'Slow VC is often larger than FVC in people with weak lips or spasticity',
     locator: 'commonly taught',
     standing: 'from-memory',
   },

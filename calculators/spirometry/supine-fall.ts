@@ -119,7 +119,7 @@ export default defineCalculator({
     difference: { label: 'Fall in litres', unit: 'L', decimals: 2, plausible: [-1.5, 5] },
   },
   holds: {
-    population: 'anyone who can blow sitting and lying; the published falls are from small groups',
+    population: 'anyone who can do the test sitting and lying; the published falls come from small groups',
     posture: 'one reading sitting upright and one lying flat on the back, in the same session',
     notFor: 'people with spinal cord injury, in whom the published falls do not apply',
   },

@@ -197,7 +197,9 @@ function notesOn(
   else if (!spansAMonth(counted))
     notes.push('There is less than 1 month between the first and the last reading, so no rate can be given');
   if (measure.roomAir && counted.some(({ reading }) => reading.gas !== 'air'))
-    notes.push('Not all readings were taken on room air, or what was breathed is not recorded. Oxygen or ventilation can hide a fall');
+    notes.push(
+      'Not all readings were taken on room air, or what was breathed is not recorded. Oxygen or ventilation can hide a fall',
+    );
   const unrecorded = unrecordedIn(measure, counted);
   if (unrecorded.length > 0)
     notes.push(`Not recorded each time: ${unrecorded.join(' and ')}. The rate is uncertain, and no date is given`);
@@ -207,7 +209,9 @@ function notesOn(
       `Some tests were flagged (${flagged.map(({ date }) => date).join(', ')}). A poor test can look like a fall or hide one`,
     );
   if (visit?.ageYears !== undefined && isChild(visit.ageYears) && measure.unit === 'L')
-    notes.push('Litres rise as a child grows, so a level line can mean a fall. Per cent of predicted shows a fall better');
+    notes.push(
+      'Litres rise as a child grows, so a level line can mean a fall. Per cent of predicted shows a fall better',
+    );
   return notes;
 }
 

@@ -134,7 +134,7 @@ describe('the meeting', () => {
     await form.getByLabel('Reason').fill('no');
     await form.getByRole('button', { name: 'Add this criterion' }).tap();
     await form.getByText('Give the reason in at least 4 words').waitFor();
-    await form.getByRole('button', { name: 'Leave it' }).tap();
+    await form.getByRole('button', { name: 'Cancel' }).tap();
   });
 
   test('writes down dissent and open questions, and they are in the minutes', async () => {

@@ -152,7 +152,7 @@ describe('a team on a phone, starting from nothing', () => {
     await form.getByRole('button', { name: 'Add this criterion' }).tap();
     expect(plain(await form.locator('.problem').last().textContent())).toContain('Give the reason');
     expect(await tab.page.locator('.checked .agreed-list > li').count()).toBe(10);
-    await form.getByRole('button', { name: 'Leave it' }).tap();
+    await form.getByRole('button', { name: 'Cancel' }).tap();
   });
 
   test('an unchecked number can only be taken by saying who read its source', async () => {
@@ -165,7 +165,7 @@ describe('a team on a phone, starting from nothing', () => {
     expect(plain(await item.locator('.problem').last().textContent())).toContain(
       'Say who read the source, when, and where in the source',
     );
-    await item.getByRole('button', { name: 'Leave it' }).tap();
+    await item.getByRole('button', { name: 'Cancel' }).tap();
   });
 
   test('nothing is in force before someone says so, and a reload keeps the draft', async () => {

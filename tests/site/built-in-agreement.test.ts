@@ -183,7 +183,7 @@ describe('a reader who does without it, or opens another', () => {
       .setInputFiles({ name: 'x.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(other)) });
     await page.getByText('It takes the place of the agreement of Tern Valley').waitFor();
     await page.getByText('which stays built into this copy of the handbook').waitFor();
-    expect(plain(await page.locator('.difference', { hasText: 'Criteria (1)' }).textContent())).toContain('Taken away');
+    expect(plain(await page.locator('.difference', { hasText: 'Criteria (1)' }).textContent())).toContain('Removed');
     expect(await page.evaluate(() => localStorage.getItem('tidemark:agreement'))).not.toContain('Upper Valley');
     await page.getByRole('button', { name: 'Yes, put it in force on this device' }).tap();
     await page.getByText('In force on this device: Upper Valley').waitFor();

@@ -156,7 +156,7 @@ function AgreedList({
                     type="button"
                     onClick={() => onChange({ marks: draft.marks.filter((one) => one.id !== criterion.id) })}
                   >
-                    Take out
+                    Remove
                   </button>
                 </li>
               ))}

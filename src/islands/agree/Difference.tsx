@@ -103,7 +103,7 @@ function Lines<T>({
       <ul class="changes">
         {changes.map(({ from, to }, place) => (
           <li key={place}>
-            <strong class="kind">{from === undefined ? 'New' : to === undefined ? 'Taken away' : 'Changed'}</strong>
+            <strong class="kind">{from === undefined ? 'New' : to === undefined ? 'Removed' : 'Changed'}</strong>
             {from !== undefined && (
               <div class="before">
                 {to !== undefined && <span class="small">from </span>}

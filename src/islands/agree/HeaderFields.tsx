@@ -242,10 +242,10 @@ function Rows({ legend, help, name, fields, rows, most, remark, onChange }: Rows
           ))}
           <button
             type="button"
-            aria-label={`Take out ${name} ${place + 1}`}
+            aria-label={`Remove ${name} ${place + 1}`}
             onClick={() => onChange(rows.filter((_, at) => at !== place))}
           >
-            Take out
+            Remove
           </button>
           {remark?.(row) && (
             <p class="problem" role="status">

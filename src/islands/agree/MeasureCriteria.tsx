@@ -85,7 +85,7 @@ function Agreed(props: PublishedProps & { criterion: AgreedCriterion }) {
             back();
           }}
         >
-          Take out
+          Remove
         </button>
       </div>
       {editing && (

@@ -227,7 +227,7 @@ export function OwnCriterion(props: Props) {
           {existing ? 'Save the change' : 'Add this criterion'}
         </button>
         <button type="button" onClick={onLeave}>
-          Leave it
+          Cancel
         </button>
       </div>
     </fieldset>

@@ -48,10 +48,10 @@ export function SaidLines({ legend, help, name, decision, all, onChange }: Props
           </label>
           <button
             type="button"
-            aria-label={`Take out ${name} ${number + 1}`}
+            aria-label={`Remove ${name} ${number + 1}`}
             onClick={() => onChange(all.filter((_, at) => at !== place))}
           >
-            Take out
+            Remove
           </button>
         </div>
       ))}

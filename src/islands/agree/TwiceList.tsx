@@ -35,7 +35,7 @@ export function TwiceList({ draft, published, onChange }: Props) {
                   type="button"
                   onClick={() => onChange({ marks: draft.marks.filter(({ id }) => id !== one.id) })}
                 >
-                  Take out {criterionWords(one, published.measures)}
+                  Remove {criterionWords(one, published.measures)}
                 </button>
               ))}
             </div>

@@ -209,7 +209,7 @@ describe('cannot tell', () => {
       { 'assisted-peak-cough-flow': reading(160, 'L/min') },
       { 'breathing-tube-removal-planned': 'present' },
       {},
-      'Removal of a breathing tube is planned, but cannot tell: assisted cough flow is exactly at the threshold, where the source does not say.',
+      'Removal of a breathing tube is planned, but cannot tell: assisted cough flow is exactly at the threshold, and the source does not say whether that counts.',
     ],
     [
       'sex missing',
@@ -406,9 +406,11 @@ describe('the criterion in words', () => {
   test('the comparison, what equality does, and the rest of the rule', () => {
     const als = row('nice-mnd-fvc-lt-50');
     expect(plain(comparison(als, measures['fvc-percent']))).toBe('below 50 % predicted');
-    expect(plain(equality(als))).toBe('A reading of exactly 50 % does not count');
-    expect(plain(equality(row('ca-als-snip-le-40')))).toBe('A reading of exactly 40 cmH2O counts');
-    expect(plain(equality(row('evidence-pcf-160-extubation')))).toBe('At 160 L/min the source does not say');
+    expect(plain(equality(als))).toBe('A reading of exactly 50 % does not meet the threshold');
+    expect(plain(equality(row('ca-als-snip-le-40')))).toBe('A reading of exactly 40 cmH2O meets the threshold');
+    expect(plain(equality(row('evidence-pcf-160-extubation')))).toBe(
+      'The source does not say whether exactly 160 L/min meets the threshold',
+    );
     expect(equality(row('aan-als-orthopnoea'))).toBe('');
     expect(alsoWords(row('ats2004-dmd-daytime-pco2-gt-50'), measures).map(plain)).toEqual(['or SpO2 below 92 %']);
     expect(alsoWords(row('dmd2010-cough-fvc-lt-40-or-1-25-l'), measures).map(plain)).toEqual([

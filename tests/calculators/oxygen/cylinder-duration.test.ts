@@ -223,7 +223,10 @@ describe('the gauge', () => {
 
   test('one gauge reading, not two', () => {
     expect(problems({ country: 'uk', ukSize: 'CD', gauge: 100, gaugeShare: 50, residual: 0, flow: 2 })).toEqual([
-      { field: 'gaugeShare', message: 'Enter either the gauge pressure or how full the gauge shows it to be, not both. Clear one' },
+      {
+        field: 'gaugeShare',
+        message: 'Enter either the gauge pressure or how full the gauge shows it to be, not both. Clear one',
+      },
     ]);
     expect(problems({ country: 'uk', ukSize: 'CD', residual: 0, flow: 2 })).toEqual([
       { field: 'gauge', message: 'Enter the gauge pressure, with its unit' },

@@ -123,8 +123,10 @@ describe('what is refused', () => {
 test('title, label and cautions say that it checks and never sets', () => {
   const calculator = calculators['oxygen-order-check'];
   expect(calculator?.title).toBe('Check an oxygen order: do flow and FiO2 fit?');
-  expect(calculator?.results.correspondingFlow?.help).toBe('Use this figure to check the order. It is not a flow to set.');
+  expect(calculator?.results.correspondingFlow?.help).toBe(
+    'Use this figure to check the order. It is not a flow to set.',
+  );
   expect(given({}).cautions).toContain(
-    'This page checks an order that someone has written. It never sets an order. Do not change a flow because of a number on this page.',
+    'This page checks an order that someone has written. It does not set a flow. Do not change a flow because of a number on this page.',
   );
 });
