@@ -78,7 +78,7 @@ function beyond(reading: Reading, measure: NumberMeasure, usual: Usual, limit: n
   return compare(value, limit, reading.unit !== usual.unit || reading.from !== undefined);
 }
 
-/** 'SpO2 91 % (room air) is below the usual 95 % (common practice). It meets no published criterion here for this person.' */
+/** 'SpO2 91 % (room air) is below the usual 95 % (common practice). This reading meets no published criterion in this handbook for this person.' */
 export function outsideWords(
   { measure: id, reading, side, usual, asks }: OutsideUsual,
   { measures }: Evidence,

@@ -77,12 +77,12 @@ export function asleepHint(measure: string): Hint {
   return kindOf[measure] === 'saturation'
     ? {
         kind: 'hint',
-        say: 'Saturation during sleep is judged by the time spent low, such as \u201ct88 12 min\u201d or \u201ct90 15 %\u201d',
+        say: 'Saturation while asleep is judged by the time spent low, such as \u201ct88 12 min\u201d or \u201ct90 15 %\u201d',
         page: '/measuring/overnight-oximetry/',
       }
     : {
         kind: 'hint',
-        say: 'Carbon dioxide during sleep has its own criteria: the rise from the awake value, and the time spent high',
+        say: 'Carbon dioxide while asleep has its own criteria: the rise from the awake value, and the time spent high',
         page: '/measuring/overnight-carbon-dioxide/',
       };
 }

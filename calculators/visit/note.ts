@@ -167,7 +167,7 @@ function urgentLines(input: NoteInput, { urgent, soon }: Leading): string[] {
       outsideUsual(visit, findings, evidence).map((one) =>
         upperFirst(
           outsideWords(one, evidence, sourceName, standingWords).replace(
-            / It meets no published criterion here.*$/,
+            / This reading meets no published criterion.*$/,
             '',
           ),
         ),

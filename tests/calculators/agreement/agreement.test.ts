@@ -338,7 +338,7 @@ describe('a file that is refused says where and why', () => {
     for (let end = 1; end < text.trimEnd().length; end += 7) {
       const [message = ''] = refusals(text.slice(0, end));
       const lines = text.slice(0, end).split('\n').length;
-      expect(message).toContain('it was cut short');
+      expect(message).toContain('the file was cut short');
       expect(message).toMatch(new RegExp(`line ${lines}\\b`));
     }
   });

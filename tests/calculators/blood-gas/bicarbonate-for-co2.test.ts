@@ -66,7 +66,7 @@ describe('outside the lines', () => {
       {
         field: 'paco2',
         message:
-          'These lines start above 40 mmHg (5.3 kPa). 40.0\u00a0mmHg is not raised, so there is nothing to compensate for',
+          'These expected values start above 40 mmHg (5.3 kPa). 40.0\u00a0mmHg is not raised, so there is nothing to compensate for',
       },
     ]);
   });

@@ -25,7 +25,7 @@ test('it says that muscle loss hides behind it, and prints no label', () => {
 test('a child is refused: the number would mean nothing', () => {
   expect(calculate('body-mass-index', { weight: 30, height: 135, age: 9 })).toEqual({
     ok: false,
-    problems: [{ field: 'age', message: 'The index is for adults here. At 9 it needs the centiles for age and sex' }],
+    problems: [{ field: 'age', message: 'This index is for adults only. At 9 use the centiles for age and sex' }],
   });
 });
 

@@ -20,7 +20,7 @@ test('the share is of usual weight, not of weight now', () => {
 test('a gain is a minus and asks about fluid', () => {
   const outcome = answer({ usual: 60, now: 63 });
   expect(outcome.results.loss?.value).toBeCloseTo(-5, 12);
-  expect(outcome.cautions[0]).toBe('Weight is up by 3.0\u00a0kg. The gain can be fluid: look at the legs.');
+  expect(outcome.cautions[0]).toBe('Weight is up by 3.0\u00a0kg. The gain can be fluid, so look at the legs.');
 });
 
 test('half a year may be typed in years', () => {

@@ -113,7 +113,7 @@ describe('met and not met', () => {
   test('a part that counts from an age on says so below it', () => {
     const small = { 'fvc-percent': percent(45), 'vc-litres': reading(0.9, 'L') };
     expect(sentenceFor('dmd2010-cough-fvc-lt-40-or-1-25-l', small, {}, { disease: 'dmd', ageYears: 13 })).toBe(
-      'FVC 45 % predicted is not below 40 % predicted, and VC in litres counts only from 16 years.',
+      'FVC 45 % predicted is not below 40 % predicted, and VC in litres counts only from the age of 16 years.',
     );
   });
 
@@ -241,7 +241,7 @@ describe('cannot tell', () => {
       { 'fvc-percent': percent(45), 'vc-litres': reading(0.9, 'L') },
       {},
       { disease: 'dmd', ageYears: undefined },
-      'Cannot tell: age is not given; VC in litres counts only from 16 years.',
+      'Cannot tell: age is not given; VC in litres counts only from the age of 16 years.',
     ],
     [
       'not done, with the reason',

@@ -500,7 +500,7 @@ describe('every abnormal reading leaves a visible line', () => {
           expect(text).toContain(value);
           if (named) expect(text.toLowerCase()).toContain(`${name} ${value}`.toLowerCase());
         }
-        if (named) expect(plain(plainNote(inputOf(seen, findings)))).toContain('Not in the usual range');
+        if (named) expect(plain(plainNote(inputOf(seen, findings)))).toContain('This is not in the usual range');
       }),
       { numRuns: 200 },
     );

@@ -265,7 +265,7 @@ describe('a bundle of another system', () => {
     expect(found.series.visits[0]?.readings).toEqual({ weight: { text: '58', unit: 'kg' } });
     expect(found.leftOut).toEqual([
       'entry[2].resource: 8867-4: not asked on the visit sheet',
-      'entry[3].resource: Device is no Observation',
+      'entry[3].resource: Device is not an Observation',
     ]);
     expect(JSON.stringify(found)).not.toMatch(/not taken|1965/);
   });
@@ -277,7 +277,7 @@ describe('a bundle of another system', () => {
 
   test('a capacity whose posture is not told is left out, since its code is of both postures', () => {
     const capacity = observation({ code: loinc('19872-1'), valueQuantity: ucum(60, '%') });
-    expect(opened(bundle(observation({}), capacity)).leftOut[0]).toContain('the posture is not told');
+    expect(opened(bundle(observation({}), capacity)).leftOut[0]).toContain('the posture is not given');
   });
 
   test.each([

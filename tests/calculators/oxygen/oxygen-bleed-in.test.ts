@@ -162,8 +162,8 @@ describe('cautions', () => {
 test('a span that is the concentrator’s alone is called so, and a leak too small to clear carbon dioxide is questioned', () => {
   const countOf = (inputs: Inputs, words: string) =>
     given({ oxygenFlow: 2, ...inputs }).cautions.filter((one) => one.startsWith(words)).length;
-  expect(countOf({ supply: 'concentrator' }, 'The range is that of the concentrator alone')).toBe(1);
-  expect(countOf({ supply: 'cylinder' }, 'The range is that of the concentrator alone')).toBe(0);
+  expect(countOf({ supply: 'concentrator' }, 'The range shows only the uncertainty of the concentrator')).toBe(1);
+  expect(countOf({ supply: 'cylinder' }, 'The range shows only the uncertainty of the concentrator')).toBe(0);
   expect([9.9, 10].map((intentionalLeak) => countOf({ intentionalLeak }, 'An intentional leak below 10'))).toEqual([
     1, 0,
   ]);

@@ -247,7 +247,7 @@ describe('a note for the centre', () => {
       note(visit({ disease: 'post-polio', readings: { spo2: reading(93, '%', { gas: 'ventilation' }) } })),
     );
     expect(told).toMatch(
-      /OUTSIDE THE USUAL RANGE, AND NOT PART OF A FINDING ABOVE OR BELOW\n- SpO2 93 % \(on ventilation\) is below the usual 95 % \(common practice\)\. /,
+      /OUTSIDE THE USUAL RANGE, AND NOT PART OF ANY FINDING IN THIS NOTE\n- SpO2 93 % \(on ventilation\) is below the usual 95 % \(common practice\)\. /,
     );
   });
 
@@ -340,7 +340,7 @@ describe('in plain words', () => {
       plainNote,
       visit({ signs: { orthopnoea: 'present' }, supports: { 'night-ventilation': 'declined' } }),
     );
-    expect(told).toContain('You said no to this: a mask and a machine that help with breathing at night. That stands.');
+    expect(told).toContain('You said no to this: a mask and a machine that help with breathing at night. Your decision stands.');
     expect(told.split('a machine that help with breathing at night').length).toBe(2);
     expect(told).toContain('You can change your mind at any time.');
   });
@@ -460,7 +460,7 @@ describe('with an earlier visit', () => {
   });
 
   test('new findings stand apart from those that were met then as well, and none is lost or told twice', () => {
-    const [, isNew = '', old = ''] = /NEW FINDINGS\n([\s\S]*?)\n\nMET THEN AND NOW\n([\s\S]*?)\n\n/.exec(written) ?? [];
+    const [, isNew = '', old = ''] = /NEW FINDINGS\n([\s\S]*?)\n\nMET LAST TIME AND NOW\n([\s\S]*?)\n\n/.exec(written) ?? [];
     expect(isNew).toContain('SNIP 38 cmH2O is below 40 cmH2O');
     expect(isNew).toContain('there is orthopnoea');
     expect(old).toContain('symptoms or signs of respiratory impairment');

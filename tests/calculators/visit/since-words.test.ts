@@ -243,7 +243,7 @@ describe('no date', () => {
     const slow = visits(['2024-11-23', 80], ['2025-11-23', 71], ['2026-11-23', 62]);
     const marks = [fifty, far];
     expect(said(trendOf(slow, marks), marks)).toEqual([
-      'No date for below 4 % predicted: on this line it is more than 24 months away. That far ahead a line is a guess',
+      'No date for below 4 % predicted: on this line the threshold is more than 24 months away. A line that far ahead is a guess',
     ]);
   });
 

@@ -381,7 +381,7 @@ describe('when a threshold could be reached', () => {
   test('a line that is already there, though the last reading is not, is no date and no comfort', () => {
     expect(crossing(visits([80, 65, 48, 50.5]))).toMatchObject({
       state: 'no-date',
-      why: expect.stringContaining('Plan as if it had'),
+      why: expect.stringContaining('Plan as if the last reading had reached it too'),
     });
   });
 
