@@ -550,7 +550,7 @@ test('without a script the fields stay disabled, and the page says so', async ()
   for (const path of ['/agree/', '/agree/open/', '/agree/compare/', '/agree/sign/']) {
     await page.goto(server.at(path));
     expect(await page.locator('form.agree > fieldset:disabled').count()).toBe(1);
-    expect(await textOf(page, 'form.agree .care')).toContain('needs its script');
+    expect(await textOf(page, 'form.agree .care')).toContain('needs JavaScript and the published criteria');
     expect(await page.locator('[data-agreement-line]').isVisible()).toBe(false);
   }
   await context.close();

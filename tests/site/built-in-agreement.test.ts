@@ -165,7 +165,7 @@ describe('a reader who does without it, or opens another', () => {
     await page.goto(server.at('/agree/'));
     await page.getByRole('heading', { name: 'Switched off on this device' }).waitFor();
     await page.locator('form.agree').getByRole('button', { name: 'Switch on again' }).tap();
-    await page.getByText('It is built into this copy of the handbook.').waitFor();
+    await page.getByText('This agreement is built into this copy of the handbook.').waitFor();
     await page.goto(server.at('/urgent/'));
     expect(await phones(page).count()).toBe(3);
     expect(await line(page).isVisible()).toBe(true);

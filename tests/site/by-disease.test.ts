@@ -43,7 +43,7 @@ test('a caution says that it is one, with its source', () => {
 
 test('Guillain-Barré and myasthenia have no criterion here, and lead to their urgent pages', () => {
   const body = groupOf('Guillain-Barré syndrome');
-  expect(words(body)).toContain('The criteria for slow disease are not used');
+  expect(words(body)).toContain('The criteria for slowly progressive disease are not used');
   expect(body).toContain('/urgent/guillain-barre/');
   expect(body).toContain('/urgent/myasthenia/');
   expect(words(body)).not.toMatch(/L\/min|cmH2O|% predicted/);

@@ -260,7 +260,7 @@ describe('the file of each case in a fresh browser', () => {
     await openFile(page, entered.A?.bundle ?? '', 'visits.fhir.json');
     const said = page.locator('.opening [role=status]', { hasText: '1 visit opened' });
     await said.waitFor();
-    expect(await said.textContent()).toContain('The file does not hold what was planned');
+    expect(await said.textContent()).toContain('The file does not contain the plan');
     await expect.poll(() => shown(page), { timeout: 15_000 }).toEqual(entered.A?.shown);
     expect(await page.getByText('items in the file were left out').count()).toBe(0);
   });

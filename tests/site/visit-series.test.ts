@@ -273,6 +273,6 @@ test('a part that does not load is said, and nothing typed is lost', async () =>
   await sheet.locator('#visit-date').fill('2026-01-12');
   await sheet.getByRole('button', { name: "Keep this visit as an earlier one and begin today's" }).tap();
   await sheet.getByRole('alert').filter({ hasText: 'were not compared with the earlier visits' }).waitFor();
-  expect(await note(sheet)).toContain('The findings include no fall since then');
+  expect(await note(sheet)).toContain('The findings do not include any fall since those visits');
   await other.context.close();
 });
