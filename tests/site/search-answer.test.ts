@@ -111,6 +111,35 @@ describe('what was typed', () => {
   });
 });
 
+describe('entered on the home page before the part that answers is there', () => {
+  const enterEarly = async (page: Page): Promise<void> => {
+    await page.goto(server.root);
+    await page.locator('#q').fill('fvc 48 als');
+    await page.keyboard.press('Enter');
+  };
+
+  test('the line is answered there once it has come', async () => {
+    const { page } = tab;
+    await page.route(/\/page\.[^/]*\.js/, async (route) => {
+      await new Promise((done) => setTimeout(done, 700));
+      await route.continue();
+    });
+    await enterEarly(page);
+    await page.locator('#instant .instant').waitFor();
+    expect(page.url()).toBe(server.root);
+    expect(await page.evaluate(() => document.activeElement?.id)).not.toBe('q');
+  });
+
+  test('where it does not come, the line goes to the search page', async () => {
+    const { page } = tab;
+    await page.route(/\/page\.[^/]*\.js/, (route) => route.abort(), { times: 1 });
+    await enterEarly(page);
+    await page.waitForURL(/search/);
+    await page.locator('#instant .instant').waitFor();
+    expect(await page.locator('#q').inputValue()).toBe('fvc 48 als');
+  });
+});
+
 describe('the first view', () => {
   const order = async (page: Page, first: string, then: string): Promise<void> => {
     await expect.poll(() => text(page)).toContain(then);
