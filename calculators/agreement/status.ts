@@ -23,7 +23,7 @@ export function statusSentence({ agreed, status, signed }: Dated): string {
     case 'signed':
       return signed ? `Signed on ${signed.on} by: ${signed.by.join(', ')}.` : 'Signed.';
     default:
-      return `Agreed on ${agreed}. The file does not say whether it was signed.`;
+      return `Agreed on ${agreed}. The file does not say whether the agreement was signed.`;
   }
 }
 

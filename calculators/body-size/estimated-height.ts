@@ -68,7 +68,7 @@ export function estimated(
     },
     cautions: [
       `The range is ${error.from}.`,
-      'Carry the error forward: in the predicted vital capacity, enter this height and its plus or minus.',
+      'Carry the error forward: on the page about predicted vital capacity, enter this height with its plus or minus.',
     ],
   };
 }

@@ -80,7 +80,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'Katz I, et al. Respir Res 2019;20:149',
-    locator: 'abstract: 30.2 to 48.0 % at one and the same flow, by breathing pattern, in an airway model',
+    locator: 'abstract: 30.2 to 48.0 % at the same flow, by breathing pattern, in an airway model',
     standing: 'checked',
   },
   {

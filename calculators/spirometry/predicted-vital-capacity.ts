@@ -203,7 +203,7 @@ export default defineCalculator({
   ],
   cautions: [
     'Per cent of predicted and z-score answer two different questions. Per cent of predicted says how large the volume is compared with the usual volume. The z-score says how unusual the volume is. A threshold in per cent of predicted cannot be used for a z-score, and a z-score threshold cannot be used for per cent of predicted.',
-    'The sets differ. Write the name of the set next to the number, and use one set in a series: a change of set is not a change in the person.',
+    'The sets differ. Write the name of the set next to the number, and use the same set in a series: a change of set is not a change in the person.',
     'Predicted values rise with height. If the height was estimated, enter how far off the estimate may be. Say how it was estimated, and use the same method next time.',
     'The sets are for an upright reading. Always write "supine" beside a reading taken lying down.',
     'A leak at the lips, an early stop or a tired effort makes the number too small. Do not rely on a low number from such a blow alone.',

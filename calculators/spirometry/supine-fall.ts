@@ -129,7 +129,7 @@ export default defineCalculator({
   cautions: [
     'Take both readings in one session, by the same kind of blow. A fall between two days is not a postural fall.',
     'A small fall does not rule out a weak diaphragm: in the one study of neuromuscular disease, vital capacity fell by 25 % or less in about a fifth of people with a weak diaphragm.',
-    'A leak or a poor effort lying down looks like a fall. Repeat the test before you count it.',
+    'A leak or a poor effort lying down looks like a fall. Repeat the test before you count the fall.',
     'This fall is a percentage of the upright value, not a difference in per cent of predicted: from 60 to 45 % predicted is a fall of 25 %, not 15 %.',
     'A number is a finding, not a decision. The prescriber decides on tests and support with the person, under local policy.',
   ],

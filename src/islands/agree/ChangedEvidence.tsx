@@ -23,7 +23,7 @@ export function ChangedEvidence({ agreement, published, onLooked }: Props) {
       <p>
         For the team to review: {affected.length === 1 ? 'one criterion' : `${affected.length} criteria`}. Until then,
         the agreed criteria are used.
-        {onLooked && ' Tick each one when someone has reviewed it. It then leaves this list.'}
+        {onLooked && ' Tick each criterion when someone has reviewed it. It then disappears from this list.'}
       </p>
       <ul>
         {affected.map((one) => (
@@ -49,9 +49,12 @@ function Rows({ affected: { rows, now }, published }: { affected: Affected; publ
     const source = published.criteria.find((row) => row.id === id)?.source;
     return source === undefined ? id : (published.data.sources[source] ?? source);
   };
-  if (rows === undefined) return <p>{nowWords(now, published)} The agreement does not record what it was before.</p>;
+  if (rows === undefined)
+    return <p>{nowWords(now, published)} The agreement does not record what the criterion was before.</p>;
   if (rows.length === 0)
-    return <p>The thresholds read the same. The conditions behind them have changed. {nowWords(now, published)}</p>;
+    return (
+      <p>The thresholds read the same. The conditions behind the thresholds have changed. {nowWords(now, published)}</p>
+    );
   return (
     <ul class="changes">
       {rows.map((row) => (

@@ -156,7 +156,7 @@ describe('two agreements whose thresholds say the same', () => {
 
 describe('how far it has got', () => {
   test.each([
-    [{}, 'agreed 2026-11-25', 'Agreed on 2026-11-25. The file does not say whether it was signed.'],
+    [{}, 'agreed 2026-11-25', 'Agreed on 2026-11-25. The file does not say whether the agreement was signed.'],
     [{ status: 'draft' as const, revision: 2 }, 'revision 2, DRAFT of 2026-11-25', 'DRAFT: not agreed.'],
     [{ status: 'agreed' as const }, 'agreed 2026-11-25', 'Agreed in the meeting of 2026-11-25; not signed.'],
     [

@@ -24,7 +24,7 @@ describe('the error of an estimated height', () => {
   test('where it came from and what to do with it are said', () => {
     expect(estimated(170, fromLimits(19.8, 5.7, 'the limits of one series')).cautions).toEqual([
       'The range is the limits of one series.',
-      'Carry the error forward: in the predicted vital capacity, enter this height and its plus or minus.',
+      'Carry the error forward: on the page about predicted vital capacity, enter this height with its plus or minus.',
     ]);
   });
 

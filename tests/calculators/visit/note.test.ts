@@ -340,7 +340,9 @@ describe('in plain words', () => {
       plainNote,
       visit({ signs: { orthopnoea: 'present' }, supports: { 'night-ventilation': 'declined' } }),
     );
-    expect(told).toContain('You said no to this: a mask and a machine that help with breathing at night. Your decision stands.');
+    expect(told).toContain(
+      'You said no to this: a mask and a machine that help with breathing at night. Your decision stands.',
+    );
     expect(told.split('a machine that help with breathing at night').length).toBe(2);
     expect(told).toContain('You can change your mind at any time.');
   });
@@ -460,7 +462,8 @@ describe('with an earlier visit', () => {
   });
 
   test('new findings stand apart from those that were met then as well, and none is lost or told twice', () => {
-    const [, isNew = '', old = ''] = /NEW FINDINGS\n([\s\S]*?)\n\nMET LAST TIME AND NOW\n([\s\S]*?)\n\n/.exec(written) ?? [];
+    const [, isNew = '', old = ''] =
+      /NEW FINDINGS\n([\s\S]*?)\n\nMET LAST TIME AND NOW\n([\s\S]*?)\n\n/.exec(written) ?? [];
     expect(isNew).toContain('SNIP 38 cmH2O is below 40 cmH2O');
     expect(isNew).toContain('there is orthopnoea');
     expect(old).toContain('symptoms or signs of respiratory impairment');
