@@ -32,7 +32,7 @@ export default function DeclineChart({ calculator, inputs, answer }: BesideProps
           ? `${picture.readings.length === 2 ? 'through two readings only, so uncertain, and' : 'least squares,'} without an interval.`
           : 'least squares. Shaded: where one more reading would fall (95 %), if the line continues.'}
         {picture.threshold !== undefined && ' The dashed line is the threshold.'}
-        {picture.earliest !== undefined && ' Plan by the first vertical line, which is the earliest day.'}
+        {picture.earliest !== undefined && ' For planning, use the first vertical line, which is the earliest day.'}
       </figcaption>
       <table>
         <caption>The readings in the picture</caption>
