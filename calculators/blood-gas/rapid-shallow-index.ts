@@ -50,7 +50,7 @@ export default defineCalculator({
       locator:
         'structured abstract in ACP Journal Club 1991: 100 medical intensive-care patients; sensitivity 97 %, specificity 64 %',
       standing: 'checked-in-summary',
-      note: 'The often quoted 105 is left out, because it is a weaning cut-off and not a criterion for home.',
+      note: 'The often-quoted cut-off of 105 is left out, because it is for weaning and not a criterion for home.',
     },
   ],
   compute: ({ rate, breath }, step) => ({ results: { index: { value: step(index, { rate, breath }) } } }),

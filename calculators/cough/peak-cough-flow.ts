@@ -52,7 +52,7 @@ const citations: Citation[] = [
   { cite: 'Chatwin M, Simonds AK. Respir Care 2020;65:135-143', locator: 'abstract', standing: 'checked' },
   {
     cite: 'Paediatric review. Curr Opin Pediatr 2006;18:277',
-    locator: 'abstract: the adult 160 L/min is known, no threshold is set for young children',
+    locator: 'abstract: the adult threshold of 160 L/min is known, but no threshold is set for young children',
     standing: 'checked',
   },
   {
@@ -123,7 +123,7 @@ export default defineCalculator({
   },
   before: [emergency],
   cautions: [
-    'This page converts and explains. To compare a reading with published criteria, use the visit sheet.',
+    'This page converts a cough flow and explains the published flows. To compare a reading with published criteria, use the visit sheet.',
     'A leak, weak lips or a poor effort makes the flow read low. A spike through loose lips can make it read falsely high (common practice).',
     'The breath before the cough changes the flow. Coach that breath the same way each time, and write down how.',
   ],

@@ -178,7 +178,7 @@ export const published = {
       cite: 'Uldry C, Fitting JW. Thorax 1995;50:371-375',
       locator: 'equations with age, and the lower limit below them',
       standing: 'from-memory',
-      note: 'A companion abstract (Fitting 1996, 160 people of 20 to 80 years) agrees in form and prints no numbers',
+      note: 'A companion abstract (Fitting 1996, 160 people of 20 to 80 years) agrees in form but prints no numbers',
     },
   },
   'stefanutti-fitting-1999-child': {

@@ -69,7 +69,7 @@ export default defineCalculator({
       plausible: [15, 120],
       hard: [5, 300],
       optional: true,
-      help: 'Enter the peak inspiratory flow if it was measured. It is about 30 at rest and 60 or more in distress (not yet checked).',
+      help: 'Enter the peak inspiratory flow if it was measured. Peak inspiratory flow is about 30 at rest and 60 or more in distress (not yet checked).',
     },
   },
   formulas: { ratio, total, mix },

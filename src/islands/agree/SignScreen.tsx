@@ -141,7 +141,8 @@ function Paper({ agreement, published, base }: { agreement: Agreement; published
       <Signatures agreement={agreement} />
       <p class="small">
         {digest && agreementLine(agreement, digest.digest, editionHere())} Based on the evidence of{' '}
-        {agreement.evidence.date}. Two agreements with the same digest have the same text. The digest does not say who wrote the agreement: the signatures do.
+        {agreement.evidence.date}. Two agreements with the same digest have the same text. The digest does not say who
+        wrote the agreement: the signatures do.
       </p>
       {packed && packed.bytes <= mostInCode && <QrCode address={packed.code} />}
     </article>
