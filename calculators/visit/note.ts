@@ -269,5 +269,5 @@ function closingLine(input: NoteInput): string {
     : local
       ? `, and with the criteria that ${local.clinic} agreed on ${dateIn(input, local.agreed)}`
       : '';
-  return `Findings compare this visit with the criteria in the handbook's edition of ${dateIn(input, evidenceDate)}${clinic}: not a decision. The physician and the centre weigh them with the person, their plan and local policy.`;
+  return `Findings compare this visit with the criteria in the handbook's edition of ${dateIn(input, evidenceDate)}${clinic}. They are not a decision. The physician and the centre weigh them with the person, their plan and local policy.`;
 }

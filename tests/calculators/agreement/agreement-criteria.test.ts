@@ -228,7 +228,7 @@ describe('the clinic\u2019s criteria beside the published ones', () => {
     );
     expect(after).toMatch(/^- Night ventilation: FVC 40 % predicted is below 50 % predicted \[/);
     expect(after).not.toContain('agreed by');
-    expect(after).toContain('and with the criteria that Tern Valley agreed on 2026-11-25: not a decision');
+    expect(after).toContain('and with the criteria that Tern Valley agreed on 2026-11-25. They are not a decision');
   });
 
   test('a measure that this handbook does not have gives no row, and breaks nothing', () => {

@@ -68,7 +68,7 @@ describe('a note for the centre', () => {
       'Reason for this note: an emergency was found.',
       'I ask for help now: see Emergency.',
     ]);
-    expect(lines.at(-1)).toMatch(/^Findings compare this visit with .* edition of 25 November 2026: not a decision\./);
+    expect(lines.at(-1)).toMatch(/^Findings compare this visit with .* edition of 25 November 2026\. They are not a decision\./);
   });
 
   test('goes from urgent to what is met, to figures, supports, what is not known, and to payer rules only when asked', () => {
@@ -478,6 +478,6 @@ test('the clinic agreement and the edition stand in one line', () => {
   const agreement = { name: 'Tern Valley Neuromuscular Clinic', digest: '4f1c 9a0e' };
   const lines = noteOf(noteText, visit(), {}, { agreement }).split('\n');
   expect(lines.at(-1)).toContain(
-    'edition of 25 November 2026, and with the agreement of Tern Valley Neuromuscular Clinic (digest 4f1c 9a0e): not a decision',
+    'edition of 25 November 2026, and with the agreement of Tern Valley Neuromuscular Clinic (digest 4f1c 9a0e). They are not a decision',
   );
 });
