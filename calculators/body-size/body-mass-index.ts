@@ -63,7 +63,7 @@ export default defineCalculator({
     },
     {
       cite: 'What body mass index hides when muscle is lost',
-      locator: 'neuromuscular clinics teach this; no published number supports it',
+      locator: 'as neuromuscular clinics teach it; no published number supports it',
       standing: 'common-practice',
     },
   ],

@@ -92,7 +92,7 @@ export default defineCalculator({
     { cite: 'Per cent of usual weight', locator: 'definition', standing: 'common-practice' },
     {
       cite: 'No monthly rate under one month',
-      locator: 'this is our limit: over a short time fluid and scales change the weight more than food does',
+      locator: 'our own limit: over a short time fluid and scales change the weight more than food does',
       standing: 'common-practice',
     },
   ],

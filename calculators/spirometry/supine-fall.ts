@@ -83,7 +83,7 @@ const citations: Citation[] = [
     standing: 'from-memory',
   },
   {
-    cite: 'One to two minutes flat before blowing; stop if distressed',
+    cite: 'One to two minutes flat before blowing, and a stop if the person is distressed',
     locator: 'how the test is done',
     standing: 'from-memory',
   },
