@@ -114,7 +114,7 @@ export default defineCalculator({
     bicarbonate: {
       ...bicarbonate,
       optional: true,
-      help: 'Enter the actual bicarbonate, not the standard bicarbonate. mEq/L is the same number.',
+      help: 'Enter the actual bicarbonate, not the standard bicarbonate. The number is the same in mEq/L.',
     },
   },
   formulas: { phFromGas, bicarbonateFromPh, co2FromPh, misfit, hydrogenFromPh, hydrogenFromGas, baseExcess },

@@ -42,15 +42,15 @@ const percentAMonth = formula({
 export default defineCalculator({
   id: 'weight-loss',
   title: 'Weight lost, per cent of usual',
-  purpose: 'Calculates the share of usual weight that was lost, in all and per month.',
+  purpose: 'Calculates the share of usual weight that was lost, in total and per month.',
   group: 'size',
   keywords: ['weight loss', 'percent weight loss', 'nutrition', 'gastrostomy', 'feeding tube', 'PEG', 'usual weight'],
   fields: {
-    usual: { ...weight, label: 'Usual weight', help: 'Weight before the illness, or at the date you compare with.' },
+    usual: { ...weight, label: 'Usual weight', help: 'Weight before the illness, or on the date that you compare with.' },
     now: {
       ...weight,
       label: 'Weight now',
-      help: 'Use the same scales and similar clothes. Subtract the weight of chair and brace.',
+      help: 'Use the same scales and similar clothes. Subtract the weight of the chair and brace.',
     },
     months: {
       kind: 'number',
@@ -60,27 +60,27 @@ export default defineCalculator({
       plausible: [1, 60],
       hard: [0, 600],
       optional: true,
-      help: 'Leave empty if not known. Under one month no rate is given.',
+      help: 'Leave this empty if you do not know. For less than one month, no monthly rate is given.',
     },
   },
   formulas: { percentLost, percentAMonth },
   results: {
     loss: {
-      label: 'Weight lost (minus means gained)',
+      label: 'Weight lost (a minus sign means a gain)',
       unit: '%',
       decimals: 1,
       plausible: [-50, 60],
       main: true,
       measure: 'weight-loss-percent',
     },
-    rate: { label: 'Lost a month, on average', unit: '%/mo', decimals: 1, plausible: [-15, 20] },
+    rate: { label: 'Average weight loss', unit: '%/mo', decimals: 1, plausible: [-15, 20] },
   },
   holds: {
     population: 'adults, and young people who have stopped growing',
     notFor: 'a growing child, in whom a weight that does not rise is already a loss',
   },
   cautions: [
-    'Say which weight counts as usual. A usual weight from memory is often rounded.',
+    'Say which weight you took as usual. A usual weight from memory is often rounded.',
     'Fluid, a new brace or different scales can hide a loss or look like one.',
     'If weight was lost, ask about swallowing, meals and arm strength, and tell the team. The timing of a feeding tube is decided with the person, and depends on breathing too.',
   ],

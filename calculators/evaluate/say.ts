@@ -49,9 +49,9 @@ export function equality({ atThreshold, value, unit }: Pick<Criterion, 'atThresh
   if (atThreshold === undefined || typeof value !== 'number') return '';
   const exactly = withUnit(figure(value), unit);
   return {
-    met: `A reading of exactly ${exactly} counts`,
-    'not-met': `A reading of exactly ${exactly} does not count`,
-    'cannot-tell': `At ${exactly} the source does not say`,
+    met: `A reading of exactly ${exactly} meets this criterion`,
+    'not-met': `A reading of exactly ${exactly} does not meet this criterion`,
+    'cannot-tell': `The source does not say whether a reading of exactly ${exactly} meets this criterion`,
   }[atThreshold];
 }
 

@@ -56,7 +56,7 @@ describe('what is said beside it', () => {
 
   test('four hours is a way of counting, and the 70 % rule is not for neuromuscular disease', () => {
     expect(answer(days(8, 8, 8, 8, 8, 8, 8)).cautions.slice(-2)).toEqual([
-      'Four hours a day is how payers and studies count. It is not a target: use it as ordered. More use was associated with longer survival in one ALS cohort, though frailer people may use more or less for other reasons.',
+      'Payers and studies count the days with four hours of use or more. Four hours is not a target: use the ventilator as ordered. More use was associated with longer survival in one ALS cohort, though frailer people may use NIV more or less for other reasons.',
       'The rule of 4 hours on 70 % of days belongs to a US coverage decision for COPD and not to neuromuscular disease.',
     ]);
   });
