@@ -102,7 +102,8 @@ export default defineCalculator({
   },
   holds: {
     population: 'adults in a steady state whose only acid-base disorder is a raised CO2',
-    notFor: 'CO2 of 40 mmHg or less, or above 80 mmHg; mixed disorders; people who take diuretics, are vomiting or have kidney disease',
+    notFor:
+      'CO2 of 40 mmHg or less, or above 80 mmHg; mixed disorders; people who take diuretics, are vomiting or have kidney disease',
   },
   cautions: [
     'The lines apply only if the raised CO2 is the only acid-base disorder. Diuretics, vomiting, steroids and kidney disease change bicarbonate by themselves.',

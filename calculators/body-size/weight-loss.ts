@@ -46,7 +46,11 @@ export default defineCalculator({
   group: 'size',
   keywords: ['weight loss', 'percent weight loss', 'nutrition', 'gastrostomy', 'feeding tube', 'PEG', 'usual weight'],
   fields: {
-    usual: { ...weight, label: 'Usual weight', help: 'Weight before the illness, or on the date that you compare with.' },
+    usual: {
+      ...weight,
+      label: 'Usual weight',
+      help: 'Weight before the illness, or on the date that you compare with.',
+    },
     now: {
       ...weight,
       label: 'Weight now',

@@ -408,7 +408,9 @@ describe('the criterion in words', () => {
     expect(plain(comparison(als, measures['fvc-percent']))).toBe('below 50 % predicted');
     expect(plain(equality(als))).toBe('A reading of exactly 50 % does not meet this criterion');
     expect(plain(equality(row('ca-als-snip-le-40')))).toBe('A reading of exactly 40 cmH2O meets this criterion');
-    expect(plain(equality(row('evidence-pcf-160-extubation')))).toBe('The source does not say whether a reading of exactly 160 L/min meets this criterion');
+    expect(plain(equality(row('evidence-pcf-160-extubation')))).toBe(
+      'The source does not say whether a reading of exactly 160 L/min meets this criterion',
+    );
     expect(equality(row('aan-als-orthopnoea'))).toBe('');
     expect(alsoWords(row('ats2004-dmd-daytime-pco2-gt-50'), measures).map(plain)).toEqual(['or SpO2 below 92 %']);
     expect(alsoWords(row('dmd2010-cough-fvc-lt-40-or-1-25-l'), measures).map(plain)).toEqual([
