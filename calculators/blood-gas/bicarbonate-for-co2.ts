@@ -51,7 +51,7 @@ export default defineCalculator({
   id: 'bicarbonate-for-co2',
   title: 'Bicarbonate expected for a raised CO2',
   purpose:
-    'Compares a bicarbonate with the value expected after a recent and after a long-standing rise of CO2, by each published slope.',
+    'Compares a bicarbonate with the values that each published slope predicts after a recent or a long-standing rise in CO2.',
   group: 'gas',
   keywords: [
     'bicarbonate',
@@ -101,8 +101,9 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'adults with one disorder only, a raised CO2, in a steady state',
-    notFor: 'CO2 of 40 mmHg or less, or above 80 mmHg; mixed disorders; diuretics, vomiting, kidney disease',
+    population: 'adults in a steady state whose only acid-base disorder is a raised CO2',
+    notFor:
+      'CO2 of 40 mmHg or less, or above 80 mmHg; mixed disorders; people who take diuretics, are vomiting or have kidney disease',
   },
   cautions: [
     'The expected values apply only if the raised CO2 is the only disorder. Diuretics, vomiting, steroids and kidney disease change bicarbonate by themselves.',
@@ -120,7 +121,7 @@ export default defineCalculator({
     {
       cite: 'Earlier studies, slopes of 0.35 to 0.51 mEq/L per mmHg',
       locator:
-        'the two ends are named in the abstract of Gonzalez 2018; 0.40, and drawing each from 24 at 40, are not yet checked',
+        'the lowest and the highest slope are named in the abstract of Gonzalez 2018; the slope of 0.40, and starting each line at 24 mmol/L and 40 mmHg, are not yet checked',
       standing: 'checked-in-summary',
       note: 'Gonzalez says that the methods of all the earlier studies were flawed. From memory, the 0.51 comes from Martinu 2003.',
     },

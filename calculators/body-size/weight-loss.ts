@@ -42,7 +42,7 @@ const percentAMonth = formula({
 export default defineCalculator({
   id: 'weight-loss',
   title: 'Weight lost, per cent of usual',
-  purpose: 'Calculates the share of usual weight that was lost, in all and per month.',
+  purpose: 'Calculates the share of usual weight that was lost, in total and per month.',
   group: 'size',
   keywords: ['weight loss', 'percent weight loss', 'nutrition', 'gastrostomy', 'feeding tube', 'PEG', 'usual weight'],
   fields: {
@@ -70,14 +70,14 @@ export default defineCalculator({
   formulas: { percentLost, percentAMonth },
   results: {
     loss: {
-      label: 'Weight lost (minus means gained)',
+      label: 'Weight lost (a minus sign means a gain)',
       unit: '%',
       decimals: 1,
       plausible: [-50, 60],
       main: true,
       measure: 'weight-loss-percent',
     },
-    rate: { label: 'Lost a month, on average', unit: '%/mo', decimals: 1, plausible: [-15, 20] },
+    rate: { label: 'Average weight loss', unit: '%/mo', decimals: 1, plausible: [-15, 20] },
   },
   holds: {
     population: 'adults, and to young people who have stopped growing',

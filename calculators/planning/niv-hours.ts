@@ -61,7 +61,7 @@ export default defineCalculator({
       columns: [{ name: 'hours', label: 'Hours', unit: 'h', accepts: ['min'], plausible: [0, 24], hard: [0, 24] }],
       min: 1,
       max: 92,
-      help: 'Fill one row for each 24 hours, from the download or the diary. Enter 0 for a day without use; do not leave the row empty.',
+      help: 'Fill in one row for each 24 hours, from the download or the diary. Enter 0 for a day without use; do not leave the row empty.',
     },
   },
   formulas: { average, share },
@@ -75,7 +75,7 @@ export default defineCalculator({
   },
   holds: { population: 'anyone on ventilation whose hours are recorded' },
   cautions: [
-    'Hours show that the machine ran, not that it worked. Check leak first, then breaths, then saturation and CO2.',
+    'Hours show that the machine ran, not that ventilation worked. Check leak first, then breaths, then saturation and CO2.',
     'Hours that rise, or spread into the day, can mean increasing weakness. Report the change, whatever the average is.',
     'Payers and studies count days of four hours or more. Four hours is not a target: use the ventilator as ordered. More use was associated with longer survival in one ALS cohort, though frailer people may use more or less for other reasons.',
     'The rule of 4 hours on 70 % of days belongs to a US coverage decision for COPD and not to neuromuscular disease.',

@@ -119,7 +119,7 @@ export function CalculatorForm({ id, declared, Series }: Props) {
       <div class="result">
         {calculator === undefined && (
           <p class="waiting">
-            This calculation needs JavaScript. If it is switched off, follow the worked example below.
+            This calculation needs JavaScript. If JavaScript is switched off, follow the worked example on this page.
           </p>
         )}
         {calculator !== undefined && answer === undefined && (

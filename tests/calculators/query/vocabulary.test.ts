@@ -121,7 +121,7 @@ describe('the files', () => {
     [
       'a section that its page does not have',
       'topics',
-      'section: How much leak is right?',
+      'section: How much leak is acceptable?',
       'section: How much leak?',
       /topics\.yaml:\d+: topics\.\d+\.section: \/breathing\/interface-choice-and-fit\/ has no section/,
     ],
