@@ -205,7 +205,7 @@ function Compared({
       </h2>
       <p>
         You and the evaluator agree on {same} of {findings.length} criteria.
-        {same < findings.length && ' Where you differ is marked.'}
+        {same < findings.length && ' The differences are marked.'}
       </p>
       <ul class="findings">
         {findings.map((finding) => (
@@ -223,7 +223,7 @@ function Compared({
         {ticked.size === 0
           ? 'You ticked nothing to suggest to the team.'
           : `You would suggest to the team: ${arrange.filter((_, place) => ticked.has(place)).join('; ')}.`}{' '}
-        What each of them would do, and why, is explained below.
+        The effect of each choice, and the reason, are explained below.
       </p>
       <button type="button" onClick={onAgain}>
         Try it again
@@ -234,21 +234,21 @@ function Compared({
 
 /** Why, for a rule of one part and for one of several. */
 const whyWords: Record<Truth, [string, string]> = {
-  met: ['Met: this is the whole rule, and it is true.', 'Met: every part of the rule that is needed is true.'],
+  met: ['Met: the criterion has only this part, and it is true.', 'Met: every part of the criterion that is needed is true.'],
   'not-met': [
-    'Not met: this is the whole rule, and it is known to be false.',
-    'Not met: a part that is needed is known to be false, and that decides.',
+    'Not met: the criterion has only this part, and it is known to be false.',
+    'Not met: one part that is needed is known to be false, and that decides the result.',
   ],
   'cannot-tell': [
-    'Cannot tell: this is the whole rule, and it is not known.',
-    'Cannot tell: a part that is needed is not known, and no other part is false.',
+    'Cannot tell: the criterion has only this part, and it is not known.',
+    'Cannot tell: one part that is needed is not known, and no other part is false.',
   ],
 };
 /** What a flag does to each answer: calculators/evaluate/doubt.ts has the rule. */
 const flaggedWords: Record<Truth, string> = {
-  met: 'The flag may have made this answer. It stays met, so that nobody loses it, and the flag is said with it.',
-  'not-met': 'The flag did not make this answer: its error goes the other way.',
-  'cannot-tell': 'A flagged reading rules nothing out that its error could hide.',
+  met: 'The flagged error may have caused this result. The criterion stays met, so that nobody overlooks it, and the finding mentions the flag.',
+  'not-met': 'The flagged error did not cause this result, because it changes the reading in the other direction.',
+  'cannot-tell': 'A flagged reading cannot rule out anything that its error could hide.',
 };
 const flagWhy = ({ parts, result }: Finding, measures: Measures): string => {
   const flagged = parts.flatMap(({ truth, condition, reading, measure, obstacle }) => {
@@ -316,7 +316,7 @@ function Arrange({ options, ticked, onTick }: ArrangeProps) {
     <fieldset class="field choice">
       <legend>
         Tick what you would suggest to the team.{' '}
-        <span class="small">This is explained afterwards and never marked right or wrong.</span>
+        <span class="small">Each choice is explained afterwards, and never marked right or wrong.</span>
       </legend>
       {options.map((option, place) => (
         <label key={option} class="tick">
