@@ -234,7 +234,10 @@ function Compared({
 
 /** Why, for a rule of one part and for one of several. */
 const whyWords: Record<Truth, [string, string]> = {
-  met: ['Met: the criterion has only this part, and it is true.', 'Met: every part of the criterion that is needed is true.'],
+  met: [
+    'Met: the criterion has only this part, and it is true.',
+    'Met: every part of the criterion that is needed is true.',
+  ],
   'not-met': [
     'Not met: the criterion has only this part, and it is known to be false.',
     'Not met: one part that is needed is known to be false, and that decides the result.',

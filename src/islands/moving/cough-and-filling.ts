@@ -53,7 +53,7 @@ function gainOf(technique: Technique, helped: number, unassisted: number) {
 export const coughAndFilling = defineMoving({
   title: 'What fills the chest makes the cough',
   about:
-    'Choose a study and a way to help. A cough is fast when the chest is full first: look at what filling alone does, and what a hand adds to it.',
+    'Choose a study and a way to help the cough. The cough flow is high when the chest is filled first. Look at the gain from filling alone, and at the extra gain from a thrust by hand.',
   controls: {
     study: {
       kind: 'choice',
@@ -108,9 +108,9 @@ export const coughAndFilling = defineMoving({
             ? `Alone the mean was ${show(alone, 'L/min', 0)}.`
             : `${names[technique]}: ${show(chosen.flow, 'L/min', 0)} on average, ${show(chosen.gain.gain, 'L/min', 0)} more than alone.`,
       notes: [
-        'No published source that was read gives a cough flow for a breath of so many litres, so no such curve is drawn here.',
+        'None of the published sources that were read gives the cough flow for a breath of a given size in litres, so no such curve is drawn here.',
         ...data.known,
-        'Do not compare the means of one study with those of another: the people and the meters were different. A mean also says little about the person in front of you. Measure.',
+        'Do not compare the means of one study with those of another: the people and the meters were different. A mean also says little about the person in front of you, so measure that person.',
       ],
     };
   },
