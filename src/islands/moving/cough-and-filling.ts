@@ -91,7 +91,7 @@ export const coughAndFilling = defineMoving({
       },
       table: {
         caption: `Mean peak cough flow: ${studies[study]}`,
-        columns: ['Way', 'Mean flow', 'More than alone', 'As a share of alone'],
+        columns: ['Technique', 'Mean flow', 'Gain over unaided', 'Gain as a share of unaided'],
         rows: shown.map(({ one, flow, gain }) => ({
           label: names[one],
           cells: [
@@ -105,8 +105,8 @@ export const coughAndFilling = defineMoving({
         chosen === undefined
           ? `This study did not measure: ${names[technique].toLowerCase()}.`
           : chosen.gain === undefined
-            ? `Alone the mean was ${show(alone, 'L/min', 0)}.`
-            : `${names[technique]}: ${show(chosen.flow, 'L/min', 0)} on average, ${show(chosen.gain.gain, 'L/min', 0)} more than alone.`,
+            ? `Without help the mean cough flow was ${show(alone, 'L/min', 0)}.`
+            : `${names[technique]}: the mean cough flow was ${show(chosen.flow, 'L/min', 0)}, which is ${show(chosen.gain.gain, 'L/min', 0)} more than without help.`,
       notes: [
         'None of the published sources that were read gives the cough flow for a breath of a given size in litres, so no such curve is drawn here.',
         ...data.known,
