@@ -203,6 +203,17 @@ export const answered = (one: Case, answer: 'present' | 'absent'): string[] =>
 export const notDoneOf = (one: Case): string[] =>
   Object.entries(one.notDone).map(([id, reason]) => `${need(measures, id, 'measures.yaml').short} (${reason})`);
 
+/** A theme as a reader sees it, where its short name in the files would puzzle. */
+const themeWords: Readonly<Partial<Record<Case['themes'][number], string>>> = {
+  slow: 'slow disease',
+  fast: 'fast disease',
+  acute: 'acute illness',
+  bulbar: 'bulbar weakness',
+  'on the line': 'a value at a threshold',
+  payer: 'payer rules',
+};
+export const themesOf = ({ themes }: Case): string => themes.map((theme) => themeWords[theme] ?? theme).join(', ');
+
 export const personOf = ({ person: { disease, sex, ageYears, heightCm } }: Case): string =>
   [
     disease && diseaseNames[disease],

@@ -8,7 +8,7 @@ import { doubtsIn } from '../../../calculators/evaluate/doubt.ts';
 import { evaluate, type Finding } from '../../../calculators/evaluate/evaluate.ts';
 import { explain, explainParts, supportWords } from '../../../calculators/evaluate/explain.ts';
 import type { Truth } from '../../../calculators/evaluate/logic.ts';
-import { type Standing, standingWords } from '../../../calculators/standing.ts';
+import { type Standing, standingAfter } from '../../../calculators/standing.ts';
 import { afterMark } from '../../components/result-shapes.ts';
 import { compared as keepCompared } from '../../learn/progress.ts';
 import { useReady } from '../use-ready.ts';
@@ -300,8 +300,8 @@ function OneCompared({ finding, own, ask, measures, base }: OneComparedProps) {
         </ul>
       )}
       <p class="small">
-        <a href={`${base}sources/${ask?.source}/#${criterion.id}`}>{ask?.by}</a>, {standingWords[criterion.standing]}.{' '}
-        {result === 'met' && criterion.action}{' '}
+        <a href={`${base}sources/${ask?.source}/#${criterion.id}`}>{ask?.by}</a>
+        {standingAfter(ask?.by, criterion.standing)}. {result === 'met' && criterion.action}{' '}
         {result === 'met' && support && support !== 'none' && <strong>{supportWords[support]}</strong>}
       </p>
     </li>

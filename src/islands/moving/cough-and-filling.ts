@@ -91,7 +91,7 @@ export const coughAndFilling = defineMoving({
       },
       table: {
         caption: `Mean peak cough flow: ${studies[study]}`,
-        columns: ['Technique', 'Mean flow', 'Gain over unaided', 'Gain as a share of unaided'],
+        columns: ['Technique', 'Mean flow', 'Gain over unaided', 'Gain as a share of the unaided flow'],
         rows: shown.map(({ one, flow, gain }) => ({
           label: names[one],
           cells: [
