@@ -137,7 +137,7 @@ export const nightTrace = defineMoving({
     return {
       draws: { kind: 'plot', plot: view === 'close' ? closeUpPlot(night, from) : wholeNightPlot(night, from) },
       table: hourTable(night, summary),
-      says: `${nights[night].label}: the saturation is below 90 % for ${minutes(summary.below90Seconds)}, and the lowest value is ${show(summary.lowestSpo2, '%', 0)}. Drops of 3 or more: ${show(summary.drops3PerHour, '/h', 1)}.`,
+      says: `${nights[night].label}: the saturation is below 90 % for ${minutes(summary.below90Seconds)}, and the lowest value is ${show(summary.lowestSpo2, '%', 0)}. Drops of 3 points or more: ${show(summary.drops3PerHour, '/h', 1)}.`,
       notes: [
         'The figures are calculated by the same rules as for any recording on this site, and do not name a pattern. None of these recordings can show whether carbon dioxide rose.',
       ],
