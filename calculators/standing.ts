@@ -15,3 +15,7 @@ export const standingWords: Record<Standing, string> = {
   'common-practice': 'common practice',
   'from-memory': 'not yet checked',
 };
+
+/** The words after the name of a source. A source that is itself called 'Common practice' needs them only once. */
+export const standingAfter = (source: string | undefined, standing: Standing): string =>
+  source?.toLowerCase() === standingWords[standing] ? '' : `, ${standingWords[standing]}`;

@@ -7,7 +7,7 @@ import { diseaseNames } from '../../calculators/domain/diseases.ts';
 import type { Measure, Measures, NumberMeasure } from '../../calculators/domain/measure.ts';
 import { supportStatusWords, wishWords } from '../../calculators/domain/visit.ts';
 import { evaluate, type Finding } from '../../calculators/evaluate/evaluate.ts';
-import { alsoWords, comparison, flagWords, readingWords } from '../../calculators/evaluate/say.ts';
+import { alsoWords, comparison, flagWords, readingWords, signClause } from '../../calculators/evaluate/say.ts';
 import type { Case } from '../../calculators/learning/case.ts';
 import { visitOf } from '../../calculators/learning/case-visit.ts';
 import { show } from '../../calculators/quantity.ts';
@@ -16,6 +16,7 @@ import { fillNumbers } from '../evidence/fill-numbers.ts';
 import type { CaseData } from '../islands/case/CaseWork.tsx';
 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+const uncapital = (words: string): string => words.charAt(0).toLowerCase() + words.slice(1);
 
 /** The measures that these rows can ask about, with what those are made of; without what only other pages print. */
 function measuresBehind(rows: readonly Criterion[]): Measures {
@@ -81,13 +82,22 @@ const rowOf = (id: string): Criterion => {
   return found;
 };
 
-/** The criterion as the case asks about it: 'NICE NG42. FVC below 80 % predicted, and symptoms or signs present' */
+/** The criterion as the case asks about it: 'FVC: below 80 % predicted, and there are symptoms or signs' */
 const askWords = (row: Criterion): string => {
-  const measure = measures[row.measure];
-  return [capital(`${measure?.short ?? row.measure} ${comparison(row, measure)}`), ...alsoWords(row, measures)].join(
-    ', ',
-  );
+  const { measure, comparator } = row;
+  const own =
+    comparator === 'present' || comparator === 'absent'
+      ? signClause(measure, comparator, measures)
+      : `${measures[measure]?.short ?? measure}: ${comparison(row, measures[measure])}`;
+  return [capital(own), ...alsoWords(row, measures).map(withoutOnly)].join(', ');
 };
+
+/** Beside a statement the other parts are stated too: 'only if lung disease is known' is 'and lung disease is known'. */
+const withoutOnly = (part: string): string =>
+  part
+    .replace(/^only if one of these:/, 'and one of these:')
+    .replace(/^only if /, 'and ')
+    .replace(/^only with/, 'with');
 
 export function caseData(id: string, one: Case): CaseData {
   const rows = one.ask.map(rowOf);
@@ -191,7 +201,18 @@ export const answered = (one: Case, answer: 'present' | 'absent'): string[] =>
   );
 
 export const notDoneOf = (one: Case): string[] =>
-  Object.entries(one.notDone).map(([id, reason]) => `${need(measures, id, 'measures.yaml').label}: ${reason}`);
+  Object.entries(one.notDone).map(([id, reason]) => `${need(measures, id, 'measures.yaml').short} (${reason})`);
+
+/** A theme as a reader sees it, where its short name in the files would puzzle. */
+const themeWords: Readonly<Partial<Record<Case['themes'][number], string>>> = {
+  slow: 'slow disease',
+  fast: 'fast disease',
+  acute: 'acute illness',
+  bulbar: 'bulbar weakness',
+  'on the line': 'a value at a threshold',
+  payer: 'payer rules',
+};
+export const themesOf = ({ themes }: Case): string => themes.map((theme) => themeWords[theme] ?? theme).join(', ');
 
 export const personOf = ({ person: { disease, sex, ageYears, heightCm } }: Case): string =>
   [
@@ -204,8 +225,9 @@ export const personOf = ({ person: { disease, sex, ageYears, heightCm } }: Case)
     .join(' \u00b7 ');
 
 export const supportsOf = (one: Case): string[] => [
-  ...Object.entries(one.supports).map(
-    ([decision, status]) => `${need(decisions, decision, 'decisions.yaml').title}: ${supportStatusWords[status]}`,
-  ),
-  ...one.wishes.map((wish) => wishWords[wish]),
+  ...Object.entries(one.supports).map(([decision, status]) => {
+    const title = uncapital(need(decisions, decision, 'decisions.yaml').title);
+    return status === 'none' ? `no ${title}` : `${title} ${supportStatusWords[status]}`;
+  }),
+  ...one.wishes.map((wish) => uncapital(wishWords[wish])),
 ];

@@ -136,7 +136,7 @@ test('per cent and z-score: as the calculator tells them', () => {
       const picture = percentAndZ.picture(values as never, undefined);
       const outcome = calculate('predicted-vital-capacity', { ...(values as object), set: 'gli-2022-global' } as never);
       expect(picture.says).toContain(
-        `${result(outcome, 'percentPredicted', 1)} of predicted, a z-score of ${result(outcome, 'zScore', 2)}`,
+        `${result(outcome, 'percentPredicted', 1)} of predicted, and its z-score is ${result(outcome, 'zScore', 2)}`,
       );
       expect(cellsOf(picture, /^This age/)[0]).toBe(result(outcome, 'predicted', 2));
     }),

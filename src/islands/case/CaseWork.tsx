@@ -8,7 +8,7 @@ import { doubtsIn } from '../../../calculators/evaluate/doubt.ts';
 import { evaluate, type Finding } from '../../../calculators/evaluate/evaluate.ts';
 import { explain, explainParts, supportWords } from '../../../calculators/evaluate/explain.ts';
 import type { Truth } from '../../../calculators/evaluate/logic.ts';
-import { type Standing, standingWords } from '../../../calculators/standing.ts';
+import { type Standing, standingAfter } from '../../../calculators/standing.ts';
 import { afterMark } from '../../components/result-shapes.ts';
 import { compared as keepCompared } from '../../learn/progress.ts';
 import { useReady } from '../use-ready.ts';
@@ -205,7 +205,7 @@ function Compared({
       </h2>
       <p>
         You and the evaluator agree on {same} of {findings.length} criteria.
-        {same < findings.length && ' Where you differ is marked.'}
+        {same < findings.length && ' The differences are marked.'}
       </p>
       <ul class="findings">
         {findings.map((finding) => (
@@ -223,7 +223,7 @@ function Compared({
         {ticked.size === 0
           ? 'You ticked nothing to suggest to the team.'
           : `You would suggest to the team: ${arrange.filter((_, place) => ticked.has(place)).join('; ')}.`}{' '}
-        What each step would do, and why, is explained below.
+        The effect of each choice, and the reason, are explained below.
       </p>
       <button type="button" onClick={onAgain}>
         Try it again
@@ -235,22 +235,22 @@ function Compared({
 /** Why, for a rule of one part and for one of several. */
 const whyWords: Record<Truth, [string, string]> = {
   met: [
-    'Met: this condition is the whole rule, and it is true.',
-    'Met: every part of the rule that is needed is true.',
+    'Met: the criterion has only this part, and it is true.',
+    'Met: every part of the criterion that is needed is true.',
   ],
   'not-met': [
-    'Not met: this condition is the whole rule, and it is known to be false.',
-    'Not met: one part that the rule needs is known to be false, and that decides the answer.',
+    'Not met: the criterion has only this part, and it is known to be false.',
+    'Not met: one part that is needed is known to be false, and that decides the result.',
   ],
   'cannot-tell': [
-    'Cannot tell: this condition is the whole rule, and it is not known.',
-    'Cannot tell: one part that the rule needs is not known, and no other part is false.',
+    'Cannot tell: the criterion has only this part, and it is not known.',
+    'Cannot tell: one part that is needed is not known, and no other part is false.',
   ],
 };
 /** What a flag does to each answer: calculators/evaluate/doubt.ts has the rule. */
 const flaggedWords: Record<Truth, string> = {
-  met: 'The flagged fault may have caused this answer. The criterion stays met, so that it is not missed, and the flag is shown with it.',
-  'not-met': 'The flagged fault did not cause this answer: its error goes in the other direction.',
+  met: 'The flagged error may have caused this result. The criterion stays met, so that nobody overlooks it, and the finding mentions the flag.',
+  'not-met': 'The flagged error did not cause this result, because it changes the reading in the other direction.',
   'cannot-tell': 'A flagged reading cannot rule out anything that its error could hide.',
 };
 const flagWhy = ({ parts, result }: Finding, measures: Measures): string => {
@@ -300,8 +300,8 @@ function OneCompared({ finding, own, ask, measures, base }: OneComparedProps) {
         </ul>
       )}
       <p class="small">
-        <a href={`${base}sources/${ask?.source}/#${criterion.id}`}>{ask?.by}</a>, {standingWords[criterion.standing]}.{' '}
-        {result === 'met' && criterion.action}{' '}
+        <a href={`${base}sources/${ask?.source}/#${criterion.id}`}>{ask?.by}</a>
+        {standingAfter(ask?.by, criterion.standing)}. {result === 'met' && criterion.action}{' '}
         {result === 'met' && support && support !== 'none' && <strong>{supportWords[support]}</strong>}
       </p>
     </li>
@@ -319,7 +319,7 @@ function Arrange({ options, ticked, onTick }: ArrangeProps) {
     <fieldset class="field choice">
       <legend>
         Tick what you would suggest to the team.{' '}
-        <span class="small">Your choice is explained afterwards. It is never marked right or wrong.</span>
+        <span class="small">Each choice is explained afterwards, and never marked right or wrong.</span>
       </legend>
       {options.map((option, place) => (
         <label key={option} class="tick">

@@ -53,7 +53,7 @@ function gainOf(technique: Technique, helped: number, unassisted: number) {
 export const coughAndFilling = defineMoving({
   title: 'What fills the chest makes the cough',
   about:
-    'Choose a study and a way to help. A cough is fast when the chest is full first: look at what filling alone does, and what a hand adds to it.',
+    'Choose a study and a way to help the cough. The cough flow is high when the chest is filled first. Look at the gain from filling alone, and at the extra gain from a thrust by hand.',
   controls: {
     study: {
       kind: 'choice',
@@ -91,7 +91,7 @@ export const coughAndFilling = defineMoving({
       },
       table: {
         caption: `Mean peak cough flow: ${studies[study]}`,
-        columns: ['Way', 'Mean flow', 'More than alone', 'As a share of alone'],
+        columns: ['Technique', 'Mean flow', 'Gain over unaided', 'Gain as a share of the unaided flow'],
         rows: shown.map(({ one, flow, gain }) => ({
           label: names[one],
           cells: [
@@ -105,12 +105,12 @@ export const coughAndFilling = defineMoving({
         chosen === undefined
           ? `This study did not measure: ${names[technique].toLowerCase()}.`
           : chosen.gain === undefined
-            ? `Alone the mean was ${show(alone, 'L/min', 0)}.`
-            : `${names[technique]}: ${show(chosen.flow, 'L/min', 0)} on average, ${show(chosen.gain.gain, 'L/min', 0)} more than alone.`,
+            ? `Without help the mean cough flow was ${show(alone, 'L/min', 0)}.`
+            : `${names[technique]}: the mean cough flow was ${show(chosen.flow, 'L/min', 0)}, which is ${show(chosen.gain.gain, 'L/min', 0)} more than without help.`,
       notes: [
-        'No published source that was read gives a cough flow for a breath of so many litres, so no such curve is drawn here.',
+        'None of the published sources that were read gives the cough flow for a breath of a given size in litres, so no such curve is drawn here.',
         ...data.known,
-        'Do not compare the means of one study with those of another: the people and the meters were different. A mean also says little about the person in front of you. Measure.',
+        'Do not compare the means of one study with those of another: the people and the meters were different. A mean also says little about the person in front of you, so measure that person.',
       ],
     };
   },

@@ -50,8 +50,8 @@ export const nights = {
     level: 95,
     sags,
     about: [
-      'Four long sags, each lasting a quarter of an hour or more, each longer and deeper than the last, with level stretches between. They were put where dream sleep often comes.',
-      'Shallow breathing in dream sleep often looks like this. It is a reason to record carbon dioxide as well; saturation cannot show it.',
+      'There are four long dips in saturation with level periods between them. Each dip lasts a quarter of an hour or more, and is longer and deeper than the one before. The dips were placed where dream sleep often comes.',
+      'Shallow breathing in dream sleep often looks like this. Such a trace is a reason to record carbon dioxide as well, because saturation cannot show carbon dioxide.',
     ],
   },
   two: {
@@ -59,8 +59,8 @@ export const nights = {
     level: 95,
     teeth: clusters,
     about: [
-      'Three stretches of quick dips, close behind one another, down in half a minute and back in seconds, like the teeth of a saw.',
-      'A throat that closes again and again often looks like this. The drops an hour are many, the minutes below the lines fewer than they look.',
+      'There are three periods of quick dips, one soon after another. Each dip goes down in half a minute and comes back in seconds, like the teeth of a saw.',
+      'A throat that closes again and again often looks like this. There are many drops an hour, but the time below the lines is shorter than it looks.',
     ],
   },
   three: {
@@ -73,8 +73,8 @@ export const nights = {
       { from: 5.5, to: 6.2 },
     ],
     about: [
-      'A level night with a sensor that slipped four times. Before each gap the value falls by tens in a second: blood does not do that, a loose sensor does.',
-      'Such rows are left out, and the page says how many hours were left out. Nobody knows what happened in a long gap.',
+      'The saturation is level, but the sensor slipped four times. Before each gap the value falls by tens within a second. Real saturation cannot fall that fast, but the reading of a loose sensor can.',
+      'The site leaves out such readings, and says how many hours it left out. Nobody knows what happened during a long gap.',
     ],
   },
   four: {
@@ -83,8 +83,8 @@ export const nights = {
     sags,
     oxygenFrom: 4,
     about: [
-      'The first half is like Night 1. At four hours someone switched on oxygen. From there the trace is high and flat.',
-      'Nothing about the breathing was changed. The sags are still there, only the saturation no longer shows them. Read alone, the second half looks healed; carbon dioxide could be anywhere.',
+      'The first half is like Night 1. Four hours into the night someone switched on oxygen. After that the trace is high and flat.',
+      'The breathing did not change. The person still breathes too little at the same times, but the saturation no longer shows it. By itself the second half looks normal, but carbon dioxide could be at any level.',
     ],
   },
   five: {
@@ -93,8 +93,8 @@ export const nights = {
     sags: sags.slice(1),
     teeth: clusters.slice(0, 2),
     about: [
-      'Both: saw-tooth stretches early on, and long sags, one of them in the middle of the second stretch. Many real nights show both, or neither.',
-      'That is why a shape is a question and not an answer.',
+      'This night has both patterns: saw-tooth periods early in the night, and long dips, one of them in the middle of the second saw-tooth period. Many real nights show both patterns, or neither.',
+      'So the shape of a trace raises a question, and does not answer it.',
     ],
   },
 } as const satisfies Record<string, NightPlan>;

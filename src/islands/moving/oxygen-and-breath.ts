@@ -23,7 +23,7 @@ const ask = (flow: number, breath: Breath) => {
 export const oxygenAndBreath = defineMoving({
   title: 'One flow, many mixtures',
   about:
-    'Leave the flow alone and make the breath smaller. The mixture gets richer and the saturation better, while less air moves than before.',
+    'Keep the same flow and make the breath smaller. The oxygen concentration rises and the saturation gets better, although less air moves than before.',
   before: oxygenFlow.before ?? [],
   controls: {
     flow: {
@@ -110,9 +110,9 @@ export const oxygenAndBreath = defineMoving({
           })),
         ],
       },
-      says: `At ${show(flow, 'L/min', 1)} the taught rule says ${rule}; in this breath it comes to ${cell(own)}.`,
+      says: `At ${show(flow, 'L/min', 1)} the taught rule gives ${rule}; the calculation for this breath gives ${cell(own)}.`,
       notes: [
-        'The rule is a convention and the mixing is a calculation; nothing here was measured on a person. Do not use it to choose a flow.',
+        'The rule is a convention and the mixing is a calculation. Nothing here was measured on a person. Do not use this figure to choose a flow.',
       ],
     };
   },

@@ -14,7 +14,7 @@ const others = [
 export const percentAndZ = defineMoving({
   title: 'How big a share, and how unusual?',
   about:
-    'Move the volume, then the age. Per cent of predicted says how big a share of the expected volume this is; the z-score says how unusual it is among healthy people. A threshold in one cannot be used for the other.',
+    'Move the volume, then the age. Per cent of predicted compares the measured volume with the predicted volume. The z-score shows how unusual the volume would be among healthy people. A threshold in per cent cannot be used as a z-score, or the other way round.',
   controls: {
     sex: {
       kind: 'choice',
@@ -88,9 +88,9 @@ export const percentAndZ = defineMoving({
           ...others.map((one) => row(show(one.age, 'a', 0), expectedAt(one.age))),
         ],
       },
-      says: `${show(measured, 'L', 2)} is ${show(percent, '%', 1)} of predicted, a z-score of ${show(z, '{SD}', 2)}.`,
+      says: `${show(measured, 'L', 2)} is ${show(percent, '%', 1)} of predicted, and its z-score is ${show(z, '{SD}', 2)}.`,
       notes: [
-        'Criteria for support are in per cent of predicted, or in litres. The lower limit of normal finds who differs from healthy people; it is not a criterion for support.',
+        'Criteria for support use per cent of predicted, or litres. The lower limit of normal shows who differs from healthy people; it is not a criterion for support.',
       ],
     };
   },

@@ -92,7 +92,7 @@ const tableOf = ({ sex, age, height, group }: Chosen, now: readonly SetNow[]): R
 export const predictedVolume = defineMoving({
   title: 'What is expected of this person?',
   about:
-    'Move age and height. Each line is a reference set: the same person, and another expected volume. A group matters only in the two sets that publish groups.',
+    'Move age and height. Each line is one reference set, and each set predicts a different volume for the same person. The group matters only in the two sets that publish groups.',
   controls: {
     sex: {
       kind: 'choice',
@@ -130,13 +130,13 @@ export const predictedVolume = defineMoving({
       table: tableOf(values, now),
       says: now
         .flatMap(({ set, expected }) =>
-          'problems' in expected ? [] : [`${set.name} expects ${show(expected.predicted, 'L', 2)}`],
+          'problems' in expected ? [] : [`${set.name} predicts ${show(expected.predicted, 'L', 2)}`],
         )
         .join('; ')
         .concat('.'),
       notes: [
-        'Height matters most here, and it is hardest to measure in someone who cannot stand. A change of set is not a change in the person.',
-        'A line ends where its set ends. Nothing is drawn beyond the published ages.',
+        'Height matters most for the predicted volume, and is hardest to measure in someone who cannot stand. If the reference set changes, the person has not changed.',
+        'Each line ends at the last age that its reference set covers. Nothing is drawn beyond the published ages.',
       ],
     };
   },

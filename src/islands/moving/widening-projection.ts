@@ -42,12 +42,12 @@ const monthsOf = (days: number): string => show(days / daysInMonth, 'mo{span}', 
 
 /** Why there is no date. Only two readings leave a vital capacity without an interval. */
 const noDate: Record<NoDate, string> = {
-  'no-interval': 'Two readings give a line but no range, so there is no date to plan by.',
-  'line-already-there': 'The threshold is already reached: there is nothing left to predict.',
-  'not-falling': 'The line does not fall, so there is no date. A fall can begin later.',
+  'no-interval': 'Two readings give a line but no range, so they give no date to plan by.',
+  'line-already-there': 'The threshold is already reached, so there is nothing to predict.',
+  'not-falling': 'The line does not fall, so it gives no date. A fall can begin later.',
   'fall-not-sure':
-    'The fall could be chance: the range of the fall includes zero. So there is no date, and a fall is not ruled out.',
-  'too-far': `By the line itself the threshold is more than ${horizonMonths} months away. That is a guess, not a date.`,
+    'The fall could be due to chance, because the range of the fall includes zero. So there is no date, but a fall is not ruled out.',
+  'too-far': `By the line alone, the threshold is more than ${horizonMonths} months away. Such a time is a guess, not a date.`,
 };
 
 /** The interval around the line on a day; undefined with two readings, which leave none. */
@@ -102,7 +102,7 @@ function rowOf(label: string, line: Line, day: number): ResultTable['rows'][numb
 export const wideningProjection = defineMoving({
   title: 'How a projection widens',
   about:
-    'Add scatter, take readings away, change the fall. The line hardly moves; the range around it does. Plan by its lower edge: the earliest month in which the threshold could be reached. Where the readings may not be falling at all, there is no date.',
+    'Add scatter, take readings away, or change the fall. The line hardly moves, but the range around it does. Plan by the lower edge of the range, which is the earliest month in which the threshold could be reached. If the readings may not be falling at all, there is no date.',
   controls: {
     count: {
       kind: 'slide',
@@ -153,11 +153,11 @@ export const wideningProjection = defineMoving({
         ],
       },
       says: found
-        ? `The threshold is reached ${monthsOf(found.earliest - last)} after the last reading at the earliest; by the line itself, after ${monthsOf(found.line - last)}.`
+        ? `The threshold is reached ${monthsOf(found.earliest - last)} after the last reading at the earliest, and ${monthsOf(found.line - last)} after it by the line alone.`
         : noDate[dates as NoDate],
       notes: [
-        'Invented readings. Real decline often changes: a slow stretch can end, and the fall after it is faster. The range is right only while the line is.',
-        'The range is never narrower than the difference by chance between two tests of one person, even without scatter.',
+        'The readings are invented. Real decline often changes: a slow period can end, and the fall can then get faster. The range is right only as long as the line is right.',
+        'Even without scatter, the range is never narrower than the chance difference between two tests of the same person.',
       ],
     };
   },
