@@ -28,7 +28,7 @@ export interface HeightError {
 export const fromStandardError = (cm: number, publication: string): HeightError => ({
   below: 1.96 * cm,
   above: 1.96 * cm,
-  from: `1.96 times the standard error of ${cm} cm that ${publication} printed. Using this as a 95 % range is our own step, not the paper\u2019s`,
+  from: `1.96 times the standard error of ${cm} cm that ${publication} printed. Taking it as a 95 % range is our own choice, not the paper\u2019s`,
 });
 
 /** Limits of agreement that a later study found between measured and estimated height. */

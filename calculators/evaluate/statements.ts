@@ -1,4 +1,5 @@
 /** Findings that say the same, said once: one rule, the sources that hold it. */
+import { cautionAbout } from '../domain/caution.ts';
 import type { Criterion } from '../domain/criterion.ts';
 import type { Decisions } from '../domain/decision.ts';
 import type { Evidence, Finding } from './evaluate.ts';
@@ -28,7 +29,7 @@ export function statements(
     const decision = finding.decision ?? '';
     const aim = decisions[decision]?.purposes[finding.criterion.support] ?? decisions[decision]?.title ?? '';
     // What speaks against it must not read as a reason for it.
-    const purpose = finding.criterion.use === 'caution' ? `caution about ${aim}` : aim;
+    const purpose = finding.criterion.use === 'caution' ? cautionAbout(finding.criterion.support, aim) : aim;
     const key = `${purpose}|${rule}`;
     const one = found.get(key) ?? { rule, purpose, decision, findings: [] };
     one.findings.push(finding);

@@ -3,6 +3,7 @@
  * drawn by Criteria.astro.
  */
 import { adultsOfSex } from '../../calculators/domain/age-and-sex.ts';
+import { cautionAbout } from '../../calculators/domain/caution.ts';
 import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { diseaseShort } from '../../calculators/domain/disease-short.ts';
 import type { Measures } from '../../calculators/domain/measure.ts';
@@ -57,7 +58,7 @@ const peopleOf = (row: Criterion): string[] =>
 function aimOf(row: Criterion, purposes: Record<string, string>): string {
   const use = uses[row.use];
   const purpose = purposes[row.support];
-  return row.use === 'caution' && purpose ? `caution about ${purpose}` : (use ?? purpose ?? '');
+  return row.use === 'caution' && purpose ? cautionAbout(row.support, purpose) : (use ?? purpose ?? '');
 }
 
 /**

@@ -141,7 +141,8 @@ function Chooser({ input, isEmpty, onChoose, onClear }: ChooserProps) {
         )}
       </div>
       <p class="small" id="night-file-help">
-        The file is read on this device. It is not sent anywhere and not kept. A name in the file is not read.
+        The page reads the file on this device, sends it nowhere and does not keep it. The page does not read a name in
+        the file.
       </p>
     </div>
   );

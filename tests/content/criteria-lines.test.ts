@@ -89,3 +89,14 @@ describe('narrowed to a disease, a list holds what the evaluator shows in it', (
     expect(named.filter(({ id, notFor }) => !notFor && !shown.has(id))).toEqual([]);
   });
 });
+
+test('a caution is about a thing and never about an instruction', () => {
+  const cautions = lists
+    .flatMap(({ lines }) => lines)
+    .flatMap(({ groups }) => groups)
+    .flatMap(({ who }) => (who.includes('caution about') ? [who] : []));
+  expect(cautions.length).toBeGreaterThan(0);
+  expect(
+    cautions.filter((who) => /caution about (start|refer|prepare|test|call|ease|emergency|cough machine)\b/.test(who)),
+  ).toEqual([]);
+});

@@ -28,9 +28,9 @@ describe('the error of an estimated height', () => {
     ]);
   });
 
-  test('that 1.96 standard errors is our step is said', () => {
+  test('that 1.96 standard errors is our own choice is said', () => {
     expect(fromStandardError(3.5, 'Someone').from).toBe(
-      '1.96 times the standard error of 3.5 cm that Someone printed. Using this as a 95 % range is our own step, not the paper\u2019s',
+      '1.96 times the standard error of 3.5 cm that Someone printed. Taking it as a 95 % range is our own choice, not the paper\u2019s',
     );
   });
 
