@@ -109,7 +109,7 @@ export const published = {
       cite: 'Neder JA, Andreoni S, Lerario MC, Nery LE. Braz J Med Biol Res 1999;32:719-727',
       locator: 'equations and standard errors',
       standing: 'from-memory',
-      note: 'The abstract was read: 100 adults of 20 to 80 years; it does not print the lines. The lower limit is our own calculation',
+      note: 'The abstract was read: 100 adults of 20 to 80 years; it does not print the equations. The lower limit is our own calculation',
     },
     note: 'the lower limit is our own calculation from the standard error',
   },

@@ -48,7 +48,7 @@ export const rules = {
   usable: {
     title: 'Usable time',
     rule: `Each value counts until the next value. Before a gap in the rows, a value counts only for the usual time between rows. The page leaves out rows without a value, and values below ${limits.lowest} or above ${limits.highest}. The page also leaves out a fall of more than ${limits.fall} points within a second, until the saturation is back to within ${limits.fall} points of where it fell from, or the signal is lost. If such a sudden fall lasts longer than ${limits.longestFall} seconds, its values are kept.`,
-    source: 'Common practice; the numbers are this handbook\u2019s choice',
+    source: 'The numbers are this handbook\u2019s choice',
     standing: 'common-practice',
   },
   mean: {
