@@ -90,7 +90,7 @@ export const Criterion = z.object({
    * caution: qualifies or blocks another. schedule: how often to look. setting: a device limit. coverage: a payer's rule.
    */
   use: z.enum(['decision', 'evidence', 'caution', 'schedule', 'setting', 'coverage']),
-  /** when and how the source means it */
+  /** when and how the source means it, in whole sentences without the last full stop */
   context: text,
   /** what the source says to do, in this project's words */
   action: text,
@@ -106,7 +106,7 @@ export const Criterion = z.object({
   /** 'current', or what replaced it */
   status: z.union([z.literal('current'), z.object({ supersededBy: text })]),
   standing: z.enum(standings),
-  /** what was read, in words */
+  /** what was read, in whole sentences without the last full stop */
   read: text,
   checked: z.optional(isoDate),
   /** for a number from memory: what would settle it */

@@ -49,9 +49,9 @@ export function equality({ atThreshold, value, unit }: Pick<Criterion, 'atThresh
   if (atThreshold === undefined || typeof value !== 'number') return '';
   const exactly = withUnit(figure(value), unit);
   return {
-    met: `A reading of exactly ${exactly} meets the threshold`,
-    'not-met': `A reading of exactly ${exactly} does not meet the threshold`,
-    'cannot-tell': `The source does not say whether exactly ${exactly} meets the threshold`,
+    met: `A value of exactly ${exactly} meets the threshold`,
+    'not-met': `A value of exactly ${exactly} does not meet the threshold`,
+    'cannot-tell': `The source does not say whether a value of exactly ${exactly} meets the threshold`,
   }[atThreshold];
 }
 

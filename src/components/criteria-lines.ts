@@ -49,7 +49,9 @@ const diseaseOf = (row: Criterion): string => (row.disease === 'any' ? anyOf(row
 const peopleOf = (row: Criterion): string[] =>
   [
     row.sex ? adultsOfSex[row.sex] : row.population === 'any' ? '' : row.population === 'adult' ? 'adults' : 'children',
-    row.minAgeYears !== undefined && row.population !== 'adult' ? `from ${row.minAgeYears}\u00a0years` : '',
+    row.minAgeYears !== undefined && row.population !== 'adult'
+      ? `from ${row.minAgeYears}\u00a0year${row.minAgeYears === 1 ? '' : 's'}`
+      : '',
     row.acute ? 'acute illness only' : '',
     row.posture ?? '',
   ].filter(Boolean);

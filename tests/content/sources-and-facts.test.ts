@@ -15,7 +15,8 @@ describe('sources', () => {
   });
   test('a source that was read has a date, and one that was not has none', () => {
     const wrong = sources.filter(
-      ([, { read, checked }]) => /^(not read|not a published source)/.test(read) === (checked !== undefined),
+      ([, { read, checked }]) =>
+        /^This (source was not read|is not a published source)/.test(read) === (checked !== undefined),
     );
     expect(wrong.map(([id]) => id)).toEqual([]);
   });

@@ -241,7 +241,7 @@ function Offered({ row, measure, published, isAgreed, onKeep, onChange, children
         ]
           .filter(Boolean)
           .join('. ')}
-        . {row.action} {row.context.charAt(0).toUpperCase() + row.context.slice(1)}.
+        . {row.action} {row.context}.
       </span>
       <div class="entry">
         {!unchecked && (

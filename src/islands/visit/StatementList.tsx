@@ -125,7 +125,7 @@ function SourceSays({ finding, evidence, sources }: SourceProps) {
       {needsAttention(finding) && (
         <>
           {criterion.local ? reasonOf(criterion.local) : criterion.action.replace(/^Common practice: /, '')}{' '}
-          {criterion.context && `Details: ${criterion.context}.`}
+          {!criterion.local && `${criterion.context}.`}
         </>
       )}
     </li>

@@ -406,10 +406,10 @@ describe('the criterion in words', () => {
   test('the comparison, what equality does, and the rest of the rule', () => {
     const als = row('nice-mnd-fvc-lt-50');
     expect(plain(comparison(als, measures['fvc-percent']))).toBe('below 50 % predicted');
-    expect(plain(equality(als))).toBe('A reading of exactly 50 % does not meet the threshold');
-    expect(plain(equality(row('ca-als-snip-le-40')))).toBe('A reading of exactly 40 cmH2O meets the threshold');
+    expect(plain(equality(als))).toBe('A value of exactly 50 % does not meet the threshold');
+    expect(plain(equality(row('ca-als-snip-le-40')))).toBe('A value of exactly 40 cmH2O meets the threshold');
     expect(plain(equality(row('evidence-pcf-160-extubation')))).toBe(
-      'The source does not say whether exactly 160 L/min meets the threshold',
+      'The source does not say whether a value of exactly 160 L/min meets the threshold',
     );
     expect(equality(row('aan-als-orthopnoea'))).toBe('');
     expect(alsoWords(row('ats2004-dmd-daytime-pco2-gt-50'), measures).map(plain)).toEqual(['or SpO2 below 92 %']);
