@@ -68,7 +68,9 @@ describe('a note for the centre', () => {
       'Reason for this note: an emergency was found.',
       'I ask for help now: see Emergency.',
     ]);
-    expect(lines.at(-1)).toMatch(/^Findings compare this visit with .* edition of 25 November 2026\. They are not a decision\./);
+    expect(lines.at(-1)).toMatch(
+      /^Findings compare this visit with .* edition of 25 November 2026\. They are not a decision\./,
+    );
   });
 
   test('goes from urgent to what is met, to figures, supports, what is not known, and to payer rules only when asked', () => {
