@@ -4,7 +4,7 @@ import type { Ambiguous, AskedReading, AsleepTold, Hint } from './asked.ts';
 import { asleepHint, asleepOf, asleepTold, differsAsleep, isGasAsleep } from './asleep.ts';
 import type { Found } from './found.ts';
 import { takenOnGas } from './meaning.ts';
-import { isPassing } from './names.ts';
+import { isPassing, type Name } from './names.ts';
 import type { Typed } from './numbers.ts';
 import { type Breathing, type Pair, type PairRead, readPair, saidAbout } from './pair.ts';
 import type { PersonSaid } from './person.ts';
