@@ -41,10 +41,22 @@ export interface Screen extends Omit<Wire, 'evaluate' | 'perform'> {
 /** The private character by which WebDriver names this key. */
 export const enter = '\uE007';
 const patience = 30_000;
+/** A page that is left while it is asked may never answer, as one that went into the back-forward cache does. */
+const answerWithin = 8_000;
 
 export function screenOf(wire: Wire): Screen {
-  const run: Screen['run'] = async (work, ...given) =>
-    JSON.parse(await wire.evaluate(`return await (${work.toString()})(...${JSON.stringify(given)})`));
+  const run: Screen['run'] = async (work, ...given) => {
+    const asked = wire.evaluate(`return await (${work.toString()})(...${JSON.stringify(given)})`);
+    const over = new AbortController();
+    const silence = later(answerWithin, undefined, { signal: over.signal }).then(() => {
+      throw new Error(`No answer from the page in ${answerWithin / 1000} s`);
+    });
+    try {
+      return JSON.parse(await Promise.race([asked, silence]));
+    } finally {
+      over.abort();
+    }
+  };
   const until: Screen['until'] = async (work, ...given) => {
     const end = Date.now() + patience;
     for (let last: unknown; ; await later(100)) {

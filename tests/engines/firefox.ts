@@ -3,12 +3,13 @@ import { spawn } from 'node:child_process';
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import type { Wire } from './client.ts';
 import type { Engine } from './engine.ts';
 import { onPath, stopGroup, told } from './programs.ts';
 
 const program = () => onPath('firefox-esr');
 
-const preferences = {
+const preferences: Preferences = {
   'browser.download.folderList': 2,
   'browser.download.alwaysOpenPanel': false,
   'browser.shell.checkDefaultBrowser': false,
@@ -20,33 +21,55 @@ const preferences = {
   'intl.accept_languages': 'en-GB',
 };
 
-export const firefox: Engine = {
-  name: 'Firefox',
-  packages: ['firefox-esr'],
-  found: () => program() !== undefined,
-  prints: true,
-  start: async () => {
-    const home = mkdtempSync(join(tmpdir(), 'tidemark-firefox-'));
-    const downloads = join(home, 'downloads');
-    const browser = launch(home, downloads);
-    const address = await told(browser.stderr, /BiDi listening on (ws:\S+)/, 'Firefox');
-    const { ask, end } = await talk(`${address}/session`);
-    await ask('session.new', { capabilities: {} });
+export const firefox: Engine = engine('Firefox', {}, reader);
+
+/** Every window of it is a private one, which knows no containers: its readers share one window and what that keeps. */
+export const privateFirefox: Engine = engine(
+  'Firefox, private window',
+  { 'browser.privatebrowsing.autostart': true },
+  async (ask, downloads) => {
+    const { context } = await ask<{ context: string }>('browsingContext.create', { type: 'tab' });
     return {
-      open: () => reader(ask, downloads),
-      stop: async () => {
-        end();
-        await stopGroup(browser);
-        rmSync(home, { recursive: true, force: true, maxRetries: 3 });
+      ...commands(ask, context),
+      downloads,
+      close: async () => {
+        await ask('browsingContext.close', { context });
       },
     };
   },
-};
+);
 
-function launch(home: string, downloads: string) {
+type Preferences = Record<string, string | number | boolean>;
+
+function engine(name: string, more: Preferences, open: (ask: Ask, downloads: string) => Promise<Wire>): Engine {
+  return {
+    name,
+    packages: ['firefox-esr'],
+    found: () => program() !== undefined,
+    prints: true,
+    start: async () => {
+      const home = mkdtempSync(join(tmpdir(), 'tidemark-firefox-'));
+      const downloads = join(home, 'downloads');
+      const browser = launch(home, downloads, more);
+      const address = await told(browser.stderr, /BiDi listening on (ws:\S+)/, 'Firefox');
+      const { ask, end } = await talk(`${address}/session`);
+      await ask('session.new', { capabilities: {} });
+      return {
+        open: () => open(ask, downloads),
+        stop: async () => {
+          end();
+          await stopGroup(browser);
+          rmSync(home, { recursive: true, force: true, maxRetries: 3 });
+        },
+      };
+    },
+  };
+}
+
+function launch(home: string, downloads: string, more: Preferences) {
   const profile = join(home, 'profile');
   for (const folder of [downloads, profile]) mkdirSync(folder);
-  const set = Object.entries({ ...preferences, 'browser.download.dir': downloads });
+  const set = Object.entries({ ...preferences, ...more, 'browser.download.dir': downloads });
   writeFileSync(
     join(profile, 'user.js'),
     set.map(([name, value]) => `user_pref(${JSON.stringify(name)}, ${JSON.stringify(value)});\n`).join(''),

@@ -165,7 +165,7 @@ export function journeys(engine: Engine): void {
   });
 }
 
-const agreementLink = readFileSync('tests/calculators/agreement/made-with-0.2.0-link.txt', 'utf8').trim();
+export const agreementLink = readFileSync('tests/calculators/agreement/made-with-0.2.0-link.txt', 'utf8').trim();
 const height = '.calculator [id$="-height"]';
 
 /** A man of 175 cm. By hand: 50 + 0.91 x (175 - 152.4) = 70.566 */
@@ -180,7 +180,7 @@ const sheetReady = (reader: Screen) => reader.until(() => document.querySelector
 const diseaseOnSheet = () => document.querySelector<HTMLSelectElement>('#visit-disease')?.value;
 
 /** ALS and a sniff of 38 cmH2O, as far as the note. */
-async function enterVisit(reader: Screen): Promise<void> {
+export async function enterVisit(reader: Screen): Promise<void> {
   await sheetReady(reader);
   await reader.pick('#visit-disease', 'als');
   await reader.run(openFolds);

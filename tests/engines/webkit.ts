@@ -78,7 +78,11 @@ const asker =
 /** The driver answers some moments after it has started. */
 async function begin(ask: Ask, driver: ChildProcess): Promise<string> {
   const capabilities = {
-    alwaysMatch: { 'webkitgtk:browserOptions': { binary: browser(), args: ['--automation'] } },
+    // Shorter than the time that the journeys wait for an answer: a page that was left must not hold up the next question.
+    alwaysMatch: {
+      timeouts: { script: 6_000 },
+      'webkitgtk:browserOptions': { binary: browser(), args: ['--automation'] },
+    },
   };
   for (const end = Date.now() + 30_000; ; await new Promise((done) => setTimeout(done, 50))) {
     try {

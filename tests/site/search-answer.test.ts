@@ -1,5 +1,5 @@
 /** The answer to a typed line as it is used: calculations in place, what was understood changed by a tap, the visit sheet opened with it. */
-import type { Page } from 'playwright-core';
+import type { Page, Route } from 'playwright-core';
 import { beforeEach, describe, expect, test } from 'vitest';
 import { browser, server } from './at-hand.ts';
 import { openTab, type Tab } from './browser.ts';
@@ -108,6 +108,34 @@ describe('what was typed', () => {
     expect(await page.locator('#q').inputValue()).toContain('38');
     expect([new URL(page.url()).search, new URL(page.url()).hash]).toEqual(['', '']);
     expect(server.asked.filter((path) => path.includes('?'))).toEqual([]);
+  });
+});
+
+describe('entered on the home page before the part that answers is there', () => {
+  const enterWith = async (page: Page, coming: (route: Route) => Promise<void>): Promise<void> => {
+    await page.goto(server.root);
+    await page.route(/\/page\.[^/]*\.js/, coming, { times: 1 });
+    await page.locator('#q').fill('fvc 48 als');
+    await page.keyboard.press('Enter');
+  };
+
+  test('the line is answered there once it has come', async () => {
+    const { page } = tab;
+    await enterWith(page, async (route) => {
+      await new Promise((done) => setTimeout(done, 700));
+      await route.continue();
+    });
+    await page.locator('#instant .instant').waitFor();
+    expect(page.url()).toBe(server.root);
+    expect(await page.evaluate(() => document.activeElement?.id)).not.toBe('q');
+  });
+
+  test('where it does not come, the line goes to the search page', async () => {
+    const { page } = tab;
+    await enterWith(page, (route) => route.abort());
+    await page.waitForURL(/search/);
+    await page.locator('#instant .instant').waitFor();
+    expect(await page.locator('#q').inputValue()).toBe('fvc 48 als');
   });
 });
 
