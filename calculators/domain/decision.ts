@@ -14,6 +14,8 @@ export const Decision = z.object({
   purposes: z.partialRecord(z.enum(supports), text),
   /** supports of other decisions whose criteria open this question: a referral comes before night ventilation */
   openedBy: z._default(z.array(z.enum(supports)), []),
+  /** ids of criteria that belong to another decision and bear on this one as well: NIV in an emergency, oxygen beside it */
+  bearing: z._default(z.array(slug), []),
   /** never shown among clinical need */
   coverage: z.optional(z.literal(true)),
   /** the support whose status turns 'start' into 'review'; what the reader is asked */

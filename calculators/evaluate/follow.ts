@@ -45,15 +45,18 @@ export function follow(visit: Visit, percentOf: PercentOf): Visit {
   const percent = percentOf(visit);
   add('fvc-percent', '%', ['vc-litres'], percent);
   add('fvc-supine-percent', '%', ['vc-litres-supine'], percent);
-  const turned =
-    visit.readings['vc-litres']?.posture === 'supine' || visit.readings['vc-litres-supine']?.posture === 'upright';
-  if (!turned)
-    add(
-      'fvc-drop-supine-percent',
-      '%',
-      ['vc-litres', 'vc-litres-supine'],
-      (upright = Number.NaN, supine = Number.NaN) => ((upright - supine) / upright) * 100,
-    );
+  // Litres first. Per cent of one predicted value falls by the same share.
+  for (const [sitting, lying] of [
+    ['vc-litres', 'vc-litres-supine'],
+    ['fvc-percent', 'fvc-supine-percent'],
+  ] as const)
+    if (visit.readings[sitting]?.posture !== 'supine' && visit.readings[lying]?.posture !== 'upright')
+      add(
+        'fvc-drop-supine-percent',
+        '%',
+        [sitting, lying],
+        (upright = Number.NaN, supine = Number.NaN) => ((upright - supine) / upright) * 100,
+      );
   add(
     'vc-per-kilogram',
     'mL/kg',
@@ -72,4 +75,4 @@ export function follow(visit: Visit, percentOf: PercentOf): Visit {
 const postureOf: Record<string, Reading['posture']> = { 'fvc-percent': 'upright', 'fvc-supine-percent': 'supine' };
 
 const inBase = (reading: Reading, measure: string): number =>
-  convert(reading.value, reading.unit, /weight/.test(measure) ? 'kg' : 'L');
+  convert(reading.value, reading.unit, /weight/.test(measure) ? 'kg' : /percent/.test(measure) ? '%' : 'L');

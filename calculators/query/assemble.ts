@@ -84,7 +84,7 @@ export function isVisit({
     personAlone ||
     told.series.length + told.falls.length + asleep.length > 0 ||
     found.duration !== undefined ||
-    (numbers > 0 && topics.length + asked.length > 0)
+    (numbers > 0 && topics.length + asked.length + hints.length > 0)
   );
 }
 

@@ -17,6 +17,8 @@ const NumberWords = z.object({
   givesUnless: z.optional(byName(z.string())),
   anywhere: z.optional(z.enum(['free', 'clause'])),
   optional: z.optional(z.literal(true)),
+  means: z.optional(byName(z.number())),
+  beside: z.optional(z.object({ words, unless: words, range: z.tuple([z.number(), z.number()]) })),
 });
 
 const ChoiceWords = z.object({

@@ -85,7 +85,7 @@ function takeOne(calculator: string, spec: CalculationWords, line: Line): TakenC
   const all = [...spec.words, ...spec.weak];
   if (all.length === 0) return undefined;
   const trigger = anyOf(all);
-  if (!line.find(trigger)) return undefined;
+  if (!line.find(trigger)) return takeBeside(calculator, spec, line);
   const strong = spec.words.length > 0 && line.find(anyOf(spec.words)) !== null;
   const numbers: Record<string, Quantity> = {};
   const assumed: string[] = [];
@@ -106,6 +106,29 @@ function takeOne(calculator: string, spec: CalculationWords, line: Line): TakenC
   return { calculator, numbers, choices, assumed };
 }
 
+/** '6 ml/kg woman 168 cm' names no calculation: a number right beside who it is for asks for it by its unit. */
+function takeBeside(calculator: string, spec: CalculationWords, line: Line): TakenCalculation | undefined {
+  for (const [name, { units: spelt, beside }] of Object.entries(spec.numbers)) {
+    if (beside === undefined || line.find(anyOf(beside.unless))) continue;
+    const who = anyOf(beside.words);
+    const [low, high] = beside.range;
+    for (const [code, spellings] of Object.entries(spelt)) {
+      // A range ('6-8 ml/kg') is not one number.
+      const withUnit = `(?<!-)${number} ?(?:${anyOf(spellings)})`;
+      for (const place of [
+        `(?<=(?<![a-z])(?:${who})[ ;,]*)${withUnit}`,
+        `${withUnit}(?=[ ;,]*(?:for )?(?:an? )?(?:${who})(?![a-z]))`,
+      ]) {
+        const told = quantity(line.find(place), code);
+        if (told === undefined || told.value < low || told.value > high) continue;
+        line.take(place);
+        return { calculator, numbers: { [name]: told }, choices: {}, assumed: [] };
+      }
+    }
+  }
+  return undefined;
+}
+
 const quantity = (found: RegExpExecArray | null, unit: string | undefined): Quantity | undefined =>
   found && unit !== undefined && isUnit(unit)
     ? { value: Number((found.groups?.value ?? '').replace(',', '.')), unit }
@@ -119,6 +142,9 @@ const towards = ' ?(?:via )?';
  * right before it ('clause'), so that no vital capacity becomes a flow. Without a unit it has to be inside its range.
  */
 function takeNumber(spec: NumberWords, line: Line, trigger: string, assumed: string[]): Quantity | undefined {
+  for (const [phrase, value] of Object.entries(spec.means ?? {}))
+    if (line.take(anyOf([phrase])))
+      return spec.unit !== undefined && isUnit(spec.unit) ? { value, unit: spec.unit } : undefined;
   const own = spec.words.length > 0 ? anyOf(spec.words) : undefined;
   const near = own ?? trigger;
   for (const [code, spellings] of Object.entries(spec.units)) {

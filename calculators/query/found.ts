@@ -151,7 +151,7 @@ function conceptsOf(scan: Scanner, diseases: readonly Concept<About>[], signs: r
   // 'wants no ventilation' is a wish, and no support that is missing.
   const wishes = takeWishes(scan);
   const supports = [...takeSupports(scan), ...takeAir(scan)];
-  const about = [...diseases, ...takeWho(scan)];
+  const about = [...diseases, ...takeWho(scan, Math.min(...diseases.map(({ at }) => at)))];
   const flags = [...takeFlags(scan), ...offFlags(supports, scan)];
   const unreached = negate([...signs, ...supports, ...about, ...flags], scan)
     .filter((one) => signs.some((sign) => sign === one && !sign.what.healthy && !sign.what.fine))

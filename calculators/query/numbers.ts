@@ -172,10 +172,13 @@ export const takeEarlier = (scan: Scanner): Typed[] =>
     return { ...one, value: decimal(match?.[0] ?? ''), unit };
   });
 
+const weightsTold = new Set(['usual-weight', 'weight-loss-percent']);
+
 /** 'lost 8 kg': no share of a weight is known without the weight itself. */
 export function lostWeight(doses: readonly Taken[], names: readonly Name[], words: Vocabulary): Hint[] {
   const lost = doses.find(({ typed }) => patterns(words).lost.test(typed));
-  if (lost === undefined || names.length > 0) return [];
+  const told = names.some(({ measures }) => measures.some((id) => weightsTold.has(id)));
+  if (lost === undefined || told) return [];
   return [
     {
       kind: 'hint',

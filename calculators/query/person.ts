@@ -22,24 +22,34 @@ const tables = madeOnce(({ diseases, sexes, people, phrase }) => ({
     what: { kind: 'disease', disease } as About,
   })),
   who: [
-    ...sexes.map(({ words, sex }) => ({ pattern: phrase(words), what: { kind: 'sex', sex } as About })),
-    { pattern: phrase(people.child), what: { kind: 'child' } as About },
-    { pattern: phrase(people.grown), what: { kind: 'grown' } as About },
+    ...sexes.map(({ words, sex, relative = false }) => ({
+      pattern: phrase(words),
+      what: { kind: 'sex', sex } as About,
+      relative,
+    })),
+    { pattern: phrase(people.child), what: { kind: 'child' } as About, relative: false },
+    { pattern: phrase(people.grown), what: { kind: 'grown' } as About, relative: false },
   ],
 }));
 
 export const takeDiseases = (scan: Scanner): Concept<About>[] =>
   takeConcepts(scan, tables(scan.words).diseases).map((concept) => ({ ...concept, heads: true }));
 
-/** 'boy' says two things: each word is left for the next row, and taken at the end. */
-export function takeWho(scan: Scanner): Concept<About>[] {
-  const found = tables(scan.words).who.flatMap(({ pattern, what }) =>
-    [...scan.rest.matchAll(new RegExp(pattern.source, 'g'))].map((match) => ({
-      at: match.index,
-      end: match.index + match[0].length,
-      typed: match[0],
-      what,
-    })),
+/**
+ * 'boy' says two things: each word is left for the next row, and taken at the end.
+ *
+ * @param from  where the first disease stands: a relative named after it ('dmd 14, mum has a cold') is someone else
+ */
+export function takeWho(scan: Scanner, from = Number.POSITIVE_INFINITY): Concept<About>[] {
+  const found = tables(scan.words).who.flatMap(({ pattern, what, relative }) =>
+    [...scan.rest.matchAll(new RegExp(pattern.source, 'g'))]
+      .filter(({ index }) => !relative || index < from)
+      .map((match) => ({
+        at: match.index,
+        end: match.index + match[0].length,
+        typed: match[0],
+        what,
+      })),
   );
   for (const { at, end } of found) scan.cut(at, end);
   return found;
@@ -62,6 +72,7 @@ export interface Ages {
 const number = String.raw`(?<![\d.,/-])(\d{1,3})`;
 const withDecimal = String.raw`(?<![\d.,/-])(\d{1,3}(?:[.,]\d)?)`;
 const ages = madeOnce(({ people, sexes, time, units, filled }) => {
+  const own = sexes.filter(({ relative }) => relative !== true);
   const anyUnit = units.map(({ words }) => words).join('|');
   const as = (words: string) => new RegExp(filled(words));
   const span = String.raw`(?:(?:the )?(?:last|past) )?\d+(?:[.,]\d+)? ?(?:YEARS|MONTHS|WEEKS|DAYS)(?![a-z])`;
@@ -82,7 +93,7 @@ const ages = madeOnce(({ people, sexes, time, units, filled }) => {
       { pattern: as(`${number} ?(?:WEEKS)(?![a-z])`), per: 52 },
     ],
     besideSex: as(
-      `(?<![a-z0-9])(?:${people.grown}|${sexes.map(({ words }) => words).join('|')})(?: of| aged|(?<=(?:^|[;|]) ?[a-z]+)) (\\d{2,3})(?: ?(?:YEARS)(?:[- ]olds?)?)?(?![\\d.,a-z]| ?%| ?(?:${anyUnit})(?![a-z]))`,
+      `(?<![a-z0-9])(?:${people.grown}|${own.map(({ words }) => words).join('|')})(?: of| aged|(?<=(?:^|[;|]) ?[a-z]+)) (\\d{2,3})(?: ?(?:YEARS)(?:[- ]olds?)?)?(?![\\d.,a-z]| ?%| ?(?:${anyUnit})(?![a-z]))`,
     ),
     letter: [
       as(`${number} ?([mf])(?![a-z0-9/]| (?:${people.distanceAfter})(?![a-z]))`),

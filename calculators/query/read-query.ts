@@ -169,7 +169,7 @@ function namesMeant(found: Found, words: Vocabulary): Name[] {
   return withHours(withSaturations(volumes, found), found, words);
 }
 
-const signsOf = (found: Found, who: PersonSaid, held: ReadonlySet<string>, words: Vocabulary) =>
+const signsOf = (found: Found, who: PersonSaid, held: ReadonlyMap<string, readonly Name[]>, words: Vocabulary) =>
   signsSaid(
     found.signs,
     {

@@ -4,7 +4,7 @@ import type { Ambiguous, AskedReading, AsleepTold, Hint } from './asked.ts';
 import { asleepHint, asleepOf, asleepTold, differsAsleep, isGasAsleep } from './asleep.ts';
 import type { Found } from './found.ts';
 import { takenOnGas } from './meaning.ts';
-import { isPassing } from './names.ts';
+import { isPassing, type Name } from './names.ts';
 import type { Typed } from './numbers.ts';
 import { type Breathing, type Pair, type PairRead, readPair, saidAbout } from './pair.ts';
 import type { PersonSaid } from './person.ts';
@@ -29,16 +29,15 @@ export function rowPairs({ row }: Found): Pair[] {
   return [...pair('paco2', row.co2), ...pair('bicarbonate', row.bicarbonate)];
 }
 
-/** Flags that the named tests have. */
-export const flagsOf = (pairs: readonly Pair[], measures: Measures): Set<string> =>
-  new Set(
-    pairs.flatMap(({ name }) =>
-      name.measures.flatMap((id) => {
-        const measure = measures[id];
-        return measure?.kind === 'number' ? measure.flags.map((flag) => flag.id) : [];
-      }),
-    ),
-  );
+/** Flags that the named tests have, each with the names of those tests. */
+export function flagsOf(pairs: readonly Pair[], measures: Measures): Map<string, Name[]> {
+  const held = new Map<string, Name[]>();
+  for (const { name } of pairs)
+    for (const measure of name.measures.map((id) => measures[id]))
+      for (const { id } of measure?.kind === 'number' ? measure.flags : [])
+        held.set(id, [...(held.get(id) ?? []), name]);
+  return held;
+}
 
 /** Nothing said is not room air; a denial of oxygen is, and that is told as assumed. */
 function breathingOf(

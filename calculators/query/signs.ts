@@ -4,7 +4,7 @@ import type { Disease } from '../domain/person.ts';
 import type { Sign } from '../domain/visit.ts';
 import type { Danger, Other } from './asked.ts';
 import { type Concept, takeConcepts } from './concepts.ts';
-import { clauseOf, type Scanner } from './text.ts';
+import { clauseOf, inOneClause, type Scanner, type Taken } from './text.ts';
 import { madeOnce, type SignWords, type TogetherWords, type Vocabulary } from './vocabulary.ts';
 
 const table = madeOnce(({ signs, phrase }) => signs.map((what) => ({ pattern: phrase(what.words), what })));
@@ -42,8 +42,8 @@ export interface SignsOf {
   others: readonly Other[];
   /** tags of what is no sign, with the words: oxygen that was turned up */
   tags: readonly (readonly [string, string])[];
-  /** flags that the tests of the line have: 'tired' beside one is a flag and no sign */
-  held: ReadonlySet<string>;
+  /** flags that the tests of the line have: 'tired' in the clause of one is a flag and no sign */
+  held: ReadonlyMap<string, readonly Pick<Taken, 'at' | 'end'>[]>;
   /** the line */
   text: string;
 }
@@ -72,7 +72,10 @@ export function signsSaid(
     if (!concept.negated && wasOnce(concept, text, words)) said.noted.push(concept.typed);
     else if (what.once && !concept.negated && longAgo(words).test(clauseOf(concept, text)))
       said.noted.push(concept.typed);
-    else if (what.flagFirst !== undefined && held.has(what.flagFirst)) {
+    else if (
+      what.flagFirst !== undefined &&
+      held.get(what.flagFirst)?.some((test) => inOneClause(concept, test, text))
+    ) {
       said.onlyFlags.push(concept);
       if (!concept.negated) said.flags.add(what.flagFirst);
     } else if (what.childOnly && !child && (grown || what.childOnly === 'needs')) said.strange.push(concept);

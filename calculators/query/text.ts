@@ -112,4 +112,7 @@ export function clauseOf({ at, end }: Pick<Taken, 'at' | 'end'>, text: string): 
   return text.slice(text.lastIndexOf(';', at) + 1, to < 0 ? undefined : to);
 }
 
+export const inOneClause = (a: Pick<Taken, 'at' | 'end'>, b: Pick<Taken, 'at' | 'end'>, text: string): boolean =>
+  !text.slice(Math.min(a.end, b.end), Math.max(a.at, b.at)).includes(';');
+
 export const escaped = (words: string): string => words.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&');

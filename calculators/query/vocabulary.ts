@@ -108,7 +108,7 @@ export interface WordData {
   signsInDisease: { disease: Disease; of: string[]; yes: string; as: string; absentToo?: true | undefined }[];
   together: TogetherWords[];
   diseases: { words: string; disease: Disease }[];
-  sexes: { words: string; sex: Sex }[];
+  sexes: { words: string; sex: Sex; relative?: true | undefined }[];
   people: Words<
     | 'infant'
     | 'child'

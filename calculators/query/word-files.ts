@@ -62,7 +62,7 @@ export const wordFiles = {
   }),
   diseases: z.strictObject({ diseases: z.array(z.strictObject({ disease: Disease, say })) }),
   people: z.strictObject({
-    sexes: z.array(z.strictObject({ sex: Sex, say })),
+    sexes: z.array(z.strictObject({ sex: Sex, relative: yes, say })),
     people: group(
       'infant',
       'child',
