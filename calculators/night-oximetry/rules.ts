@@ -48,7 +48,7 @@ export const rules = {
   usable: {
     title: 'Usable time',
     rule: `A value counts until the next one. After a gap in the rows it counts for the usual step only. These are left out: rows without a value; values below ${limits.lowest} or above ${limits.highest}; and a fall of more than ${limits.fall} points within a second, until the value is back to within ${limits.fall} points of where it fell from or the signal is lost. If such a fall lasts longer than ${limits.longestFall} seconds, its values are kept.`,
-    source: 'Common practice; the numbers are this handbook\u2019s choice',
+    source: 'The numbers are this handbook\u2019s choice',
     standing: 'common-practice',
   },
   mean: {

@@ -1,6 +1,7 @@
-/** The pictures in the README, taken from the real site: `npm run pictures` after a build. */
+/** Pictures of the real site: those in the README, and contact sheets of all kinds of pages. `npm run pictures` after a build. */
 import { mkdir } from 'node:fs/promises';
 import { launch, openTab } from './browser.ts';
+import { contactSheets } from './contact-sheets.ts';
 import { serve } from './server.ts';
 
 const folder = 'tests/site/pictures';
@@ -14,9 +15,12 @@ await page.locator('.gauge').first().scrollIntoViewIfNeeded();
 await page.evaluate(() => document.querySelector('.gauge')?.scrollIntoView({ block: 'start' }));
 await page.screenshot({ path: `${folder}/vital-capacity-phone.png` });
 
-await page.goto(server.at('/search/?q=sniff+38+als'));
+await page.goto(server.at('/search/'));
+await page.locator('#q').fill('sniff 38 als');
+await page.locator('#q').press('Enter');
 await page.locator('.instant').waitFor();
 await page.screenshot({ path: `${folder}/typed-reading-phone.png` });
 
+for (const sheet of await contactSheets(browser, server, '.cache/sheets')) console.log(sheet);
 await browser.close();
 await server.stop();

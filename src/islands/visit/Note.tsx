@@ -143,7 +143,7 @@ function AskedOf({ entries, onChange, withStatistics, onStatistics }: AskedOfPro
   return (
     <div class="field">
       <div class="entry">
-        <label>
+        <label class="asked">
           Asked of{' '}
           <input
             type="text"
