@@ -1,6 +1,7 @@
 /** An agreement for other programs: a table for a spreadsheet, a day for a calendar, a name for its file. */
 
 import { csv } from '../exchange/csv.ts';
+import { units } from '../quantity.ts';
 import type { AgreedCriterion, Agreement } from './agreement.ts';
 import { originWords } from './agreement-words.ts';
 import { criterionWords, peopleWords } from './criterion-words.ts';
@@ -39,7 +40,7 @@ export function agreementCsv(
     criterionWords(criterion, published.measures),
     peopleWords(criterion),
     criterion.value === undefined ? criterion.comparator : `${criterion.comparator} ${criterion.value}`,
-    criterion.unit ?? '',
+    criterion.unit === undefined ? '' : units[criterion.unit].symbol,
     originWords(criterion, published, sourceName),
     criterion.reason ?? '',
     criterion.looked ?? '',

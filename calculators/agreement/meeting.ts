@@ -28,9 +28,10 @@ export function criteriaTwice({ marks }: Pick<Agreement, 'marks'>, published: Pu
 
 /** Those that nobody has said are both meant. */
 export const twiceToAsk = (agreement: Pick<Agreement, 'marks' | 'minutes'>, published: Published): Twice[] =>
-  criteriaTwice(agreement, published).filter(
-    ({ a, b }) => !agreement.minutes?.meant?.some((pair) => pair.includes(a.id) && pair.includes(b.id)),
-  );
+  criteriaTwice(agreement, published).filter((pair) => !isMeant(pair, agreement));
+
+export const isMeant = ({ a, b }: Twice, { minutes }: Pick<Agreement, 'minutes'>): boolean =>
+  minutes?.meant?.some((pair) => pair.includes(a.id) && pair.includes(b.id)) ?? false;
 
 const sameQuestion = (a: AgreedCriterion, b: AgreedCriterion, published: Published): boolean =>
   a.decision === b.decision &&

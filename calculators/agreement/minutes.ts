@@ -4,6 +4,7 @@ import type { AgreedCriterion, Agreement, Said } from './agreement.ts';
 import { departureWords, originWords, spanWords } from './agreement-words.ts';
 import { criterionWords, peopleWords } from './criterion-words.ts';
 import { departureOf, type Published } from './local-criteria.ts';
+import { criteriaTwice, isMeant, type Twice } from './meeting.ts';
 import { statusSentence, versionWords } from './status.ts';
 
 interface MinutesPart {
@@ -31,12 +32,26 @@ export function minutesParts(
         .filter((criterion) => criterion.decision === decision)
         .map((criterion) => decidedWords(criterion, published, sourceName)),
     })),
+    { title: 'Two thresholds for the same people', lines: twiceLines(agreement, published) },
     { title: 'Dissent', lines: (minutes.dissent ?? []).map(said) },
     { title: 'Open questions', lines: (minutes.open ?? []).map(said) },
     { title: 'Whom to call', lines: phones.map(({ label, number }) => `${label}: ${number}`) },
     { title: 'Usual waits', lines: waits.map(({ what, weeks }) => `${what}: ${weeks} weeks`) },
   ].filter(({ lines }) => lines.some((line) => line !== ''));
 }
+
+/** Whether both are meant, as it was answered; a question that nobody answered stays in sight. */
+const twiceLines = (agreement: Agreement, published: Published): string[] =>
+  criteriaTwice(agreement, published).map(
+    (pair) =>
+      `${twiceWords(pair, published)}: ${isMeant(pair, agreement) ? 'both are meant' : 'nobody has said whether both are meant'}.`,
+  );
+
+/** 'Night ventilation: SNIP below 30 cmH2O (ALS/MND; adults) and SNIP below 45 cmH2O (ALS/MND; adults)' */
+export const twiceWords = ({ a, b }: Twice, { decisions, measures }: Published): string =>
+  `${decisions[a.decision]?.title ?? a.decision}: ${[a, b]
+    .map((one) => `${criterionWords(one, measures)} (${peopleWords(one)})`)
+    .join(' and ')}`;
 
 function decidedWords(criterion: AgreedCriterion, published: Published, sourceName: (id: string) => string): string {
   const departs = departureOf(criterion, published);

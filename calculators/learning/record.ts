@@ -114,6 +114,8 @@ export interface LessonDone {
   /** right at the first answer */
   rightFirst: number;
   tries: number;
+  /** answered, and never correctly so far */
+  notRight: number;
   /** the day on which its last question was answered correctly */
   done?: string | undefined;
 }
@@ -169,6 +171,7 @@ function lessonDone({ id, questions: ids }: Course['lessons'][number], questions
     of: ids.length,
     rightFirst: found.filter(({ first }) => first?.right).length,
     tries: found.reduce((sum, { tries }) => sum + tries, 0),
+    notRight: found.filter(({ right }) => right === undefined).length,
     done: dayOfAll(ids, Object.fromEntries(ids.map((question) => [question, questions[question]?.right]))),
   };
 }

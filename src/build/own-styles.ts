@@ -19,7 +19,8 @@ const drawsMore = '<astro-island|data-hold|id="instant"';
 const families: Family[] = [
   { selector: /\.page-end\b|\.parts\b|^\.p\d+$/, neededBy: /class="[^"]*\b(page-end|parts)\b/ },
   { selector: /\.drawing\b/, neededBy: /class="[^"]*\bdrawing\b/ },
-  { selector: /\.gauge(-figure|-title)?\b/, neededBy: /class="[^"]*\bgauge/ },
+  // The meeting draws a scale when a measure is opened.
+  { selector: /\.gauge(-figure|-title)?\b/, neededBy: /class="[^"]*\bgauge|<astro-island[^>]*AgreeScreen/ },
   {
     selector: /\.(criteria|mark|for|more|local-by)\b/,
     neededBy: new RegExp(`class="[^"]*\\bcriteria\\b|data-local|class="mark"|${drawsMore}`),

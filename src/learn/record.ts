@@ -1,5 +1,5 @@
 /** The record of learning: days and answers from this device, names that are typed and stored nowhere. */
-import { type Asked, type Course, gaps, learnt, rightIn } from '../../calculators/learning/record.ts';
+import { type Asked, type Course, gaps, type LessonDone, learnt, rightIn } from '../../calculators/learning/record.ts';
 import { make } from '../browser/dom.ts';
 import { sayDate } from '../browser/say-date.ts';
 import { today } from '../browser/today.ts';
@@ -22,13 +22,17 @@ function summary(now: Progress): string {
   return left.length === 0 ? `Complete. ${so}` : `Not complete. Still to do: ${left.join('; ')}.`;
 }
 
+/** Answered is not done: a lesson is done when each of its questions was answered correctly, at whichever try. */
+const notDone = ({ asked, of, notRight }: LessonDone): string =>
+  `Not done: ${asked} of ${of} answered${notRight === 0 ? '' : `, ${notRight} not yet correctly`}`;
+
 function drawLessons(now: Progress) {
   for (const lesson of learnt(course, now).lessons) {
     const row = document.querySelector<HTMLElement>(`[data-lesson-row="${lesson.id}"]`);
     if (!row) continue;
     write('first', lesson.asked === 0 ? none : `${lesson.rightFirst} of ${lesson.of}`, row);
     write('tries', lesson.asked === 0 ? none : String(lesson.tries), row);
-    write('done', lesson.done ? sayDate(lesson.done) : `${lesson.asked} of ${lesson.of} answered`, row);
+    write('done', lesson.done ? sayDate(lesson.done) : notDone(lesson), row);
   }
 }
 
@@ -49,7 +53,19 @@ function drawMissed({ questions }: Progress) {
   }
   const table = document.querySelector<HTMLElement>('[data-missed-table]');
   if (table) table.hidden = missed.length === 0;
+  drawDiscuss();
   write('missed-none', missed.length === 0 ? 'None so far.' : '');
+}
+
+/** Points to discuss, of the lessons in which something was missed. */
+function drawDiscuss() {
+  const missed = new Set(
+    [...document.querySelectorAll<HTMLElement>('[data-missed]:not([hidden])')].map((row) => row.dataset.of),
+  );
+  for (const line of document.querySelectorAll<HTMLElement>('[data-discuss-of]'))
+    line.hidden = !missed.has(line.dataset.discussOf);
+  const part = document.querySelector<HTMLElement>('[data-discuss]');
+  if (part) part.hidden = missed.size === 0;
 }
 
 const sinceWords = ({ right, back }: Asked): string =>

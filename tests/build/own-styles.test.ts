@@ -25,6 +25,12 @@ describe('styles of a family', () => {
     expect(stylesOf(withOwnStyles(page(finding, '<p></p>')))).toBe('');
   });
 
+  test('stay on the meeting, which draws its scales later', () => {
+    const island =
+      '<astro-island component-url="/_astro/AgreeScreen.x.js" component-export="AgreeScreen"></astro-island>';
+    expect(stylesOf(withOwnStyles(page(css, island)))).toBe(css);
+  });
+
   test('stay where a rule is for something else too', () => {
     const shared = 'svg.figure,svg.gauge{max-width:100%}';
     expect(stylesOf(withOwnStyles(page(shared, '<p></p>')))).toBe(shared);

@@ -65,12 +65,19 @@ describe('the meeting', () => {
     await page.getByLabel('Name of the clinic').fill('Tern Valley');
     await chip(fieldset(page, 'Who was present'), 'Nurse').tap();
     for (const role of ['Physician', 'Respiratory therapist'])
-      for (const who of ['Who was present', 'Who agreed']) await chip(fieldset(page, who), role).tap();
+      await chip(fieldset(page, 'Who was present'), role).tap();
+    const agreed = fieldset(page, 'Who agreed');
+    await agreed.getByRole('button', { name: 'Everyone who was present' }).tap();
+    expect(await agreed.getByRole('checkbox', { checked: true }).count()).toBe(3);
+    await chip(agreed, 'Nurse').tap();
     expect(await page.locator('section.decision').count()).toBe(1);
     await decide(page, 'night-ventilation');
     const title = page.locator('#decision-title');
     expect(plain(await title.textContent())).toMatch(/^Night ventilation decision \d+ of \d+/);
-    expect(plain(await page.locator('.opening').textContent())).toContain('NICE');
+    // A threshold without its condition and its people would say something else.
+    expect(
+      plain(await page.locator('.opening li', { hasText: 'FVC below 80 % predicted' }).first().textContent()),
+    ).toMatch(/only if .*symptoms.*ALS\/MND.*NICE/);
     // The usual measures stand first, the others are folded.
     const first = page.locator('.decision .measure').first();
     expect(await page.locator('.less-usual .measure').first().isVisible()).toBe(false);
@@ -86,6 +93,9 @@ describe('the meeting', () => {
     const { page } = tab;
     const place = block(page, 'fvc-percent');
     await place.locator('> summary').tap();
+    // The scale is drawn when a measure is opened: the page has to have its styles, or its lines are not there.
+    const line = place.locator('.gauge .staff');
+    expect(await line.evaluate((drawn) => getComputedStyle(drawn).stroke)).not.toBe('none');
     await place
       .locator('.offered > li', { hasText: 'AAN 2009' })
       .first()
@@ -97,6 +107,18 @@ describe('the meeting', () => {
     const kept = page.locator('.checked .agreed-list > li').first();
     await kept.getByText('We read the newer studies').waitFor();
     expect(plain(await kept.textContent())).toContain('Kept as published: AAN 2009');
+  });
+
+  test('goes on where it stopped after a break', async () => {
+    const { page } = tab;
+    await page.getByLabel('Published criteria for').selectOption('als');
+    await page.waitForTimeout(500);
+    await page.reload();
+    await ready(page);
+    await page.locator('#decision-title', { hasText: 'Night ventilation' }).waitFor();
+    expect(await page.getByLabel('Published criteria for').inputValue()).toBe('als');
+    await page.getByLabel('Published criteria for').selectOption('');
+    await block(page, 'fvc-percent').locator('> summary').tap();
   });
 
   test('sets one threshold for several diseases at once', async () => {
@@ -403,6 +425,14 @@ describe('a year later, when one published number is another', () => {
     await list.getByText('For the team to review: one criterion').waitFor();
     await chip(list, 'Evidence reviewed').first().tap();
     await list.waitFor({ state: 'detached' });
+  });
+
+  test('the revision asks anew who was present and who agreed', async () => {
+    const { page } = tab;
+    for (const who of ['Who was present', 'Who agreed'])
+      expect(await fieldset(page, who).getByRole('checkbox', { checked: true }).count()).toBe(0);
+    await page.getByText('Who agreed: to be filled in').waitFor();
+    for (const role of ['Physician', 'Respiratory therapist']) await chip(fieldset(page, 'Who agreed'), role).tap();
   });
 
   test('the new version is dated today and numbered; comparing says what the two share', async () => {

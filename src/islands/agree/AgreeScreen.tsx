@@ -2,6 +2,7 @@ import '../../styles/form.css';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { lookedAgain, onEvidence } from '../../../calculators/agreement/agreed-evidence.ts';
 import type { Agreement } from '../../../calculators/agreement/agreement.ts';
+import { twiceToAsk } from '../../../calculators/agreement/meeting.ts';
 import type { ReadAgreement } from '../../../calculators/agreement/read-agreement.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { recount } from '../../agreement/recount.ts';
@@ -197,8 +198,10 @@ function Check({
   return (
     <>
       <p role="status">
-        {agreement.marks.length === 1 ? 'One criterion' : `${agreement.marks.length} criteria`}, complete. To use it,
-        put it in force on each device.
+        {agreement.marks.length === 1 ? 'One criterion' : `${agreement.marks.length} criteria`}
+        {twiceToAsk(agreement, published).length === 0
+          ? ', complete. To use it, put it in force on each device.'
+          : '. Not complete: say above whether both thresholds for the same people are meant.'}
       </p>
       <Share agreement={agreement} published={published} base={base} />
       <div class="entry">

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import { isPhoneNumber, limits } from '../../../calculators/agreement/agreement.ts';
 import { phoneRemark } from '../../../calculators/agreement/meeting.ts';
@@ -17,6 +18,7 @@ const usualRoles = [
   'Physiotherapist',
   'Nurse',
   'Speech and language therapist',
+  'Dietitian',
   'Person who lives with the disease',
 ];
 
@@ -43,7 +45,13 @@ export function HeaderFields({ draft, published, onChange }: Props) {
         legend="Who agreed (roles, no names)"
         chosen={draft.agreedBy}
         onChange={(agreedBy) => onChange({ agreedBy })}
-      />
+      >
+        {draft.present.length > 0 && (
+          <button type="button" onClick={() => onChange({ agreedBy: draft.present })}>
+            Everyone who was present
+          </button>
+        )}
+      </Roles>
       <Day id="agreed" label="Agreed on" value={draft.agreed} onType={(agreed) => onChange({ agreed })} />
       <Day id="review" label="To be reviewed by" value={draft.review} onType={(review) => onChange({ review })} />
       <ChoiceInput
@@ -159,10 +167,12 @@ function Roles({
   legend,
   chosen,
   onChange,
+  children,
 }: {
   legend: string;
   chosen: string[];
   onChange: (chosen: string[]) => void;
+  children?: ComponentChildren;
 }) {
   const [other, setOther] = useState('');
   const put = (role: string, on: boolean) => onChange(on ? [...chosen, role] : chosen.filter((one) => one !== role));
@@ -199,6 +209,7 @@ function Roles({
         <button type="button" onClick={add}>
           Add role
         </button>
+        {children}
       </div>
     </fieldset>
   );

@@ -184,7 +184,11 @@ function Published(props: PublishedProps) {
         <p class="small">
           The conversation opens at:{' '}
           {props.opening
-            .map((row) => `${comparison(row, measure)} (${published.data.sources[row.source] ?? row.source})`)
+            .map((row) =>
+              [comparison(row, measure), ...alsoWords(row, published.measures)]
+                .join(', ')
+                .concat(` (${published.data.sources[row.source] ?? row.source})`),
+            )
             .join('; ')}
           .
         </p>

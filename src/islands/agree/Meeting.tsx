@@ -7,12 +7,11 @@ import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { Decision } from '../../../calculators/domain/decision.ts';
 import { type Disease, diseaseNames, diseases } from '../../../calculators/domain/diseases.ts';
 import { criteriaFor } from '../../../calculators/evaluate/criteria-for.ts';
-import { alsoWords, comparison } from '../../../calculators/evaluate/say.ts';
-import { standingWords } from '../../../calculators/standing.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
-import { type Draft, nextId } from './draft.ts';
+import { type Draft, type MeetingPlace, nextId, readPlace, writePlace } from './draft.ts';
 import { MeasureCriteria } from './MeasureCriteria.tsx';
+import { OpeningList } from './OpeningList.tsx';
 import { SaidLines } from './SaidLines.tsx';
 
 interface Props {
@@ -26,7 +25,14 @@ const agreedOn = (draft: Draft, decision: string): number =>
 
 /** The meeting: one decision a screen, from the first to the last; what is published, and what the clinic makes of it. */
 export function Meeting({ draft, published, onChange }: Props) {
-  const [disease, setDisease] = useState<Disease | ''>('');
+  // Where the meeting stopped, if it stopped half-way.
+  const [{ disease, decision: atDecision }, setAt] = useState(readPlace);
+  const goOn = (next: Partial<MeetingPlace>) =>
+    setAt((at) => {
+      const to = { ...at, ...next };
+      writePlace(to);
+      return to;
+    });
   const decisions = useMemo(
     () =>
       Object.entries(published.decisions)
@@ -38,10 +44,13 @@ export function Meeting({ draft, published, onChange }: Props) {
     () => criteriaFor({ disease: disease || undefined }, published, { evaluated: true }),
     [published, disease],
   );
-  const [place, setPlace] = useState(0);
+  const place = Math.max(
+    0,
+    decisions.findIndex(([one]) => one === atDecision),
+  );
   const title = useRef<HTMLHeadingElement>(null);
   const go = (to: number) => {
-    setPlace(to);
+    goOn({ decision: decisions[to]?.[0] ?? '' });
     // The next decision starts where a reader looks for it, and a screen reader says which it is.
     requestAnimationFrame(() => {
       title.current?.scrollIntoView();
@@ -57,7 +66,7 @@ export function Meeting({ draft, published, onChange }: Props) {
         options={diseases.map((code) => ({ value: code, label: diseaseNames[code] }))}
         value={disease}
         help="If you choose nothing, criteria for every disease are shown."
-        onChoose={(value) => setDisease(value as Disease | '')}
+        onChoose={(value) => goOn({ disease: value as Disease | '' })}
       />
       <ChoiceInput
         id="agree-decision"
@@ -67,14 +76,7 @@ export function Meeting({ draft, published, onChange }: Props) {
           label: agreedOn(draft, one) === 0 ? name : `${name} (${agreedOn(draft, one)} agreed)`,
         }))}
         value={id}
-        onChoose={(value) =>
-          setPlace(
-            Math.max(
-              0,
-              decisions.findIndex(([one]) => one === value),
-            ),
-          )
-        }
+        onChoose={(value) => goOn({ decision: value })}
       />
       {decision && (
         <OneDecision
@@ -168,17 +170,7 @@ function Opening({ rows, published }: { rows: Criterion[]; published: PublishedH
   return (
     <details class="opening" open={rows.length <= 6}>
       <summary>Thresholds that open the conversation ({rows.length})</summary>
-      <ul>
-        {rows.map((row) => (
-          <li key={row.id}>
-            {published.measures[row.measure]?.short} {comparison(row, published.measures[row.measure])}
-            {alsoWords(row, published.measures).map((part) => `, ${part}`)}{' '}
-            <span class="by">
-              {published.data.sources[row.source] ?? row.source}, {row.locator}; {standingWords[row.standing]}
-            </span>
-          </li>
-        ))}
-      </ul>
+      <OpeningList rows={rows} published={published} />
     </details>
   );
 }
@@ -244,10 +236,9 @@ function Measures({ id, rows, opening, disease, draft, published, onChange }: Me
         ))}
       <ChoiceInput
         id={`agree-other-${id}`}
-        label="Another measure, without a published criterion for this decision"
+        label="Another measure, without a published criterion for this decision (if wanted)"
         options={unpublished.map(([one, measure]) => ({ value: one, label: measure.label }))}
         value=""
-        optional
         onChoose={(one) => one !== '' && setAdded([...added, one])}
       />
     </>

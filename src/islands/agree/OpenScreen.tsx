@@ -91,7 +91,7 @@ export function OpenScreen({ base }: { base: string }) {
     setUndo(() => back);
     close(
       back
-        ? `In force on this device: ${agreement.clinic}, ${agreement.status === 'draft' ? 'DRAFT of' : 'agreed'} ${agreement.agreed}. It can be switched off at the top of any page.`
+        ? `In force on this device: ${agreement.clinic}, ${agreement.status === 'draft' ? 'DRAFT of' : 'agreed'} ${agreement.agreed}. ${digest === undefined ? '' : `Digest ${digest}: compare it with the signed paper. `}It can be switched off at the top of any page.`
         : 'The browser could not store it, so nothing has changed. Leave the private window, or allow this site to store data, and open it again',
     );
   };

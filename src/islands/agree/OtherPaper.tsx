@@ -3,11 +3,11 @@ import { digestWords, editionWords } from '../../../calculators/agreement/digest
 import { openingRows } from '../../../calculators/agreement/meeting.ts';
 import { versionWords } from '../../../calculators/agreement/status.ts';
 import { criteriaFor } from '../../../calculators/evaluate/criteria-for.ts';
-import { comparison } from '../../../calculators/evaluate/say.ts';
 import { editionHere } from '../../agreement/edition.ts';
 import { mostInCode } from '../../agreement/link.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { CriterionLine } from './CriterionLine.tsx';
+import { OpeningList } from './OpeningList.tsx';
 import { Signatures, StatusLine } from './PaperParts.tsx';
 import { QrCode, usePacked } from './Share.tsx';
 import type { PaperForm } from './SignScreen.tsx';
@@ -56,14 +56,7 @@ function MeetingPaper({ agreement, published }: Props) {
             </h2>
             <p>{decision.question}</p>
             {opening.length > 0 && <h3>Thresholds that open the conversation</h3>}
-            <ul>
-              {opening.map((row) => (
-                <li key={row.id}>
-                  {published.measures[row.measure]?.short} {comparison(row, published.measures[row.measure])}{' '}
-                  <span class="by">{published.data.sources[row.source] ?? row.source}</span>
-                </li>
-              ))}
-            </ul>
+            <OpeningList rows={opening} published={published} />
             <h3>Our criteria</h3>
             {agreed.length === 0 && <p>None yet.</p>}
             <ul class="agreed-list">
@@ -115,6 +108,8 @@ function HandPaper({ agreement, base }: Props) {
       <p class="digest">{digest && digestWords(digest.digest)}</p>
       {packed && packed.bytes <= mostInCode ? (
         <QrCode address={packed.code} />
+      ) : packed === undefined ? (
+        <p>Preparing the QR code. Wait before you print.</p>
       ) : (
         <p>It is too large for a QR code. Open the file or the link.</p>
       )}

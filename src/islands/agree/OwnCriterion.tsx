@@ -126,7 +126,7 @@ const missingWords = (
   quantity: ReturnType<typeof readNumber> | undefined,
   found: ReturnType<typeof criterionProblems>,
 ): string[] => [
-  ...(comparator === '' ? ['Choose a side'] : []),
+  ...(comparator === '' ? ['Choose below or above'] : []),
   ...(quantity && !quantity.ok ? [quantity.message] : []),
   ...found.map(({ at, message }) =>
     at[0] === 'reason' || at[0] === 'read'

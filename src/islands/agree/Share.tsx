@@ -16,9 +16,9 @@ interface Packed {
   bytes: number;
 }
 
-/** The agreement as an address, or nothing in a browser that cannot pack one. */
-export function usePacked(agreement: Agreement | undefined, base: string): Packed | undefined {
-  const [packed, setPacked] = useState<Packed>();
+/** The agreement as an address: undefined while it is being packed, and null in a browser that cannot pack one. */
+export function usePacked(agreement: Agreement | undefined, base: string): Packed | null | undefined {
+  const [packed, setPacked] = useState<Packed | null>();
   useEffect(() => {
     let current = true;
     setPacked(undefined);
@@ -30,7 +30,9 @@ export function usePacked(agreement: Agreement | undefined, base: string): Packe
           if (current)
             setPacked({ link: page + linkFragment(bytes), code: page + codeFragment(bytes), bytes: bytes.length });
         },
-        () => undefined,
+        () => {
+          if (current) setPacked(null);
+        },
       );
     return () => {
       current = false;
@@ -64,15 +66,15 @@ export function Share({
     }
   };
   const { canShare, share, out } = useSharing(agreement, published, digest?.digest, setSaid);
-  const linkFits = packed !== undefined && packed.link.length <= longestLink;
-  const codeFits = packed !== undefined && packed.bytes <= mostInCode;
+  const linkFits = packed != null && packed.link.length <= longestLink;
+  const codeFits = packed != null && packed.bytes <= mostInCode;
   return (
     <>
       <p class="small">
         {digestFirst(digest)}. File {count(agreementText(agreement).length)} characters
         {packed
           ? `; link ${count(packed.link.length)} characters`
-          : '; this browser cannot make a link, so use the file'}
+          : packed === null && '; this browser cannot make a link, so use the file'}
         . The link carries the agreement after its #. That part is never sent to a server.
       </p>
       {packed && !linkFits && (

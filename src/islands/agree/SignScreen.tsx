@@ -2,6 +2,8 @@ import '../../styles/form.css';
 import { useEffect, useState } from 'preact/hooks';
 import { type Agreement, staleAfterMonths } from '../../../calculators/agreement/agreement.ts';
 import { agreementLine } from '../../../calculators/agreement/digest.ts';
+import { twiceToAsk } from '../../../calculators/agreement/meeting.ts';
+import { twiceWords } from '../../../calculators/agreement/minutes.ts';
 import { editionHere } from '../../agreement/edition.ts';
 import { mostInCode } from '../../agreement/link.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
@@ -73,6 +75,22 @@ export function SignScreen({ base }: { base: string }) {
   );
 }
 
+/** What the meeting did not answer, above the signatures. */
+function TwiceOnPaper({ agreement, published }: { agreement: Agreement; published: PublishedHere }) {
+  const asked = twiceToAsk(agreement, published);
+  if (asked.length === 0) return null;
+  return (
+    <section class="care">
+      <h3>Not answered: are both thresholds meant?</h3>
+      <ul>
+        {asked.map((pair) => (
+          <li key={pair.a.id + pair.b.id}>{twiceWords(pair, published)}</li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
 function Paper({ agreement, published, base }: { agreement: Agreement; published: PublishedHere; base: string }) {
   const packed = usePacked(agreement, base);
   const digest = useDigest(agreement);
@@ -138,6 +156,7 @@ function Paper({ agreement, published, base }: { agreement: Agreement; published
         prescriber's orders come first.
       </p>
       <AgainstPublished agreement={agreement} published={published} />
+      <TwiceOnPaper agreement={agreement} published={published} />
       <Signatures agreement={agreement} />
       <p class="small">
         {digest && agreementLine(agreement, digest.digest, editionHere())} Based on the evidence of{' '}

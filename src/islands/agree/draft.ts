@@ -10,6 +10,7 @@ import {
 import { revisionOf } from '../../../calculators/agreement/meeting.ts';
 import { type ReadAgreement, readAgreement } from '../../../calculators/agreement/read-agreement.ts';
 import { statusOf } from '../../../calculators/agreement/status.ts';
+import { type Disease, diseases } from '../../../calculators/domain/diseases.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { today } from '../../browser/today.ts';
 
@@ -88,9 +89,10 @@ export const draftOf = (agreement: Agreement): Draft => ({
   meant: agreement.minutes?.meant ?? [],
 });
 
-/** A new meeting about the agreement in force: today's date, the next number, and who was present is asked anew. */
+/** A new meeting about the agreement in force: today's date, the next number, and who was present and who agreed is asked anew. */
 export const revisionDraft = (agreement: Agreement): Draft => ({
   ...draftOf(revisionOf(agreement, today(), aYearOn(today()))),
+  agreedBy: [],
   present: [],
   dissent: [],
 });
@@ -111,6 +113,32 @@ export function writeDraft(draft: Draft | undefined): void {
     else localStorage.setItem(key, JSON.stringify(draft));
   } catch {
     // A browser that keeps nothing: the draft lasts as long as the page.
+  }
+}
+
+/** Where a meeting is. Apart from the draft, so that looking around begins none. */
+export interface MeetingPlace {
+  disease: Disease | '';
+  decision: string;
+}
+
+const placeKey = 'tidemark:meeting-place';
+const firstPlace: MeetingPlace = { disease: '', decision: '' };
+
+export function readPlace(): MeetingPlace {
+  try {
+    const { disease = '', decision = '' } = JSON.parse(localStorage.getItem(placeKey) ?? '{}') as Partial<MeetingPlace>;
+    return { disease: diseases.find((one) => one === disease) ?? '', decision };
+  } catch {
+    return firstPlace;
+  }
+}
+
+export function writePlace(place: MeetingPlace): void {
+  try {
+    localStorage.setItem(placeKey, JSON.stringify(place));
+  } catch {
+    // A browser that keeps nothing: the meeting begins with the first decision.
   }
 }
 

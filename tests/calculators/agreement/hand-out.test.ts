@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { agreementCsv, fileStem, reviewCalendar } from '../../../calculators/agreement/hand-out.ts';
 import { minutesDocument, minutesParts, minutesText } from '../../../calculators/agreement/minutes.ts';
 import { csvCell } from '../../../calculators/exchange/csv.ts';
-import { agreement, anyAgreement, published } from './agreement-setup.ts';
+import { agreement, anyAgreement, ownCriterion, published } from './agreement-setup.ts';
 
 const named = (id: string) => id;
 
@@ -36,6 +36,11 @@ describe('a table', () => {
     const text = agreementCsv(agreement(), published, named, 'ba78 16bf');
     expect(text).toContain('Digest,ba78 16bf');
     expect(text).toMatch(/Night ventilation,.*FVC below 65.*Machines take three weeks to come/);
+  });
+
+  test('has the unit as people write it', () => {
+    const sniff = ownCriterion({ measure: 'snip', value: 45, unit: 'cm[H2O]' });
+    expect(agreementCsv(agreement({ marks: [sniff] }), published, named, undefined)).toContain(',< 45,cmH2O,');
   });
 });
 
@@ -106,6 +111,15 @@ describe('the minutes', () => {
     expect(page).toContain('&lt;b&gt;Tern&lt;/b&gt; Valley');
     expect(page).not.toContain('<b>');
     expect(page.match(/<td>(Physician|Respiratory therapist)<\/td>/g)).toHaveLength(2);
+  });
+
+  test('name two thresholds for the same people, and whether somebody said that both are meant', () => {
+    const marks = [ownCriterion({ value: 30 }), ownCriterion({ id: 'other', value: 45 })];
+    const textOf = (meant: string[][]) =>
+      minutesText(whole, minutesParts(agreement({ marks, minutes: { meant } }), published, named), '');
+    expect(textOf([])).toMatch(/FVC below 30.* and FVC below 45.*: nobody has said whether both are meant\./);
+    expect(textOf([['own', 'other']])).toMatch(/FVC below 30.* and FVC below 45.*: both are meant\./);
+    expect(minutesText(whole, parts, '')).not.toContain('Two thresholds');
   });
 
   test('say DRAFT for as long as it is one', () => {

@@ -144,7 +144,15 @@ describe('the record', () => {
     const all = learnt(course, everything);
     expect(all.left).toEqual([]);
     expect(all.lessonsDone).toBe(2);
-    expect(all.lessons[0]).toEqual({ id: 'one', asked: 2, of: 2, rightFirst: 2, tries: 2, done: later(2) });
+    expect(all.lessons[0]).toEqual({
+      id: 'one',
+      asked: 2,
+      of: 2,
+      rightFirst: 2,
+      tries: 2,
+      notRight: 0,
+      done: later(2),
+    });
   });
 
   test.each<[string, Partial<typeof everything>, string[]]>([
