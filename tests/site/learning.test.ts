@@ -367,6 +367,13 @@ describe('on paper', () => {
     expect(await shown.count()).toBe(1);
     expect(plain(await shown.textContent())).toContain(shownWords(missed.options[place(missed, false)]?.text ?? ''));
     expect(plain(await shown.textContent())).toContain('0 of 3 times remembered');
+    const todo = page.locator('[data-lesson-row="reading-the-marks"] [data-done]');
+    expect(plain(await todo.textContent())).toBe('Not done: 0 of 3 answered');
+    // What a preceptor asks next: of this lesson, and of no other.
+    const discuss = page.locator('[data-discuss-of]').filter({ visible: true });
+    expect(await discuss.evaluateAll((all) => all.map((one) => one.getAttribute('data-discuss-of')))).toEqual([
+      'how-breathing-fails',
+    ]);
     await page.emulateMedia({ media: 'print' });
     expect(await page.getByLabel('Student').isVisible()).toBe(true);
     const pdf = await page.pdf({ format: 'A4' });

@@ -201,7 +201,7 @@ function Check({
         {agreement.marks.length === 1 ? 'One criterion' : `${agreement.marks.length} criteria`}
         {twiceToAsk(agreement, published).length === 0
           ? ', complete. To use it, put it in force on each device.'
-          : '. Not complete: say above whether both thresholds for the same people are meant.'}
+          : ', complete except for one answer. Say above whether both thresholds for the same people are meant.'}
       </p>
       <Share agreement={agreement} published={published} base={base} />
       <div class="entry">

@@ -155,6 +155,12 @@ describe('the record', () => {
     });
   });
 
+  test('says of a lesson how many answers are not correct yet: answered is not done', () => {
+    const questions = { ...everything.questions, b: answeredSo(one(false), one(false)) };
+    expect(learnt(course, { ...everything, questions }).lessons[0]).toMatchObject({ asked: 2, of: 2, notRight: 1 });
+    expect(learnt(course, { ...everything, questions }).lessons[0]?.done).toBeUndefined();
+  });
+
   test.each<[string, Partial<typeof everything>, string[]]>([
     [
       'a question that nobody answered',
