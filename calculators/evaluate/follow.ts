@@ -45,12 +45,18 @@ export function follow(visit: Visit, percentOf: PercentOf): Visit {
   const percent = percentOf(visit);
   add('fvc-percent', '%', ['vc-litres'], percent);
   add('fvc-supine-percent', '%', ['vc-litres-supine'], percent);
-  // Litres first. Per cent of one predicted value falls by the same share.
+  // Litres first. Per cent of one predicted value falls by the same share; one worked out here may be of another value than one typed.
+  const worked = (id: string): boolean => visit.readings[id]?.from !== undefined;
   for (const [sitting, lying] of [
     ['vc-litres', 'vc-litres-supine'],
     ['fvc-percent', 'fvc-supine-percent'],
   ] as const)
-    if (visit.readings[sitting]?.posture !== 'supine' && visit.readings[lying]?.posture !== 'upright')
+    if (
+      visit.readings[sitting]?.posture !== 'supine' &&
+      visit.readings[lying]?.posture !== 'upright' &&
+      !worked(sitting) &&
+      !worked(lying)
+    )
       add(
         'fvc-drop-supine-percent',
         '%',

@@ -117,6 +117,7 @@ describe('a decision page names every threshold that bears on it', () => {
       'btsics-nmd-do-not-delay-intubation': 'about what follows when NIV has failed',
       'dmd2018-daytime-spo2-lt-95': 'extends ventilation into the day',
       'nice-mnd-niv-24h-stopping-support': 'about stopping',
+      'btsics-nmd-rapid-desaturation-in-niv-break': 'is on NIV already: an emergency in a pause',
       'fallback-drowsy-confused-or-morning-headache-worse': "the person's own NIV stays on",
       'fallback-spo2-lt-90-any-gas': "the person's own ventilator goes on",
       'fallback-co2-raised-and-unwell': "the person's own ventilator goes on",
