@@ -145,7 +145,7 @@ export default defineCalculator({
   ],
   cautions: [
     'A number above 50 does not mean that someone is fit to fly. In 19 adults with severe restriction from a cause outside the lung, 15 met the criteria for oxygen whatever their resting saturation.',
-    'In a study in motor neurone disease, support in flight was unlikely with FVC above 2.7\u00a0L or SpO2 above 97\u00a0%; people with an FVC below 2.7\u00a0L were tested first. Clinics that test only below 1\u00a0L (not yet checked) test fewer people.',
+    'In a study in motor neurone disease, support in flight was unlikely with FVC above 2.7\u00a0L or SpO2 above 97\u00a0%; people with an FVC below 2.7\u00a0L were tested first. Clinics that test only people with a vital capacity below 1\u00a0L test fewer people (this threshold is not yet checked).',
     'In a hypoxic challenge on 15 % oxygen, oxygen is not required if PaO2 is 50\u00a0mmHg (6.6\u00a0kPa) or more and SpO2 is 85\u00a0% or more. If either is lower, the test is repeated on oxygen. A pH below 7.35 with a CO2 rise above 1\u00a0kPa on that oxygen is a reason to consider advising against travel.',
     'The doctor, the ventilation service and the airline decide.',
   ],

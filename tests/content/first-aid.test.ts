@@ -85,7 +85,7 @@ describe('a person who does not breathe', () => {
   test.each(pages.filter(({ body }) => /\bnot breathing\b/i.test(seen(body))))(
     '$id says what to tell the call handler, and a rate for the bag',
     ({ body }) => {
-      expect(seen(body)).toMatch(/breathing arrest/i);
+      expect(seen(body)).toMatch(/respiratory arrest/i);
       expect(body).toContain('fact="bag-rate-adult"');
       expect(body).toContain('fact="bag-rate-child"');
       expect(seen(body)).toMatch(/chest rise/i);

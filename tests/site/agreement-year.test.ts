@@ -191,9 +191,9 @@ describe('the meeting', () => {
     await page.getByRole('button', { name: 'Add a phone' }).tap();
     await page.getByLabel('Who, and when 1').fill('Ventilation service');
     await page.getByLabel('Number 1').fill('960');
-    await page.getByText('It has only 3 digits').waitFor();
+    await page.getByText('This number has only 3 digits').waitFor();
     await page.getByLabel('Number 1').fill('(01632) 960 101');
-    await page.getByText('It has only 3 digits').waitFor({ state: 'detached' });
+    await page.getByText('This number has only 3 digits').waitFor({ state: 'detached' });
   });
 
   test('the screen has no access faults and fits 320 pixels', async () => {

@@ -308,7 +308,7 @@ describe('figures that move', () => {
     const alveolar =
       answer.ok && answer.results.alveolar ? plain(show(answer.results.alveolar.value, 'L/min', 1)) : 'none';
     expect(plain(await figure.locator('tbody tr').first().textContent())).toContain(alveolar);
-    expect(plain(await figure.textContent())).toContain(`${alveolar} reach the lungs`);
+    expect(plain(await figure.textContent())).toContain(`${alveolar} reaches the lungs`);
     expect(await figure.getByLabel('One breath').getAttribute('aria-valuetext')).toBe('300\u00a0mL');
     expect(await figure.locator('svg circle').getAttribute('cy')).not.toBe(before);
   });

@@ -218,7 +218,7 @@ describe('a wrong answer in the middle', () => {
       const page = await savedTab();
       harm(file);
       await look(page);
-      await line(page).getByText('Saved; a newer version is not: it continues at the next visit.').waitFor();
+      await line(page).getByText('Saved; a newer version is not: saving continues the next time you open the handbook.').waitFor();
       expect(await bar(page).count()).toBe(0);
       expect(await versionsSeen(page, here.site.files.one)).toEqual(['one']);
       writeFileSync(file, before);
@@ -234,7 +234,7 @@ describe('a wrong answer in the middle', () => {
     spoil['a sign-in page that says 200'](file);
     const page = await here.context.newPage();
     await page.goto(here.site.server.at('/about/'));
-    await line(page).getByText('Not saved: it continues at the next visit.').waitFor();
+    await line(page).getByText('Not saved: saving continues the next time you open the handbook.').waitFor();
     expect(await page.evaluate(() => navigator.serviceWorker.controller)).toBe(null);
     writeFileSync(file, before);
     await page.goto(here.site.server.at('/about/'));

@@ -93,7 +93,7 @@ async function answerWhatComesBack(id: string, right = true): Promise<void> {
   await page.getByRole('button', { name: 'Finish' }).tap();
   await page
     .locator('[data-said]')
-    .filter({ hasText: /None left for today|No question comes back/ })
+    .filter({ hasText: /No questions are left for today|No question comes back/ })
     .waitFor();
 }
 

@@ -129,7 +129,7 @@ test('what is in place is asked about as such, with what would show that it is n
   const review = page.locator('.found .review', { hasText: 'Night NIV' });
   await review.first().waitFor();
   const words = plain(await review.first().textContent());
-  expect(words).toMatch(/^Night NIV: It is already in place\. Review whether it is still enough\./);
+  expect(words).toMatch(/^Night NIV: This support is already in place\. Review whether it is still enough\./);
   expect(words).toContain('Night NIV may no longer be enough if');
   expect(words).toMatch(/Today: .*morning headache|Today: .*headache/i);
   // Once for its decision, however many criteria.
