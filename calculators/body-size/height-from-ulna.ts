@@ -104,7 +104,7 @@ const citations: Citation[] = [
     locator:
       'heights for 28 lengths of the ulna, as held in a hospital research unit\u2019s data set that names a book appendix; the four equations are our own fit, at most 0.54 cm from any of them',
     standing: 'checked-in-summary',
-    note: 'The table itself is not copied: its terms allow non-commercial use only (NOTICE.md). The sheet heads its columns under 65 and over 65; here 65 itself uses the older equation',
+    note: 'The table itself is not copied: its terms allow non-commercial use only (NOTICE.md). The sheet heads its columns under 65 and over 65; here 65 itself uses the equation for people over 65',
   },
   {
     cite: 'Gauld LM, Kappers J, Carlin JB, Robertson CF. Dev Med Child Neurol 2004;46:475-480',

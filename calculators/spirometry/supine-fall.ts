@@ -121,7 +121,7 @@ export default defineCalculator({
   holds: {
     population: 'anyone who can do the test sitting and lying; the published falls come from small groups',
     posture: 'one reading sitting upright and one lying flat on the back, in the same session',
-    notFor: 'people with spinal cord injury, in whom the published falls do not apply',
+    notFor: 'comparison with the published falls in spinal cord injury',
   },
   before: [
     'Never leave a person with orthopnoea lying flat alone. Have help and a way to sit them up at once, and stop if breathing gets hard. Being unable to lie flat is itself a finding: write it down and tell the prescriber.',

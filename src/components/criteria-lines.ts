@@ -46,7 +46,7 @@ const anyOf = (row: Criterion): string => (row.acute || isUrgent(row) ? 'any dis
 const diseaseOf = (row: Criterion): string => (row.disease === 'any' ? anyOf(row) : diseaseShort[row.disease]);
 
 /** Who else than the disease says: 'adults', 'women', 'from 6 years'. */
-const peopleOf = (row: Criterion): string[] =>
+export const peopleOf = (row: Criterion): string[] =>
   [
     row.sex ? adultsOfSex[row.sex] : row.population === 'any' ? '' : row.population === 'adult' ? 'adults' : 'children',
     row.minAgeYears !== undefined && row.population !== 'adult'
