@@ -218,7 +218,9 @@ describe('a wrong answer in the middle', () => {
       const page = await savedTab();
       harm(file);
       await look(page);
-      await line(page).getByText('Saved; a newer version is not: saving continues the next time you open the handbook.').waitFor();
+      await line(page)
+        .getByText('Saved; a newer version is not: saving continues the next time you open the handbook.')
+        .waitFor();
       expect(await bar(page).count()).toBe(0);
       expect(await versionsSeen(page, here.site.files.one)).toEqual(['one']);
       writeFileSync(file, before);
