@@ -15,7 +15,7 @@ const hoursPages: Partial<Record<Disease, { act: string; page: string; name: str
     name: 'Myasthenia: what to do, step by step',
   },
   gbs: {
-    act: 'If the person is weaker or breathless, or has trouble with swallowing or speech, call the emergency number now.',
+    act: 'Call the emergency number now if the person is weaker or breathless, or has trouble with swallowing or speech.',
     page: 'urgent/guillain-barre/',
     name: 'Guillain-Barr\u00e9: what to do, step by step',
   },
