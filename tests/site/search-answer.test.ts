@@ -105,7 +105,7 @@ describe('what was typed', () => {
     await page.locator('#hold').fill('38');
     await page.keyboard.press('Enter');
     await page.waitForURL(/search/);
-    expect(await page.locator('#q').inputValue()).toContain('38');
+    await expect.poll(() => page.locator('#q').inputValue()).toContain('38');
     expect([new URL(page.url()).search, new URL(page.url()).hash]).toEqual(['', '']);
     expect(server.asked.filter((path) => path.includes('?'))).toEqual([]);
   });
