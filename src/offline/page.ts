@@ -1,5 +1,6 @@
 /** The page about the saved copy: what is here, how far saving is, and the buttons that change it. */
 import { base } from '../browser/base.ts';
+import { inCharge } from './in-charge.ts';
 import { use } from './notice.ts';
 
 interface Version {
@@ -81,7 +82,7 @@ workers?.addEventListener('message', ({ data }) => {
   else if (data.kind === 'installing') installing(data.done, data.of);
   else if (data.kind === 'state' && data.ready) {
     newer = data.newer ?? newer;
-    void ready(data.current);
+    void inCharge(workers).then(() => ready(data.current));
   } else if (data.kind === 'installed' || data.kind === 'in-use') void ask();
   else if (data.kind === 'failed' && !data.update) absent(`Not saved. ${reasons[data.why]}`);
   else if (data.kind === 'failed')

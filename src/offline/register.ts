@@ -4,6 +4,7 @@ import { agreementChanged, isOn, kept } from '../agreement/store.ts';
 import { base } from '../browser/base.ts';
 import { today } from '../browser/today.ts';
 import { isOld, usualMonths } from './age.ts';
+import { inCharge } from './in-charge.ts';
 
 const line = document.querySelector<HTMLElement>('[data-offline]');
 const workers: ServiceWorkerContainer | undefined = navigator.serviceWorker;
@@ -22,7 +23,7 @@ workers?.addEventListener('message', ({ data }) => {
     say(
       `${data.update ? 'Saved; a newer version is not' : 'Not saved'}: ${data.why === 'full' ? 'no space on this device' : 'saving continues the next time you open the handbook'}.`,
     );
-  if (data.ready || kind === 'installed') say('Saved on this device for use offline.');
+  if (data.ready || kind === 'installed') inCharge(workers).then(() => say('Saved on this device for use offline.'));
   if (data.newer || data.first === false) notice('ready');
   if (kind === 'in-use' && fromCopy) notice('in-use');
 });

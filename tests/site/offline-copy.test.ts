@@ -142,3 +142,26 @@ describe('a host that sends a wrong type', () => {
     await rendersOffline();
   });
 });
+
+/** Note what stands in the worker's place at the moment when the page says that it is saved. */
+function watchSaved(): void {
+  const watched = globalThis as { stateAtSaved?: string; registration?: ServiceWorkerRegistration };
+  const register = navigator.serviceWorker.register.bind(navigator.serviceWorker);
+  navigator.serviceWorker.register = async (...given) => {
+    watched.registration = await register(...given);
+    return watched.registration;
+  };
+  new MutationObserver(() => {
+    const says = document.querySelector('[data-offline]')?.textContent ?? '';
+    if (says.startsWith('Saved on this device')) watched.stateAtSaved ??= watched.registration?.active?.state ?? 'none';
+  }).observe(document, { childList: true, subtree: true, characterData: true });
+}
+
+test('"Saved" is said once the worker answers for pages, and not some moments before', async () => {
+  const first = await here.context.newPage();
+  await first.addInitScript(() => localStorage.setItem('tidemark:save', 'yes'));
+  await first.addInitScript(watchSaved);
+  await first.goto(here.site.server.at('/about/'));
+  await first.waitForFunction(() => (globalThis as { stateAtSaved?: string }).stateAtSaved);
+  expect(await first.evaluate(() => (globalThis as { stateAtSaved?: string }).stateAtSaved)).toBe('activated');
+});
