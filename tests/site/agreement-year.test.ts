@@ -151,6 +151,33 @@ describe('the meeting', () => {
     expect(await page.locator('.checked .agreed-list > li').count()).toBe(3);
   });
 
+  test('keeps a criterion that was begun, over another decision and over a reload, until it is cancelled', async () => {
+    const { page } = tab;
+    const place = block(page, 'fvc-percent');
+    const form = place.locator('.own');
+    const value = form.locator('input[inputmode="decimal"]');
+    await place.getByRole('button', { name: 'Set a criterion of our own' }).tap();
+    await chip(form, 'below').tap();
+    await value.fill('47.5');
+    await form.getByLabel('Reason').fill('Half a rea');
+    await page.getByRole('button', { name: 'Next decision' }).tap();
+    await page.locator('nav[aria-label="Decisions"]').getByRole('button', { name: 'Back' }).tap();
+    await place.getByText('one begun and not added').waitFor();
+    expect(await value.inputValue()).toBe('47.5');
+    await page.reload();
+    await ready(page);
+    await value.waitFor();
+    expect(await value.inputValue()).toBe('47.5');
+    expect(await form.getByLabel('Reason').inputValue()).toBe('Half a rea');
+    await form.getByRole('button', { name: 'Cancel' }).tap();
+    await page.getByRole('button', { name: 'Next decision' }).tap();
+    await page.locator('nav[aria-label="Decisions"]').getByRole('button', { name: 'Back' }).tap();
+    await place.waitFor();
+    expect(await place.getByText('one begun and not added').count()).toBe(0);
+    expect(await form.count()).toBe(0);
+    await place.locator('> summary').tap();
+  });
+
   test('asks for a reason in words where it is less cautious than everything published', async () => {
     const { page } = tab;
     const place = block(page, 'fvc-percent');

@@ -10,6 +10,7 @@ import { switchTo } from '../../agreement/store.ts';
 import { today } from '../../browser/today.ts';
 import { useAgreement, useSwitchedOff } from '../use-agreement.ts';
 import { useReady, useSettled } from '../use-ready.ts';
+import { begunFor, forgetBegun } from './begun.ts';
 import { ChangedEvidence } from './ChangedEvidence.tsx';
 import { CriterionLine, decisionTitle } from './CriterionLine.tsx';
 import {
@@ -58,7 +59,8 @@ export function AgreeScreen({ base }: { base: string }) {
     writeDraft(latest.current);
   };
   const startFrom = (next: Draft | undefined) => {
-    if (draft.marks.length > 0 && !confirm('Clear everything on this screen?')) return;
+    if ((draft.marks.length > 0 || begunFor().length > 0) && !confirm('Clear everything on this screen?')) return;
+    forgetBegun();
     setDraft(next ?? newDraft());
     writeDraft(next);
   };

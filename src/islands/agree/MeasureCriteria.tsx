@@ -12,6 +12,7 @@ import { convert } from '../../../calculators/quantity.ts';
 import { standingWords } from '../../../calculators/standing.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { GaugeDrawing, gaugeOf } from '../../components/GaugeDrawing.tsx';
+import { begunFor } from './begun.ts';
 import { CriterionLine } from './CriterionLine.tsx';
 import { OwnCriterion } from './OwnCriterion.tsx';
 
@@ -36,17 +37,20 @@ interface Props {
 
 /** One measure for one decision: the scale with every published criterion, each to keep or to change, and the clinic's own. */
 export function MeasureCriteria(props: Props) {
-  const { id, measure, rows, agreed } = props;
-  const [open, setOpen] = useState(false);
+  const { decision, id, measure, rows, agreed } = props;
+  const begun = begunFor(decision).some((one) => one.measure === id);
+  const [open, setOpen] = useState(begun);
+  const [shown] = useState(begun);
   const title = useRef<HTMLElement>(null);
   // What had the focus is gone: it goes on from the title, which says how many are agreed now.
   const back = () => title.current?.focus({ preventScroll: true });
   return (
-    <details class="measure" data-measure={id} onToggle={(event) => setOpen(event.currentTarget.open)}>
+    <details class="measure" data-measure={id} open={shown} onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary ref={title}>
         {measure.label}{' '}
         <span class="small">
           {rows.length} published{agreed.length > 0 && `, ${agreed.length} agreed`}
+          {begun && ', one begun and not added'}
         </span>
       </summary>
       {agreed.length > 0 && (
@@ -66,7 +70,7 @@ export function MeasureCriteria(props: Props) {
 /** One agreed criterion, to change in place or to take out. */
 function Agreed(props: PublishedProps & { criterion: AgreedCriterion }) {
   const { criterion, decision, id, measure, disease, published, nextId, taken, onChange, onTakeOut, back } = props;
-  const [editing, setEditing] = useState(false);
+  const [editing, setEditing] = useState(() => begunFor(decision).some((one) => one.from === criterion.id));
   const leave = () => {
     setEditing(false);
     back();
@@ -118,7 +122,12 @@ interface PublishedProps extends Props {
 
 function Published(props: PublishedProps) {
   const { decision, id, measure, rows, agreed, disease, published, nextId, taken, onAdd, back } = props;
-  const [form, setForm] = useState<{ basis?: Criterion | undefined }>();
+  const [form, setForm] = useState<{ basis?: Criterion | undefined } | undefined>(() => {
+    const begun = begunFor(decision).find(
+      ({ measure: of, from }) => of === id && (from === '' || rows.some((row) => row.id === from)),
+    );
+    return begun && { basis: rows.find((row) => row.id === begun.from) };
+  });
   const layout =
     measure.kind === 'number'
       ? gaugeOf(rows, id, measure, (source) => published.data.sources[source] ?? source)

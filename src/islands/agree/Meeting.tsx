@@ -9,6 +9,7 @@ import { type Disease, diseaseNames, diseases } from '../../../calculators/domai
 import { criteriaFor } from '../../../calculators/evaluate/criteria-for.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
+import { begunFor } from './begun.ts';
 import { type Draft, type MeetingPlace, nextId, readPlace, writePlace } from './draft.ts';
 import { MeasureCriteria } from './MeasureCriteria.tsx';
 import { OpeningList } from './OpeningList.tsx';
@@ -185,7 +186,7 @@ interface MeasuresProps extends Props {
 
 /** The measures of one decision: those that most visits have first. */
 function Measures({ id, rows, opening, disease, draft, published, onChange }: MeasuresProps) {
-  const [added, setAdded] = useState<string[]>([]);
+  const [added, setAdded] = useState<string[]>(() => begunFor(id).map(({ measure }) => measure));
   const agreed = draft.marks.filter((criterion) => criterion.decision === id);
   const measures = [...new Set([...rows.map((row) => row.measure), ...agreed.map(({ measure }) => measure), ...added])];
   const { usual, other } = usualFirst(measures, published.data.usual);
@@ -229,7 +230,10 @@ function Measures({ id, rows, opening, disease, draft, published, onChange }: Me
         (usual.length === 0 ? (
           other.map(block)
         ) : (
-          <details class="less-usual" open={agreed.some(({ measure }) => other.includes(measure)) || undefined}>
+          <details
+            class="less-usual"
+            open={[...agreed, ...begunFor(id)].some(({ measure }) => other.includes(measure)) || undefined}
+          >
             <summary>Less usual measures ({other.length})</summary>
             {other.map(block)}
           </details>

@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import type { AgreedCriterion } from '../../../calculators/agreement/agreement.ts';
 import { departureWords, spanWords } from '../../../calculators/agreement/agreement-words.ts';
 import { departureOf, keep } from '../../../calculators/agreement/local-criteria.ts';
@@ -14,6 +14,7 @@ import type { PublishedHere } from '../../agreement/published.ts';
 import { today } from '../../browser/today.ts';
 import { ChoiceInput } from '../ChoiceInput.tsx';
 import { QuantityInput } from '../QuantityInput.tsx';
+import { type Fields, type FormPlace, readBegun, writeBegun } from './begun.ts';
 import { Day, Text } from './HeaderFields.tsx';
 
 interface Props {
@@ -39,22 +40,41 @@ interface Props {
 const sides: Record<string, string> = { '<': 'below', '<=': 'at or below', '>': 'above', '>=': 'at or above' };
 const signs: Record<string, string> = { present: 'present', absent: 'absent' };
 
-/** What was typed so far, the criterion that it makes, and what is still missing. */
-function useOwnCriterion({ decision, measureId, measure, basis, disease, published, nextId, existing }: Props) {
+/** What was typed so far; kept on this device until the criterion is added or cancelled. */
+function useFields(place: FormPlace, start: Partial<AgreedCriterion> | undefined, props: Props) {
+  const { measure, disease, existing } = props;
+  const [fields, setFields] = useState<Fields>(
+    () =>
+      readBegun(place) ?? {
+        people: { disease: start?.disease ?? disease, population: start?.population ?? 'any' },
+        comparator: start?.comparator ?? '',
+        typed: {
+          text: start?.value === undefined ? '' : String(start.value),
+          unit: start?.unit ?? (measure.kind === 'number' ? measure.unit : '1'),
+        },
+        also: [],
+        reason: existing?.reason ?? '',
+        read: existing?.read ?? { role: '', date: today(), locator: '' },
+      },
+  );
+  // Two fields can change before the form is drawn anew.
+  const latest = useRef(fields);
+  const change = (part: Partial<Fields>) => {
+    latest.current = { ...latest.current, ...part };
+    setFields(latest.current);
+    writeBegun(place, latest.current);
+  };
+  return { fields, change };
+}
+
+/** The criterion that the fields make, and what is still missing. */
+function useOwnCriterion(props: Props) {
+  const { decision, measureId, measure, basis, published, nextId, existing } = props;
   const number = measure.kind === 'number';
   const start = existing ?? (basis && keep(basis, decision, nextId));
-  const [people, setPeople] = useState<PeopleChosen>({
-    disease: start?.disease ?? disease,
-    population: start?.population ?? 'any',
-  });
-  const [comparator, setComparator] = useState<string>(start?.comparator ?? '');
-  const [typed, setTyped] = useState({
-    text: start?.value === undefined ? '' : String(start.value),
-    unit: (start?.unit ?? (number ? measure.unit : '1')) as UnitCode,
-  });
-  const [also, setAlso] = useState<Disease[]>([]);
-  const [reason, setReason] = useState(existing?.reason ?? '');
-  const [read, setRead] = useState(existing?.read ?? { role: '', date: today(), locator: '' });
+  const place = { decision, measure: measureId, from: existing?.id ?? basis?.id ?? '' };
+  const { fields, change } = useFields(place, start, props);
+  const { people, comparator, typed, reason, read } = fields;
   const [tried, setTried] = useState(false);
   const unchecked = basis?.standing === 'from-memory';
 
@@ -75,20 +95,12 @@ function useOwnCriterion({ decision, measureId, measure, basis, disease, publish
   const { departs, found } = complete ? checkOf(criterion, published) : nothingFound;
   const problemAt = (field: string) => found.find(({ at }) => at[0] === field)?.message;
   const missing = missingWords(comparator, quantity, found);
+  const forget = () => writeBegun(place, undefined);
   return {
+    ...fields,
+    change,
+    forget,
     number,
-    people,
-    setPeople,
-    also,
-    setAlso,
-    comparator,
-    setComparator,
-    typed,
-    setTyped,
-    reason,
-    setReason,
-    read,
-    setRead,
     tried,
     setTried,
     unchecked,
@@ -169,9 +181,9 @@ export function OwnCriterion(props: Props) {
           : 'A criterion of our own'}
       </legend>
       {rules.length > 0 && <p class="small">The rule also requires: {rules.join(', ')}.</p>}
-      <People name={name} basis={basis} people={people} onChoose={own.setPeople} />
+      <People name={name} basis={basis} people={people} onChoose={(people) => own.change({ people })} />
       {!existing && people.disease !== 'any' && basis?.disease !== people.disease && (
-        <AlsoFor chosen={own.also} but={people.disease} onChoose={own.setAlso} />
+        <AlsoFor chosen={own.also} but={people.disease} onChoose={(also) => own.change({ also })} />
       )}
       <ChoiceInput
         id={`${name}-side`}
@@ -180,7 +192,7 @@ export function OwnCriterion(props: Props) {
           .filter(([value]) => basis === undefined || value.charAt(0) === basis.comparator.charAt(0))
           .map(([value, label]) => ({ value, label }))}
         value={comparator}
-        onChoose={own.setComparator}
+        onChoose={(comparator) => own.change({ comparator })}
       />
       {number && (
         <QuantityInput
@@ -189,7 +201,7 @@ export function OwnCriterion(props: Props) {
           typed={typed}
           accepts={accepts}
           problem={(typed.text !== '' || tried) && quantity && !quantity.ok ? quantity.message : own.problemAt('value')}
-          onType={own.setTyped}
+          onType={(next) => own.change({ typed: next })}
         />
       )}
       {departs && (
@@ -204,10 +216,10 @@ export function OwnCriterion(props: Props) {
           rows={3}
           maxLength={600}
           value={reason}
-          onInput={(event) => own.setReason(event.currentTarget.value)}
+          onInput={(event) => own.change({ reason: event.currentTarget.value })}
         />
       </div>
-      {unchecked && <SourceRead name={name} read={read} onType={own.setRead} />}
+      {unchecked && <SourceRead name={name} read={read} onType={(read) => own.change({ read })} />}
       {tried && missing.length > 0 && (
         <p class="problem" role="status">
           {missing.join('. ')}
@@ -220,13 +232,20 @@ export function OwnCriterion(props: Props) {
           onClick={() => {
             own.setTried(true);
             if (missing.length > 0) return;
+            own.forget();
             const others = people.disease === 'any' ? [] : own.also.filter((one) => one !== people.disease);
             onAdd(existing ? [criterion] : forDiseases(criterion, [people.disease, ...others], taken));
           }}
         >
           {existing ? 'Save the change' : 'Add this criterion'}
         </button>
-        <button type="button" onClick={onLeave}>
+        <button
+          type="button"
+          onClick={() => {
+            own.forget();
+            onLeave();
+          }}
+        >
           Cancel
         </button>
       </div>
@@ -256,7 +275,7 @@ const criterionOf = (
   };
 };
 
-type PeopleChosen = { disease: AgreedCriterion['disease']; population: AgreedCriterion['population'] };
+type PeopleChosen = Fields['people'];
 
 /** For whom it holds: what the published criterion it comes from allows. */
 function People({
@@ -343,7 +362,7 @@ function AlsoFor({
   );
 }
 
-type Reading = { role: string; date: string; locator: string };
+type Reading = Fields['read'];
 
 /** Who of the clinic has read the source of an unchecked number, when and where in it. */
 function SourceRead({ name, read, onType }: { name: string; read: Reading; onType: (read: Reading) => void }) {
