@@ -10,7 +10,8 @@ import { criteria, facts, measures, need } from './evidence.ts';
 /** @throws where no criterion or fact has the id, which stops the build */
 export const fillNumbers = (text: string): string =>
   text.replace(/\{(criterion|fact):([a-z0-9-]+)\}/g, (_, kind: string, id: string) => {
-    const unread = ({ standing }: { standing: Standing }) => (standing === 'from-memory' ? ' (number not yet checked)' : '');
+    const unread = ({ standing }: { standing: Standing }) =>
+      standing === 'from-memory' ? ' (number not yet checked)' : '';
     if (kind === 'fact') {
       const fact = need(facts, id, 'facts.yaml');
       return factWords(fact) + unread(fact);
