@@ -7,7 +7,14 @@ import { diseaseNames } from '../../calculators/domain/diseases.ts';
 import type { Measure, Measures, NumberMeasure } from '../../calculators/domain/measure.ts';
 import { supportStatusWords, wishWords } from '../../calculators/domain/visit.ts';
 import { evaluate, type Finding } from '../../calculators/evaluate/evaluate.ts';
-import { alsoWords, comparison, flagWords, readingWords, signClause } from '../../calculators/evaluate/say.ts';
+import {
+  alsoWords,
+  comparison,
+  flagWords,
+  nameWithValue,
+  readingWords,
+  signClause,
+} from '../../calculators/evaluate/say.ts';
 import type { Case } from '../../calculators/learning/case.ts';
 import { visitOf } from '../../calculators/learning/case-visit.ts';
 import { show } from '../../calculators/quantity.ts';
@@ -88,7 +95,7 @@ const askWords = (row: Criterion): string => {
   const own =
     comparator === 'present' || comparator === 'absent'
       ? signClause(measure, comparator, measures)
-      : `${measures[measure]?.short ?? measure}: ${comparison(row, measures[measure])}`;
+      : `${nameWithValue(measures[measure], measure)}: ${comparison(row, measures[measure])}`;
   return [capital(own), ...alsoWords(row, measures).map(withoutOnly)].join(', ');
 };
 
@@ -195,10 +202,14 @@ function typed(one: Case, id: string): string | undefined {
   );
 }
 
+/** A sign by its label, and one whose label is a question by what its answer says. */
+function labelOf(id: string): string {
+  const { label } = need(measures, id, 'measures.yaml');
+  return label.endsWith('?') ? capital(signClause(id, 'present', measures)) : label;
+}
+
 export const answered = (one: Case, answer: 'present' | 'absent'): string[] =>
-  Object.entries(one.signs).flatMap(([id, sign]) =>
-    sign === answer ? [need(measures, id, 'measures.yaml').label] : [],
-  );
+  Object.entries(one.signs).flatMap(([id, sign]) => (sign === answer ? [labelOf(id)] : []));
 
 export const notDoneOf = (one: Case): string[] =>
   Object.entries(one.notDone).map(([id, reason]) => `${need(measures, id, 'measures.yaml').short} (${reason})`);
