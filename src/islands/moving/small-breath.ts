@@ -71,7 +71,7 @@ function rowOf(name: string, breath: number, rate: number, deadSpace: number): R
 export const smallBreath = defineMoving({
   title: 'Where a small breath goes',
   about:
-    'Make the breath smaller and the rate faster, so that the litres a minute stay the same. The amount of air that reaches the lungs falls.',
+    'Make the breath smaller and the rate faster, so that the litres a minute stay the same. Less air then reaches the lungs.',
   controls: {
     breath: { kind: 'slide', label: 'One breath', unit: 'mL', min: 100, max: 800, step: 10, decimals: 0, initial: 250 },
     rate: {
