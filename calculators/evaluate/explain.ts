@@ -39,7 +39,9 @@ export function explain(finding: Finding, measures: Measures): string {
   ];
   const because = unknown.length > 0 ? unknown.join('; ') : 'a fact about the person is missing';
   return sentence(
-    known.length > 0 && person.length === 0 ? `${known.join(', and ')}, but cannot tell: ${because}` : `Cannot tell: ${because}`,
+    known.length > 0 && person.length === 0
+      ? `${known.join(', and ')}, but cannot tell: ${because}`
+      : `Cannot tell: ${because}`,
   );
 }
 
@@ -103,9 +105,12 @@ function partWords(part: Part, measures: Measures, contrary = false): string {
   return flagged.length === 0 ? sentence : `${sentence} (flagged: ${flagged.join('; ')})`;
 }
 
-/** A name of many words, which may end in a number itself, is set off from its value: 'time off the mouthpiece (3 min)' */
+const isLong = (name: string): boolean => name.split(' ').length > 3;
+/** 'the better of SNIP and MIP', and 'SNIP' */
+const withArticle = (name: string): string => (isLong(name) ? `the ${name}` : name);
+/** A name of many words, which may end in a number itself, is set off from its value: 'the time off the mouthpiece (3 min)' */
 const valued = (name: string, value: string): string =>
-  name.split(' ').length > 3 && !value.includes('(') ? `${name} (${value})` : `${name} ${value}`;
+  isLong(name) ? `the ${name} (${value.replace(/ \((.*)\)$/, ', $1')})` : `${name} ${value}`;
 
 /** 'SpO2 95 % cannot rule out a value below 92 % (flagged: off NIV for less than an hour, which reads high)' */
 function doubtWords({ condition, reading, measure: id }: Part, measure: Measure, measures: Measures): string {
@@ -131,7 +136,7 @@ function answerWords(part: Part, measures: Measures): string {
     ...(reading.gas && reading.gas !== 'air' ? [`on ${reading.gas}`] : []),
     ...(flagged.length > 0 ? [`flagged: ${flagged.join('; ')}`] : []),
   ];
-  const limit = impliedRule ? `; ${limitWords(impliedRule, reading.unit)} counts` : '';
+  const limit = impliedRule ? `; threshold: ${limitWords(impliedRule, reading.unit)}` : '';
   return `${answer} (${details.join(', ')}${limit})`;
 }
 
@@ -142,7 +147,7 @@ function limitWords({ comparator, value, unit }: ImpliedBy, into: UnitCode): str
 }
 
 /** 'minutes in a row at SpO2 88 % or less', 'ventilator hours' */
-const isPlural = (name: string): boolean => /^(minutes|hours|days)\b|\bhours$/.test(name);
+export const isPlural = (name: string): boolean => /^(minutes|hours|days)\b|\bhours$/.test(name);
 
 /** A clause that says 'is known' itself keeps its noun: 'it is not known whether lung disease is known' is no English. */
 function notAskedWords(measure: Measure | undefined, name: string): string {
@@ -157,7 +162,9 @@ function obstacleWords(obstacle: Exclude<Obstacle, { kind: 'not-asked' }>, name:
   const taken = `${isPlural(name) ? 'these' : 'this'} ${name} ${was} taken`;
   switch (obstacle.kind) {
     case 'not-measured':
-      return obstacle.because ? `${name} ${was} not done (${obstacle.because})` : `${name} ${was} not measured`;
+      return obstacle.because
+        ? `${withArticle(name)} ${was} not done (${obstacle.because})`
+        : `${withArticle(name)} ${was} not measured`;
     case 'gas':
       return obstacle.gas === 'oxygen'
         ? `${taken} on oxygen`

@@ -42,7 +42,7 @@ describe('met and not met', () => {
   test('a minus sign before a pressure is dropped, before a change it stays', () => {
     expect(sentenceFor('chest-nmd-mip-weaker-than-40', { mip: pressure(-35) })).toBe('MIP 35 cmH2O is below 40 cmH2O.');
     expect(sentenceFor('evidence-vc-fall-supine-gt-25-diaphragm', { 'fvc-drop-supine-percent': percent(-4) })).toBe(
-      'Fall of VC on lying flat (\u22124 % of upright) is not above 25 % of upright.',
+      'The fall of VC on lying flat (\u22124 % of upright) is not above 25 % of upright.',
     );
   });
 
@@ -122,7 +122,7 @@ describe('met and not met', () => {
       'Ventilator hours 19 h/day are above 18 h/day.',
     );
     expect(sentenceFor('aasm-adult-sleep-hypoventilation-co2-gt-55-10-min', {})).toBe(
-      'Cannot tell: minutes asleep with CO2 above 55 mmHg were not measured.',
+      'Cannot tell: the minutes asleep with CO2 above 55 mmHg were not measured.',
     );
   });
 });
@@ -282,14 +282,14 @@ describe('flags stand in the same sentence', () => {
 
   test('the better of two keeps the words of the one that was taken', () => {
     expect(sentenceFor('nice-mnd-snip-or-mip-lt-40', { snip: pressure(30, { flags: ['blocked-nose'] }) })).toBe(
-      'Better of SNIP and MIP (30 cmH2O) reads below 40 cmH2O (flagged: blocked nose, which reads low; the true value may be higher).',
+      'The better of SNIP and MIP (30 cmH2O) reads below 40 cmH2O (flagged: blocked nose, which reads low; the true value may be higher).',
     );
   });
 
   test('a fall worked out from two blows names the flag and not a direction, since either blow may have leaked', () => {
     const fall = percent(30, { flags: ['leak'], from: ['vc-litres', 'vc-litres-supine'] });
     expect(sentenceFor('evidence-vc-fall-supine-gt-25-diaphragm', { 'fvc-drop-supine-percent': fall })).toBe(
-      'Fall of VC on lying flat (30 % of upright) reads above 25 % of upright (flagged: leak at mask or mouthpiece; the true value may be higher or lower).',
+      'The fall of VC on lying flat (30 % of upright) reads above 25 % of upright (flagged: leak at mask or mouthpiece; the true value may be higher or lower).',
     );
   });
 

@@ -152,7 +152,7 @@ describe('a note for the centre', () => {
 
   test('a raised CO2 that nobody tapped is a call today, and is to be seen within a week', () => {
     expect(linesUnder('SAME DAY')).toEqual([
-      '- Call the ventilation service today. Because: CO2 is raised (PaCO2 6.2 kPa, capillary; above 6 kPa counts), and NIV is not in use. [source trade-practice]',
+      '- Call the ventilation service today. Because: CO2 is raised (PaCO2 6.2 kPa, capillary; threshold: above 6 kPa), and NIV is not in use. [source trade-practice]',
     ]);
     expect(linesUnder('WITHIN A WEEK')).toEqual(['- PaCO2 6.2 kPa is above 6 kPa. [source nice-ng42]']);
   });
