@@ -34,7 +34,9 @@ export function resultWord(finding: Finding): string {
 
 /** The result is right before the sentence: 'Cannot tell' is not said twice. */
 export const afterMark = (sentence: string): string => {
-  const words = sentence.replace(/^Cannot tell: /, '').replace(', but cannot tell: ', ', but ');
+  const words = sentence
+    .replace(/^Cannot tell: /, '')
+    .replace(', but you cannot tell whether the criterion is met: ', ', but ');
   return words.charAt(0).toUpperCase() + words.slice(1);
 };
 

@@ -42,7 +42,7 @@ describe('met and not met', () => {
   test('a minus sign before a pressure is dropped, before a change it stays', () => {
     expect(sentenceFor('chest-nmd-mip-weaker-than-40', { mip: pressure(-35) })).toBe('MIP 35 cmH2O is below 40 cmH2O.');
     expect(sentenceFor('evidence-vc-fall-supine-gt-25-diaphragm', { 'fvc-drop-supine-percent': percent(-4) })).toBe(
-      'The fall of VC on lying flat (\u22124 % of upright) is not above 25 % of upright.',
+      'The fall in VC on lying flat (\u22124 % of upright) is not above 25 % of upright.',
     );
   });
 
@@ -137,7 +137,7 @@ describe('cannot tell', () => {
       { 'fvc-percent': percent(70) },
       {},
       {},
-      'FVC 70 % predicted is below 80 % predicted, but cannot tell: it is not known whether there are symptoms or signs of respiratory impairment.',
+      'FVC 70 % predicted is below 80 % predicted, but you cannot tell whether the criterion is met: it is not known whether there are symptoms or signs of respiratory impairment.',
     ],
     [
       'on oxygen',
@@ -169,7 +169,7 @@ describe('cannot tell', () => {
       { 'nocturnal-consecutive-minutes-spo2-at-or-below-88': reading(9, 'min', { gas: 'oxygen' }) },
       { 'sleep-related-respiratory-symptoms': 'present', 'complications-of-hypoventilation': 'present' },
       {},
-      'There are sleep-related breathing symptoms, and there are complications of hypoventilation, but cannot tell: these minutes in a row at SpO2 88 % or less were taken on oxygen.',
+      'There are sleep-related breathing symptoms, and there are complications of hypoventilation, but you cannot tell whether the criterion is met: these minutes in a row at SpO2 88 % or less were taken on oxygen.',
     ],
     [
       'lying flat',
@@ -209,7 +209,7 @@ describe('cannot tell', () => {
       { 'assisted-peak-cough-flow': reading(160, 'L/min') },
       { 'breathing-tube-removal-planned': 'present' },
       {},
-      'Removal of a breathing tube is planned, but cannot tell: assisted cough flow is exactly at the threshold, and the source does not say whether that counts.',
+      'Removal of a breathing tube is planned, but you cannot tell whether the criterion is met: assisted cough flow is exactly at the threshold, and the source does not say whether that counts.',
     ],
     [
       'sex missing',
@@ -289,7 +289,7 @@ describe('flags stand in the same sentence', () => {
   test('a fall worked out from two blows names the flag and not a direction, since either blow may have leaked', () => {
     const fall = percent(30, { flags: ['leak'], from: ['vc-litres', 'vc-litres-supine'] });
     expect(sentenceFor('evidence-vc-fall-supine-gt-25-diaphragm', { 'fvc-drop-supine-percent': fall })).toBe(
-      'The fall of VC on lying flat (30 % of upright) reads above 25 % of upright (flagged: leak at mask or mouthpiece; the true value may be higher or lower).',
+      'The fall in VC on lying flat (30 % of upright) reads above 25 % of upright (flagged: leak at mask or mouthpiece; the true value may be higher or lower).',
     );
   });
 
