@@ -66,7 +66,8 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'oxygen-content',
   title: 'Oxygen content of blood',
-  purpose: 'Calculates the oxygen carried by blood, on haemoglobin and dissolved.',
+  purpose:
+    'Calculates the oxygen content of blood: the oxygen bound to haemoglobin and the oxygen dissolved in plasma.',
   group: 'oxygen',
   keywords: ['oxygen content', 'CaO2', 'haemoglobin', 'anaemia', 'saturation', 'oxygen carriage'],
   fields: {
@@ -94,7 +95,7 @@ export default defineCalculator({
   before,
   cautions: [
     'A good oxygen content says nothing about carbon dioxide or about breathing.',
-    'The constant for haemoglobin is 1.34 here; 1.36 and 1.39 are used too, and give up to 4 % more.',
+    'Each gram of haemoglobin is taken to carry 1.34 mL of oxygen. Some sources use 1.36 or 1.39 mL, which gives an oxygen content up to 4 % higher.',
   ],
   citations,
   compute: ({ haemoglobin, saturation, po2 }, step) => {

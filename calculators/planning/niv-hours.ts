@@ -77,7 +77,7 @@ export default defineCalculator({
   cautions: [
     'Hours show that the machine ran, not that ventilation worked. Check leak first, then breaths, then saturation and CO2.',
     'Hours that rise, or spread into the day, can mean increasing weakness. Report the change, whatever the average is.',
-    'Payers and studies use four hours a day to count by. Four hours is not a target: use the ventilator as ordered. More use was associated with longer survival in one ALS cohort, though frailer people may use more or less for other reasons.',
+    'Payers and studies count use from four hours a day. Four hours is not a target: use the ventilator as ordered. In one ALS cohort more use was associated with longer survival, but frail people may use NIV less or more for other reasons, so use may not be the cause.',
     'The rule of 4 hours on 70 % of days belongs to a US coverage decision for COPD and not to neuromuscular disease.',
   ],
   citations: [

@@ -260,7 +260,7 @@ describe('caution', () => {
 
   test('every answer says that it cannot be used backwards', () => {
     expect(given({ interface: 'cannula', flow: 2 }).cautions).toContain(
-      'Do not use this page in reverse to choose a flow for a wanted FiO2. The prescriber orders the flow, and it is judged by saturation and carbon dioxide.',
+      'Do not use this page in reverse to choose a flow for a wanted FiO2. The prescriber orders the oxygen flow, and its effect is judged by saturation and carbon dioxide.',
     );
   });
 
