@@ -49,7 +49,7 @@ const citations: Citation[] = [
     cite: 'Bianchi C, Baiardi P. Am J Phys Med Rehabil 2008;87:461-467',
     locator: 'abstract: 308 boys and 341 girls, 50th centiles at 4 and at 18 years',
     standing: 'checked',
-    note: 'We did not find the table of flows by age. In the Indonesian study cough flow depended on height, and age added nothing.',
+    note: 'We did not find the table of flows by age. In this study of children, cough flow depended on height, and age added nothing.',
   },
   {
     cite: 'Nusdwinuringtyas N, Fauzan A, Rumende CM. J Indon Med Assoc 2019;69:310',

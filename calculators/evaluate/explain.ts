@@ -38,7 +38,7 @@ export function explain(finding: Finding, measures: Measures): string {
   const because = unknown.length > 0 ? unknown.join('; ') : 'a fact about the person is missing';
   return sentence(
     known.length > 0 && person.length === 0
-      ? `${known.join(', and ')}, but cannot tell: ${because}`
+      ? `${known.join(', and ')}, but you cannot tell whether the criterion is met: ${because}`
       : `Cannot tell: ${because}`,
   );
 }

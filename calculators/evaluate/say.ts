@@ -43,6 +43,7 @@ const amountUnits: readonly string[] = [
   'cm[H2O]/(3.mo)',
   '%/(3.mo)',
 ];
+const isAmount = (unit: UnitCode | undefined): boolean => unit !== undefined && amountUnits.includes(unit);
 const amountWords: typeof comparatorWords = {
   '<': 'less than ',
   '<=': 'at most ',
@@ -61,9 +62,16 @@ export function comparison(
     : typeof value === 'number'
       ? withUnit(figure(value), unit)
       : (value ?? '');
-  const words = unit !== undefined && amountUnits.includes(unit) ? amountWords : comparatorWords;
+  const words = isAmount(unit) ? amountWords : comparatorWords;
   return `${words[comparator] ?? ''}${formatted}${ofWords(measure)}`;
 }
+
+/** A name before its comparison: 'FVC below 50 % predicted', 'time between tests: at most 6 months' */
+export const ruleWords = (
+  name: string,
+  rule: Pick<Criterion | Condition, 'comparator' | 'value' | 'unit'>,
+  measure: Measure | undefined,
+): string => `${name}${isAmount(rule.unit) ? ':' : ''} ${comparison(rule, measure)}`;
 
 /** Whether a reading that equals the threshold counts, in words; empty where equality has no sense. */
 export function equality({ atThreshold, value, unit }: Pick<Criterion, 'atThreshold' | 'value' | 'unit'>): string {

@@ -7,7 +7,7 @@ import { diseaseNames } from '../../calculators/domain/diseases.ts';
 import type { Measure, Measures, NumberMeasure } from '../../calculators/domain/measure.ts';
 import { supportStatusWords, wishWords } from '../../calculators/domain/visit.ts';
 import { evaluate, type Finding } from '../../calculators/evaluate/evaluate.ts';
-import { alsoWords, comparison, flagWords, readingWords, signClause } from '../../calculators/evaluate/say.ts';
+import { alsoWords, flagWords, readingWords, ruleWords, signClause } from '../../calculators/evaluate/say.ts';
 import type { Case } from '../../calculators/learning/case.ts';
 import { visitOf } from '../../calculators/learning/case-visit.ts';
 import { show } from '../../calculators/quantity.ts';
@@ -82,13 +82,13 @@ const rowOf = (id: string): Criterion => {
   return found;
 };
 
-/** The criterion as the case asks about it: 'FVC: below 80 % predicted, and there are symptoms or signs' */
+/** The criterion as the case asks about it: 'FVC below 80 % predicted, and there are symptoms or signs' */
 const askWords = (row: Criterion): string => {
   const { measure, comparator } = row;
   const own =
     comparator === 'present' || comparator === 'absent'
       ? signClause(measure, comparator, measures)
-      : `${measures[measure]?.short ?? measure}: ${comparison(row, measures[measure])}`;
+      : ruleWords(measures[measure]?.short ?? measure, row, measures[measure]);
   return [capital(own), ...alsoWords(row, measures).map(withoutOnly)].join(', ');
 };
 

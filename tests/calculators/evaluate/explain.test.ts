@@ -119,7 +119,7 @@ describe('met and not met', () => {
 
   test('minutes and hours are more than one', () => {
     expect(sentenceFor('onmap2021-second-home-ventilator-over-18-h', { 'niv-hours': reading(19, 'h/d') })).toBe(
-      'Ventilator hours 19 h/day are above 18 h/day.',
+      'Ventilator hours 19 h/day are more than 18 h/day.',
     );
     expect(sentenceFor('aasm-adult-sleep-hypoventilation-co2-gt-55-10-min', {})).toBe(
       'Cannot tell: minutes asleep with CO2 above 55 mmHg were not measured.',
@@ -137,7 +137,7 @@ describe('cannot tell', () => {
       { 'fvc-percent': percent(70) },
       {},
       {},
-      'FVC 70 % predicted is below 80 % predicted, but cannot tell: no answer on symptoms or signs.',
+      'FVC 70 % predicted is below 80 % predicted, but you cannot tell whether the criterion is met: no answer on symptoms or signs.',
     ],
     [
       'on oxygen',
@@ -169,7 +169,7 @@ describe('cannot tell', () => {
       { 'nocturnal-consecutive-minutes-spo2-at-or-below-88': reading(9, 'min', { gas: 'oxygen' }) },
       { 'sleep-related-respiratory-symptoms': 'present', 'complications-of-hypoventilation': 'present' },
       {},
-      'There are sleep-related breathing symptoms, and there are complications of hypoventilation, but cannot tell: these minutes in a row at SpO2 88 % or less were taken on oxygen.',
+      'There are sleep-related breathing symptoms, and there are complications of hypoventilation, but you cannot tell whether the criterion is met: these minutes in a row at SpO2 88 % or less were taken on oxygen.',
     ],
     [
       'lying flat',
@@ -209,7 +209,7 @@ describe('cannot tell', () => {
       { 'assisted-peak-cough-flow': reading(160, 'L/min') },
       { 'breathing-tube-removal-planned': 'present' },
       {},
-      'Removal of a breathing tube is planned, but cannot tell: assisted cough flow is exactly at the threshold, and the source does not say whether that counts.',
+      'Removal of a breathing tube is planned, but you cannot tell whether the criterion is met: assisted cough flow is exactly at the threshold, and the source does not say whether that counts.',
     ],
     [
       'sex missing',
