@@ -136,7 +136,7 @@ export default defineCalculator({
   },
   holds: {
     population: 'steady breathing, with an arterial sample',
-    ages: 'expected gradients: adults, 18 years and over',
+    ages: 'the expected gradients are for adults, 18 years and over',
     notFor: 'venous samples; the expected gradient of a person on oxygen',
   },
   cautions: [
@@ -151,7 +151,7 @@ export default defineCalculator({
     },
     {
       cite: 'Expected gradient, age / 4 + 4',
-      locator: 'found in a teaching text; the first publication was not traced',
+      locator: 'found in a teaching text; we did not trace the first publication',
       standing: 'checked-in-summary',
     },
     {

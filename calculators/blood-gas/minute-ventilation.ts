@@ -102,7 +102,7 @@ export default defineCalculator({
     lost: { label: 'Share of each breath lost to dead space', unit: '%', decimals: 0, plausible: [4, 80] },
   },
   holds: {
-    population: 'any breathing whose volume and rate are known',
+    population: 'breathing with a known volume and rate',
     notFor: 'setting a ventilator; volumes read through a leaking mask or mouthpiece',
   },
   cautions: [

@@ -39,7 +39,7 @@ export default defineCalculator({
     notFor: 'people at home with neuromuscular disease; breaths measured on ventilation; children',
   },
   before: [
-    'The rapid shallow breathing index is a weaning index from intensive care. It is not a criterion for starting or stopping support at home.',
+    'The rapid shallow breathing index is a weaning index from intensive care. The index is not a criterion for starting or stopping support at home.',
   ],
   cautions: [
     'No threshold for the index is shown, on purpose. A low index does not mean that a person with weak muscles can breathe without support.',

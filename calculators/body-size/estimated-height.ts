@@ -42,7 +42,7 @@ export const fromLimits = (below: number, above: number, publication: string): H
 export const heightResults = {
   height: { label: 'Estimated height', unit: 'cm', decimals: 0, plausible: [75, 215], main: true },
   heightError: {
-    label: 'Plus or minus, to enter with the height',
+    label: 'Error (plus or minus), to enter with the height',
     unit: 'cm',
     decimals: 1,
     plausible: [0, 25],

@@ -119,7 +119,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'The estimation of body height from ulnar length in adults from different ethnic groups. J Hum Nutr Diet 2008;21(4)',
-    locator: 'abstract: the table reads tall in Asian and Black adults in London, not in White adults',
+    locator: 'abstract: the table overestimates height in Asian and Black adults in London, but not in White adults',
     standing: 'checked',
   },
   {

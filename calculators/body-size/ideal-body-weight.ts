@@ -147,8 +147,8 @@ export default defineCalculator({
   },
   holds: { population: 'adults', ages: '18 years and over', notFor: 'children; people under 140 cm tall' },
   cautions: [
-    'The prescriber sets the volume. This page only does the arithmetic of an order.',
-    'Home NIV volumes differ from the smaller volumes of acute lung-protective ventilation and the larger ones of mouthpiece ventilation. Never use one of these volumes in place of another.',
+    'The prescriber sets the tidal volume. This page only calculates the volume for an order that already exists.',
+    'Tidal volumes in home NIV differ from the smaller volumes of lung-protective ventilation in acute illness and from the larger volumes of mouthpiece ventilation. Never use one of these volumes in place of another.',
     'Use ideal weight, not actual weight, for tidal volume, whatever the person weighs.',
   ],
   citations,

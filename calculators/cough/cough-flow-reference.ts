@@ -49,7 +49,7 @@ const citations: Citation[] = [
     cite: 'Bianchi C, Baiardi P. Am J Phys Med Rehabil 2008;87:461-467',
     locator: 'abstract: 308 boys and 341 girls, 50th centiles at 4 and at 18 years',
     standing: 'checked',
-    note: 'We did not find the table of flows by age. In this study of children, cough flow depended on height, and age added nothing.',
+    note: 'We did not find the table of flows by age. In Bianchi\u2019s study of children, cough flow depended on height, and age added nothing.',
   },
   {
     cite: 'Nusdwinuringtyas N, Fauzan A, Rumende CM. J Indon Med Assoc 2019;69:310',
@@ -94,7 +94,7 @@ export default defineCalculator({
   },
   before: [emergency],
   cautions: [
-    'A healthy mean is not a threshold for support. Thresholds for support are not normal values. They were found in people with weak muscles.',
+    'A healthy mean is not a threshold for support. Thresholds for support are not normal values: they were found in people with weak muscles.',
     'About half of healthy people cough below the mean flow, and half below the median.',
   ],
   citations,

@@ -157,7 +157,7 @@ export default defineCalculator({
   before: [emergency],
   cautions: [
     'Do not count a gain that is smaller than the difference between this person\u2019s own best three tries (common practice).',
-    'A larger flow does not mean that the chest is clear. Listen to the chest, look at the sputum that came up, and check the saturation.',
+    'A larger cough flow does not mean that the chest is clear. Listen to the chest, look at the sputum that came up, and check the saturation.',
     'Use a technique for the first time, and choose any pressure, only under an order and with the team that teaches it.',
   ],
   citations,

@@ -58,7 +58,7 @@ const citations: Citation[] = [
   {
     cite: 'Effect of the inspiratory method and timing of voluntary cough. Ann Rehabil Med 2023;47:118-128',
     locator:
-      'abstract: 382, 355 or 297 L/min in the same people with restrictive disease by the breath before the cough',
+      'abstract: 382, 355 or 297 L/min in the same people with restrictive disease, depending on the breath taken before the cough',
     standing: 'checked',
   },
   {

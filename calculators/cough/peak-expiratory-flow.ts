@@ -179,7 +179,7 @@ export default defineCalculator({
   },
   cautions: [
     'Peak expiratory flow is measured in a forced expiration, not a cough. Peak expiratory flow does not replace peak cough flow, and its per cent of predicted is not a criterion for support.',
-    'Use one meter and one scale in a series, and write down which you used. The same breath can read up to 80 L/min higher or lower on another scale.',
+    'Use one meter and one scale in a series, and write down which you used. The same effort can read up to 80 L/min higher or lower on another scale.',
   ],
   citations,
   compute: ({ set, sex, age, height, measured, meter }, step) => {

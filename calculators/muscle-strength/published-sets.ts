@@ -166,7 +166,7 @@ export const published = {
       cite: 'Kamide N, Ogino M, Yamashina N, Fukuda M. Respiration 2009;77:58-62',
       locator: 'abstract: means and lower limits, 112 men and 111 women of 18 to 69 years',
       standing: 'checked',
-      note: 'The names of the authors are not yet checked. The sniff fell with age in men and rose with body mass index in women; the abstract prints no equation',
+      note: 'The names of the authors are not yet checked. SNIP fell with age in men and rose with body mass index in women; the abstract prints no equation',
     },
     note: 'mean of the group, no line for age',
   },

@@ -88,7 +88,7 @@ export default defineCalculator({
       plausible: [0.5, 10],
       hard: [0, 15],
       lowInclusive: false,
-      help: 'Enter the oxygen flow as set now, under the order.',
+      help: 'Enter the oxygen flow that is set now under the order.',
     },
     supply,
     purity,
@@ -148,7 +148,7 @@ export default defineCalculator({
   cautions: [
     'This page estimates the mean FiO2 over the breath; it does not measure it. Do not use this page in reverse to choose an oxygen flow.',
     'Higher pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises FiO2 at the same oxygen flow. Check FiO2 again after changing the pressure or the leak.',
-    'A high saturation with oxygen bled in can hide ventilator settings that are not working. Check carbon dioxide, leak and tidal volume first.',
+    'A high saturation with oxygen bled in can hide ventilator settings that are not working. Check carbon dioxide, leak and tidal volume before relying on the saturation.',
     'Add oxygen only where the ventilator\u2019s instructions allow it. Turn the ventilator on before the oxygen. Turn the oxygen off before the ventilator. Keep flames and sparks away from oxygen (common practice).',
   ],
   citations,

@@ -54,7 +54,7 @@ const citations: Citation[] = [
     cite: 'Oxygen carried on haemoglobin, 1.34 mL/g',
     locator: 'worked examples of an emergency-medicine teaching page (150 g/L, 97 %, 10 kPa: about 197 mL/L)',
     standing: 'checked-in-summary',
-    note: 'The constants 1.34, 1.36 and 1.39 are all in use.',
+    note: 'The constants 1.34, 1.36 and 1.39 mL/g are all in use for the oxygen carried by haemoglobin.',
   },
   {
     cite: 'Oxygen dissolved, 0.0031 mL/dL for each mmHg',

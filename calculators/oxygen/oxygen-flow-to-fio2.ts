@@ -71,7 +71,7 @@ const citations: Citation[] = [
     cite: 'Cannula rule, 24, 28, 32, 36, 40 and 44 % for 1 to 6 L/min',
     locator: 'a respiratory-care teaching page, which also says never to go above 6 L/min',
     standing: 'checked-in-summary',
-    note: 'The rule is a convention, not a measurement. The straight line between whole litres is our own addition.',
+    note: 'The cannula rule is a convention, not a measurement. The straight line between whole litres per minute is our own addition.',
   },
   {
     cite: 'Wettstein RB, Shelledy DC, Peters JI. Respir Care 2005;50:604-609',
@@ -146,7 +146,7 @@ export default defineCalculator({
       plausible: [0.5, 15],
       hard: [0, 70],
       lowInclusive: false,
-      help: 'Enter the oxygen flow as set now, under the order.',
+      help: 'Enter the oxygen flow that is set now under the order.',
     },
     percent: { ...venturiPercent, optional: true },
     tidalVolume: {

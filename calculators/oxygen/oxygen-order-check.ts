@@ -41,7 +41,7 @@ export default defineCalculator({
   id: 'oxygen-order-check',
   title: 'Check an oxygen order: do flow and FiO2 fit?',
   purpose:
-    'Shows whether the flow and the FiO2 in an order fit each other, so that an error is found before anyone follows it.',
+    'Shows whether the flow and the FiO2 in an oxygen order fit each other, so that an error is found before anyone follows the order.',
   group: 'oxygen',
   keywords: ['oxygen order', 'check an order', 'ordered FiO2', 'ordered flow', 'bleed-in', 'prescription'],
   fields: {
@@ -70,7 +70,7 @@ export default defineCalculator({
       accepts: ['L/s'],
       plausible: [10, 120],
       hard: [3, 200],
-      help: 'In a leak circuit, the total flow is minute ventilation plus both leaks. Without a circuit, it is the mean inspiratory flow.',
+      help: 'In a leak circuit, the total flow is minute ventilation plus both leaks. Without a circuit, the total flow is the mean inspiratory flow.',
     },
     supply,
     purity,
@@ -104,7 +104,7 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'This page checks an oxygen order that has already been written. It does not set a flow. Do not change a flow because of a number on this page.',
+    'This page checks an oxygen order that has already been written, and does not set a flow. Do not change a flow because of a number on this page.',
     'If flow and FiO2 in the order do not fit, ask the prescriber before you change anything.',
     'Total flow varies with pressure, leak and tidal volume, so a small difference in the result means nothing.',
   ],

@@ -62,7 +62,7 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'Trust a measured saturation more than this calculated saturation. Acidosis, fever and raised carbon dioxide shift the oxygen dissociation curve to the right. The true saturation is then lower than the calculated one.',
+    'Trust a measured saturation more than this calculated saturation. Acidosis, fever and raised carbon dioxide shift the oxygen dissociation curve to the right, so the true saturation is lower than the calculated one.',
     'An oxygen tension or saturation measured on oxygen is not a room-air reading, and neither of them shows carbon dioxide.',
   ],
   citations,

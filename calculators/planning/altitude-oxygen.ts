@@ -159,7 +159,7 @@ export default defineCalculator({
       locator:
         'constants, and 22 632.1 Pa at the top of the lowest layer at 11 000 m, read on a physics page on altimetry; we derived the exponent from them',
       standing: 'checked-in-summary',
-      note: 'We assume from memory that the same layer continues a little below sea level.',
+      note: 'We assume from memory that the lowest layer of the standard atmosphere continues a little below sea level.',
     },
     {
       cite: 'West JB. J Appl Physiol 1996;81:1850-1854',

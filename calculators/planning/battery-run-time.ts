@@ -111,7 +111,7 @@ export default defineCalculator({
   ],
   cautions: [
     'To know how long a battery lasts, it must be run flat at the person\u2019s own settings. Repeat the battery test as the battery ages.',
-    'A heated humidifier can draw more than the ventilator. Ask whether the humidifier may be switched off while the ventilator runs on battery.',
+    'A heated humidifier can draw more power than the ventilator. Ask whether the humidifier may be switched off while the ventilator runs on battery.',
     'If the person cannot be without the ventilator, keep a second source of power and a resuscitation bag within reach.',
   ],
   citations: [

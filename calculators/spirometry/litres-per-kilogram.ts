@@ -79,7 +79,7 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'adults in hospital with acute neuromuscular weakness; the thresholds in mL/kg are for them',
+    population: 'adults in hospital with acute neuromuscular weakness; the thresholds in mL/kg are for these people',
     notFor: 'slow disease followed in clinic, where per cent of predicted is used',
   },
   before: [
@@ -89,7 +89,7 @@ export default defineCalculator({
     'A vital capacity above a threshold does not mean that the person is safe. In Guillain-Barr\u00e9 syndrome, a fall in vital capacity of more than 30 % counts, and so does a value below 20 mL/kg.',
     'In myasthenia, repeated vital capacity did not predict who needed ventilation, so a better value is not reassuring.',
     'Weak lips leak. If air leaks at the corner of the mouth, the reading is too low. A mask may be needed instead of a mouthpiece.',
-    'A number is a finding, not a decision. The treating team decides.',
+    'The result is a finding, not a decision. The treating team decides.',
   ],
   citations,
   compute: ({ vitalCapacity, weight, weightKind }, step) => ({

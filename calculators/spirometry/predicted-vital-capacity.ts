@@ -207,8 +207,8 @@ export default defineCalculator({
     'Predicted values rise with height. If the height was estimated, enter how far off the estimate may be. Record how the height was estimated, and use the same method next time.',
     'The reference sets are for an upright reading. Always write "supine" beside a reading taken lying down.',
     'A leak at the lips, an early stop or a tired effort makes the vital capacity too small. Do not rely on a low vital capacity from such an effort alone.',
-    'The GLI values come from a compact form of the published tables. This form differs from the tables by at most 0.015 % in the predicted value and 0.003 in the z-score.',
-    'A number is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
+    'The GLI values come from a compact form of the published tables. The compact form differs from the published tables by at most 0.015 % in the predicted value and 0.003 in the z-score.',
+    'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],
   citations,
   compute: ({ sex, age, height, heightError, measured, index, set, group }, step) => {

@@ -35,7 +35,7 @@ export const uprightVitalCapacity = {
 export const supineVitalCapacity = {
   ...volume,
   label: 'Vital capacity lying flat',
-  help: 'Measure it in the same session and by the same kind of test (forced or slow). The lying vital capacity may be larger than the upright one.',
+  help: 'Measure supine vital capacity in the same session and by the same kind of test (forced or slow). The lying vital capacity may be larger than the upright one.',
 } as const satisfies NumberField;
 
 export const insufflationCapacity = {

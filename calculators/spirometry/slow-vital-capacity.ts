@@ -89,7 +89,7 @@ export default defineCalculator({
     'The curves come from a compact form of a single open data table. The curves differ from that table by at most 0.006 % in the predicted value. We could not check the open data table itself against a second table.',
     'Predicted values rise with height. If the height was estimated, enter how many centimetres off it may be.',
     'A leak at the lips or a tired effort makes the vital capacity too small. Do not rely on a low vital capacity from such an effort alone.',
-    'A number is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
+    'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],
   citations,
   compute: ({ sex, age, height, heightError, measured, index }, step) => {

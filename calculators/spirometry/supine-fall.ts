@@ -132,7 +132,7 @@ export default defineCalculator({
     'A small fall does not rule out a weak diaphragm: in the one study of neuromuscular disease, vital capacity fell by 25 % or less in about a fifth of people with a weak diaphragm.',
     'A leak or a poor effort lying down looks like a postural fall. Repeat the test before you accept the fall.',
     'The postural fall is a percentage of the upright value, not a difference in per cent of predicted: from 60 to 45 % predicted is a fall of 25 %, not 15 %.',
-    'A number is a finding, not a decision. The prescriber decides on tests and support with the person, under local policy.',
+    'The result is a finding, not a decision. The prescriber decides on tests and support with the person, under local policy.',
   ],
   citations,
   compute: ({ upright, supine, cordInjury }, step) => {

@@ -10,6 +10,7 @@ export function namingSource(words: string, short: string): string {
   return words
     .replace(/\b([Tt]he) source's (\w+)/g, `$1 $2 in ${name}`)
     .replace(/\b[Tt]he source\b(?!')/g, name)
+    .replace(/\bThis report\b/g, name)
     .replace(/\bIn this (?:study|cohort|series|trial),? /g, `In ${study}, `)
     .replace(/\bThe study's authors\b/g, `The authors of ${study}`)
     .replace(/\b([Tt]he) (policy|panel|trial|study|cohort|paper)\b(?!')/g, (_, the, noun) => withNoun(the, noun))

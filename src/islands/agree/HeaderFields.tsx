@@ -82,7 +82,7 @@ export function HeaderFields({ draft, published, onChange }: Props) {
       />
       <Rows
         legend="Whom to call"
-        help="These phone numbers are shown on the urgent pages of every device that uses this agreement. The emergency number stays first."
+        help="These phone numbers are shown on the urgent pages of every device that uses this agreement. The emergency number stays first in the list."
         name="phone"
         fields={[
           ['label', 'Who, and when'],

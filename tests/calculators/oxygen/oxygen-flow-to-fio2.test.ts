@@ -254,7 +254,7 @@ describe('the breath', () => {
 describe('caution', () => {
   test('the hypoventilation caution stands before the fields', () => {
     expect(calculators['oxygen-flow-to-fio2']?.before?.[0]).toBe(
-      'Oxygen alone can hide and worsen hypoventilation. In eight people with neuromuscular disease 0.5 to 2 L/min raised carbon dioxide by a mean of 28 mmHg (Gay and Edmonds 1995, abstract read). Treat weak breathing first, with ventilation.',
+      'Oxygen alone can hide and worsen hypoventilation. In eight people with neuromuscular disease 0.5 to 2 L/min of oxygen raised carbon dioxide by a mean of 28 mmHg (Gay and Edmonds 1995, abstract read). Treat weak breathing first, with ventilation.',
     );
   });
 
