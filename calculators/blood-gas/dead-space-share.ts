@@ -40,7 +40,7 @@ export default defineCalculator({
       accepts: ['kPa'],
       plausible: [12, 50],
       hard: [8, 100],
-      help: 'Mixed expired CO2 is the CO2 of all the exhaled air, mixed together. It is not end-tidal CO2.',
+      help: 'Mixed expired CO2, which is not end-tidal CO2, is the CO2 of all the exhaled air mixed together.',
     },
   },
   formulas: { bohr },

@@ -128,7 +128,7 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Roche AF, Steinbaugh ML. J Am Geriatr Soc 1985;33:116-120',
     locator: 'both equations, as printed alike in three general nutrition pages',
     standing: 'checked-in-summary',
-    note: 'The age range of 60 to 90 years is not yet checked',
+    note: 'We have not yet checked the age range of 60 to 90 years for these equations',
   },
   {
     cite: 'Donini 2000, knee height in older people',

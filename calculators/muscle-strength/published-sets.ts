@@ -133,7 +133,7 @@ export const published = {
       cite: 'McElvaney G, Blackie S, Morrison NJ, et al. Am Rev Respir Dis 1989;139:277-281',
       locator: 'abstract: 95 % limits over 55 years, no fall with age',
       standing: 'checked',
-      note: 'The names of the authors are not yet checked. The source gives limits only, and no predicted value',
+      note: 'We have not yet checked the names of these authors. The source gives limits only, and no predicted value',
     },
   },
   'sclauser-pessoa-2014-meta': {
@@ -166,7 +166,7 @@ export const published = {
       cite: 'Kamide N, Ogino M, Yamashina N, Fukuda M. Respiration 2009;77:58-62',
       locator: 'abstract: means and lower limits, 112 men and 111 women of 18 to 69 years',
       standing: 'checked',
-      note: 'The names of the authors are not yet checked. SNIP fell with age in men and rose with body mass index in women; the abstract prints no equation',
+      note: 'We have not yet checked the names of these authors. SNIP fell with age in men and rose with body mass index in women; the abstract prints no equation',
     },
     note: 'mean of the group, no line for age',
   },

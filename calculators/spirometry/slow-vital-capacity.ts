@@ -35,7 +35,7 @@ const citations: Citation[] = [
     cite: 'GLI 2021: Hall GL, et al. Eur Respir J 2021;57:2000289',
     locator: 'spline look-up tables',
     standing: 'checked-in-summary',
-    note: 'We read the look-up tables in a single open data table. We found no other table to compare it with, and no published worked example.',
+    note: 'We read the look-up tables in a single open data table. We found no other look-up table to compare with, and no published worked example.',
   },
   {
     cite: 'Compact form of the GLI 2021 tables, made for this handbook',
@@ -88,7 +88,7 @@ export default defineCalculator({
     'Criteria are mostly written for FVC. Compare a slow VC with a criterion only where the source says VC or slow VC.',
     'The curves come from a compact form of a single open data table. The curves differ from that table by at most 0.006 % in the predicted value. We could not check the open data table itself against a second table.',
     'Predicted values rise with height. If the height was estimated, enter how many centimetres off it may be.',
-    'A leak at the lips or a tired effort makes the vital capacity too small. Do not rely on a low vital capacity from such an effort alone.',
+    'A leak at the lips or a tired effort makes the vital capacity too small. Do not rely on a low vital capacity from a faulty effort alone.',
     'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],
   citations,

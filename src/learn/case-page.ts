@@ -7,7 +7,7 @@ import { diseaseNames } from '../../calculators/domain/diseases.ts';
 import type { Measure, Measures, NumberMeasure } from '../../calculators/domain/measure.ts';
 import { supportStatusWords, wishWords } from '../../calculators/domain/visit.ts';
 import { evaluate, type Finding } from '../../calculators/evaluate/evaluate.ts';
-import { alsoWords, flagWords, readingWords, ruleWords, signClause } from '../../calculators/evaluate/say.ts';
+import { alsoWords, comparison, flagWords, readingWords, signClause } from '../../calculators/evaluate/say.ts';
 import type { Case } from '../../calculators/learning/case.ts';
 import { visitOf } from '../../calculators/learning/case-visit.ts';
 import { show } from '../../calculators/quantity.ts';
@@ -88,7 +88,7 @@ const askWords = (row: Criterion): string => {
   const own =
     comparator === 'present' || comparator === 'absent'
       ? signClause(measure, comparator, measures)
-      : ruleWords(measures[measure]?.short ?? measure, row, measures[measure]);
+      : `${measures[measure]?.short ?? measure} ${comparison(row, measures[measure])}`;
   return [capital(own), ...alsoWords(row, measures).map(withoutOnly)].join(', ');
 };
 
