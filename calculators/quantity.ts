@@ -82,11 +82,11 @@ export const units = define({
   W: { dimension: 'power', symbol: 'W', factor: 1 },
   'cm[H2O]/(3.mo)': {
     dimension: 'pressure fall',
-    symbol: 'cmH2O per 3 months',
+    symbol: 'cmH2O in 3 months',
 
     factor: 1,
   },
-  '%/(3.mo)': { dimension: 'relative fall', symbol: '% per 3 months', factor: 1 },
+  '%/(3.mo)': { dimension: 'relative fall', symbol: '% in 3 months', factor: 1 },
   '{reading}': { dimension: 'reading', symbol: '', factor: 1 },
   '{points}/mo': { dimension: 'points slope', symbol: 'points per month', factor: 1 },
   'L/mo': { dimension: 'volume slope', symbol: 'L per month', factor: 1 },

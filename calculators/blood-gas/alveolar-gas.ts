@@ -23,7 +23,7 @@ import { refuse } from '../outcome.ts';
 import { show } from '../quantity.ts';
 import { mercury, paco2, pao2 } from './shared-fields.ts';
 
-const fio2Symbol = { means: 'share of oxygen in the air breathed', unit: '', range: [0.15, 1] } as const;
+const fio2Symbol = { means: 'fraction of oxygen in the air breathed', unit: '', range: [0.15, 1] } as const;
 const pbSymbol = { means: 'pressure of the air', unit: 'mmHg', range: [400, 790] } as const;
 const paco2Symbol = { means: 'arterial CO2', unit: 'mmHg', range: [15, 150] } as const;
 const rSymbol = { means: 'CO2 made for each oxygen used', unit: '', range: [0.7, 1] } as const;
@@ -91,13 +91,13 @@ export default defineCalculator({
       accepts: ['%'],
       plausible: [0.2, 0.6],
       hard: [0.15, 1],
-      help: 'Room air is 0.21. If oxygen is given by cannula, this number is only an estimate.',
+      help: 'Room air is 0.21. If oxygen is given by cannula, the FiO2 is only an estimate.',
     },
     paco2,
     pao2: {
       ...pao2,
       optional: true,
-      help: 'Enter the PaO2 from the same sample. Leave this empty to calculate alveolar oxygen alone.',
+      help: 'Enter the PaO2 from the same sample as the PaCO2. Leave PaO2 empty to calculate alveolar oxygen alone.',
     },
     pressure: {
       kind: 'number',
@@ -107,7 +107,7 @@ export default defineCalculator({
       plausible: [560, 790],
       hard: [350, 800],
       optional: true,
-      help: 'Enter the air pressure where the sample was taken. Leave this empty for 760 mmHg, sea level. Weather reports give a pressure corrected to sea level. At altitude, take the pressure from the altitude page instead.',
+      help: 'Enter the air pressure where the sample was taken. If you leave this empty, 760 mmHg (sea level) is used. Do not use the pressure from a weather report, which is corrected to sea level. At altitude, take the air pressure from the altitude page.',
     },
     r: {
       kind: 'number',
@@ -116,7 +116,7 @@ export default defineCalculator({
       plausible: [0.7, 1],
       hard: [0.6, 1.2],
       optional: true,
-      help: 'Leave empty for 0.8, the usual assumption at rest.',
+      help: 'If you leave this empty, a respiratory quotient of 0.8 is used, the usual assumption at rest.',
     },
     age: { ...age, optional: true, help: 'The age gives the expected gradient, in adults only.' },
   },
@@ -136,11 +136,11 @@ export default defineCalculator({
   },
   holds: {
     population: 'steady breathing, with an arterial sample',
-    ages: 'expected gradients: adults, 18 years and over',
+    ages: 'the expected gradients are for adults, 18 years and over',
     notFor: 'venous samples; the expected gradient of a person on oxygen',
   },
   cautions: [
-    'A near-normal gradient does not make a raised CO2 harmless. Such a gradient means that hypoventilation is the cause, and that breathing needs support.',
+    'A near-normal gradient does not make a raised CO2 harmless. A near-normal gradient means that hypoventilation is the cause of the low oxygen, and that breathing needs support.',
     'This calculation does not apply to a blood gas taken within minutes of a change in oxygen or ventilation.',
   ],
   citations: [
@@ -151,7 +151,7 @@ export default defineCalculator({
     },
     {
       cite: 'Expected gradient, age / 4 + 4',
-      locator: 'found in a teaching text; the first publication was not traced',
+      locator: 'found in a teaching text; we did not trace the first publication',
       standing: 'checked-in-summary',
     },
     {

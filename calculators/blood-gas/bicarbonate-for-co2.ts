@@ -107,8 +107,8 @@ export default defineCalculator({
   },
   cautions: [
     'The expected values apply only if the raised CO2 is the only disorder. Diuretics, vomiting, steroids and kidney disease change bicarbonate by themselves.',
-    'A CO2 that has been high for a while is not safe, and a bicarbonate that matches the expected value is no reason to wait.',
-    'If someone with neuromuscular disease is unwell with a raised CO2, get urgent help first and calculate later.',
+    'A CO2 that has been high for a while is not safe. A bicarbonate that matches the expected value is no reason to wait before getting help.',
+    'If someone with neuromuscular disease is unwell and has a raised CO2, get urgent help first and calculate later.',
   ],
   citations: [
     {
@@ -116,7 +116,7 @@ export default defineCalculator({
       locator:
         'abstract: slope 0.476 (95% interval 0.414 to 0.538), PaCO2 44.2 to 68.8, means 52.8 and 29.9, 28 people',
       standing: 'checked',
-      note: 'The abstract does not print the intercept; we derived the line through the two means.',
+      note: 'The abstract does not print the intercept of the slope; we derived the line through the two means.',
     },
     {
       cite: 'Earlier studies, slopes of 0.35 to 0.51 mEq/L per mmHg',

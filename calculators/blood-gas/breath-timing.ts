@@ -57,7 +57,7 @@ const duty = formula({
 export default defineCalculator({
   id: 'breath-timing',
   title: 'Breath timing and I:E',
-  purpose: 'Turns a rate and an inspiratory time into the time left to breathe out.',
+  purpose: 'Calculates the time left to breathe out from a breathing rate and an inspiratory time.',
   group: 'gas',
   keywords: ['I:E ratio', 'inspiratory time', 'Ti', 'expiratory time', 'duty cycle', 'cycle time', 'back-up rate'],
   fields: {
@@ -68,7 +68,7 @@ export default defineCalculator({
       unit: 's',
       plausible: [0.5, 2],
       hard: [0.1, 5],
-      help: 'Enter the inspiratory time as set or as measured. In a spontaneous mode, inspiratory time varies from breath to breath.',
+      help: 'Enter the inspiratory time as set or as measured. In a spontaneous ventilator mode, inspiratory time varies from breath to breath.',
     },
   },
   formulas: { oneBreath, out, ratio, duty },

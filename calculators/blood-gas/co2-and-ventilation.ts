@@ -51,7 +51,7 @@ export const fromOutput = formula({
 export default defineCalculator({
   id: 'co2-and-ventilation',
   title: 'CO2 and alveolar ventilation',
-  purpose: 'Shows where CO2 would settle if only alveolar ventilation changed.',
+  purpose: 'Shows the PaCO2 that a person would settle at if only alveolar ventilation changed.',
   group: 'gas',
   keywords: ['PaCO2', 'hypoventilation', 'alveolar ventilation', 'VCO2', 'CO2 output', '0.863', 'hyperbola'],
   fields: {
@@ -59,7 +59,7 @@ export default defineCalculator({
     ventilationNow: {
       ...ventilationField,
       label: 'Alveolar ventilation now',
-      help: 'Take this figure from the page on minute and alveolar ventilation.',
+      help: 'Take alveolar ventilation from the page on minute and alveolar ventilation.',
     },
     ventilationNew: { ...ventilationField, label: 'Alveolar ventilation after the change' },
     co2Output: {
@@ -69,7 +69,7 @@ export default defineCalculator({
       plausible: [100, 400],
       hard: [30, 1500],
       optional: true,
-      help: 'Enter CO2 output if it was measured. The answer then also gives the CO2 at the new ventilation.',
+      help: 'Enter CO2 output if it was measured. With CO2 output, the answer also gives the CO2 at the new ventilation.',
     },
   },
   formulas: { scaled, fromOutput },
@@ -79,8 +79,8 @@ export default defineCalculator({
   },
   holds: { population: 'a steady state with a constant CO2 output', notFor: 'choosing a ventilator setting' },
   cautions: [
-    'This calculation explains a change in CO2. Do not use it to choose a setting. The prescriber chooses the settings and judges them by a measured CO2.',
-    'CO2 output changes too. Fever, a chest infection, hard breathing and a large feed raise CO2 output; rest on a ventilator lowers it.',
+    'This calculation explains a change in CO2. Do not use this calculation to choose a ventilator setting. The prescriber chooses the settings and judges them by a measured CO2.',
+    'CO2 output changes too. Fever, a chest infection, laboured breathing and a large feed raise CO2 output; rest on a ventilator lowers it.',
     'You may use minute ventilation instead of alveolar ventilation only if the dead-space share stays the same. The dead-space share does not stay the same when breaths get smaller.',
   ],
   citations: [

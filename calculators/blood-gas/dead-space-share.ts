@@ -28,7 +28,7 @@ export const bohr = formula({
 export default defineCalculator({
   id: 'dead-space-share',
   title: 'Dead space share of a breath (VD/VT)',
-  purpose: 'Calculates the share of each breath that clears no CO2, from arterial and mixed expired CO2.',
+  purpose: 'Calculates dead space, the share of each breath that clears no CO2, from arterial and mixed expired CO2.',
   group: 'gas',
   keywords: ['VD/VT', 'Bohr', 'Enghoff', 'dead space', 'mixed expired CO2', 'PECO2'],
   fields: {
@@ -40,7 +40,7 @@ export default defineCalculator({
       accepts: ['kPa'],
       plausible: [12, 50],
       hard: [8, 100],
-      help: 'This is the CO2 of all the exhaled air, mixed. It is not end-tidal CO2.',
+      help: 'Mixed expired CO2, which is not end-tidal CO2, is the CO2 of all the exhaled air mixed together.',
     },
   },
   formulas: { bohr },
@@ -58,7 +58,7 @@ export default defineCalculator({
     notFor: 'end-tidal CO2; leaking masks',
   },
   cautions: [
-    'The test needs all the exhaled air. With a leak, a vented mask or an open circuit, mixed expired CO2 cannot be measured.',
+    'Measuring mixed expired CO2 needs all the exhaled air. With a leak, a vented mask or an open circuit, mixed expired CO2 cannot be measured.',
   ],
   citations: [
     { cite: 'Bohr-Enghoff dead space', locator: 'standard physiology, from memory', standing: 'from-memory' },

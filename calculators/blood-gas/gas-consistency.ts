@@ -93,7 +93,7 @@ const fits = 0.03;
 export default defineCalculator({
   id: 'gas-consistency',
   title: 'Does this blood gas fit together?',
-  purpose: 'Calculates pH, CO2 or bicarbonate from the other two, or says whether all three agree.',
+  purpose: 'Calculates pH, CO2 or bicarbonate from the other two values, or says whether all three agree.',
   group: 'gas',
   keywords: [
     'Henderson-Hasselbalch',
@@ -112,13 +112,13 @@ export default defineCalculator({
     ph: {
       ...ph,
       optional: true,
-      help: 'Any two of the three are enough. If you enter all three, they are checked against each other.',
+      help: 'Any two of pH, CO2 and bicarbonate are enough. If you enter all three, they are checked against each other.',
     },
     paco2: { ...paco2, optional: true },
     bicarbonate: {
       ...bicarbonate,
       optional: true,
-      help: 'Enter the actual bicarbonate, not the standard bicarbonate. A value in mEq/L is the same number.',
+      help: 'Enter the actual bicarbonate from the report, not the standard bicarbonate. A value in mEq/L is the same number.',
     },
   },
   formulas: { phFromGas, bicarbonateFromPh, co2FromPh, misfit, hydrogenFromPh, hydrogenFromGas, baseExcess },
@@ -155,7 +155,7 @@ export default defineCalculator({
   },
   holds: { population: 'one blood sample at 37 °C', notFor: 'numbers from two different samples' },
   cautions: [
-    'Numbers that fit together can still be abnormal. If the numbers fit, it means only that the blood gas was copied correctly.',
+    'Blood-gas values that fit together can still be abnormal. If the values fit, it means only that the blood gas was copied correctly.',
     'A calculated CO2 does not replace a measured one in any decision.',
   ],
   citations: [

@@ -35,7 +35,7 @@ export default defineCalculator({
       accepts: ['mm[Hg]'],
       plausible: [2, 90],
       hard: [0.1, 110],
-      help: 'Choose the unit printed on the result, then type the number.',
+      help: 'Choose the unit printed on the blood gas result, then type the number.',
     },
   },
   formulas: { toMercury },

@@ -59,7 +59,8 @@ const lost = formula({
 export default defineCalculator({
   id: 'minute-ventilation',
   title: 'Minute and alveolar ventilation',
-  purpose: 'Shows how much of each minute\u2019s breathing reaches the alveoli and can clear CO2.',
+  purpose:
+    'Shows alveolar ventilation: how much of the air breathed in a minute reaches the alveoli and can clear CO2.',
   group: 'gas',
   keywords: [
     'minute ventilation',
@@ -80,7 +81,7 @@ export default defineCalculator({
       plausible: [60, 300],
       hard: [10, 800],
       optional: true,
-      help: 'Enter the dead space if it was measured. Otherwise enter the ideal weight in the next field.',
+      help: 'Enter the dead space if it was measured. If it was not measured, enter the ideal weight in the next field.',
     },
     idealWeight: {
       kind: 'number',
@@ -90,7 +91,7 @@ export default defineCalculator({
       plausible: [15, 100],
       hard: [5, 130],
       optional: true,
-      help: 'The ideal weight is used for the rule of 2.2 mL of dead space a kilogram (not yet checked). Do not enter the actual weight.',
+      help: 'The ideal weight is used to estimate dead space by the rule of 2.2 mL per kilogram (this rule is not yet checked). Do not enter the actual weight.',
     },
   },
   formulas: { minute, spaceFromWeight, alveolar, lost },
@@ -101,12 +102,12 @@ export default defineCalculator({
     lost: { label: 'Share of each breath lost to dead space', unit: '%', decimals: 0, plausible: [4, 80] },
   },
   holds: {
-    population: 'any breathing whose volume and rate are known',
+    population: 'breathing with a known volume and rate',
     notFor: 'setting a ventilator; volumes read through a leaking mask or mouthpiece',
   },
   cautions: [
-    'Masks and tubing add dead space that is not counted here, and lung disease adds more: true alveolar ventilation is at most this figure.',
-    'Two people who move the same volume in a minute can have very different CO2. Measure the CO2.',
+    'Masks, tubing and lung disease add dead space that is not counted here. True alveolar ventilation is therefore at most the figure shown.',
+    'Two people with the same minute ventilation can have very different CO2. Measure the CO2.',
   ],
   citations: [
     { cite: 'Minute and alveolar ventilation', locator: 'definitions', standing: 'common-practice' },

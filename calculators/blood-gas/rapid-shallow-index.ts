@@ -25,7 +25,8 @@ export const index = formula({
 export default defineCalculator({
   id: 'rapid-shallow-index',
   title: 'Rapid shallow breathing index',
-  purpose: 'Explains a weaning index from intensive care that may appear on discharge papers.',
+  purpose:
+    'Explains the rapid shallow breathing index, a weaning index from intensive care that may appear on discharge papers.',
   group: 'gas',
   keywords: ['RSBI', 'f/Vt', 'rapid shallow breathing', 'weaning', 'extubation'],
   fields: { rate: breathRate, breath: breathVolume },
@@ -38,11 +39,11 @@ export default defineCalculator({
     notFor: 'people at home with neuromuscular disease; breaths measured on ventilation; children',
   },
   before: [
-    'This is a weaning index from intensive care. The index is not a criterion for starting or stopping support at home.',
+    'The rapid shallow breathing index is a weaning index from intensive care. The index is not a criterion for starting or stopping support at home.',
   ],
   cautions: [
-    'No threshold is shown, on purpose. A low index does not mean that a weak person can do without help.',
-    'If fast, shallow breathing is new at home, look at the person first. If they are drowsy, grey or unable to speak in sentences, it is an emergency.',
+    'No threshold for the index is shown, on purpose. A low index does not mean that a person with weak muscles can breathe without support.',
+    'If fast, shallow breathing is new at home, look at the person first. If the person is drowsy, grey or unable to speak in sentences, it is an emergency.',
   ],
   citations: [
     {

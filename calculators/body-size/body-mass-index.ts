@@ -52,7 +52,7 @@ export default defineCalculator({
   cautions: [
     'Body mass index can hide muscle loss. A normal index does not mean that muscle or food intake is enough.',
     'Also follow weight over time, and ask about eating.',
-    'An error in an estimated height counts twice here, because height is squared. Say how the height was measured.',
+    'An error in an estimated height counts twice in body mass index, because height is squared. Record how the height was measured.',
     'If a wheelchair, a brace or wet clothes are weighed with the person, the index is too high. Fluid in the legs also raises the index.',
   ],
   citations: [

@@ -42,7 +42,7 @@ export const fromLimits = (below: number, above: number, publication: string): H
 export const heightResults = {
   height: { label: 'Estimated height', unit: 'cm', decimals: 0, plausible: [75, 215], main: true },
   heightError: {
-    label: 'Plus or minus, to enter with the height',
+    label: 'Error (plus or minus), to enter with the height',
     unit: 'cm',
     decimals: 1,
     plausible: [0, 25],
@@ -85,8 +85,8 @@ export const showRange = (value: number, error: HeightError): string =>
   `${showNumber(value - error.below, 0)} to ${showNumber(value + error.above, 0)}\u00a0cm`;
 
 export const heightCautions = [
-  'An estimate is not a measured height. Write down the method, the side and the equation used.',
-  'Use the same method at each visit. A change of method can look like a change in lung function.',
+  'An estimated height is not a measured height. Write down the method, the side and the equation used.',
+  'Use the same method to estimate height at each visit. A change of method can look like a change in lung function.',
 ] as const;
 
 /** Age as a message prints it. Cut, not rounded: someone of 17.96 must not read that 18 is too young. */

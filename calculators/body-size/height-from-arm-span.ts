@@ -80,7 +80,7 @@ const armSpan = {
   accepts: ['m', '[in_i]'],
   plausible: [95, 215],
   hard: [60, 260],
-  help: 'Measure from fingertip to fingertip, with both arms straight out at shoulder height. If one arm will not straighten, use another method.',
+  help: 'Measure arm span from fingertip to fingertip, with both arms straight out at shoulder height. If one arm will not straighten, estimate height by another method.',
 } as const satisfies NumberField;
 
 const methods = [
@@ -98,14 +98,14 @@ const citations: Citation[] = [
     cite: 'Quanjer PH, spirometry teaching site, reference-values page (citing Hibbert, Torres, Aggarwal and Parker)',
     locator: 'ratios 1.03 men, 1.01 women, 1.024 North Indian adults; no correction from 6 to 18 years',
     standing: 'checked',
-    note: 'The site gives 6 to 18 years; in this handbook, a person of 18 counts as an adult',
+    note: 'The teaching site gives 6 to 18 years; in this handbook, a person of 18 counts as an adult',
   },
   {
     cite: 'Parker et al., arm span and height in adults',
     locator:
       'equations for White men and women and for Black men with their residual spread, as quoted on the same site',
     standing: 'checked-in-summary',
-    note: 'The equation for Black women was cut off in the copy read and is left out',
+    note: 'The equation for Black women was cut off in the copy that we read, so it is left out',
   },
   { cite: 'Arm span divided by 1.06', locator: 'from memory; not found in any source', standing: 'from-memory' },
   {
@@ -137,7 +137,7 @@ export default defineCalculator({
   id: 'height-from-arm-span',
   title: 'Height from arm span',
   purpose:
-    'Estimates standing height from arm span by a named ratio or equation, with every other ratio for comparison.',
+    'Estimates standing height from arm span by a named ratio or equation, and shows every other ratio for comparison.',
   group: 'size',
   keywords: ['arm span', 'armspan', 'wingspan', 'height estimate', 'cannot stand', 'wheelchair', '1.06', 'Parker'],
   fields: {
@@ -170,9 +170,9 @@ export default defineCalculator({
     notFor: 'people with a contracture at the elbow or shoulder; children under 6',
   },
   cautions: [
-    'Published ratios range from 1.01 to 1.06. Say which ratio was used.',
-    'In 141 wheelchair users arm span gave the tallest height of four methods and agreed least with the others.',
-    'Older people lose height and keep their arm span, so the ratio rises: 1.05 in one group of older Thai adults with lung disease.',
+    'Published ratios of arm span to height range from 1.01 to 1.06. Record which ratio was used.',
+    'In 141 wheelchair users, arm span gave the tallest height of four methods and agreed least with the other three.',
+    'Older people lose height and keep their arm span, so the ratio of arm span to height rises: 1.05 in one group of older Thai adults with lung disease.',
     ...heightCautions,
   ],
   citations,

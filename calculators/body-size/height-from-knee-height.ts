@@ -118,7 +118,7 @@ const kneeHeight = {
   accepts: ['mm', '[in_i]'],
   plausible: [38, 65],
   hard: [30, 75],
-  help: 'Measure from under the heel to the top of the thigh just behind the kneecap, with knee and ankle at right angles. Use the left leg, lying or sitting.',
+  help: 'Measure knee height from under the heel to the top of the thigh just behind the kneecap, with the knee and ankle at right angles. Measure the left leg, with the person lying or sitting.',
 } as const satisfies NumberField;
 
 const setNames = Object.keys(checkedLines) as CheckedLine[];
@@ -128,13 +128,13 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Roche AF, Steinbaugh ML. J Am Geriatr Soc 1985;33:116-120',
     locator: 'both equations, as printed alike in three general nutrition pages',
     standing: 'checked-in-summary',
-    note: 'The age range of 60 to 90 years is not yet checked',
+    note: 'We have not yet checked the age range of 60 to 90 years for these equations',
   },
   {
     cite: 'Donini 2000, knee height in older people',
     locator: 'one equation, with 4.8 cm added for men, as printed in nutrition pages in three languages',
     standing: 'checked-in-summary',
-    note: 'We did not read the age range of this equation. It is limited to 60 to 90 years here',
+    note: 'We did not read the age range of the Donini equation. Here the Donini equation is limited to 60 to 90 years',
   },
   {
     cite: 'Estimating stature from knee height for adults in Taiwan (Chang-Gung Memorial Hospital, 1998)',
@@ -146,13 +146,13 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
     locator: 'equations by sex and group, 19 to 60 years, with their standard errors',
     standing: 'checked-in-summary',
-    note: 'We did not read the paper. We read copies of the equations in public code instead. Four or more copies print each equation alike, with 1.86 for Black women. The copies give 19 to 60 years, except one, which gives 18 to 59. The error that one of them prints is twice the standard error here',
+    note: 'We did not read the paper. We read copies of the equations in public code instead. Four or more copies print each equation alike, with a slope of 1.86 for Black women. The copies give 19 to 60 years, except one, which gives 18 to 59. The error that one copy prints is twice the standard error used here',
   },
   {
     cite: 'Chumlea WC, Guo SS, Wholihan K, et al. J Am Diet Assoc 1998;98:137-142',
     locator: 'equations by sex and group, 60 years and over',
     standing: 'from-memory',
-    note: 'Only the abstract was read: it has these groups and 4750 people. The coefficients come from memory',
+    note: 'Only the abstract was read: it names these groups and counts 4750 people. The coefficients come from memory',
   },
   {
     cite: 'Four ways to tell the height of 141 wheelchair users. Am J Phys Med Rehabil 2011;90:658-666',
@@ -166,7 +166,7 @@ export default defineCalculator({
   id: 'height-from-knee-height',
   title: 'Height from knee height (adults)',
   purpose:
-    'Estimates the standing height of an adult from knee height by a named equation, with the other equations for comparison.',
+    'Estimates the standing height of an adult from knee height by a named equation, and shows the other equations for comparison.',
   group: 'size',
   keywords: ['knee height', 'lower leg', 'height estimate', 'cannot stand', 'bedbound', 'wheelchair', 'Chumlea'],
   fields: {
@@ -182,7 +182,7 @@ export default defineCalculator({
         { value: 'taiwan-1998-adult', label: 'Taiwan 1998, adults' },
       ],
       optional: true,
-      help: 'If you leave it empty, Chumlea 1985 is used from 60 years. Below 60 years Taiwan 1998 is used, the only equation for younger adults that we have read.',
+      help: 'If you leave the equation empty, Chumlea 1985 is used from 60 years. Below 60 years, Taiwan 1998 is used, the only equation for younger adults that we have read.',
     },
   },
   formulas: {
@@ -200,8 +200,8 @@ export default defineCalculator({
     notFor: 'children; a knee or ankle that will not come to a right angle',
   },
   cautions: [
-    'Each equation comes from healthy people in one place. None of the equations comes from people with neuromuscular disease.',
-    'In 141 wheelchair users lying length agreed best with the other methods, then knee height. If the person can lie straight, measure the lying length instead.',
+    'Each knee-height equation comes from healthy people in one place. None of the equations comes from people with neuromuscular disease.',
+    'In 141 wheelchair users, lying length agreed best with the other methods, and knee height agreed second best. If the person can lie straight, measure the lying length instead.',
     ...heightCautions,
   ],
   citations,

@@ -121,7 +121,7 @@ const length = {
   accepts: ['mm', '[in_i]'],
   plausible: [12, 60],
   hard: [6, 75],
-  help: 'Measure twice and take the mean. Say which side was measured.',
+  help: 'Measure the segment twice and take the mean. Record which side was measured.',
 } as const satisfies NumberField;
 
 const citations: Citation[] = [
@@ -129,7 +129,7 @@ const citations: Citation[] = [
     cite: 'Stevenson RD. Arch Pediatr Adolesc Med 1995;149:658-662',
     locator: 'three equations and their spread',
     standing: 'from-memory',
-    note: 'The abstract was read: 172 children with cerebral palsy, usable up to 12 years, R squared 0.94 to 0.97. The abstract does not print the equations; the lower age of 2 also comes from memory. The spread that we remember with them, 1.1 to 1.7 cm, is far smaller than the limits found later and is not used',
+    note: 'We read the abstract: 172 children with cerebral palsy, equations usable up to 12 years, R squared 0.94 to 0.97. The abstract does not print the equations; the lower age of 2 also comes from memory. The spread of 1.1 to 1.7 cm that we remember for these equations is far smaller than the limits found later, so it is not used',
   },
   {
     cite: 'Tibial length in cerebral palsy. Brain Dev 2015;37:853-857',
@@ -151,7 +151,7 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
     locator: 'knee-height equations for 6 to 18 years, with their standard errors',
     standing: 'checked-in-summary',
-    note: 'We did not read the paper. We read copies in public code instead. Their slope for white girls is 2.15 in one and 2.14 in two, so that equation is not yet checked',
+    note: 'We did not read the paper. We read copies in public code instead. The slope for white girls is 2.15 in one copy and 2.14 in two, so the equation for white girls is not yet checked',
   },
   guidelineAdvice,
 ];
@@ -160,7 +160,7 @@ export default defineCalculator({
   id: 'height-from-segments',
   title: 'Height of a child from a segment',
   purpose:
-    'Estimates a child\u2019s height, with its error, from the upper arm or the tibia up to 12 years, and from knee height up to 18 years.',
+    'Estimates a child\u2019s height and the error of the estimate, from the upper arm or tibia up to 12 years and from knee height up to 18 years.',
   group: 'size',
   keywords: [
     'tibia',
@@ -195,7 +195,7 @@ export default defineCalculator({
         },
         { value: 'chumlea-1994-black-girls', label: 'Knee height, Chumlea 1994, Black girls, 6 to 18 years' },
       ],
-      help: 'None of these equations comes from children with neuromuscular disease. The ulna equation comes from such children, from 5 years.',
+      help: 'None of the tibia, arm and knee-height equations comes from children with neuromuscular disease. The ulna equation comes from children with neuromuscular disease, from 5 years.',
     },
   },
   formulas: {
@@ -214,8 +214,8 @@ export default defineCalculator({
     notFor: 'adults from 19 years; a knee or ankle that will not come to a right angle',
   },
   cautions: [
-    'In 36 children, the tibia equation was wrong by 3 cm on average, and the knee-height equation by 0.2 cm (abstract, 2014).',
-    'You can also follow the segment itself at each visit. The segment grows with the child, and you need no equation to follow it.',
+    'In 36 children, the tibia equation estimated height wrongly by 3 cm on average, and the knee-height equation by 0.2 cm (abstract, 2014).',
+    'You can also measure the same limb segment at each visit. The segment grows with the child, and following it needs no equation.',
     ...heightCautions,
   ],
   citations,

@@ -95,7 +95,7 @@ const ulna = {
   accepts: ['mm', '[in_i]'],
   plausible: [15, 32],
   hard: [8, 40],
-  help: 'Measure from the point of the elbow to the middle of the prominent wrist bone. Use the left arm if possible, folded across the chest.',
+  help: 'Measure the ulna from the point of the elbow to the middle of the prominent wrist bone. Measure the left arm if possible, folded across the chest.',
 } as const satisfies NumberField;
 
 const citations: Citation[] = [
@@ -104,13 +104,13 @@ const citations: Citation[] = [
     locator:
       'heights for 28 lengths of the ulna, as held in a hospital research unit\u2019s data set that names a book appendix; the four equations are our own fit, at most 0.54 cm from any of them',
     standing: 'checked-in-summary',
-    note: 'The table itself is not copied: its terms allow non-commercial use only (NOTICE.md). The sheet heads its columns under 65 and over 65; here 65 itself uses the equation for people over 65',
+    note: 'The BAPEN table itself is not copied, because its terms allow non-commercial use only (NOTICE.md). The columns of the BAPEN sheet are headed “under 65” and “over 65”. Here, a person of exactly 65 gets the equation for people over 65',
   },
   {
     cite: 'Gauld LM, Kappers J, Carlin JB, Robertson CF. Dev Med Child Neurol 2004;46:475-480',
     locator: 'six coefficients, as printed with this citation in a hospital research unit\u2019s program',
     standing: 'checked-in-summary',
-    note: 'The age range of 5 to 19 years is not yet checked. In boys with Duchenne on glucocorticoids the arm-span equation of the same authors read 1.7 cm tall, SD 2.5 (conference abstract)',
+    note: 'The age range of 5 to 19 years is not yet checked. In boys with Duchenne on glucocorticoids, the arm-span equation of the same authors gave a height 1.7 cm too tall, SD 2.5 (conference abstract)',
   },
   {
     cite: 'van den Berg L, Nel M, Brand D, et al. S Afr J Clin Nutr 2016: height from ulna in Bloemfontein in-patients',
@@ -119,14 +119,14 @@ const citations: Citation[] = [
   },
   {
     cite: 'The estimation of body height from ulnar length in adults from different ethnic groups. J Hum Nutr Diet 2008;21(4)',
-    locator: 'abstract: the table reads tall in Asian and Black adults in London, not in White adults',
+    locator: 'abstract: the table overestimates height in Asian and Black adults in London, but not in White adults',
     standing: 'checked',
   },
   {
     cite: 'Madden AM, Mashanova A, Amirabdollahian F, et al. Improved prediction equations for estimating height in adults from ethnically diverse backgrounds',
     locator: 'abstract: four equations, 542 adults at seven UK sites',
     standing: 'checked',
-    note: 'Mean differences of 0.4 to 0.8 cm in a second group; no limits for single people in the abstract',
+    note: 'In a second group the mean differences were 0.4 to 0.8 cm. The abstract gives no limits for a single person',
   },
   {
     cite: 'Haapala H, Peterson MD, Daunter A, Hurvitz EA: actual and estimated height from segments in cerebral palsy',
@@ -144,7 +144,8 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'height-from-ulna',
   title: 'Height from the ulna',
-  purpose: 'Estimates standing height from the forearm when a person cannot stand or lie straight, with its error.',
+  purpose:
+    'Estimates standing height from the forearm when a person cannot stand or lie straight, and gives the error of the estimate.',
   group: 'size',
   keywords: ['ulna', 'forearm', 'height estimate', 'cannot stand', 'wheelchair', 'scoliosis', 'contracture', 'Gauld'],
   fields: {
@@ -159,7 +160,7 @@ export default defineCalculator({
         { value: 'gauld-2004-child', label: 'Gauld 2004 (5 to 19 years, made for neuromuscular weakness)' },
       ],
       optional: true,
-      help: 'If you leave it empty, the adult equation is used from 18 years, and the Gauld equation below 18 years.',
+      help: 'If you leave the equation empty, the adult equation is used from 18 years, and the Gauld equation below 18 years.',
     },
   },
   formulas: {
@@ -202,7 +203,7 @@ export default defineCalculator({
         results: found.results,
         cautions: [
           ...found.cautions,
-          'In boys with Duchenne on steroids the arm-span equation of the same authors read 1.7 cm tall (conference abstract).',
+          'In boys with Duchenne on steroids, the arm-span equation of the same authors gave a height 1.7 cm too tall (conference abstract).',
         ],
         tables: age >= 13 && age < 17 ? [malaysianRow(sex, age, ulna)] : [],
       };

@@ -130,7 +130,7 @@ export default defineCalculator({
       plausible: [6, 12],
       hard: [3, 20],
       optional: true,
-      help: 'Enter the volume per kilogram from the order. Leave this empty to calculate the weight alone.',
+      help: 'Enter the volume per kilogram from the order. If you leave this empty, only the ideal weight is calculated.',
     },
   },
   formulas: { male, female, volume },
@@ -147,9 +147,9 @@ export default defineCalculator({
   },
   holds: { population: 'adults', ages: '18 years and over', notFor: 'children; people under 140 cm tall' },
   cautions: [
-    'The prescriber sets the volume. This page only does the arithmetic of an order.',
-    'Home NIV volumes differ from the smaller volumes of acute lung-protective ventilation and the larger ones of mouthpiece ventilation. Never use one in place of another.',
-    'Use ideal weight, not actual weight, whatever the person weighs.',
+    'The prescriber sets the tidal volume. This page only calculates the volume for an order that already exists.',
+    'Tidal volumes in home NIV differ from the smaller volumes of lung-protective ventilation in acute illness and from the larger volumes of mouthpiece ventilation. Never use one of these volumes in place of another.',
+    'Use ideal weight, not actual weight, for tidal volume, whatever the person weighs.',
   ],
   citations,
   compute: ({ sex, height, age, perKilogram }, step) => {

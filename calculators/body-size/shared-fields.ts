@@ -14,7 +14,7 @@ export const height = {
   accepts: ['m', '[ft_i]', '[in_i]'],
   plausible: [75, 215],
   hard: [50, 250],
-  help: 'Enter the standing height without shoes. If the person cannot stand, estimate the height first and say how.',
+  help: 'Enter the standing height without shoes. If the person cannot stand, estimate the height first and record how it was estimated.',
 } as const satisfies NumberField;
 
 export const age = {

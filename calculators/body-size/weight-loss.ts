@@ -49,12 +49,12 @@ export default defineCalculator({
     usual: {
       ...weight,
       label: 'Usual weight',
-      help: 'Enter the weight before the illness, or on the date you compare with.',
+      help: 'Enter the weight before the illness, or the weight on the date that you compare with.',
     },
     now: {
       ...weight,
       label: 'Weight now',
-      help: 'Use the same scales and similar clothes. Subtract the weight of the chair and the brace.',
+      help: 'Use the same scales and similar clothes. Subtract the weight of the wheelchair and the brace.',
     },
     months: {
       kind: 'number',
@@ -84,9 +84,9 @@ export default defineCalculator({
     notFor: 'a growing child, in whom a weight that does not rise is already a loss',
   },
   cautions: [
-    'Say which weight counts as usual. A usual weight from memory is often rounded.',
+    'Record which weight counts as usual. A usual weight from memory is often rounded.',
     'Fluid, a new brace or different scales can hide a weight loss or look like one.',
-    'If weight was lost, ask about swallowing, meals and arm strength, and tell the team. The timing of a feeding tube is decided with the person, and depends on breathing too.',
+    'If weight was lost, ask about swallowing, meals and arm strength, and tell the team. The time for a feeding tube is decided with the person, and also depends on breathing.',
   ],
   citations: [
     { cite: 'Per cent of usual weight', locator: 'definition', standing: 'common-practice' },

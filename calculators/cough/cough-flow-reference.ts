@@ -49,7 +49,7 @@ const citations: Citation[] = [
     cite: 'Bianchi C, Baiardi P. Am J Phys Med Rehabil 2008;87:461-467',
     locator: 'abstract: 308 boys and 341 girls, 50th centiles at 4 and at 18 years',
     standing: 'checked',
-    note: 'We did not find the table by age. In that study cough flow depended on height, and age added nothing.',
+    note: 'We did not find the table of flows by age. In Bianchi\u2019s study of children, cough flow depended on height, and age added nothing.',
   },
   {
     cite: 'Nusdwinuringtyas N, Fauzan A, Rumende CM. J Indon Med Assoc 2019;69:310',
@@ -67,7 +67,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'cough-flow-reference',
   title: 'Cough flow of healthy people',
-  purpose: 'Shows the cough flow published for healthy people of this age and sex.',
+  purpose: 'Shows the cough flow published for healthy people of a given age and sex.',
   group: 'cough',
   keywords: ['normal cough flow', 'reference', 'healthy', 'PCF percent', 'children', 'adults'],
   fields: {
@@ -76,7 +76,7 @@ export default defineCalculator({
     flow: {
       ...coughFlow,
       optional: true,
-      help: 'Enter an unassisted flow, in adults only. Leave empty to see the published figures alone.',
+      help: 'Enter an unassisted flow, in adults only. Leave cough flow empty to see the published figures alone.',
     },
   },
   formulas: { share },
@@ -94,8 +94,8 @@ export default defineCalculator({
   },
   before: [emergency],
   cautions: [
-    'A healthy mean is not a threshold for support. Thresholds for support are different numbers, found in people with weak muscles.',
-    'About half of healthy people are below the mean, and half below the median.',
+    'A healthy mean is not a threshold for support. Thresholds for support are not normal values: they were found in people with weak muscles.',
+    'About half of healthy people cough below the mean flow, and half below the median.',
   ],
   citations,
   compute: ({ sex, age, flow }, step) => {

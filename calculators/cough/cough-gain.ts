@@ -64,7 +64,8 @@ const field = { ...coughFlow, optional: true } as const;
 export default defineCalculator({
   id: 'cough-gain',
   title: 'What each technique adds to a cough',
-  purpose: 'Shows how far stacking, manual assist and MI-E raised the cough flow above the unassisted flow.',
+  purpose:
+    'Shows how far breath stacking, manually assisted cough and MI-E raised the cough flow above the unassisted flow.',
   group: 'cough',
   keywords: [
     'assisted cough',
@@ -77,7 +78,11 @@ export default defineCalculator({
     'cough augmentation',
   ],
   fields: {
-    unassisted: { ...field, label: 'Unassisted flow', help: 'Enter the best of three or more, before any technique.' },
+    unassisted: {
+      ...field,
+      label: 'Unassisted flow',
+      help: 'Enter the best of three or more unassisted coughs, before any technique is used.',
+    },
     stacking: { ...field, label: 'Flow after breath stacking' },
     manual: { ...field, label: 'Flow with manual assist' },
     stackingAndManual: { ...field, label: 'Flow after stacking, with manual assist' },
@@ -112,14 +117,14 @@ export default defineCalculator({
       main: true,
     },
     stackingPercent: {
-      label: 'Gain after breath stacking, share of the base',
+      label: 'Gain after breath stacking, as a share of the starting flow',
       unit: '%',
       decimals: 0,
       plausible: [-80, 1000],
     },
     manualGain: { label: 'Gain with manual assist', unit: 'L/min', decimals: 0, plausible: [-300, 600], main: true },
     manualPercent: {
-      label: 'Gain with manual assist, share of the base',
+      label: 'Gain with manual assist, as a share of the starting flow',
       unit: '%',
       decimals: 0,
       plausible: [-80, 1000],
@@ -132,13 +137,18 @@ export default defineCalculator({
       main: true,
     },
     stackingAndManualPercent: {
-      label: 'Gain after stacking, with manual assist, share of the base',
+      label: 'Gain after stacking, with manual assist, as a share of the starting flow',
       unit: '%',
       decimals: 0,
       plausible: [-80, 1000],
     },
     miEGain: { label: 'Gain on MI-E', unit: 'L/min', decimals: 0, plausible: [-300, 600], main: true },
-    miEPercent: { label: 'Gain on MI-E, share of the base', unit: '%', decimals: 0, plausible: [-80, 1000] },
+    miEPercent: {
+      label: 'Gain on MI-E, as a share of the starting flow',
+      unit: '%',
+      decimals: 0,
+      plausible: [-80, 1000],
+    },
   },
   holds: {
     population: 'anyone who can be measured with and without help',
@@ -147,7 +157,7 @@ export default defineCalculator({
   before: [emergency],
   cautions: [
     'Do not count a gain that is smaller than the difference between this person\u2019s own best three tries (common practice).',
-    'A larger flow does not mean that the chest is clear. Listen to the chest, look at what came up, and check the saturation.',
+    'A larger cough flow does not mean that the chest is clear. Listen to the chest, look at the sputum that came up, and check the saturation.',
     'Use a technique for the first time, and choose any pressure, only under an order and with the team that teaches it.',
   ],
   citations,

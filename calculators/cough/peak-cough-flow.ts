@@ -58,7 +58,7 @@ const citations: Citation[] = [
   {
     cite: 'Effect of the inspiratory method and timing of voluntary cough. Ann Rehabil Med 2023;47:118-128',
     locator:
-      'abstract: 382, 355 or 297 L/min in the same people with restrictive disease by the breath before the cough',
+      'abstract: 382, 355 or 297 L/min in the same people with restrictive disease, depending on the breath taken before the cough',
     standing: 'checked',
   },
   {
@@ -76,7 +76,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'peak-cough-flow',
   title: 'Peak cough flow, per minute and per second',
-  purpose: 'Shows a cough flow in L/min and L/s, and under which conditions each published flow was measured.',
+  purpose: 'Shows a cough flow in L/min and L/s, and the conditions in which each published flow was measured.',
   group: 'cough',
   keywords: [
     'PCF',
@@ -92,7 +92,7 @@ export default defineCalculator({
   fields: {
     flow: {
       ...coughFlow,
-      help: 'Enter the best of three or more. If the meter does not move, there is no number: record "below the lowest mark of the meter".',
+      help: 'Enter the best of three or more coughs. If the meter does not move, there is no number: record "below the lowest mark of the meter".',
     },
     technique,
     state: {
@@ -107,7 +107,7 @@ export default defineCalculator({
     age: {
       ...age,
       optional: true,
-      help: 'Published flows are not shown under 12 years, and adult flows are not shown under 18.',
+      help: 'Published cough flows are not shown under 12 years, and adult cough flows are not shown under 18.',
     },
   },
   formulas: { perSecond },
@@ -124,8 +124,8 @@ export default defineCalculator({
   before: [emergency],
   cautions: [
     'This page converts a cough flow and explains the published flows. To compare a reading with published criteria, use the visit sheet.',
-    'A leak, weak lips or a poor effort makes the flow read low. A spike through loose lips can make it read falsely high (common practice).',
-    'The breath before the cough changes the flow. Coach that breath the same way each time, and write down how.',
+    'A leak, weak lips or a poor effort makes the cough flow read low. A spike through loose lips can make the cough flow read falsely high (common practice).',
+    'The breath taken before the cough changes the cough flow. Coach that breath in the same way each time, and write down how.',
   ],
   citations,
   compute: ({ flow, technique, state, age }, step) => {

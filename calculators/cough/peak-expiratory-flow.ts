@@ -113,7 +113,7 @@ const citations: Citation[] = [
     cite: 'Conversion from the Wright to the EU scale (EN ISO 23747)',
     locator: 'polynomial, 60 to 800 L/min',
     standing: 'from-memory',
-    note: 'The largest difference between the scales is about 56 L/min by this equation. A page of an occupational-asthma centre, which we read, gives up to 80 L/min, and says that the scales cross near 650.',
+    note: 'The largest difference between the scales is about 56 L/min by this equation. A page of an occupational-asthma centre, which we read, gives a difference of up to 80 L/min, and says that the scales cross near 650 L/min.',
   },
   { cite: 'Child height rule, 5 x height - 400', locator: 'bedside rule, 100 to 170 cm', standing: 'from-memory' },
 ];
@@ -121,7 +121,8 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'peak-expiratory-flow',
   title: 'Predicted peak expiratory flow, and the two meter scales',
-  purpose: 'Calculates the predicted peak expiratory flow, and converts between Wright-scale and EU-scale meters.',
+  purpose:
+    'Calculates the predicted peak expiratory flow, and converts readings between Wright-scale and EU-scale meters.',
   group: 'cough',
   keywords: ['PEF', 'peak flow', 'peak expiratory flow', 'Wright scale', 'EU scale', 'peak flow meter', 'predicted'],
   fields: {
@@ -155,7 +156,7 @@ export default defineCalculator({
         { value: 'wright', label: 'Wright scale (older)' },
       ],
       optional: true,
-      help: 'The scale is printed on the meter. If you cannot find it, leave this empty; then no per cent of predicted is calculated.',
+      help: 'The scale is printed on the meter. If you cannot find the scale, leave this empty. No per cent of predicted is then calculated.',
     },
   },
   formulas: { nunnGreggMale, nunnGreggFemale, hongKongMale, hongKongFemale, childRule, euFromWright, share },
@@ -177,8 +178,8 @@ export default defineCalculator({
     notFor: 'judging a cough; judging breathing muscles; mixing meters in a series',
   },
   cautions: [
-    'Peak expiratory flow comes from a blow, not a cough. It does not replace peak cough flow, and its per cent of predicted is not a criterion for support.',
-    'Use one meter and one scale in a series, and write down which. The same breath can read up to 80 L/min higher or lower on another scale.',
+    'Peak expiratory flow is measured in a forced expiration, not a cough. Peak expiratory flow does not replace peak cough flow, and its per cent of predicted is not a criterion for support.',
+    'Use one meter and one scale in a series, and write down which you used. The same effort can read up to 80 L/min higher or lower on another scale.',
   ],
   citations,
   compute: ({ set, sex, age, height, measured, meter }, step) => {

@@ -38,7 +38,7 @@ export const technique = {
     { value: 'mi-e', label: 'On MI-E' },
   ],
   optional: true,
-  help: 'Leave empty if it was not recorded. The flow is still converted.',
+  help: 'If nobody recorded how the cough was helped, leave this empty. The cough flow is still converted.',
 } as const satisfies ChoiceField;
 
 export const emergency =

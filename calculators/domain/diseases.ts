@@ -37,6 +37,15 @@ export const diseaseNames: Record<Disease, string> = {
   'sci-acute': 'Spinal cord injury, acute',
 };
 
+/** The name inside a sentence: 'chronic high spinal cord injury', 'late-onset Pompe disease'. */
+export function diseaseInSentence(disease: Disease): string {
+  if (disease === 'post-polio') return 'post-polio syndrome';
+  if (disease === 'other-chronic') return 'other slow neuromuscular diseases';
+  const [name = '', kind] = diseaseNames[disease].split(', ');
+  const plain = /^(ALS|Duchenne|Pompe|Guillain)/.test(name) ? name : name.charAt(0).toLowerCase() + name.slice(1);
+  return kind === undefined ? plain : `${kind.replace(' ', '-')} ${plain}`;
+}
+
 const acute: readonly Disease[] = ['gbs', 'mg', 'sci-acute'];
 
 /**

@@ -30,7 +30,28 @@ const comparatorWords: Partial<Record<Criterion['comparator'], string>> = {
   '>=': 'at or above ',
 };
 
-/** 'below 50 % predicted', 'at or below 40 cmH2O', 'present' */
+/** What is counted rather than read off a scale: '61 days' are 'at least', a fall is 'more than'. */
+const amountUnits: readonly string[] = [
+  'mo',
+  'd',
+  'wk',
+  'mo{span}',
+  'h',
+  'min',
+  's',
+  'h/d',
+  'cm[H2O]/(3.mo)',
+  '%/(3.mo)',
+];
+const isAmount = (unit: UnitCode | undefined): boolean => unit !== undefined && amountUnits.includes(unit);
+const amountWords: typeof comparatorWords = {
+  '<': 'less than ',
+  '<=': 'at most ',
+  '>': 'more than ',
+  '>=': 'at least ',
+};
+
+/** 'below 50 % predicted', 'at or below 40 cmH2O', 'more than 18 h/day', 'present' */
 export function comparison(
   { comparator, value, unit }: Pick<Criterion | Condition, 'comparator' | 'value' | 'unit'>,
   measure: Measure | undefined,
@@ -41,17 +62,25 @@ export function comparison(
     : typeof value === 'number'
       ? withUnit(figure(value), unit)
       : (value ?? '');
-  return `${comparatorWords[comparator] ?? ''}${formatted}${ofWords(measure)}`;
+  const words = isAmount(unit) ? amountWords : comparatorWords;
+  return `${words[comparator] ?? ''}${formatted}${ofWords(measure)}`;
 }
+
+/** A name before its comparison: 'FVC below 50 % predicted', 'time between tests: at most 6 months' */
+export const ruleWords = (
+  name: string,
+  rule: Pick<Criterion | Condition, 'comparator' | 'value' | 'unit'>,
+  measure: Measure | undefined,
+): string => `${name}${isAmount(rule.unit) ? ':' : ''} ${comparison(rule, measure)}`;
 
 /** Whether a reading that equals the threshold counts, in words; empty where equality has no sense. */
 export function equality({ atThreshold, value, unit }: Pick<Criterion, 'atThreshold' | 'value' | 'unit'>): string {
   if (atThreshold === undefined || typeof value !== 'number') return '';
-  const exactly = withUnit(figure(value), unit);
+  const exactly = `${unit === 'a' ? 'n age' : ' value'} of exactly ${withUnit(figure(value), unit)}`;
   return {
-    met: `A value of exactly ${exactly} meets the threshold`,
-    'not-met': `A value of exactly ${exactly} does not meet the threshold`,
-    'cannot-tell': `The source does not say whether a value of exactly ${exactly} meets the threshold`,
+    met: `A${exactly} meets the threshold`,
+    'not-met': `A${exactly} does not meet the threshold`,
+    'cannot-tell': `The source does not say whether a${exactly} meets the threshold`,
   }[atThreshold];
 }
 

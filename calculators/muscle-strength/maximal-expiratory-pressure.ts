@@ -118,27 +118,27 @@ const waist = {
   plausible: [55, 140],
   hard: [30, 250],
   optional: true,
-  help: 'This is needed only for the Pessoa set.',
+  help: 'Waist is needed only for the Pessoa set.',
 } as const satisfies NumberField;
 
 export default defineCalculator({
   id: 'maximal-expiratory-pressure',
   title: 'Maximal expiratory pressure, per cent of predicted',
-  purpose: 'Compares a maximal expiratory pressure with a named published set, and shows every other set.',
+  purpose: 'Compares a maximal expiratory pressure with a named published reference set, and shows every other set.',
   group: 'strength',
   keywords: ['MEP', 'PEmax', 'expiratory muscle strength', 'mouth pressure', 'cough strength', 'per cent predicted'],
   fields: {
     measured: { ...measured, label: 'Measured MEP', plausible: [10, 300], optional: true },
     sex,
     age,
-    height: { ...height, optional: true, help: 'This is needed only for the Wilson set in women.' },
+    height: { ...height, optional: true, help: 'Height is needed only for the Wilson set in women.' },
     waist,
     set: {
       kind: 'choice',
       label: 'Published set',
       options: setOptions(mepLines),
       initial: 'evans-whitelaw-2009',
-      help: 'Use the same reference set in a series. A change of reference set can change the per cent more than the illness did.',
+      help: 'Use the same reference set for all readings in a series. A change of reference set can change the per cent of predicted more than the illness did.',
     },
   },
   formulas: formulasOf(mepLines),
@@ -162,7 +162,7 @@ export default defineCalculator({
   },
   cautions: [
     ...pressureCautions,
-    'Black and Hyatt used a tube, which reads higher than a flanged mouthpiece. Match the set to the mouthpiece.',
+    'Black and Hyatt used a tube, which reads higher than a flanged mouthpiece. Choose a reference set whose mouthpiece is like yours.',
   ],
   citations: citationsOf([
     'evans-whitelaw-2009',

@@ -161,7 +161,7 @@ function extraRows(sex: Sex, age: number): ExtraRow[] {
 export default defineCalculator({
   id: 'maximal-inspiratory-pressure',
   title: 'Maximal inspiratory pressure, per cent of predicted',
-  purpose: 'Compares a maximal inspiratory pressure with a named published set, and shows every other set.',
+  purpose: 'Compares a maximal inspiratory pressure with a named published reference set, and shows every other set.',
   group: 'strength',
   keywords: [
     'MIP',
@@ -179,19 +179,19 @@ export default defineCalculator({
     weight: {
       ...weight,
       optional: true,
-      help: 'This is needed only for the sets that use it: Harik-Khan, Pessoa, Hautmann, Wilson in children.',
+      help: 'Weight is needed only for the sets that use it: Harik-Khan, Pessoa, Hautmann, and Wilson in children.',
     },
     height: {
       ...height,
       optional: true,
-      help: 'This is needed only for the sets that use it: Harik-Khan, Hautmann and Wilson in women.',
+      help: 'Height is needed only for the sets that use it: Harik-Khan, Hautmann, and Wilson in women.',
     },
     set: {
       kind: 'choice',
       label: 'Published set',
       options: setOptions(mipLines),
       initial: 'evans-whitelaw-2009',
-      help: 'Use the same reference set in a series. A change of reference set can change the per cent more than the illness did.',
+      help: 'Use the same reference set for all readings in a series. A change of reference set can change the per cent of predicted more than the illness did.',
     },
   },
   formulas: formulasOf(mipLines),
@@ -222,7 +222,7 @@ export default defineCalculator({
   },
   cautions: [
     ...pressureCautions,
-    'MIP and SNIP are not interchangeable. Each test has its own reference sets and its own thresholds.',
+    'MIP and SNIP are not interchangeable. MIP and SNIP each have their own reference sets and their own thresholds.',
   ],
   citations: citationsOf([
     'evans-whitelaw-2009',

@@ -135,7 +135,7 @@ export const measured = {
   plausible: [10, 200],
   hard: [0, 400],
   magnitude: true,
-  help: 'Enter the best repeatable effort. A minus sign is dropped: -35 and 35 are the same. Choose the unit that the meter shows.',
+  help: 'Enter the best repeatable effort. A minus sign is ignored: -35 and 35 are the same. Choose the unit that the meter shows.',
 } as const satisfies NumberField;
 
 /**

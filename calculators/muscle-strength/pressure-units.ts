@@ -50,7 +50,7 @@ export default defineCalculator({
       ...measured,
       label: 'Pressure',
       plausible: [5, 300],
-      help: 'Choose the unit that the meter shows. A minus sign is dropped: -35 and 35 are the same.',
+      help: 'Choose the unit that the meter shows. A minus sign is ignored: -35 and 35 are the same.',
     },
   },
   formulas: { inKPa, inMmHg },
@@ -61,7 +61,7 @@ export default defineCalculator({
   },
   holds: { population: 'any pressure from 0 to 400 cmH2O', notFor: 'blood gases, which are compared in kPa or mmHg' },
   cautions: [
-    'A number in kPa read as cmH2O is ten times too small. Read the unit on the meter; do not assume it.',
+    'A pressure in kPa read as cmH2O is ten times too small. Read the unit on the meter; do not assume it.',
     'Thresholds for MIP, MEP and SNIP are in cmH2O unless the source says kPa.',
   ],
   citations: [

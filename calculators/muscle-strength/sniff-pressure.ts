@@ -60,7 +60,8 @@ function extraRows(sex: Sex, age: number): ExtraRow[] {
 export default defineCalculator({
   id: 'sniff-pressure',
   title: 'Sniff pressure, per cent of predicted',
-  purpose: 'Compares a sniff nasal inspiratory pressure with a named published set, and shows every other set.',
+  purpose:
+    'Compares a sniff nasal inspiratory pressure with a named published reference set, and shows every other set.',
   group: 'strength',
   keywords: [
     'SNIP',
@@ -79,7 +80,7 @@ export default defineCalculator({
       label: 'Published set',
       options: setOptions(snipLines),
       initial: 'japan-2009',
-      help: 'Use the same reference set in a series.',
+      help: 'Use the same reference set for all readings in a series.',
     },
   },
   formulas: { ...formulasOf(snipLines), boysByAge },
@@ -102,9 +103,9 @@ export default defineCalculator({
     notFor: 'a blocked nose; a reading taken on the ventilator',
   },
   cautions: [
-    'A blocked nose, a bent septum or a leaking plug makes SNIP read low. Try both nostrils.',
+    'A blocked nose, a deviated septum or a leaking nasal plug makes SNIP read low. Try both nostrils.',
     ...pressureCautions,
-    'MIP and SNIP are not interchangeable. Each test has its own reference sets and its own thresholds.',
+    'MIP and SNIP are not interchangeable. MIP and SNIP each have their own reference sets and their own thresholds.',
   ],
   citations: citationsOf(['japan-2009', 'uldry-fitting-1995', 'stefanutti-fitting-1999-child', 'marcelino-2020-child']),
   compute: (given, step) => answerBySet(snipLines, extraRows, given, step),

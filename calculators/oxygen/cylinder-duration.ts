@@ -92,7 +92,7 @@ export default defineCalculator({
       plausible: [0, 100],
       hard: [0, 100],
       optional: true,
-      help: 'Fill this in for the UK only, and only if the gauge is marked in quarters.',
+      help: 'Fill this in for UK cylinders only, and only if the gauge is marked in quarters.',
     },
     residual,
     flow: {
@@ -103,7 +103,7 @@ export default defineCalculator({
       plausible: [0.25, 15],
       hard: [0, 60],
       lowInclusive: false,
-      help: 'Enter the continuous flow as set now, under the order. Do not enter the setting of a pulse device.',
+      help: 'Enter the continuous oxygen flow that is set now under the order. Do not enter the setting of a pulse device.',
     },
   },
   formulas: { usLitres, ukLitres, gaugeOfShare, minutesOf },

@@ -58,7 +58,7 @@ export const country = {
     { value: 'us', label: 'United States' },
     { value: 'uk', label: 'United Kingdom' },
   ],
-  help: 'Choose the country first, then the letter. The same letter means different sizes in different countries.',
+  help: 'Choose the country first, then the letter of the cylinder. The same letter means different cylinder sizes in different countries.',
 } as const satisfies ChoiceField;
 
 export const usSize = {
@@ -102,7 +102,7 @@ export const residual = {
   plausible: [0, 70],
   hard: [0, 150],
   optional: true,
-  help: 'For the US, 200 psi is used unless you enter another pressure. For the UK we found no figure, so enter your own. If you enter 0, the calculation counts to the last litre.',
+  help: 'For US cylinders, 200 psi is left in the cylinder unless you enter another pressure. For UK cylinders we found no figure for the pressure to leave, so enter your own. If you enter 0, the calculation counts every litre in the cylinder.',
 } as const satisfies NumberField;
 
 export const usLitres = formula({
@@ -187,15 +187,15 @@ export const cylinderCitations: readonly Citation[] = [
     cite: 'McDonald CF, et al. Adult domiciliary oxygen therapy. Thoracic Society of Australia and New Zealand 2014',
     locator: 'table of sizes, as adapted in an Australian guideline text: D 1500 L, C 550 L there',
     standing: 'checked-in-summary',
-    note: 'This is used only to show that letters differ between countries.',
+    note: 'The Australian figures are used only to show that cylinder letters differ between countries.',
   },
 ];
 
 /** Cautions printed beside every cylinder calculation. */
 export const cylinderCautions = [
-  'Letters differ between countries: a D is about 340 L in the UK, 350 L in the US and 1500 L in Australia. If the country is in doubt, read the litres on the label.',
+  'Cylinder letters differ between countries: a D is about 340 L in the UK, 350 L in the US and 1500 L in Australia. If the country is in doubt, read the litres on the label.',
   'Pulse (on-demand) devices use oxygen breath by breath, so a duration in litres per minute does not apply to them.',
-  'Gauges are not precise, and cold lowers their reading. Leave before the time is used up, and know where the next cylinder is.',
+  'Gauges are not precise, and cold lowers their reading. Leave before the cylinder time is used up, and know where the next cylinder is.',
 ] as const;
 
 export const aboutStanding = (cylinder: Cylinder): string[] =>

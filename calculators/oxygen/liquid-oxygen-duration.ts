@@ -26,14 +26,14 @@ const citations: Citation[] = [
     cite: 'About 860 litres of gas from a litre of liquid oxygen',
     locator: 'three suppliers\u2019 patient pages',
     standing: 'checked-in-summary',
-    note: 'An anaesthesia teaching page prints 840.',
+    note: 'An anaesthesia teaching page gives 840 litres.',
   },
 ];
 
 export default defineCalculator({
   id: 'liquid-oxygen-duration',
   title: 'How long liquid oxygen lasts',
-  purpose: 'Calculates the gas in a vessel of liquid oxygen and how long it lasts at a continuous flow.',
+  purpose: 'Calculates the gas in a vessel of liquid oxygen, and how long the oxygen lasts at a continuous flow.',
   group: 'oxygen',
   keywords: ['liquid oxygen', 'LOX', 'portable vessel', 'duration', 'reservoir'],
   fields: {
@@ -43,7 +43,7 @@ export default defineCalculator({
       unit: 'L',
       plausible: [0, 50],
       hard: [0, 100],
-      help: 'Enter litres of liquid, from the label and the level. Do not enter litres of gas.',
+      help: 'Enter the litres of liquid oxygen, from the label and the level. Do not enter litres of gas.',
     },
     flow: {
       kind: 'number',
@@ -53,7 +53,7 @@ export default defineCalculator({
       plausible: [0.25, 15],
       hard: [0, 60],
       lowInclusive: false,
-      help: 'Enter the continuous flow as set now, under the order.',
+      help: 'Enter the continuous oxygen flow that is set now under the order.',
     },
   },
   formulas: { gasLitres, minutesOf },
@@ -65,9 +65,9 @@ export default defineCalculator({
   holds: { population: 'continuous flow from a vessel of liquid oxygen', notFor: 'pulse (on-demand) devices' },
   before,
   cautions: [
-    'This is the longest possible time, because liquid oxygen boils off even when it is not used.',
+    'The time shown is the longest possible time, because liquid oxygen boils off even when it is not used.',
     'Pulse (on-demand) devices use oxygen breath by breath, so a duration in litres per minute does not apply to them.',
-    'Sources print 840 to 860 litres of gas from a litre of liquid. The larger figure is used, so the time is an upper limit.',
+    'Sources give 840 to 860 litres of gas from a litre of liquid oxygen. The larger figure is used, so the time is an upper limit.',
   ],
   citations,
   compute: ({ liquid, flow }, step) => {

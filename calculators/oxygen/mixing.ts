@@ -27,7 +27,7 @@ export const mix = formula({
   symbols: {
     purity: { means: 'oxygen in the supply, per cent', unit: '', range: [80, 100] },
     oxygenFlow: { means: 'oxygen flow', ...flow, range: [0.1, 15] },
-    totalFlow: { means: 'everything that enters, oxygen included', ...flow, range: [15, 150] },
+    totalFlow: { means: 'total flow, oxygen included', ...flow, range: [15, 150] },
   },
   run: ({ purity, oxygenFlow, totalFlow }) => 21 + ((purity - 21) * oxygenFlow) / totalFlow,
 });
@@ -37,7 +37,7 @@ export const oxygenNeeded = formula({
   unit: 'L/minute',
   text: 'totalFlow * (fio2 - 21) / (purity - 21)',
   symbols: {
-    totalFlow: { means: 'everything that enters, oxygen included', ...flow, range: [5, 150] },
+    totalFlow: { means: 'total flow, oxygen included', ...flow, range: [5, 150] },
     fio2: { means: 'oxygen in the mixture, per cent', unit: '', range: [21, 80] },
     purity: { means: 'oxygen in the supply, per cent', unit: '', range: [80, 100] },
   },

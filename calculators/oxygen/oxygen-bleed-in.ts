@@ -88,7 +88,7 @@ export default defineCalculator({
       plausible: [0.5, 10],
       hard: [0, 15],
       lowInclusive: false,
-      help: 'Enter the oxygen flow as set now, under the order.',
+      help: 'Enter the oxygen flow that is set now under the order.',
     },
     supply,
     purity,
@@ -99,21 +99,21 @@ export default defineCalculator({
       plausible: [3, 15],
       hard: [0, 60],
       lowInclusive: false,
-      help: 'Read minute ventilation from the ventilator. The device estimates it, and leak makes the estimate less accurate.',
+      help: 'Read minute ventilation from the ventilator. The ventilator only estimates minute ventilation, and leak makes the estimate less accurate.',
     },
     intentionalLeak: {
       ...leak,
       label: 'Intentional leak',
       plausible: [10, 60],
       hard: [0, 120],
-      help: 'Enter the mean leak through the port, from the mask\u2019s data sheet at the mean pressure of the circuit.',
+      help: 'Enter the mean leak through the leak port at the mean circuit pressure, from the mask\u2019s data sheet.',
     },
     unintentionalLeak: {
       ...leak,
       label: 'Unintentional leak',
       plausible: [0, 40],
       hard: [0, 120],
-      help: 'Enter the mean leak at mask and mouth. If the device reports total leak, subtract the intentional leak first.',
+      help: 'Enter the mean unintentional leak at the mask and mouth. If the device reports total leak, subtract the intentional leak first.',
     },
     leakPort: {
       kind: 'choice',
@@ -137,7 +137,7 @@ export default defineCalculator({
   formulas: { total, mix },
   results: {
     fio2: { label: 'Mean FiO2, estimated', unit: '%', decimals: 0, plausible: [20, 80], main: true },
-    totalFlow: { label: 'Everything that leaves the circuit', unit: 'L/min', decimals: 1, plausible: [4, 160] },
+    totalFlow: { label: 'Total flow that leaves the circuit', unit: 'L/min', decimals: 1, plausible: [4, 160] },
   },
   holds: {
     population: 'anyone on a single-limb circuit with a leak port and no oxygen control of its own',
@@ -146,10 +146,10 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'This page estimates the mean FiO2 over the breath; it does not measure it. Do not use the page in reverse to set a flow.',
-    'More pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises FiO2. Check FiO2 again after either change.',
-    'A high saturation with oxygen bled in can hide ventilator settings that are not working. Check carbon dioxide, leak and tidal volume first.',
-    'Add oxygen only where the ventilator\u2019s instructions allow it. Turn the ventilator on before the oxygen, and the oxygen off before the ventilator. Keep flames and sparks away (common practice).',
+    'This page estimates the mean FiO2 over the breath; it does not measure it. Do not use this page in reverse to choose an oxygen flow.',
+    'Higher pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises FiO2 at the same oxygen flow. Check FiO2 again after changing the pressure or the leak.',
+    'A high saturation with oxygen bled in can hide ventilator settings that are not working. Check carbon dioxide, leak and tidal volume before relying on the saturation.',
+    'Add oxygen only where the ventilator\u2019s instructions allow it. Turn the ventilator on before the oxygen. Turn the oxygen off before the ventilator. Keep flames and sparks away from oxygen (common practice).',
   ],
   citations,
   compute: (inputs, step) => {
@@ -206,7 +206,7 @@ function withMoreLeak(
 ): ResultTable {
   return {
     caption: `The same oxygen flow when the mask leaks more (air is ${air} %)`,
-    columns: ['Unintentional leak', 'Everything that leaves', 'Mean FiO2'],
+    columns: ['Unintentional leak', 'Total flow out', 'Mean FiO2'],
     rows: [0, 10, 20, 40].map((more) => ({
       label: more === 0 ? `${show(unintentionalLeak, 'L/min', 0)}, as entered` : `${more} L/min more`,
       cells: [

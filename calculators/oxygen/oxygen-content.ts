@@ -54,7 +54,7 @@ const citations: Citation[] = [
     cite: 'Oxygen carried on haemoglobin, 1.34 mL/g',
     locator: 'worked examples of an emergency-medicine teaching page (150 g/L, 97 %, 10 kPa: about 197 mL/L)',
     standing: 'checked-in-summary',
-    note: 'The constants 1.34, 1.36 and 1.39 are all in use.',
+    note: 'The constants 1.34, 1.36 and 1.39 mL/g are all in use for the oxygen carried by haemoglobin.',
   },
   {
     cite: 'Oxygen dissolved, 0.0031 mL/dL for each mmHg',
@@ -66,7 +66,8 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'oxygen-content',
   title: 'Oxygen content of blood',
-  purpose: 'Calculates the oxygen carried by blood, on haemoglobin and dissolved.',
+  purpose:
+    'Calculates the oxygen content of blood: the oxygen bound to haemoglobin and the oxygen dissolved in plasma.',
   group: 'oxygen',
   keywords: ['oxygen content', 'CaO2', 'haemoglobin', 'anaemia', 'saturation', 'oxygen carriage'],
   fields: {
@@ -94,7 +95,7 @@ export default defineCalculator({
   before,
   cautions: [
     'A good oxygen content says nothing about carbon dioxide or about breathing.',
-    'The constant for haemoglobin is 1.34 here; 1.36 and 1.39 are used too, and give up to 4 % more.',
+    'Each gram of haemoglobin is taken to carry 1.34 mL of oxygen. Some sources use 1.36 or 1.39 mL, which gives an oxygen content up to 4 % higher.',
   ],
   citations,
   compute: ({ haemoglobin, saturation, po2 }, step) => {

@@ -71,7 +71,7 @@ const citations: Citation[] = [
     cite: 'Cannula rule, 24, 28, 32, 36, 40 and 44 % for 1 to 6 L/min',
     locator: 'a respiratory-care teaching page, which also says never to go above 6 L/min',
     standing: 'checked-in-summary',
-    note: 'The rule is a convention, not a measurement. The straight line between whole litres is our own addition.',
+    note: 'The cannula rule is a convention, not a measurement. The straight line between whole litres per minute is our own addition.',
   },
   {
     cite: 'Wettstein RB, Shelledy DC, Peters JI. Respir Care 2005;50:604-609',
@@ -80,7 +80,8 @@ const citations: Citation[] = [
   },
   {
     cite: 'Katz I, et al. Respir Res 2019;20:149',
-    locator: 'abstract: 30.2 to 48.0 % at the same flow, by breathing pattern, in an airway model',
+    locator:
+      'abstract: FiO2 of 30.2 to 48.0 % at the same oxygen flow, depending on the breathing pattern, in an airway model',
     standing: 'checked',
   },
   {
@@ -111,7 +112,7 @@ export default defineCalculator({
   id: 'oxygen-flow-to-fio2',
   title: 'What an oxygen flow gives',
   purpose:
-    'Shows the FiO2 published for a set flow and interface, and how much one person\u2019s breathing changes it.',
+    'Shows the published FiO2 for an oxygen flow and interface, and how much one person\u2019s breathing changes the FiO2.',
   group: 'oxygen',
   keywords: [
     'FiO2',
@@ -145,7 +146,7 @@ export default defineCalculator({
       plausible: [0.5, 15],
       hard: [0, 70],
       lowInclusive: false,
-      help: 'Enter the oxygen flow as set now, under the order.',
+      help: 'Enter the oxygen flow that is set now under the order.',
     },
     percent: { ...venturiPercent, optional: true },
     tidalVolume: {
@@ -155,7 +156,7 @@ export default defineCalculator({
       accepts: ['L'],
       plausible: [150, 1000],
       hard: [50, 3000],
-      help: 'The size of the breath shows how this person’s breathing changes the mixture. Leave empty to see the published figure alone.',
+      help: 'The tidal volume shows how this person’s breathing changes the FiO2. If you leave this empty, only the published FiO2 is shown.',
     },
     inspiratoryTime: {
       ...numberOf,
@@ -171,7 +172,7 @@ export default defineCalculator({
       accepts: ['L/s'],
       plausible: [8, 80],
       hard: [3, 200],
-      help: 'If you know the peak inspiratory flow, enter it instead of the breath and its time.',
+      help: 'If you know the peak inspiratory flow, enter it instead of the tidal volume and inspiratory time.',
     },
     age: {
       ...age,
@@ -208,9 +209,9 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'Do not use this page in reverse to choose a flow for a wanted FiO2. The prescriber orders the flow, and it is judged by saturation and carbon dioxide.',
-    'No figure here was measured on this person. Breathing changes FiO2: with the same flow it is higher in shallow breathing and lower in heavy breathing.',
-    'More oxygen is not more ventilation. Increasing sleepiness on oxygen is an alarm sign at any saturation.',
+    'Do not use this page in reverse to choose a flow for a wanted FiO2. The prescriber orders the oxygen flow, and its effect is judged by saturation and carbon dioxide.',
+    'No figure here was measured on this person. Breathing changes FiO2: at the same oxygen flow, FiO2 is higher in shallow breathing and lower in heavy breathing.',
+    'More oxygen does not give more ventilation. Increasing sleepiness on oxygen is an alarm sign at any saturation.',
   ],
   citations,
   compute: (inputs, step) => {

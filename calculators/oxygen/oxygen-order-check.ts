@@ -26,7 +26,7 @@ const difference = formula({
   text: 'orderedFlow - correspondingFlow',
   symbols: {
     orderedFlow: { means: 'oxygen flow in the order', unit: 'L/minute', range: [0.5, 15] },
-    correspondingFlow: { means: 'flow that the ordered FiO2 corresponds to', unit: 'L/minute', range: [0, 60] },
+    correspondingFlow: { means: 'flow that fits the ordered FiO2', unit: 'L/minute', range: [0, 60] },
   },
   run: ({ orderedFlow, correspondingFlow }) => orderedFlow - correspondingFlow,
 });
@@ -41,7 +41,7 @@ export default defineCalculator({
   id: 'oxygen-order-check',
   title: 'Check an oxygen order: do flow and FiO2 fit?',
   purpose:
-    'Shows whether the flow and the FiO2 in an order fit each other, so that an error is found before anyone follows it.',
+    'Shows whether the flow and the FiO2 in an oxygen order fit each other, so that an error is found before anyone follows the order.',
   group: 'oxygen',
   keywords: ['oxygen order', 'check an order', 'ordered FiO2', 'ordered flow', 'bleed-in', 'prescription'],
   fields: {
@@ -51,7 +51,7 @@ export default defineCalculator({
       unit: '%',
       plausible: [21, 60],
       hard: [0, 100],
-      help: 'Enter the FiO2 in per cent, as ordered.',
+      help: 'Enter the ordered FiO2 in per cent.',
     },
     orderedFlow: {
       kind: 'number',
@@ -61,16 +61,16 @@ export default defineCalculator({
       plausible: [0.5, 10],
       hard: [0, 15],
       lowInclusive: false,
-      help: 'Enter the flow as ordered. If there is no ordered flow, there is nothing to check: ask for an order.',
+      help: 'Enter the ordered oxygen flow. If no oxygen flow was ordered, there is nothing to check: ask for an order.',
     },
     totalFlow: {
       kind: 'number',
-      label: 'Everything that enters',
+      label: 'Total flow, oxygen included',
       unit: 'L/min',
       accepts: ['L/s'],
       plausible: [10, 120],
       hard: [3, 200],
-      help: 'In a leak circuit, this is minute ventilation plus both leaks. Without a circuit, this is the mean inspiratory flow.',
+      help: 'In a leak circuit, the total flow is minute ventilation plus both leaks. Without a circuit, the total flow is the mean inspiratory flow.',
     },
     supply,
     purity,
@@ -78,21 +78,21 @@ export default defineCalculator({
   formulas: { oxygenNeeded, mix, difference },
   results: {
     fio2OfOrderedFlow: {
-      label: 'FiO2 that the ordered flow corresponds to',
+      label: 'FiO2 that fits the ordered flow',
       unit: '%',
       decimals: 0,
       plausible: [20, 90],
       main: true,
     },
     correspondingFlow: {
-      label: 'Flow that the ordered FiO2 corresponds to',
+      label: 'Flow that fits the ordered FiO2',
       unit: 'L/min',
       decimals: 1,
       plausible: [0, 15],
       help: 'Use this figure to check the order. It is not a flow to set.',
     },
     difference: {
-      label: 'Ordered flow above (or below) the flow that the ordered FiO2 corresponds to',
+      label: 'Ordered flow minus the flow that fits the ordered FiO2',
       unit: 'L/min',
       decimals: 1,
       plausible: [-15, 15],
@@ -104,9 +104,9 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'This page checks an order that someone has written. It does not set a flow. Do not change a flow because of a number on this page.',
+    'This page checks an oxygen order that has already been written, and does not set a flow. Do not change a flow because of a number on this page.',
     'If flow and FiO2 in the order do not fit, ask the prescriber before you change anything.',
-    'Total flow varies with pressure, leak and breath, so a small difference means nothing.',
+    'Total flow varies with pressure, leak and tidal volume, so a small difference in the result means nothing.',
   ],
   citations,
   compute: ({ orderedFio2, orderedFlow, totalFlow, ...source }, step) => {

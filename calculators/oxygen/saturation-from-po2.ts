@@ -43,11 +43,14 @@ export const po2 = {
 export default defineCalculator({
   id: 'saturation-from-po2',
   title: 'Saturation from oxygen tension',
-  purpose: 'Calculates the saturation for an oxygen tension on the standard curve.',
+  purpose: 'Calculates the saturation for an oxygen tension (PaO2) from the standard oxygen dissociation curve.',
   group: 'oxygen',
   keywords: ['oxygen dissociation curve', 'PaO2', 'PO2', 'SaO2', 'saturation', 'Severinghaus'],
   fields: {
-    po2: { ...po2, help: 'Enter an arterial value with its unit. Note whether the person was on air or oxygen.' },
+    po2: {
+      ...po2,
+      help: 'Enter an arterial oxygen tension with its unit. Record whether the person was on air or oxygen.',
+    },
   },
   formulas: { severinghaus },
   results: {
@@ -59,8 +62,8 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'Trust a measured saturation more than this calculated saturation. Acidosis, fever and carbon dioxide shift the curve to the right, and the true saturation is then lower.',
-    'A tension or saturation on oxygen is not a room-air reading, and neither shows carbon dioxide.',
+    'Trust a measured saturation more than this calculated saturation. Acidosis, fever and raised carbon dioxide shift the oxygen dissociation curve to the right, so the true saturation is lower than the calculated one.',
+    'An oxygen tension or saturation measured on oxygen is not a room-air reading, and neither of them shows carbon dioxide.',
   ],
   citations,
   compute: ({ po2 }, step) => ({ results: { saturation: { value: step(severinghaus, { po2 }) } } }),

@@ -38,7 +38,7 @@ export const venturiPercent = {
     { value: '40', label: '40 %' },
     { value: '60', label: '60 %' },
   ],
-  help: 'Read the number on the valve. Colours differ between makers.',
+  help: 'Read the percentage printed on the Venturi valve. Colours differ between makers.',
 } as const satisfies ChoiceField;
 
 /** @returns the caution for a valve run below the flow printed on it, or none */

@@ -41,7 +41,7 @@ export default defineCalculator({
   id: 'venturi',
   title: 'Venturi valve: ratio and total flow',
   purpose:
-    'Calculates the air to oxygen ratio and the total flow of a Venturi valve, and compares it with the person\u2019s own peak inspiratory flow.',
+    'Calculates the air to oxygen ratio and the total flow of a Venturi valve, and compares the total flow with the person\u2019s own peak inspiratory flow.',
   group: 'oxygen',
   keywords: [
     'Venturi',
@@ -59,7 +59,7 @@ export default defineCalculator({
       unit: 'L/min',
       plausible: [2, 15],
       hard: [1, 15],
-      help: 'Enter the oxygen flow as set now. The usual flow for each valve is in the table.',
+      help: 'Enter the oxygen flow that is set now. The usual flow for each Venturi valve is in the table.',
     },
     peakInspiratoryFlow: {
       kind: 'number',
@@ -69,7 +69,7 @@ export default defineCalculator({
       plausible: [15, 120],
       hard: [5, 300],
       optional: true,
-      help: 'Enter the peak inspiratory flow if it was measured. Peak inspiratory flow is about 30 at rest and 60 or more in distress (not yet checked).',
+      help: 'Enter the peak inspiratory flow if it was measured. Peak inspiratory flow is about 30 L/min at rest and 60 L/min or more in distress (these figures are not yet checked).',
     },
   },
   formulas: { ratio, total, mix },
@@ -97,7 +97,7 @@ export default defineCalculator({
   before,
   cautions: [
     'Read the percent printed on the valve. Colours differ between makers.',
-    'Water, a kink or a hand over the side holes lets less air in: the share of oxygen rises and the total flow falls (common practice).',
+    'Water, a kink or a hand over the side holes of a Venturi valve lets less air in: FiO2 rises and the total flow falls (common practice).',
   ],
   citations,
   compute: ({ percent, oxygenFlow, peakInspiratoryFlow }, step) => {

@@ -54,7 +54,7 @@ export const inspired = formula({
   text: 'fio2 * (pressure - 47)',
   withUnits: 'fio2 * (pressure - 47 mmHg)',
   symbols: {
-    fio2: { means: 'share of oxygen in the air breathed', unit: '', range: [0.15, 1] },
+    fio2: { means: 'fraction of oxygen in the air breathed', unit: '', range: [0.15, 1] },
     pressure: { means: 'air pressure', ...pressureSymbol },
   },
   run: ({ fio2, pressure }) => fio2 * (pressure - 47),
@@ -76,7 +76,7 @@ export default defineCalculator({
   id: 'altitude-oxygen',
   title: 'Oxygen at altitude and in a cabin',
   purpose:
-    'Shows the air pressure and oxygen at an altitude, and the share of oxygen at ground level that would match it.',
+    'Shows the air pressure and oxygen at an altitude, and the share of oxygen that would match that altitude at ground level.',
   group: 'going-out',
   keywords: [
     'altitude',
@@ -97,7 +97,7 @@ export default defineCalculator({
       plausible: [0, 15000],
       hard: [0, 30000],
       optional: true,
-      help: 'Enter the altitude of the place or of the cabin. A cabin is kept lower than the aircraft flies. Leave empty for 8000 ft (2438 m), the highest cabin altitude allowed.',
+      help: 'Enter the altitude of the place or of the cabin. The cabin altitude is lower than the altitude at which the aircraft flies. If you leave this empty, 8000 ft (2438 m) is used, the highest cabin altitude allowed.',
     },
     fio2: {
       kind: 'number',
@@ -107,7 +107,7 @@ export default defineCalculator({
       plausible: [0.2, 0.6],
       hard: [0.15, 1],
       optional: true,
-      help: 'Leave empty for room air, 0.2093.',
+      help: 'If you leave this empty, room air (0.2093) is used.',
     },
     ground: {
       kind: 'number',
@@ -117,7 +117,7 @@ export default defineCalculator({
       plausible: [600, 790],
       hard: [450, 800],
       optional: true,
-      help: 'Enter the air pressure where a test would be done. Leave this empty for 760 mmHg, sea level.',
+      help: 'Enter the air pressure of the place where a hypoxic challenge test would be done. If you leave this empty, 760 mmHg (sea level) is used.',
     },
   },
   formulas: { icaoPressure, westPressure, inspired, equalOxygen },
@@ -150,8 +150,8 @@ export default defineCalculator({
     notFor: 'altitudes above 30 000 ft, or changes in air pressure due to the weather',
   },
   cautions: [
-    'Less oxygen in the air is only one part of a flight. If the breathing muscles are weak, ventilation comes before oxygen: oxygen alone can let CO2 rise unnoticed.',
-    'Ask the ventilation service weeks ahead. Some devices perform differently at altitude, so read the instructions.',
+    'Low oxygen in the cabin air is only one of the risks of a flight. If the breathing muscles are weak, ventilation comes before oxygen: oxygen alone can let CO2 rise unnoticed.',
+    'Ask the ventilation service weeks before the flight. Some devices perform differently at altitude, so read the instructions.',
   ],
   citations: [
     {
@@ -159,12 +159,12 @@ export default defineCalculator({
       locator:
         'constants, and 22 632.1 Pa at the top of the lowest layer at 11 000 m, read on a physics page on altimetry; we derived the exponent from them',
       standing: 'checked-in-summary',
-      note: 'We assume from memory that the same layer continues a little below sea level.',
+      note: 'We assume from memory that the lowest layer of the standard atmosphere continues a little below sea level.',
     },
     {
       cite: 'West JB. J Appl Physiol 1996;81:1850-1854',
       locator:
-        'the three coefficients as used in an academic oxygen model; where and when it applies is not yet checked',
+        'the three coefficients as used in an academic oxygen model; we have not checked where and when the coefficients apply',
       standing: 'checked-in-summary',
     },
     {

@@ -83,7 +83,7 @@ export default defineCalculator({
       plausible: [0.5, 24],
       hard: [0.05, 72],
       optional: true,
-      help: 'Measure the time from full charge to the low-battery alarm, with this battery. Have mains power or another ventilator beside the person.',
+      help: 'With this battery, measure the time from full charge to the low-battery alarm. Keep mains power or another ventilator beside the person during the measurement.',
     },
     share: {
       kind: 'number',
@@ -93,7 +93,7 @@ export default defineCalculator({
       plausible: [40, 100],
       hard: [10, 100],
       optional: true,
-      help: 'Planning with less than 100 % leaves a margin for battery age, cold and mask leak. Leave this empty to plan with the whole run time.',
+      help: 'Planning with less than 100 % leaves a margin for battery age, cold and mask leak. If you leave this empty, the whole run time is used.',
     },
   },
   formulas: { byLabel, ofLabel, planned },
@@ -110,8 +110,8 @@ export default defineCalculator({
     'If the ventilator stops and the person cannot breathe well without it, ventilate by hand and call emergency services. The calculation can wait.',
   ],
   cautions: [
-    'You know how long a battery lasts only when it has been run flat at the person\u2019s own settings. Repeat the test as the battery ages.',
-    'A heated humidifier can draw more than the ventilator. Ask whether the humidifier may be left off on battery.',
+    'To know how long a battery lasts, it must be run flat at the person\u2019s own settings. Repeat the battery test as the battery ages.',
+    'A heated humidifier can draw more power than the ventilator. Ask whether the humidifier may be switched off while the ventilator runs on battery.',
     'If the person cannot be without the ventilator, keep a second source of power and a resuscitation bag within reach.',
   ],
   citations: [

@@ -57,7 +57,7 @@ export const allCycles = formula({
 export default defineCalculator({
   id: 'cough-session-plan',
   title: 'Cough session: sets, rests and time',
-  purpose: 'Adds up the time of an ordered cough-assist session, and paces it on the screen breath by breath.',
+  purpose: 'Adds up the time of an ordered cough-assist session, and paces the session on the screen breath by breath.',
   group: 'sessions',
   keywords: ['MI-E', 'mechanical insufflation-exsufflation', 'cough assist', 'sets', 'cycles', 'session'],
   fields: {
@@ -67,7 +67,7 @@ export default defineCalculator({
       unit: '{count}',
       plausible: [1, 8],
       hard: [1, 20],
-      help: 'Take this number from the person\u2019s order. Practice differs between services, so ask the service that ordered the session.',
+      help: 'Take the number of sets from the person\u2019s order. Practice differs between services, so ask the service that ordered the session.',
     },
     cycles: {
       kind: 'number',
@@ -87,7 +87,7 @@ export default defineCalculator({
       accepts: ['min'],
       plausible: [15, 180],
       hard: [0, 900],
-      help: 'The rest includes suction of the mouth and time to settle.',
+      help: 'The rest between sets includes suction of the mouth and time for the person to settle.',
     },
   },
   formulas: { oneSet, session, allCycles },
@@ -106,7 +106,7 @@ export default defineCalculator({
   cautions: [
     'Never continue to the point of hyperventilation. If the person is light-headed or tingling, let them rest, and do fewer cycles in a row until you have asked the team.',
     'Do not use the cough machine without medical clearance after a recent pneumothorax, with bullae, haemoptysis, vomiting or a full stomach, or just after chest, airway or face surgery.',
-    'Clear the mouth after each set. The prescriber sets pressures and times. If the order differs from this page, follow the order.',
+    'Clear the mouth after each set of cycles. The prescriber sets pressures and times. If the order differs from this page, follow the order.',
   ],
   citations: [
     {

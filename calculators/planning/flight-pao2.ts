@@ -68,7 +68,8 @@ const advised = 50;
 export default defineCalculator({
   id: 'flight-pao2',
   title: 'Predicted oxygen in flight',
-  purpose: 'Shows the published flight equations side by side, and why each is unreliable for weak breathing muscles.',
+  purpose:
+    'Shows the published equations for oxygen in flight side by side, and why each is unreliable for people with weak breathing muscles.',
   group: 'going-out',
   keywords: [
     'flight',
@@ -118,7 +119,7 @@ export default defineCalculator({
       plausible: [6000, 8000],
       hard: [5000, 10000],
       optional: true,
-      help: 'Leave empty for 8000 ft. Only the Gong equation works for other altitudes.',
+      help: 'If you leave this empty, 8000 ft is used. Only the Gong equation works for other altitudes.',
     },
     age: {
       ...age,
@@ -139,15 +140,15 @@ export default defineCalculator({
     notFor: 'deciding whether someone with neuromuscular disease can fly; anyone on oxygen; children',
   },
   before: [
-    'None of these equations was made for neuromuscular disease; all come from obstructive lung disease.',
-    'These equations recommend oxygen too often: compared with a test, they considerably overestimated the need for oxygen.',
-    'In flight, ventilation comes before oxygen. Oxygen alone can let CO2 rise unnoticed. A hypoxic challenge test with CO2, arranged by the team, is a better guide.',
+    'None of the flight equations was made for neuromuscular disease; all come from obstructive lung disease.',
+    'The flight equations recommend oxygen too often: compared with a hypoxic challenge test, they considerably overestimated the need for oxygen.',
+    'In flight, ventilation comes before oxygen. Oxygen alone can let CO2 rise unnoticed. A hypoxic challenge test with CO2 measurement, arranged by the team, is a better guide than the equations.',
   ],
   cautions: [
-    'A number above 50 does not mean that someone is fit to fly. In 19 adults with severe restriction from a cause outside the lung, 15 met the criteria for oxygen whatever their resting saturation.',
-    'In a study in motor neurone disease, support in flight was unlikely with FVC above 2.7\u00a0L or SpO2 above 97\u00a0%; people with an FVC below 2.7\u00a0L were tested first. Clinics that test only people with a vital capacity below 1\u00a0L test fewer people (this threshold is not yet checked).',
-    'In a hypoxic challenge on 15 % oxygen, oxygen is not required if PaO2 is 50\u00a0mmHg (6.6\u00a0kPa) or more and SpO2 is 85\u00a0% or more. If either is lower, the test is repeated on oxygen. A pH below 7.35 with a CO2 rise above 1\u00a0kPa on that oxygen is a reason to consider advising against travel.',
-    'The doctor, the ventilation service and the airline decide.',
+    'A predicted PaO2 above 50 mmHg does not mean that someone is fit to fly. In 19 adults with severe restriction from a cause outside the lung, 15 met the criteria for oxygen in flight, whatever their resting saturation.',
+    'In a study in motor neurone disease, support in flight was unlikely with FVC above 2.7\u00a0L or SpO2 above 97\u00a0%; people with an FVC below 2.7\u00a0L had a hypoxic challenge test first. Clinics that offer a hypoxic challenge test only below a vital capacity of 1\u00a0L test fewer people (we have not yet checked this threshold at its source).',
+    'In a hypoxic challenge test on 15 % oxygen, oxygen in flight is not required if PaO2 is 50\u00a0mmHg (6.6\u00a0kPa) or more and SpO2 is 85\u00a0% or more. If PaO2 or SpO2 is lower, the hypoxic challenge test is repeated on oxygen. A pH below 7.35 with a CO2 rise above 1\u00a0kPa in the repeated test on oxygen is a reason to consider advising against travel.',
+    'The doctor, the ventilation service and the airline decide about the flight.',
   ],
   citations: [
     {
@@ -179,13 +180,13 @@ export default defineCalculator({
       standing: 'checked',
     },
     {
-      cite: 'Oxygen advised below a predicted 50 mmHg in flight',
+      cite: 'Oxygen advised if the predicted PaO2 in flight is below 50 mmHg',
       locator: 'abstract of a review',
       standing: 'checked',
     },
     {
       cite: 'BTS clinical statement on air travel. Thorax 2022;77:329-350',
-      locator: 'table page on the hypoxic challenge test; reading the low side as "either" is ours',
+      locator: 'table page on the hypoxic challenge test; that either low value is enough is our reading',
       standing: 'checked',
     },
     {

@@ -41,7 +41,7 @@ const share = formula({
 export default defineCalculator({
   id: 'niv-hours',
   title: 'Hours of ventilation a day',
-  purpose: 'Averages the hours of use over a list of days, and counts the days of 4 hours or more.',
+  purpose: 'Averages the hours of ventilator use over a list of days, and counts the days of 4 hours or more.',
   group: 'sessions',
   keywords: [
     'NIV hours',
@@ -75,9 +75,9 @@ export default defineCalculator({
   },
   holds: { population: 'anyone on ventilation whose hours are recorded' },
   cautions: [
-    'Hours show that the machine ran, not that ventilation worked. Check leak first, then breaths, then saturation and CO2.',
-    'Hours that rise, or spread into the day, can mean increasing weakness. Report the change, whatever the average is.',
-    'Payers and studies use four hours a day to count by. Four hours is not a target: use the ventilator as ordered. More use was associated with longer survival in one ALS cohort, though frailer people may use more or less for other reasons.',
+    'Hours of use show that the ventilator ran, not that ventilation worked. In the download, check leak first, then breaths, then saturation and CO2.',
+    'Hours of use that rise, or spread into the day, can mean increasing weakness. Report a change in hours, whatever the average is.',
+    'Payers and studies count use from four hours a day. Four hours is not a target: use the ventilator as ordered. In one ALS cohort more use was associated with longer survival, but frail people may use NIV less or more for other reasons, so use may not be the cause.',
     'The rule of 4 hours on 70 % of days belongs to a US coverage decision for COPD and not to neuromuscular disease.',
   ],
   citations: [

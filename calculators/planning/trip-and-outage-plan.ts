@@ -102,7 +102,7 @@ export default defineCalculator({
       unit: '{ratio}',
       plausible: [1.25, 3],
       hard: [1, 5],
-      help: 'A margin of 1.5 to 2 is common practice for a flight (not yet checked). The airline, the device instructions or the team may set another margin.',
+      help: 'A margin of 1.5 to 2 times the hours is common practice for a flight (we found no published source). The airline, the device instructions or the team may require another margin.',
     },
     each: {
       kind: 'number',
@@ -111,7 +111,7 @@ export default defineCalculator({
       accepts: ['min'],
       plausible: [1, 12],
       hard: [0.1, 72],
-      help: 'Enter the run time to plan with from the battery page, not the run time on the label.',
+      help: 'Enter the “run time to plan with” from the battery page, not the run time on the label.',
     },
     batteries: {
       kind: 'number',
@@ -119,7 +119,7 @@ export default defineCalculator({
       unit: '{count}',
       plausible: [0, 8],
       hard: [0, 30],
-      help: 'Count only batteries that are fully charged and tested. Leave out the built-in battery.',
+      help: 'Count only batteries that are fully charged and tested. Do not count the built-in battery.',
     },
     builtIn: {
       kind: 'number',
@@ -164,9 +164,9 @@ export default defineCalculator({
     'If the ventilator stops and the person cannot breathe well without it, ventilate by hand and call emergency services. The calculation can wait.',
   ],
   cautions: [
-    'Leave earlier when in doubt, because a battery can fail and a road can close. The hours are a limit, not a target.',
+    'Leave earlier when in doubt, because a battery can fail and a road can close. The calculated hours are a limit, not a target.',
     'The suction machine, cough machine and humidifier also need power, and are not counted here.',
-    'Always carry the resuscitation bag and mask, whatever the count. Airlines approve each battery and device beforehand, so ask weeks ahead.',
+    'Always carry the resuscitation bag and mask, whatever the count. Airlines approve each battery and device beforehand, so ask the airline weeks before the flight.',
     'If the written power-cut plan or the ventilation service says otherwise, follow them.',
   ],
   citations: [
@@ -182,12 +182,12 @@ export default defineCalculator({
     },
     {
       cite: 'German S2 guideline on home ventilation, December 2009 (superseded)',
-      locator: 'second ventilator and an external battery of 8 to 10 h above 16 h of use a day',
+      locator: 'a second ventilator and an external battery of 8 to 10 h when use is above 16 h a day',
       standing: 'checked',
     },
     {
       cite: 'US expert panel. Chest 2021;160:e399-e408',
-      locator: 'abstract: second ventilator above 18 h of use a day',
+      locator: 'abstract: a second ventilator when use is above 18 h a day',
       standing: 'checked',
     },
   ],

@@ -1,6 +1,6 @@
 /**
  * Values of one measure over time ('fvc 60 57 55 over 6 months'), and a fall told without its values ('down 12 points in 3
- * months'). The last value is the reading now. A fall of SNIP or MIP per 3 months is worked out where the line says how long.
+ * months'). The last value is the reading now. A fall in SNIP or MIP in 3 months is worked out where the line says how long.
  */
 import type { Measures } from '../domain/measure.ts';
 import type { Reading } from '../domain/visit.ts';
@@ -435,18 +435,21 @@ function putPer3(
   from: string,
 ): void {
   if (overMonths === undefined) {
-    said.hints.push({ kind: 'hint', say: 'A fall is compared per 3 months. Say over how many months the fall came' });
+    said.hints.push({
+      kind: 'hint',
+      say: 'Falls are compared as a fall in 3 months. Say how many months the fall took',
+    });
     return;
   }
   if (overMonths < 1) {
-    said.hints.push({ kind: 'hint', say: 'A fall per 3 months needs two tests at least a month apart' });
+    said.hints.push({ kind: 'hint', say: 'A fall in 3 months needs two tests at least a month apart' });
     return;
   }
   const value = (by / overMonths) * 3;
   said.readings[id] = { value, unit, from: [from] };
-  const symbol = units[unit].symbol.replace(/ ?(?:\/|per).*$/, '');
+  const symbol = units[unit].symbol.replace(/ ?(?:\/|per|in 3).*$/, '');
   said.assumed.push(
-    `a fall of ${tidy(by)} ${symbol} over ${tidy(overMonths)} months is ${tidy(value)} ${symbol} per 3 months`,
+    `a fall of ${tidy(by)} ${symbol} over ${tidy(overMonths)} months is ${tidy(value)} ${symbol} in 3 months`,
   );
 }
 

@@ -74,10 +74,10 @@ export default defineCalculator({
     posture: 'both readings in the same posture and the same session',
   },
   cautions: [
-    'A small gain can mean a leak at the mask or lips, a throat that does not close, or stacking that was too gentle. Find the cause before you conclude anything.',
-    'The gain grows with teaching. Expect better stacking, not a larger vital capacity.',
+    'A small gain can mean a leak at the mask or lips, a throat that does not close, or stacking that was too gentle. Find the cause of a small gain before you conclude anything.',
+    'The gain from breath stacking grows with teaching. Expect better breath stacking, not a larger vital capacity.',
     'Stop for chest pain, light-headedness or sudden breathlessness. If the person has known bullae, a recent pneumothorax or bleeding, ask the prescriber first.',
-    'A number is a finding, not a decision. The prescriber and local policy decide who stacks breaths, how often and how deep.',
+    'The result is a finding, not a decision. The prescriber and local policy decide who stacks breaths, how often and how deeply.',
   ],
   citations,
   compute: ({ insufflationCapacity, vitalCapacity }, step) => ({

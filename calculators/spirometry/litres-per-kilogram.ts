@@ -33,7 +33,7 @@ const weightKind = {
     { value: 'actual', label: 'Actual weight' },
     { value: 'ideal', label: 'Ideal (predicted) weight' },
   ],
-  help: 'Use the same weight each time, and write it next to the number.',
+  help: 'Use the same weight each time, and write that weight next to the result.',
 } as const satisfies ChoiceField;
 
 const citations: Citation[] = [
@@ -41,7 +41,7 @@ const citations: Citation[] = [
   {
     cite: 'Lawn ND, et al. Arch Neurol 2001;58:893',
     locator:
-      'abstract: below 20 mL/kg, or a fall of more than 30 %, was associated with ventilation in Guillain-Barr\u00e9 syndrome',
+      'abstract: a vital capacity below 20 mL/kg, or a fall of more than 30 %, was associated with ventilation in Guillain-Barr\u00e9 syndrome',
     standing: 'checked',
     note: 'The abstract does not say which weight the volume was divided by.',
   },
@@ -55,7 +55,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'litres-per-kilogram',
   title: 'Vital capacity per kilogram',
-  purpose: 'Calculates the vital capacity in millilitres for each kilogram of the weight you choose.',
+  purpose: 'Calculates the vital capacity in millilitres per kilogram of the body weight that you choose.',
   group: 'vital-capacity',
   keywords: [
     'mL/kg',
@@ -79,17 +79,17 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'adults in hospital with acute neuromuscular weakness; the thresholds in mL/kg are for them',
+    population: 'adults in hospital with acute neuromuscular weakness; the thresholds in mL/kg are for these people',
     notFor: 'slow disease followed in clinic, where per cent of predicted is used',
   },
   before: [
-    'If weakness is new or getting worse fast, with trouble breathing, speaking or swallowing, get urgent help now, whatever this number is.',
+    'If weakness is new or getting worse fast, with trouble breathing, speaking or swallowing, get urgent help now, whatever the vital capacity is.',
   ],
   cautions: [
-    'One number above a threshold does not mean that the person is safe. In Guillain-Barr\u00e9 syndrome a fall of more than 30 % counts as well as a value below 20 mL/kg.',
-    'In myasthenia repeated vital capacity did not predict who needed ventilation, so a better number is not reassuring.',
-    'Weak lips leak. If air leaks at the corner of the mouth, the reading is too low, and a mask may be needed.',
-    'A number is a finding, not a decision. The treating team decides.',
+    'A vital capacity above a threshold does not mean that the person is safe. In Guillain-Barr\u00e9 syndrome, a fall in vital capacity of more than 30 % counts, and so does a value below 20 mL/kg.',
+    'In myasthenia, repeated vital capacity did not predict who needed ventilation, so a better value is not reassuring.',
+    'Weak lips leak. If air leaks at the corner of the mouth, the reading is too low. A mask may be needed instead of a mouthpiece.',
+    'The result is a finding, not a decision. The treating team decides.',
   ],
   citations,
   compute: ({ vitalCapacity, weight, weightKind }, step) => ({

@@ -67,7 +67,7 @@ const group = {
     { value: 'mexican-american', label: 'NHANES III Mexican-American' },
   ],
   optional: true,
-  help: 'Only GLI-2012 and NHANES III have groups. The groups have their published names: choose the group that is printed on earlier reports.',
+  help: 'Only GLI-2012 and NHANES III have ethnic groups. The groups keep their published names. Choose the group that is printed on earlier reports.',
 } as const satisfies ChoiceField;
 
 const citations: Citation[] = [
@@ -75,19 +75,19 @@ const citations: Citation[] = [
     cite: 'GLI Global 2022: Bowerman C, et al. Am J Respir Crit Care Med 2023;207:768-774',
     locator: 'the initiative\u2019s own workbook of equations and look-up tables',
     standing: 'checked',
-    note: 'Nothing that we read says how to interpolate between two quarter-years. We use a straight line; using the quarter-year below instead changes FVC by up to 0.6 %.',
+    note: 'Nothing that we read says how to interpolate between two quarter-years. We interpolate in a straight line. Using the quarter-year below instead would change the predicted FVC by up to 0.6 %.',
   },
   {
     cite: 'GLI-2012: Quanjer PH, et al. Eur Respir J 2012;40:1324-1343',
     locator: 'coefficients and look-up tables',
     standing: 'checked-in-summary',
-    note: 'Read in two independent open implementations that agree. We did not read the paper itself.',
+    note: 'We read the coefficients in two independent open implementations that agree. We did not read the paper itself.',
   },
   {
     cite: 'NHANES III: Hankinson JL, et al. Am J Respir Crit Care Med 1999;159:179-187',
     locator: 'coefficients of the prediction and lower-limit equations',
     standing: 'checked-in-summary',
-    note: 'Read in two independent open implementations that agree in every row. We did not read the paper itself.',
+    note: 'We read the coefficients in two independent open implementations that agree in every row. We did not read the paper itself.',
   },
   {
     cite: 'NHANES III: Hankinson JL, et al. Am J Respir Crit Care Med 1999;159:179-187',
@@ -98,7 +98,7 @@ const citations: Citation[] = [
     cite: 'ECSC 1993: Quanjer PH, et al. Eur Respir J 1993;6 Suppl 16:5-40',
     locator: 'FVC and FEV1 coefficients',
     standing: 'checked-in-summary',
-    note: 'Read in an open data table. We did not read the statement itself.',
+    note: 'We read the coefficients in an open data table. We did not read the statement itself.',
   },
   {
     cite: 'ECSC 1993: Quanjer PH, et al. Eur Respir J 1993;6 Suppl 16:5-40',
@@ -117,7 +117,7 @@ export default defineCalculator({
   id: 'predicted-vital-capacity',
   title: 'Vital capacity: per cent of predicted',
   purpose:
-    'Turns a vital capacity in litres into per cent of predicted and a z-score, and shows how far the reference sets differ.',
+    'Converts a vital capacity in litres to per cent of predicted and a z-score, and shows how far the reference sets differ.',
   group: 'vital-capacity',
   keywords: [
     'FVC',
@@ -199,16 +199,16 @@ export default defineCalculator({
     notFor: 'ages outside the chosen set',
   },
   before: [
-    'Look at the last report first: it names the reference set. Use the same set, or the two numbers cannot be compared.',
+    'Look at the last report first: it names the reference set. Use the same set, or the two results cannot be compared.',
   ],
   cautions: [
-    'Per cent of predicted and z-score answer two different questions. Per cent of predicted says how large the volume is compared with the usual volume. The z-score says how unusual the volume is. A threshold in per cent of predicted cannot be used for a z-score, and a z-score threshold cannot be used for per cent of predicted.',
-    'The sets differ. Write the name of the set next to the number, and use the same set in a series: a change of set is not a change in the person.',
-    'Predicted values rise with height. If the height was estimated, enter how far off the estimate may be. Say how it was estimated, and use the same method next time.',
-    'The sets are for an upright reading. Always write "supine" beside a reading taken lying down.',
-    'A leak at the lips, an early stop or a tired effort makes the number too small. Do not rely on a low number from such a blow alone.',
-    'The GLI values come from a compact form of the published tables. This form differs from the tables by at most 0.015 % in the predicted value and 0.003 in the z-score.',
-    'A number is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
+    'Per cent of predicted and z-score answer two different questions. Per cent of predicted says how large the vital capacity is compared with the predicted value. The z-score says how unusual the vital capacity is. A threshold in per cent of predicted cannot be used for a z-score, and a z-score threshold cannot be used for per cent of predicted.',
+    'The sets differ. Write the name of the reference set next to the result, and use the same set in a series: a change of set is not a change in the person.',
+    'Predicted values rise with height. If the height was estimated, enter how many centimetres off the estimate may be. Record how the height was estimated, and use the same method next time.',
+    'The reference sets are for an upright reading. Always write "supine" beside a reading taken lying down.',
+    'A leak at the lips, an early stop or a tired effort makes the vital capacity too small. Do not rely on a low vital capacity from a faulty effort alone.',
+    'The GLI values come from a compact form of the published tables. The compact form differs from the published tables by at most 0.015 % in the predicted value and 0.003 in the z-score.',
+    'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],
   citations,
   compute: ({ sex, age, height, heightError, measured, index, set, group }, step) => {

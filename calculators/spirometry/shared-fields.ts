@@ -17,29 +17,29 @@ export const measuredVolume = {
   ...volume,
   label: 'Measured volume',
   optional: true,
-  help: 'Enter the largest of the acceptable blows, in litres at body temperature (BTPS), as the spirometer prints it. Leave this empty to see the predicted value alone.',
+  help: 'Enter the largest vital capacity of the acceptable efforts, in litres at body temperature (BTPS), as the spirometer prints it. If you leave this empty, only the predicted value is shown.',
 } as const satisfies NumberField;
 
 export const vitalCapacity = {
   ...volume,
   label: 'Vital capacity',
-  help: 'Enter the largest of the session.',
+  help: 'Enter the largest vital capacity of the session.',
 } as const satisfies NumberField;
 
 export const uprightVitalCapacity = {
   ...volume,
   label: 'Vital capacity upright',
-  help: 'Enter the largest of the session, sitting.',
+  help: 'Enter the largest vital capacity of the session, measured sitting.',
 } as const satisfies NumberField;
 
 export const supineVitalCapacity = {
   ...volume,
   label: 'Vital capacity lying flat',
-  help: 'Use the same session and the same kind of blow. The lying value may be larger than the upright value.',
+  help: 'Measure supine vital capacity in the same session and by the same kind of test (forced or slow). The lying vital capacity may be larger than the upright one.',
 } as const satisfies NumberField;
 
 export const insufflationCapacity = {
   ...volume,
   label: 'Maximum insufflation capacity',
-  help: 'Enter the largest volume held after stacking breaths or an assisted insufflation, then breathed out into the meter.',
+  help: 'Enter the largest volume that the person held after breath stacking or an assisted insufflation and then breathed out into the meter.',
 } as const satisfies NumberField;

@@ -35,7 +35,7 @@ const citations: Citation[] = [
     cite: 'GLI 2021: Hall GL, et al. Eur Respir J 2021;57:2000289',
     locator: 'spline look-up tables',
     standing: 'checked-in-summary',
-    note: 'Read in a single open data table. We found no other table to compare it with, and no published worked example.',
+    note: 'We read the look-up tables in a single open data table. We found no other look-up table to compare with, and no published worked example.',
   },
   {
     cite: 'Compact form of the GLI 2021 tables, made for this handbook',
@@ -52,7 +52,7 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'slow-vital-capacity',
   title: 'Slow vital capacity: per cent of predicted',
-  purpose: 'Turns a slow vital capacity or an inspiratory capacity into per cent of predicted and a z-score.',
+  purpose: 'Converts a slow vital capacity or an inspiratory capacity to per cent of predicted and a z-score.',
   group: 'vital-capacity',
   keywords: ['SVC', 'slow vital capacity', 'VC', 'IC', 'inspiratory capacity', 'GLI 2021', '% predicted', 'z-score'],
   fields: { sex, age, height, heightError, measured: measuredVolume, index },
@@ -83,13 +83,13 @@ export default defineCalculator({
     notFor: 'a forced vital capacity; people of other ancestry, unless you say so next to the number',
   },
   cautions: [
-    'Slow and forced vital capacity are two different tests. Write down which test it was, and use the same test in a series.',
-    'The set was made from people of European ancestry only. For anyone else the predicted value is less certain; say so next to the number.',
+    'Slow and forced vital capacity are two different tests. Write down whether the vital capacity was slow or forced, and use the same test in a series.',
+    'The reference set was made from people of European ancestry only. For anyone else the predicted value is less certain; say so next to the result.',
     'Criteria are mostly written for FVC. Compare a slow VC with a criterion only where the source says VC or slow VC.',
-    'The curves come from a compact form of a single open data table. Their difference from that table is at most 0.006 % in the predicted value. We could not check the table itself against a second one.',
-    'Predicted values rise with height. If the height was estimated, enter how far off it may be.',
-    'A leak at the lips or a tired effort makes the number too small. Do not rely on a low number from such a try alone.',
-    'A number is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
+    'The curves come from a compact form of a single open data table. The curves differ from that table by at most 0.006 % in the predicted value. We could not check the open data table itself against a second table.',
+    'Predicted values rise with height. If the height was estimated, enter how many centimetres off it may be.',
+    'A leak at the lips or a tired effort makes the vital capacity too small. Do not rely on a low vital capacity from a faulty effort alone.',
+    'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],
   citations,
   compute: ({ sex, age, height, heightError, measured, index }, step) => {

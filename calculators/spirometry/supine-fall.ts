@@ -45,7 +45,7 @@ const cordInjury = {
     { value: 'yes', label: 'Yes' },
   ],
   optional: true,
-  help: 'If you answer yes, the published falls are left out, because they do not apply.',
+  help: 'If you answer yes, the published falls are not shown, because they do not apply to cord injury.',
 } as const satisfies ChoiceField;
 
 /** What was measured, per cent of upright: mean, spread and upper 95 % limit. */
@@ -74,7 +74,8 @@ const citations: Citation[] = [
   },
   {
     cite: 'Fromageot C, et al. Arch Phys Med Rehabil 2001;82:123-128',
-    locator: 'abstract: above 25 %, sensitivity 79 %, specificity 90 %, 24 people with neuromuscular disease',
+    locator:
+      'abstract: for a fall above 25 %, sensitivity 79 % and specificity 90 %, 24 people with neuromuscular disease',
     standing: 'checked',
   },
   {
@@ -83,7 +84,7 @@ const citations: Citation[] = [
     standing: 'from-memory',
   },
   {
-    cite: 'One to two minutes flat before blowing, and a stop if the person is distressed',
+    cite: 'One to two minutes lying flat before the test, and stopping if the person is distressed',
     locator: 'how the test is done',
     standing: 'from-memory',
   },
@@ -93,7 +94,7 @@ export default defineCalculator({
   id: 'supine-fall',
   title: 'Fall in vital capacity on lying flat',
   purpose:
-    'Calculates the share of upright vital capacity that is lost on lying flat, and compares it with healthy people.',
+    'Calculates the share of upright vital capacity that is lost on lying flat, and compares the loss with that of healthy people.',
   group: 'vital-capacity',
   keywords: [
     'supine fall',
@@ -124,14 +125,14 @@ export default defineCalculator({
     notFor: 'comparison with the published falls in spinal cord injury',
   },
   before: [
-    'Never leave a person with orthopnoea lying flat alone. Have help and a way to sit them up at once, and stop if breathing gets hard. Being unable to lie flat is itself a finding: write it down and tell the prescriber.',
+    'Never leave a person with orthopnoea lying flat alone. Have a helper and a way to sit the person up at once, and stop if breathing gets hard. Being unable to lie flat is itself a finding: write it down and tell the prescriber.',
   ],
   cautions: [
-    'Take both readings in one session, by the same kind of blow. A fall between two days is not a postural fall.',
+    'Take both readings in one session, by the same kind of test (forced or slow). A fall between two days is not a postural fall.',
     'A small fall does not rule out a weak diaphragm: in the one study of neuromuscular disease, vital capacity fell by 25 % or less in about a fifth of people with a weak diaphragm.',
-    'A leak or a poor effort lying down looks like a fall. Repeat the test before you count the fall.',
-    'This fall is a percentage of the upright value, not a difference in per cent of predicted: from 60 to 45 % predicted is a fall of 25 %, not 15 %.',
-    'A number is a finding, not a decision. The prescriber decides on tests and support with the person, under local policy.',
+    'A leak or a poor effort lying down looks like a postural fall. Repeat the test before you accept the fall.',
+    'The postural fall is a percentage of the upright value, not a difference in per cent of predicted: from 60 to 45 % predicted is a fall of 25 %, not 15 %.',
+    'The result is a finding, not a decision. The prescriber decides on tests and support with the person, under local policy.',
   ],
   citations,
   compute: ({ upright, supine, cordInjury }, step) => {

@@ -183,7 +183,7 @@ const citations: Citation[] = [
     cite: 'Vital capacity in ALS. Rigakuryoho 2005;32(2)',
     locator: 'abstract: four patterns in 14 people, 1.95 to 18.32 points a month',
     standing: 'checked',
-    note: 'The abstract prints two of the falls without a minus sign.',
+    note: 'The abstract prints two of the monthly falls without a minus sign.',
   },
   {
     cite: 'Andrews JA, Meng L, Kulke SF, et al. JAMA Neurol 2018;75:58-64',
@@ -210,9 +210,9 @@ const citations: Citation[] = [
   {
     cite: 'Pellegrino R, et al. Eur Respir J 2005;26:948-968',
     locator:
-      'table 12: FVC, week to week in normal subjects, 11 %; in litres at least 0.15 L (Graham 2019, between two blows of one session)',
+      'table 12: FVC, week to week in normal subjects, 11 %; in litres at least 0.15 L (Graham 2019, between two efforts in one session)',
     standing: 'checked-in-summary',
-    note: 'We use this figure as the smallest width of an interval for vital capacity. We take it to be the difference within which 95 of 100 pairs of tests stay.',
+    note: 'We use these differences as the smallest width of a prediction interval for vital capacity. We assume that 95 of 100 pairs of tests differ by less than the difference used.',
   },
   {
     cite: 'Aguilar-Zafra S, et al. J Neurol Phys Ther 2023;47:94',
@@ -225,7 +225,7 @@ const citations: Citation[] = [
     locator:
       'abstract: limits of agreement of SNIP between two sessions within 24 hours \u221227.32 to 15.20 cmH2O, 18 people after a stroke',
     standing: 'checked',
-    note: 'Half the distance between these limits, 21.26 cmH2O, is the smallest width of an interval for a sniff. We found no figure for neuromuscular disease.',
+    note: 'Half the distance between these limits of agreement, 21.26 cmH2O, is the smallest width that we use for a prediction interval of SNIP. We found no such figure for people with neuromuscular disease.',
   },
   {
     cite: 'Readings at least 1 month apart',
@@ -237,7 +237,8 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'decline-rate',
   title: 'How fast is it falling?',
-  purpose: 'Calculates a monthly fall from dated readings, and the earliest day on which it could reach a threshold.',
+  purpose:
+    'Calculates a monthly fall from dated readings, and the earliest day on which the reading could reach a threshold.',
   group: 'decline',
   keywords: ['decline', 'slope', 'trend', 'FVC', 'VC', 'SNIP', 'MIP', 'peak cough flow', 'rate of fall', 'lead time'],
   fields: {
@@ -280,7 +281,7 @@ export default defineCalculator({
       ],
       min: 2,
       max: 40,
-      help: 'Enter the best of each session, one row for each date; the first reading is at 0. Two readings give a slope only. An estimated date needs three or more readings.',
+      help: 'Enter the best reading of each session, one row for each date. The first reading is at time 0. Two readings give only a rate of fall. An estimated date needs three or more readings.',
     },
     threshold: {
       kind: 'number',
@@ -289,7 +290,7 @@ export default defineCalculator({
       plausible: [-300, 1200],
       hard: [-300, 1200],
       optional: true,
-      help: 'Enter the published or local threshold that matters here, in the unit of the readings.',
+      help: 'Enter the published or local threshold to plan for, in the unit of the readings.',
     },
     wait: {
       kind: 'number',
@@ -299,7 +300,7 @@ export default defineCalculator({
       plausible: [1, 40],
       hard: [0, 104],
       optional: true,
-      help: 'Add up the time that referral, tests, delivery and training really take locally.',
+      help: 'Add up how long referral, tests, delivery and training really take where you work.',
     },
   },
   formulas: {
@@ -363,10 +364,10 @@ export default defineCalculator({
       'a change of posture or method; acute illness; myasthenia and Guillain-Barr\u00e9 syndrome; litres in a growing child',
   },
   cautions: [
-    'Decline is often not a straight line: after a slow period the fall can become faster. Measure again before the earliest day, and do not wait for a date if symptoms come first.',
+    'Decline is often not a straight line: after a slow period, readings can fall faster. Measure again before the earliest day, and do not wait for a date if symptoms come first.',
     'Days are counted from the last reading, not from today.',
-    'An infection, a tired day or a leaking mask can look like a fall; coaching and practice can hide a real fall. One unusual reading changes the slope.',
-    'A date for planning is not a decision. If no date is given, this does not mean that the person is safe.',
+    'An infection, a tired day or a leaking mask can look like a fall in the readings; coaching and practice can hide a real fall. One unusual reading changes the calculated rate of fall.',
+    'A date for planning is not a decision. If the calculation gives no date, this does not mean that the person is safe.',
   ],
   citations,
   compute: ({ test: chosen, sameMethod, readings, threshold: typedThreshold, wait }, step) => {

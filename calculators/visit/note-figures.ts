@@ -21,12 +21,10 @@ export function figureWords(id: string, reading: Reading, measures: Measures): s
   return `${name} ${value}${how.length > 0 ? ` (${how.join('; ')})` : ''}`;
 }
 
-/** A name that ends like the unit: 'fall of SNIP or MIP per 3 months: 12 cmH2O' */
+const tail = ' of the first test';
+/** A name that ends like the unit: 'fall from the first test: 12 %' */
 const withoutRepeat = (value: string, name: string): string =>
-  [' per 3 months', ' of the first test'].reduce(
-    (words, tail) => (name.includes(tail.slice(3)) && words.endsWith(tail) ? words.slice(0, -tail.length) : words),
-    value,
-  );
+  name.includes('the first test') && value.endsWith(tail) ? value.slice(0, -tail.length) : value;
 
 const postureWords = { upright: 'sitting', supine: 'lying flat' } as const;
 

@@ -8,7 +8,7 @@ import type { Criterion } from '../../calculators/domain/criterion.ts';
 import { diseaseShort } from '../../calculators/domain/disease-short.ts';
 import type { Measures } from '../../calculators/domain/measure.ts';
 import { isUrgent } from '../../calculators/evaluate/group.ts';
-import { alsoWords, comparison } from '../../calculators/evaluate/say.ts';
+import { alsoWords, ruleWords } from '../../calculators/evaluate/say.ts';
 import { units } from '../../calculators/quantity.ts';
 
 export interface CriteriaLine {
@@ -39,7 +39,7 @@ export function ruleOf(row: Criterion, measures: Measures): string {
   const name = measure?.short ?? row.measure;
   if (row.comparator === 'present') return capital(name);
   if (row.comparator === 'info' && row.value === undefined) return `${capital(name)}, no number given`;
-  return `${capital(name)} ${comparison(row, measure)}`;
+  return ruleWords(capital(name), row, measure);
 }
 
 const anyOf = (row: Criterion): string => (row.acute || isUrgent(row) ? 'any disease' : 'any slow disease');

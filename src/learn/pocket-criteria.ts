@@ -7,7 +7,7 @@ import type { Measures } from '../../calculators/domain/measure.ts';
 import type { Source } from '../../calculators/domain/source.ts';
 import { criteriaFor } from '../../calculators/evaluate/criteria-for.ts';
 import { categoryOf, isUrgent } from '../../calculators/evaluate/group.ts';
-import { alsoWords, comparison } from '../../calculators/evaluate/say.ts';
+import { alsoWords, ruleWords } from '../../calculators/evaluate/say.ts';
 
 interface SheetEvidence extends Evidence {
   decisions: Decisions;
@@ -80,7 +80,7 @@ function linesOf(rows: readonly Criterion[], { measures, sources }: SheetEvidenc
 function wordsOf(row: Criterion, measures: Measures): string {
   const measure = measures[row.measure];
   const name = measure?.short ?? row.measure;
-  const main = row.comparator === 'present' ? name : `${name} ${comparison(row, measure)}`;
+  const main = row.comparator === 'present' ? name : ruleWords(name, row, measure);
   const who = [
     row.sex,
     row.population === 'child' && 'child',

@@ -4,7 +4,7 @@ import type { CalculatorGroup } from '../../calculators/calculator.ts';
 export const groupTitles: Record<CalculatorGroup, { title: string; hand: string }> = {
   size: {
     title: 'Size and weight',
-    hand: 'These calculations need a tape measure or scales. Some are for people who cannot stand to be measured.',
+    hand: 'These calculations need a tape measure or weighing scales. Some of these calculations are for people who cannot stand to be measured.',
   },
   'vital-capacity': { title: 'Vital capacity', hand: 'These calculations need litres from a spirometer.' },
   strength: {

@@ -71,7 +71,7 @@ test.each<[string, string, RawInputs, RegExp]>([
     '76.7 L/min of oxygen',
     'oxygen-order-check',
     { orderedFio2: 60, orderedFlow: 2, totalFlow: 120, supply: 'concentrator', purity: 82 },
-    /corresponds to: 76\.\d/,
+    /fits the ordered FiO2: 76\.\d/,
   ],
 ])('%s is called unusual', (_, id, inputs, words) => {
   expect(cautionsOf(id, inputs)).toContainEqual(expect.stringMatching(words));

@@ -328,7 +328,8 @@ describe('how well a row is known', () => {
       idsOf(
         criteria.filter(
           ({ id, standing, locator }) =>
-            (id.startsWith('fallback-') || (standing === 'common-practice' && locator === 'no published place')) !==
+            (id.startsWith('fallback-') ||
+              (standing === 'common-practice' && locator === 'no published source found')) !==
             (standing === 'common-practice'),
         ),
       ),
@@ -359,7 +360,7 @@ describe('how well a row is known', () => {
   });
   test("what a row leads to is told as somebody's finding, never as an order of ours", () => {
     const asFinding =
-      /^((The|In this|This) (source|study|series|cohort|trial|report|panel|policy)\b|In one large|Teaching is to |Common practice:)/;
+      /^((The|In this|This) (source|study|series|cohort|trial|report|panel|policy)\b|In one large|The usual teaching is to |Common practice:)/;
     expect(
       criteria.filter(({ action }) => !asFinding.test(action)).map(({ id, action }) => `${id}: ${action}`),
     ).toEqual([]);

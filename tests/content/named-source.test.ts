@@ -14,6 +14,13 @@ test('a sentence about a source carries the name of the source', () => {
   expect(namingSource('In this trial NIV shortened it.', 'Ward 2005 trial')).toBe(
     'In the Ward 2005 trial, NIV shortened it.',
   );
+  expect(namingSource('The trial had two entry criteria.', 'Bourke 2006 trial')).toBe(
+    'The Bourke 2006 trial had two entry criteria.',
+  );
+  expect(namingSource('The policy covers COPD only.', 'Medicare NCD 240.9')).toBe(
+    'The Medicare NCD 240.9 policy covers COPD only.',
+  );
+  expect(namingSource('The figure does not say which.', 'AAN 2009')).toBe('The figure in AAN 2009 does not say which.');
   expect(namingSource('The source recommends NIV.', 'EFNS 2012 (old)')).toBe('EFNS 2012 recommends NIV.');
 });
 

@@ -173,7 +173,7 @@ describe('conditions beside a threshold', () => {
         const words = plain(alsoWords({ alternative: undefined, alsoRequires: [part] }, measures)[0] ?? '');
         expect([row.id, words]).toEqual([
           row.id,
-          expect.stringMatching(/\b(below|above|at or below|at or above) [\d.]+/),
+          expect.stringMatching(/\b(below|above|at or below|at or above|less than|more than|at most|at least) [\d.]+/),
         ]);
       }
   });

@@ -60,7 +60,7 @@ export function HeaderFields({ draft, published, onChange }: Props) {
         options={sets.map(({ id, name }) => ({ value: id, label: name }))}
         value={draft.referenceSet}
         optional
-        help="The visit sheet starts with this reference set. Use the same set for a series of readings."
+        help="The visit sheet starts with the reference set chosen here. Use the same reference set for all readings in a series."
         onChoose={(referenceSet) => onChange({ referenceSet, group: '' })}
       />
       {set && set.groups.length > 0 && (
@@ -82,7 +82,7 @@ export function HeaderFields({ draft, published, onChange }: Props) {
       />
       <Rows
         legend="Whom to call"
-        help="These numbers are shown on the urgent pages of every device that uses this agreement. The emergency number stays first."
+        help="These phone numbers are shown on the urgent pages of every device that uses this agreement. The emergency number stays first in the list."
         name="phone"
         fields={[
           ['label', 'Who, and when'],
@@ -101,7 +101,7 @@ export function HeaderFields({ draft, published, onChange }: Props) {
       />
       <Rows
         legend="Usual waits for equipment"
-        help="These waits are shown on the decision pages, so that support is arranged before it is needed."
+        help="These waiting times are shown on the decision pages, so that support is arranged before it is needed."
         name="wait"
         fields={[
           ['what', 'What'],

@@ -21,4 +21,4 @@ export function usePublished(base: string): Loaded {
 /** Said while a screen cannot work yet, or cannot work at all. */
 export const waitingWords = ({ problem }: Loaded): string =>
   problem ??
-  'This page needs JavaScript and the published criteria. Until both have loaded, you cannot set anything here.';
+  'This page needs JavaScript and the published criteria. Until JavaScript and the criteria have loaded, you cannot use this page.';

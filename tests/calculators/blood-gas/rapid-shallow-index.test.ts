@@ -11,7 +11,7 @@ test('30 breaths of 300 mL are 100 a minute for each litre (by hand)', () => {
 
 test('it names itself a weaning number first, and shows no threshold', () => {
   expect(rapidShallowIndex.before).toEqual([
-    'This is a weaning index from intensive care. The index is not a criterion for starting or stopping support at home.',
+    'The rapid shallow breathing index is a weaning index from intensive care. The index is not a criterion for starting or stopping support at home.',
   ]);
   const { cautions, tables } = answer({ rate: 30, breath: 300 });
   expect(tables).toEqual([]);

@@ -552,7 +552,7 @@ describe('a schedule to keep', () => {
     expect(needsAttention(due.finding)).toBe(true);
     expect(tally(due.findings).met).toBe(1);
     expect(due.note).toContain(
-      `time between tests ${months + 1} months is above ${months} months [source ${criterion.source}`,
+      `time between tests ${months + 1} months is more than ${months} months [source ${criterion.source}`,
     );
     expect(textOf(rendered(Findings(shown(due.findings))))).toMatch(/Due Time between tests/);
     expect(textOf(rendered(Findings(shown(onTime.findings))))).toMatch(/Not due Time between tests/);

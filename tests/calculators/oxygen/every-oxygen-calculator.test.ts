@@ -31,7 +31,7 @@ describe.each(about.map((calculator) => [calculator.id, calculator] as const))('
     const flows = Object.entries(it.results).filter(([, result]) => result.unit === 'L/min');
     for (const [, result] of flows)
       expect(result.label).toMatch(
-        /^(Total flow from the valve|Mean inspiratory flow|Everything that leaves|Flow that the ordered FiO2 corresponds to|Ordered flow above)/,
+        /^(Total flow from the valve|Mean inspiratory flow|Total flow that leaves|Flow that fits the ordered FiO2|Ordered flow minus)/,
       );
   });
 });

@@ -8,7 +8,7 @@ test('1.2 L of liquid is 1032 L of gas and lasts 516 minutes at 2 L/min (860 fro
   expect(outcome.results.minutes?.value).toBeCloseTo(516, 9);
   expect(outcome.results.hours?.value).toBeCloseTo(8.6, 9);
   expect(outcome.cautions).toContain(
-    'This is the longest possible time, because liquid oxygen boils off even when it is not used.',
+    'The time shown is the longest possible time, because liquid oxygen boils off even when it is not used.',
   );
 });
 

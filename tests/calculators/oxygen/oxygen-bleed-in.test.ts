@@ -82,7 +82,7 @@ test('the table shows the same flow thinned by more leak', () => {
   expect(given({ oxygenFlow: 4 }).tables).toEqual([
     {
       caption: 'The same oxygen flow when the mask leaks more (air is 21 %)',
-      columns: ['Unintentional leak', 'Everything that leaves', 'Mean FiO2'],
+      columns: ['Unintentional leak', 'Total flow out', 'Mean FiO2'],
       rows: [
         { label: '5\u00a0L/min, as entered', cells: ['40\u00a0L/min', '28.9\u00a0%'] },
         { label: '10 L/min more', cells: ['50\u00a0L/min', '27.3\u00a0%'] },
@@ -152,8 +152,8 @@ describe('cautions', () => {
   test('pressure and leak are named as what moves FiO2, and the page is no way to set a flow', () => {
     expect(given({ oxygenFlow: 2 }).cautions).toEqual(
       expect.arrayContaining([
-        'This page estimates the mean FiO2 over the breath; it does not measure it. Do not use the page in reverse to set a flow.',
-        'More pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises FiO2. Check FiO2 again after either change.',
+        'This page estimates the mean FiO2 over the breath; it does not measure it. Do not use this page in reverse to choose an oxygen flow.',
+        'Higher pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises FiO2 at the same oxygen flow. Check FiO2 again after changing the pressure or the leak.',
       ]),
     );
   });

@@ -254,13 +254,13 @@ describe('the breath', () => {
 describe('caution', () => {
   test('the hypoventilation caution stands before the fields', () => {
     expect(calculators['oxygen-flow-to-fio2']?.before?.[0]).toBe(
-      'Oxygen alone can hide and worsen hypoventilation. In eight people with neuromuscular disease 0.5 to 2 L/min raised carbon dioxide by a mean of 28 mmHg (Gay and Edmonds 1995, abstract read). Treat weak breathing first, with ventilation.',
+      'Oxygen alone can hide and worsen hypoventilation. In eight people with neuromuscular disease 0.5 to 2 L/min of oxygen raised carbon dioxide by a mean of 28 mmHg (Gay and Edmonds 1995, abstract read). Treat weak breathing first, with ventilation.',
     );
   });
 
   test('every answer says that it cannot be used backwards', () => {
     expect(given({ interface: 'cannula', flow: 2 }).cautions).toContain(
-      'Do not use this page in reverse to choose a flow for a wanted FiO2. The prescriber orders the flow, and it is judged by saturation and carbon dioxide.',
+      'Do not use this page in reverse to choose a flow for a wanted FiO2. The prescriber orders the oxygen flow, and its effect is judged by saturation and carbon dioxide.',
     );
   });
 

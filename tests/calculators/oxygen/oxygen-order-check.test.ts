@@ -127,6 +127,6 @@ test('title, label and cautions say that it checks and never sets', () => {
     'Use this figure to check the order. It is not a flow to set.',
   );
   expect(given({}).cautions).toContain(
-    'This page checks an order that someone has written. It does not set a flow. Do not change a flow because of a number on this page.',
+    'This page checks an oxygen order that has already been written, and does not set a flow. Do not change a flow because of a number on this page.',
   );
 });

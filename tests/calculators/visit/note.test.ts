@@ -224,7 +224,7 @@ describe('a note for the centre', () => {
     );
     const due = plain(note(visit({ readings: { 'interval-months': reading(8, 'mo') } })));
     expect(due).toContain(
-      'FINDINGS\n- Closer monitoring: time between tests 8 months is above 6 months [source chest-2023]\n',
+      'FINDINGS\n- Closer monitoring: time between tests 8 months is more than 6 months [source chest-2023]\n',
     );
     const kept = plain(note(visit({ readings: { 'interval-months': reading(5, 'mo') } })));
     expect(kept).not.toContain('FINDINGS');
