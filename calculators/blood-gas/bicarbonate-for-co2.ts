@@ -51,7 +51,7 @@ export default defineCalculator({
   id: 'bicarbonate-for-co2',
   title: 'Bicarbonate expected for a raised CO2',
   purpose:
-    'Compares a bicarbonate with the values that each published slope predicts after a recent or a long-standing rise in CO2.',
+    'Compares a measured bicarbonate with the bicarbonate that each published slope predicts after a recent or a long-standing rise in CO2.',
   group: 'gas',
   keywords: [
     'bicarbonate',
@@ -106,8 +106,8 @@ export default defineCalculator({
       'CO2 of 40 mmHg or less, or above 80 mmHg; mixed disorders; people who take diuretics, are vomiting or have kidney disease',
   },
   cautions: [
-    'The expected values apply only if the raised CO2 is the only disorder. Diuretics, vomiting, steroids and kidney disease change bicarbonate by themselves.',
-    'A CO2 that has been high for a while is not safe, and a bicarbonate that matches the expected value is no reason to wait.',
+    'The expected bicarbonate values apply only if a raised CO2 is the only acid-base disorder. Diuretics, vomiting, steroids and kidney disease change bicarbonate by themselves.',
+    'A CO2 that has been high for a long time is not safe. Do not wait because a bicarbonate matches the expected value.',
     'If someone with neuromuscular disease is unwell with a raised CO2, get urgent help first and calculate later.',
   ],
   citations: [
@@ -116,14 +116,14 @@ export default defineCalculator({
       locator:
         'abstract: slope 0.476 (95% interval 0.414 to 0.538), PaCO2 44.2 to 68.8, means 52.8 and 29.9, 28 people',
       standing: 'checked',
-      note: 'The abstract does not print the intercept; we derived the line through the two means.',
+      note: 'The abstract of Gonzalez 2018 does not print the intercept; we calculated the line through the two means.',
     },
     {
       cite: 'Earlier studies, slopes of 0.35 to 0.51 mEq/L per mmHg',
       locator:
         'the lowest and the highest slope are named in the abstract of Gonzalez 2018; the slope of 0.40, and starting each line at 24 mmol/L and 40 mmHg, are not yet checked',
       standing: 'checked-in-summary',
-      note: 'Gonzalez says that the methods of all the earlier studies were flawed. From memory, the 0.51 comes from Martinu 2003.',
+      note: 'Gonzalez 2018 says that the methods of all the earlier studies were flawed. From memory, the slope of 0.51 comes from Martinu 2003.',
     },
     { cite: 'Acute rise, 0.1 mmol/L per mmHg', locator: 'from memory; no source was opened', standing: 'from-memory' },
     mercury,

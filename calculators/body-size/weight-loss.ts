@@ -42,19 +42,19 @@ const percentAMonth = formula({
 export default defineCalculator({
   id: 'weight-loss',
   title: 'Weight lost, per cent of usual',
-  purpose: 'Calculates the share of usual weight that was lost, in total and per month.',
+  purpose: 'Calculates the weight lost as a percentage of usual weight, in total and per month.',
   group: 'size',
   keywords: ['weight loss', 'percent weight loss', 'nutrition', 'gastrostomy', 'feeding tube', 'PEG', 'usual weight'],
   fields: {
     usual: {
       ...weight,
       label: 'Usual weight',
-      help: 'Enter the weight before the illness, or on the date you compare with.',
+      help: 'Enter the person's weight before the illness, or on the date that you compare with.',
     },
     now: {
       ...weight,
       label: 'Weight now',
-      help: 'Use the same scales and similar clothes. Subtract the weight of the chair and the brace.',
+      help: 'Weigh the person on the same scales in similar clothes. Subtract the weight of the wheelchair and the brace.',
     },
     months: {
       kind: 'number',
@@ -64,7 +64,7 @@ export default defineCalculator({
       plausible: [1, 60],
       hard: [0, 600],
       optional: true,
-      help: 'Leave this empty if it is not known. For less than one month, no rate is given.',
+      help: 'Leave this empty if the number of months is not known. For less than one month, no monthly rate is given.',
     },
   },
   formulas: { percentLost, percentAMonth },
@@ -84,15 +84,15 @@ export default defineCalculator({
     notFor: 'a growing child, in whom a weight that does not rise is already a loss',
   },
   cautions: [
-    'Say which weight counts as usual. A usual weight from memory is often rounded.',
+    'Write down which weight you took as the usual weight. A usual weight from memory is often rounded.',
     'Fluid, a new brace or different scales can hide a weight loss or look like one.',
-    'If weight was lost, ask about swallowing, meals and arm strength, and tell the team. The timing of a feeding tube is decided with the person, and depends on breathing too.',
+    'If weight was lost, ask about swallowing, meals and arm strength, and tell the team. The timing of a feeding tube is decided with the person, and depends on their breathing too.',
   ],
   citations: [
-    { cite: 'Per cent of usual weight', locator: 'definition', standing: 'common-practice' },
+    { cite: 'Weight loss in per cent of usual weight', locator: 'definition', standing: 'common-practice' },
     {
-      cite: 'No monthly rate under one month',
-      locator: 'our own limit: over a short time fluid and scales change the weight more than food does',
+      cite: 'No monthly rate for less than one month',
+      locator: 'our own limit, because over a short time fluid and scales change weight more than food does',
       standing: 'common-practice',
     },
   ],

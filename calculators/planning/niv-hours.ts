@@ -41,7 +41,7 @@ const share = formula({
 export default defineCalculator({
   id: 'niv-hours',
   title: 'Hours of ventilation a day',
-  purpose: 'Averages the hours of use over a list of days, and counts the days of 4 hours or more.',
+  purpose: 'Averages the hours of ventilator use over a list of days, and counts the days with 4 hours or more.',
   group: 'sessions',
   keywords: [
     'NIV hours',
@@ -61,7 +61,7 @@ export default defineCalculator({
       columns: [{ name: 'hours', label: 'Hours', unit: 'h', accepts: ['min'], plausible: [0, 24], hard: [0, 24] }],
       min: 1,
       max: 92,
-      help: 'Fill in one row for each 24 hours, from the download or the diary. Enter 0 for a day without use; do not leave the row empty.',
+      help: 'Fill in one row for each 24 hours, from the download or the diary. Enter 0 for a day without ventilator use; do not leave the row empty.',
     },
   },
   formulas: { average, share },
@@ -75,15 +75,15 @@ export default defineCalculator({
   },
   holds: { population: 'anyone on ventilation whose hours are recorded' },
   cautions: [
-    'Hours show that the machine ran, not that ventilation worked. Check leak first, then breaths, then saturation and CO2.',
-    'Hours that rise, or spread into the day, can mean increasing weakness. Report the change, whatever the average is.',
-    'Payers and studies use four hours a day to count by. Four hours is not a target: use the ventilator as ordered. More use was associated with longer survival in one ALS cohort, though frailer people may use more or less for other reasons.',
+    'Hours of use show that the ventilator ran, not that ventilation worked. To judge ventilation, check leak first, then breaths, then saturation and CO2.',
+    'Hours of use that rise, or spread into the day, can mean increasing weakness. Report a rise in hours, whatever the average is.',
+    'Payers and studies count days with at least four hours of ventilator use. Four hours is not a target: use the ventilator as ordered. More ventilator use was associated with longer survival in one ALS cohort, but frailty can also lead people to use a ventilator more or less.',
     'The rule of 4 hours on 70 % of days belongs to a US coverage decision for COPD and not to neuromuscular disease.',
   ],
   citations: [
     {
       cite: 'US federal draft review document on respiratory assist devices, appendices A and B',
-      locator: 'average of 4 h in 24 h at the re-evaluation after the first months; coverage, not need',
+      locator: 'average use of 4 h in 24 h at the re-evaluation after the first months, as a condition of payment and not a measure of need',
       standing: 'checked-in-summary',
     },
     {
@@ -93,12 +93,12 @@ export default defineCalculator({
     },
     {
       cite: 'Khamankar N, et al. Front Neurol 2018;9:578',
-      locator: 'abstract: use above 8 h a day and survival in ALS',
+      locator: 'abstract: NIV use of more than 8 h a day and survival in ALS',
       standing: 'checked',
     },
     {
       cite: 'US NCD 240.9 (2025)',
-      locator: '4 h on 70 % of days, COPD only',
+      locator: 'use of 4 h a day on 70 % of days, for COPD only',
       standing: 'checked',
     },
     {
