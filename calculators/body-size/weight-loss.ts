@@ -49,7 +49,7 @@ export default defineCalculator({
     usual: {
       ...weight,
       label: 'Usual weight',
-      help: 'Enter the person's weight before the illness, or on the date that you compare with.',
+      help: 'Enter the weight of the person before the illness, or on the date that you compare with.',
     },
     now: {
       ...weight,
