@@ -107,7 +107,7 @@ export default defineCalculator({
   },
   cautions: [
     'The expected bicarbonate values apply only if a raised CO2 is the only acid-base disorder. Diuretics, vomiting, steroids and kidney disease change bicarbonate by themselves.',
-    'A CO2 that has been high for a long time is not safe. Do not wait because a bicarbonate matches the expected value.',
+    'A CO2 that has been high for a long time is not safe. A bicarbonate that matches the expected value is no reason to wait for help.',
     'If someone with neuromuscular disease is unwell with a raised CO2, get urgent help first and calculate later.',
   ],
   citations: [
