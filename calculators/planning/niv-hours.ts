@@ -83,7 +83,8 @@ export default defineCalculator({
   citations: [
     {
       cite: 'US federal draft review document on respiratory assist devices, appendices A and B',
-      locator: 'average use of 4 h in 24 h at the re-evaluation after the first months, as a condition of payment and not a measure of need',
+      locator:
+        'average use of 4 h in 24 h at the re-evaluation after the first months, as a condition of payment and not a measure of need',
       standing: 'checked-in-summary',
     },
     {
