@@ -57,7 +57,8 @@ test('a text page is under 12 KB of HTML with its styles; no handbook page weigh
   expect(weigh(textPages).flatMap((one) => over([one], limit(one.page)))).toEqual([]);
   // 22.2 until the emergencies of acute diseases and the numbers of the sources came to the page of vital capacity. 23.7 until
   // its lists could be narrowed to a disease and each closed row said for whom and what for: 0.6 KB; the third column of a wide
-  // screen, the icons of the bar and one look of fields: 0.6 KB. 25.4 until its rows named their source in whole sentences. 25.9 until each sentence of a row named what it is about.
+  // screen, the icons of the bar and one look of fields: 0.6 KB. 25.4 until its rows named their source in whole sentences.
+  // 25.9 until each sentence of a row named what it is about.
   expect(over(weigh(handbook), 26.0 * kilobyte)).toEqual([]);
 });
 
