@@ -51,7 +51,7 @@ export default defineCalculator({
   id: 'bicarbonate-for-co2',
   title: 'Bicarbonate expected for a raised CO2',
   purpose:
-    'Compares a bicarbonate with the values that each published slope predicts after a recent or a long-standing rise in CO2.',
+    'Compares a measured bicarbonate with the bicarbonate that each published slope predicts after a recent or a long-standing rise in CO2.',
   group: 'gas',
   keywords: [
     'bicarbonate',
@@ -123,7 +123,7 @@ export default defineCalculator({
       locator:
         'the lowest and the highest slope are named in the abstract of Gonzalez 2018; the slope of 0.40, and starting each line at 24 mmol/L and 40 mmHg, are not yet checked',
       standing: 'checked-in-summary',
-      note: 'Gonzalez says that the methods of all the earlier studies were flawed. From memory, the 0.51 comes from Martinu 2003.',
+      note: 'Gonzalez 2018 says that the methods of all the earlier studies were flawed. From memory, the slope of 0.51 comes from Martinu 2003.',
     },
     { cite: 'Acute rise, 0.1 mmol/L per mmHg', locator: 'from memory; no source was opened', standing: 'from-memory' },
     mercury,

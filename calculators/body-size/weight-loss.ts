@@ -42,7 +42,7 @@ const percentAMonth = formula({
 export default defineCalculator({
   id: 'weight-loss',
   title: 'Weight lost, per cent of usual',
-  purpose: 'Calculates the share of usual weight that was lost, in total and per month.',
+  purpose: 'Calculates the weight lost as a percentage of usual weight, in total and per month.',
   group: 'size',
   keywords: ['weight loss', 'percent weight loss', 'nutrition', 'gastrostomy', 'feeding tube', 'PEG', 'usual weight'],
   fields: {
@@ -64,7 +64,7 @@ export default defineCalculator({
       plausible: [1, 60],
       hard: [0, 600],
       optional: true,
-      help: 'Leave this empty if it is not known. For less than one month, no rate is given.',
+      help: 'Leave this empty if the number of months is not known. For less than one month, no monthly rate is given.',
     },
   },
   formulas: { percentLost, percentAMonth },
@@ -89,10 +89,10 @@ export default defineCalculator({
     'If weight was lost, ask about swallowing, meals and arm strength, and tell the team. The time for a feeding tube is decided with the person, and also depends on breathing.',
   ],
   citations: [
-    { cite: 'Per cent of usual weight', locator: 'definition', standing: 'common-practice' },
+    { cite: 'Weight loss in per cent of usual weight', locator: 'definition', standing: 'common-practice' },
     {
-      cite: 'No monthly rate under one month',
-      locator: 'our own limit: over a short time fluid and scales change the weight more than food does',
+      cite: 'No monthly rate for less than one month',
+      locator: 'our own limit, because over a short time fluid and scales change weight more than food does',
       standing: 'common-practice',
     },
   ],

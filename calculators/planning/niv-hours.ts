@@ -61,7 +61,7 @@ export default defineCalculator({
       columns: [{ name: 'hours', label: 'Hours', unit: 'h', accepts: ['min'], plausible: [0, 24], hard: [0, 24] }],
       min: 1,
       max: 92,
-      help: 'Fill in one row for each 24 hours, from the download or the diary. Enter 0 for a day without use; do not leave the row empty.',
+      help: 'Fill in one row for each 24 hours, from the download or the diary. Enter 0 for a day without ventilator use; do not leave the row empty.',
     },
   },
   formulas: { average, share },
@@ -83,7 +83,8 @@ export default defineCalculator({
   citations: [
     {
       cite: 'US federal draft review document on respiratory assist devices, appendices A and B',
-      locator: 'average of 4 h in 24 h at the re-evaluation after the first months; coverage, not need',
+      locator:
+        'average use of 4 h in 24 h at the re-evaluation after the first months, as a condition of payment and not a measure of need',
       standing: 'checked-in-summary',
     },
     {
@@ -93,12 +94,12 @@ export default defineCalculator({
     },
     {
       cite: 'Khamankar N, et al. Front Neurol 2018;9:578',
-      locator: 'abstract: use above 8 h a day and survival in ALS',
+      locator: 'abstract: NIV use of more than 8 h a day and survival in ALS',
       standing: 'checked',
     },
     {
       cite: 'US NCD 240.9 (2025)',
-      locator: '4 h on 70 % of days, COPD only',
+      locator: 'use of 4 h a day on 70 % of days, for COPD only',
       standing: 'checked',
     },
     {
