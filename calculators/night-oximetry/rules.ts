@@ -35,11 +35,11 @@ export const limits = {
 } as const;
 
 const jung =
-  'After Jung 2018 (IEEE Trans Biomed Eng 65:706), as described in the methods of Levy 2021 (npj Digit Med 4:1), without their limits on single steps';
+  'This rule follows Jung 2018 (IEEE Trans Biomed Eng 65:706), as described in the methods of Levy 2021 (npj Digit Med 4:1), but without their limits on single steps';
 
 const drop = (depth: 3 | 4): Rule => ({
   title: `Drops of ${depth} % or more in an hour`,
-  rule: `A drop starts from the highest usable value in the previous ${limits.longestDrop} seconds, at the last moment of that value, and falls by ${depth} points or more. A drop ends when the saturation is back to ${limits.back} point below that highest value, or has risen by ${depth} points from its lowest. A drop counts if it lasts from ${limits.shortestDrop} to ${limits.longestDrop} seconds and the signal is not lost during it. Slower falls do not count as drops; they appear in the times below 90 % and at or below 88 %. The number of drops is divided by the usable hours, because the hours asleep were not measured. A count per hour of sleep would be higher.`,
+  rule: `A drop starts from the highest usable value in the previous ${limits.longestDrop} seconds, at the last moment of that value, and falls by ${depth} points or more. A drop ends when the saturation is back to ${limits.back} point below that highest value, or has risen by ${depth} points from its lowest. A drop counts if it lasts from ${limits.shortestDrop} to ${limits.longestDrop} seconds and the signal is not lost during it. Slower falls do not count as drops; they appear in the times below 90 % and at or below 88 %. The number of drops is divided by the usable hours, because the hours asleep were not measured. The number of drops per hour of sleep would be higher.`,
   source: `${jung}. Rules differ a lot between reports and give very different counts for the same night (Sleep Med 2022;100:479, abstract)`,
   standing: 'checked-in-summary',
 });
@@ -47,37 +47,37 @@ const drop = (depth: 3 | 4): Rule => ({
 export const rules = {
   usable: {
     title: 'Usable time',
-    rule: `Each value counts until the next value. Before a gap in the rows, a value counts only for the usual time between rows. The page leaves out rows without a value, and values below ${limits.lowest} or above ${limits.highest}. The page also leaves out a fall of more than ${limits.fall} points within a second, until the saturation is back to within ${limits.fall} points of where it fell from, or the signal is lost. If such a sudden fall lasts longer than ${limits.longestFall} seconds, its values are kept.`,
+    rule: `Each saturation value counts for the time until the next value. Before a gap in the rows, a value counts only for the usual time between rows. The page leaves out rows without a value, and values below ${limits.lowest} or above ${limits.highest}. The page also leaves out a fall of more than ${limits.fall} points within a second, and the values after it, until the saturation is back to within ${limits.fall} points of its level before the fall, or the signal is lost. If such a sudden fall lasts longer than ${limits.longestFall} seconds, its values are kept.`,
     source: 'The numbers are this handbook\u2019s choice',
     standing: 'common-practice',
   },
   mean: {
     title: 'Mean SpO2',
-    rule: 'This is the mean of the usable values, each weighted by the time for which it counts.',
+    rule: 'The mean SpO2 is the mean of the usable values, each weighted by the time for which it counts.',
     source: 'Definition',
     standing: 'common-practice',
   },
   lowest: {
     title: 'Lowest SpO2',
-    rule: 'This is the lowest usable value, however briefly it lasted.',
+    rule: 'The lowest SpO2 is the lowest usable value, however briefly it lasted.',
     source: 'Definition',
     standing: 'common-practice',
   },
   below90: {
     title: 'Time below 90 %',
-    rule: 'This is the usable time with a saturation below 90 %; a value of 90 itself does not count. The share is a share of the usable time.',
+    rule: 'Time below 90 % is the usable time with a saturation below 90 %; a value of 90 itself does not count. The percentage is a percentage of the usable time.',
     source: 'Definition',
     standing: 'common-practice',
   },
   atOrBelow88: {
     title: 'Time at or below 88 %',
-    rule: 'This is the total usable time with a saturation of 88 % or less. The share is a share of the usable time.',
+    rule: 'Time at or below 88 % is the total usable time with a saturation of 88 % or less. The percentage is a percentage of the usable time.',
     source: 'Definition',
     standing: 'common-practice',
   },
   longestAtOrBelow88: {
     title: 'Longest run at or below 88 %',
-    rule: `This is the usable time from the first value of 88 or less to the first value above 88. A gap of up to ${limits.lost} seconds does not end the run, but the gap is not counted; a longer gap ends the run.`,
+    rule: `The longest run is measured in usable time, from the first value of 88 or less to the first value above 88. A gap of up to ${limits.lost} seconds does not end the run, but the gap is not counted; a longer gap ends the run.`,
     source: 'Definition; the gap is this handbook\u2019s choice',
     standing: 'common-practice',
   },

@@ -141,8 +141,8 @@ function Chooser({ input, isEmpty, onChoose, onClear }: ChooserProps) {
         )}
       </div>
       <p class="small" id="night-file-help">
-        The page reads the file on this device, sends it nowhere and does not keep it. The page does not read a name in
-        the file.
+        The page reads the file on this device, sends it nowhere and does not keep it. If the file contains a name, the
+        page does not read the name.
       </p>
     </div>
   );
