@@ -77,7 +77,7 @@ export default defineCalculator({
   cautions: [
     'Hours show that the ventilator ran, not that ventilation worked. Check leak first, then breaths, then saturation and CO2.',
     'Hours of use that rise, or spread into the day, can mean increasing weakness. Report a rise in hours, whatever the average is.',
-    'Payers and studies count days with at least four hours of ventilator use. Four hours is not a target: use the ventilator as ordered. More ventilator use was associated with longer survival in one ALS cohort, but frailty can also lead people to use a ventilator more or less.',
+    'Payers and studies count by four hours of ventilator use a day. Four hours is not a target: use the ventilator as ordered. More ventilator use was associated with longer survival in one ALS cohort, but frailty can also lead people to use a ventilator more or less.',
     'The rule of 4 hours on 70 % of days belongs to a US coverage decision for COPD and not to neuromuscular disease.',
   ],
   citations: [
