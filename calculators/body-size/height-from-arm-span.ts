@@ -120,7 +120,7 @@ const citations: Citation[] = [
     standing: 'checked',
   },
   {
-    cite: 'Four ways to tell the height of 141 wheelchair users. Am J Phys Med Rehabil 2011;90:658-666',
+    cite: 'Four ways of estimating height, compared in 141 wheelchair users. Am J Phys Med Rehabil 2011;90:658-666',
     locator: 'abstract: arm span gave the tallest estimate and agreed least with the others',
     standing: 'checked',
   },

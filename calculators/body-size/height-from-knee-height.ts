@@ -155,7 +155,7 @@ const citations: Citation[] = [
     note: 'Only the abstract was read: it names these groups and counts 4750 people. The coefficients come from memory',
   },
   {
-    cite: 'Four ways to tell the height of 141 wheelchair users. Am J Phys Med Rehabil 2011;90:658-666',
+    cite: 'Four ways of estimating height, compared in 141 wheelchair users. Am J Phys Med Rehabil 2011;90:658-666',
     locator: 'abstract: lying length agreed best, then knee height; arm span least',
     standing: 'checked',
   },

@@ -148,7 +148,7 @@ const valueWords = (id: string, reading: Reading, measure: NumberMeasure): strin
 const numberWords = (reading: Reading, measure: NumberMeasure): string =>
   readingWords(rounded(reading, measure), measure)
     .replace(/ predicted$/, ' of what is expected')
-    .replace(/ of upright$/, ' of the sitting one')
+    .replace(/ of the upright value$/, ' of the sitting one')
     .replace(/\u00a0\/min$/, '');
 
 function gasWords({ gas }: Reading, measure: NumberMeasure): string | undefined {

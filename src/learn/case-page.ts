@@ -213,7 +213,7 @@ export const notDoneOf = (one: Case): string[] =>
 /** A theme as a reader sees it, where its short name in the files would puzzle. */
 const themeWords: Readonly<Partial<Record<Case['themes'][number], string>>> = {
   slow: 'slow disease',
-  fast: 'fast disease',
+  fast: 'fast-moving disease',
   acute: 'acute illness',
   bulbar: 'bulbar weakness',
   'on the line': 'a value at a threshold',

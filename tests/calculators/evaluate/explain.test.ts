@@ -42,7 +42,7 @@ describe('met and not met', () => {
   test('a minus sign before a pressure is dropped, before a change it stays', () => {
     expect(sentenceFor('chest-nmd-mip-weaker-than-40', { mip: pressure(-35) })).toBe('MIP 35 cmH2O is below 40 cmH2O.');
     expect(sentenceFor('evidence-vc-fall-supine-gt-25-diaphragm', { 'fvc-drop-supine-percent': percent(-4) })).toBe(
-      'The fall in VC on lying flat (\u22124 % of upright) is not above 25 % of upright.',
+      'The fall in VC on lying flat (\u22124 % of the upright value) is not above 25 % of the upright value.',
     );
   });
 
@@ -289,7 +289,7 @@ describe('flags stand in the same sentence', () => {
   test('a fall worked out from two blows names the flag and not a direction, since either blow may have leaked', () => {
     const fall = percent(30, { flags: ['leak'], from: ['vc-litres', 'vc-litres-supine'] });
     expect(sentenceFor('evidence-vc-fall-supine-gt-25-diaphragm', { 'fvc-drop-supine-percent': fall })).toBe(
-      'The fall in VC on lying flat (30 % of upright) reads above 25 % of upright (flagged: leak at mask or mouthpiece; the true value may be higher or lower).',
+      'The fall in VC on lying flat (30 % of the upright value) reads above 25 % of the upright value (flagged: leak at mask or mouthpiece; the true value may be higher or lower).',
     );
   });
 
