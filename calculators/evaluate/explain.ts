@@ -20,7 +20,9 @@ export function explain(finding: Finding, measures: Measures): string {
     assumed ? [`, ${requirementWords(condition, measures)}`] : [],
   );
   if (result === 'met')
-    return sentence(known.join(', and ')) + exceptions.map((words) => ` It counts ${words.slice(2)}.`).join('');
+    return (
+      sentence(known.join(', and ')) + exceptions.map((words) => ` This finding counts ${words.slice(2)}.`).join('')
+    );
   // Of a schedule or a limit that was left, where the reading is and not where it is not: '8 months is above 6 months'.
   if (result === 'not-met')
     return sentence(
@@ -83,6 +85,7 @@ function partWords(part: Part, measures: Measures, contrary = false): string {
   const measure = measures[id];
   const name = measure?.short ?? id;
   if (obstacle?.kind === 'flagged' && reading && measure) return doubtWords(part, measure, measures);
+  if (obstacle?.kind === 'not-asked') return notAskedWords(measure, name);
   if (obstacle) return obstacleWords(obstacle, name);
   if (condition.minAgeYears !== undefined && reading === undefined)
     return `${name} counts only from the age of ${condition.minAgeYears} years`;
@@ -97,16 +100,23 @@ function partWords(part: Part, measures: Measures, contrary = false): string {
       : contrary
         ? comparison({ ...condition, comparator: opposite[condition.comparator] }, measure)
         : `not ${comparison(condition, measure)}`;
-  const sentence = `${nameWithValue(measure, id)} ${readingWords(reading, measure, condition)} ${are} ${where}`;
+  const sentence = `${valued(nameWithValue(measure, id), readingWords(reading, measure, condition))} ${are} ${where}`;
   const flagged = [...flagWords(reading, measure, measures), ...(doubts.length > 0 ? [trueValueWords(doubts)] : [])];
   return flagged.length === 0 ? sentence : `${sentence} (flagged: ${flagged.join('; ')})`;
 }
+
+const isLong = (name: string): boolean => name.split(' ').length > 3;
+/** 'the better of SNIP and MIP', and 'SNIP' */
+const withArticle = (name: string): string => (isLong(name) ? `the ${name}` : name);
+/** A name of many words, which may end in a number itself, is set off from its value: 'the time off the mouthpiece (3 min)' */
+const valued = (name: string, value: string): string =>
+  isLong(name) ? `the ${name} (${value.replace(/ \((.*)\)$/, ', $1')})` : `${name} ${value}`;
 
 /** 'SpO2 95 % cannot rule out a value below 92 % (flagged: off NIV for less than an hour, which reads high)' */
 function doubtWords({ condition, reading, measure: id }: Part, measure: Measure, measures: Measures): string {
   if (reading === undefined) return measure.short;
   const flagged = flagWords(reading, measure, measures).join('; ');
-  const value = `${nameWithValue(measure, id)} ${readingWords(reading, measure, condition)}`;
+  const value = valued(nameWithValue(measure, id), readingWords(reading, measure, condition));
   return `${value} cannot rule out a value ${comparison(condition, measure)} (flagged: ${flagged})`;
 }
 
@@ -126,7 +136,7 @@ function answerWords(part: Part, measures: Measures): string {
     ...(reading.gas && reading.gas !== 'air' ? [`on ${reading.gas}`] : []),
     ...(flagged.length > 0 ? [`flagged: ${flagged.join('; ')}`] : []),
   ];
-  const limit = impliedRule ? `; ${limitWords(impliedRule, reading.unit)} counts` : '';
+  const limit = impliedRule ? `; threshold: ${limitWords(impliedRule, reading.unit)}` : '';
   return `${answer} (${details.join(', ')}${limit})`;
 }
 
@@ -137,16 +147,24 @@ function limitWords({ comparator, value, unit }: ImpliedBy, into: UnitCode): str
 }
 
 /** 'minutes in a row at SpO2 88 % or less', 'ventilator hours' */
-const isPlural = (name: string): boolean => /^(minutes|hours|days)\b|\bhours$/.test(name);
+export const isPlural = (name: string): boolean => /^(minutes|hours|days)\b|\bhours$/.test(name);
 
-function obstacleWords(obstacle: Obstacle, name: string): string {
+/** A clause that says 'is known' itself keeps its noun: 'it is not known whether lung disease is known' is no English. */
+function notAskedWords(measure: Measure | undefined, name: string): string {
+  const clause = measure?.kind === 'sign' ? measure.when?.present : undefined;
+  return clause === undefined || / known\b/.test(clause)
+    ? `there is no answer on ${name}`
+    : `it is not known whether ${clause}`;
+}
+
+function obstacleWords(obstacle: Exclude<Obstacle, { kind: 'not-asked' }>, name: string): string {
   const was = isPlural(name) ? 'were' : 'was';
   const taken = `${isPlural(name) ? 'these' : 'this'} ${name} ${was} taken`;
   switch (obstacle.kind) {
     case 'not-measured':
-      return obstacle.because ? `${name} ${was} not done (${obstacle.because})` : `${name} ${was} not measured`;
-    case 'not-asked':
-      return `no answer on ${name}`;
+      return obstacle.because
+        ? `${withArticle(name)} ${was} not done (${obstacle.because})`
+        : `${withArticle(name)} ${was} not measured`;
     case 'gas':
       return obstacle.gas === 'oxygen'
         ? `${taken} on oxygen`

@@ -6,6 +6,7 @@
 import type { Finding } from '../../calculators/evaluate/evaluate.ts';
 import { needsAttention } from '../../calculators/evaluate/group.ts';
 import type { Truth } from '../../calculators/evaluate/logic.ts';
+import { lowerFirst } from '../../calculators/visit/sentences.ts';
 
 export const resultWords: Record<Truth, string> = { met: 'Met', 'not-met': 'Not met', 'cannot-tell': 'Cannot tell' };
 
@@ -33,6 +34,12 @@ export function resultWord(finding: Finding): string {
 
 /** The result is right before the sentence: 'Cannot tell' is not said twice. */
 export const afterMark = (sentence: string): string => {
-  const words = sentence.replace(/^Cannot tell: /, '');
+  const words = sentence
+    .replace(/^Cannot tell: /, '')
+    .replace(', but you cannot tell whether the criterion is met: ', ', but ');
   return words.charAt(0).toUpperCase() + words.slice(1);
 };
+
+/** The result and its reason as one sentence: 'Not met because ...', and 'Cannot tell: ...', which may have a 'but' in it. */
+export const reasonAfterMark = (result: Truth, sentence: string): string =>
+  result === 'cannot-tell' ? `: ${lowerFirst(afterMark(sentence))}` : ` because ${lowerFirst(sentence)}`;

@@ -7,6 +7,7 @@ import { diseaseNames } from '../../calculators/domain/diseases.ts';
 import type { Measure, Measures, NumberMeasure } from '../../calculators/domain/measure.ts';
 import { supportStatusWords, wishWords } from '../../calculators/domain/visit.ts';
 import { evaluate, type Finding } from '../../calculators/evaluate/evaluate.ts';
+import { isPlural } from '../../calculators/evaluate/explain.ts';
 import { alsoWords, comparison, flagWords, readingWords, signClause } from '../../calculators/evaluate/say.ts';
 import type { Case } from '../../calculators/learning/case.ts';
 import { visitOf } from '../../calculators/learning/case-visit.ts';
@@ -82,13 +83,15 @@ const rowOf = (id: string): Criterion => {
   return found;
 };
 
-/** The criterion as the case asks about it: 'FVC below 80 % predicted, and there are symptoms or signs' */
+const numberWords = (name: string, limit: string): string => `${name} ${isPlural(name) ? 'are' : 'is'} ${limit}`;
+
+/** The criterion as the case asks about it: 'FVC is below 80 % predicted, and there are symptoms or signs' */
 const askWords = (row: Criterion): string => {
   const { measure, comparator } = row;
   const own =
     comparator === 'present' || comparator === 'absent'
       ? signClause(measure, comparator, measures)
-      : `${measures[measure]?.short ?? measure} ${comparison(row, measures[measure])}`;
+      : numberWords(measures[measure]?.short ?? measure, comparison(row, measures[measure]));
   return [capital(own), ...alsoWords(row, measures).map(withoutOnly)].join(', ');
 };
 
@@ -195,10 +198,14 @@ function typed(one: Case, id: string): string | undefined {
   );
 }
 
+/** A sign by its label, and one whose label is a question by what its answer says. */
+function labelOf(id: string): string {
+  const { label } = need(measures, id, 'measures.yaml');
+  return label.endsWith('?') ? capital(signClause(id, 'present', measures)) : label;
+}
+
 export const answered = (one: Case, answer: 'present' | 'absent'): string[] =>
-  Object.entries(one.signs).flatMap(([id, sign]) =>
-    sign === answer ? [need(measures, id, 'measures.yaml').label] : [],
-  );
+  Object.entries(one.signs).flatMap(([id, sign]) => (sign === answer ? [labelOf(id)] : []));
 
 export const notDoneOf = (one: Case): string[] =>
   Object.entries(one.notDone).map(([id, reason]) => `${need(measures, id, 'measures.yaml').short} (${reason})`);

@@ -155,7 +155,7 @@ test('a sniff that fell from 55 to 43 in 91 days is compared with the criterion 
   // 12 / (91 / 30.4375) x 3 = 12.04 cmH2O in 3 months
   const found = finding(page, 'nice-mnd-snip-or-mip-fall-gt-10-per-3-months').first();
   expect(plain(await found.locator('.said').textContent())).toMatch(
-    /^Met Fall in SNIP or MIP 12\.?0?\b.* is more than 10/,
+    /^Met The fall in SNIP or MIP \(12\.?0?\b.*\) is more than 10/,
   );
 });
 

@@ -34,7 +34,7 @@ describe('Case A, entered on a phone: woman, 61, ALS, three pillows, a sniff of 
   test('a sniff typed as -38 is below the 40 of NICE NG42, in one sentence with its source beside it', async () => {
     const found = finding(tab.page, sniffMark);
     expect(plain(await found.locator('.said').textContent())).toBe(
-      'Met Better of SNIP and MIP 38 cmH2O is below 40 cmH2O.',
+      'Met The better of SNIP and MIP (38 cmH2O) is below 40 cmH2O.',
     );
     expect(plain(await found.textContent())).toContain('NICE NG42');
     expect(plain(await found.textContent())).toContain('read at source');
@@ -72,7 +72,7 @@ describe('Case A, entered on a phone: woman, 61, ALS, three pillows, a sniff of 
     const text = plain(await note(tab.page));
     expect(text).toContain('Woman, 61 years, ALS / motor neurone disease');
     expect(text).toMatch(/Measured: .*FVC 68 % predicted[^;]*leak at mask or mouthpiece/);
-    expect(text).toMatch(/better of SNIP and MIP 38 cmH2O is below 40 cmH2O[^;]*\[NICE NG42/);
+    expect(text).toMatch(/the better of SNIP and MIP \(38 cmH2O\) is below 40 cmH2O[^;]*\[NICE NG42/);
     expect(text).toMatch(
       /FVC 68 % predicted reads below 80 % predicted \(flagged: leak[^)]*\), with symptoms or signs of respiratory impairment \[NICE NG42/,
     );

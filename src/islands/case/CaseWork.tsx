@@ -9,7 +9,7 @@ import { evaluate, type Finding } from '../../../calculators/evaluate/evaluate.t
 import { explain, explainParts, supportWords } from '../../../calculators/evaluate/explain.ts';
 import type { Truth } from '../../../calculators/evaluate/logic.ts';
 import { type Standing, standingAfter } from '../../../calculators/standing.ts';
-import { afterMark } from '../../components/result-shapes.ts';
+import { reasonAfterMark } from '../../components/result-shapes.ts';
 import { compared as keepCompared } from '../../learn/progress.ts';
 import { useReady } from '../use-ready.ts';
 import { ResultMark } from '../visit/ResultMark.tsx';
@@ -281,7 +281,8 @@ function OneCompared({ finding, own, ask, measures, base }: OneComparedProps) {
   return (
     <li class={`finding ${result}`} data-finding={criterion.id} data-differs={differs ? '' : undefined}>
       <p class="said">
-        <ResultMark result={result} /> {afterMark(explain(finding, measures))}
+        <ResultMark result={result} />
+        {reasonAfterMark(result, explain(finding, measures))}
       </p>
       <p class={differs ? 'own-answer differs' : 'own-answer'}>
         {differs ? <strong>Different. You said: {ownWords(own)}.</strong> : `The same as you: ${ownWords(own)}.`}

@@ -53,7 +53,7 @@ function gainOf(technique: Technique, helped: number, unassisted: number) {
 export const coughAndFilling = defineMoving({
   title: 'What fills the chest makes the cough',
   about:
-    'Choose a study and a way to help the cough. The cough flow is high when the chest is filled first. Look at the gain from filling alone, and at the extra gain from a thrust by hand.',
+    'Choose a study and a way to help the cough. The cough flow is high when the chest is filled first. Look at the gain from filling alone, and at the extra gain from a manual thrust.',
   controls: {
     study: {
       kind: 'choice',
@@ -108,9 +108,9 @@ export const coughAndFilling = defineMoving({
             ? `Without help the mean cough flow was ${show(alone, 'L/min', 0)}.`
             : `${names[technique]}: the mean cough flow was ${show(chosen.flow, 'L/min', 0)}, which is ${show(chosen.gain.gain, 'L/min', 0)} more than without help.`,
       notes: [
-        'None of the published sources that were read gives the cough flow for a breath of a given size in litres, so no such curve is drawn here.',
+        'None of the published sources that we read gives the cough flow for each size of breath in litres, so no such curve is drawn here.',
         ...data.known,
-        'Do not compare the means of one study with those of another: the people and the meters were different. A mean also says little about the person in front of you, so measure that person.',
+        'Do not compare the means of one study with those of another: the people and the meters were different. A mean also says little about the person in front of you, so measure the cough flow of that person.',
       ],
     };
   },

@@ -99,7 +99,7 @@ const hourTable = (night: NightName, summary: NightSummary): ResultTable => ({
 export const nightTrace = defineMoving({
   title: 'A night to look through',
   about:
-    'These nights are invented. Look at the whole night first, then at half an hour at a time. What stands out, and what could the cause be? Open the answer last. Do not judge a real recording like this.',
+    'These nights are invented. Look at the whole night first, then at half an hour at a time. What stands out in the trace, and what could the cause be? Open the answer last. Do not judge a real recording in this way.',
   controls: {
     night: {
       kind: 'choice',
@@ -139,7 +139,7 @@ export const nightTrace = defineMoving({
       table: hourTable(night, summary),
       says: `${nights[night].label}: the saturation is below 90 % for ${minutes(summary.below90Seconds)}, and the lowest value is ${show(summary.lowestSpo2, '%', 0)}. Drops of 3 points or more: ${show(summary.drops3PerHour, '/h', 1)}.`,
       notes: [
-        'The figures are calculated by the same rules as for any recording on this site, and do not name a pattern. None of these recordings can show whether carbon dioxide rose.',
+        'The figures are calculated by the same rules as for any recording on this site, and do not say what caused the dips. None of these recordings can show whether carbon dioxide rose.',
       ],
       more: { summary: 'What was put into this night', text: nights[night].about },
     };

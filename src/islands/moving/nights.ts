@@ -60,7 +60,7 @@ export const nights = {
     teeth: clusters,
     about: [
       'There are three periods of quick dips, one soon after another. Each dip goes down in half a minute and comes back in seconds, like the teeth of a saw.',
-      'A throat that closes again and again often looks like this. There are many drops an hour, but the time below the lines is shorter than it looks.',
+      'Repeated closure of the upper airway often looks like this. There are many drops an hour, but the time below the lines is shorter than it looks.',
     ],
   },
   three: {

@@ -112,7 +112,7 @@ export const oxygenAndBreath = defineMoving({
       },
       says: `At ${show(flow, 'L/min', 1)} the taught rule gives ${rule}; the calculation for this breath gives ${cell(own)}.`,
       notes: [
-        'The rule is a convention and the mixing is a calculation. Nothing here was measured on a person. Do not use this figure to choose a flow.',
+        'The taught rule is a convention, and the result for this breath is a calculation. Nothing here was measured on a person. Do not use this figure to choose a flow.',
       ],
     };
   },

@@ -12,9 +12,9 @@ const others = [
 ] as const satisfies { age: number; look: Look }[];
 
 export const percentAndZ = defineMoving({
-  title: 'How big a share, and how unusual?',
+  title: 'What share of predicted, and how unusual?',
   about:
-    'Move the volume, then the age. Per cent of predicted compares the measured volume with the predicted volume. The z-score shows how unusual the volume would be among healthy people. A threshold in per cent cannot be used as a z-score, or the other way round.',
+    'Move the volume, then the age. Per cent of predicted compares the measured volume with the predicted volume. The z-score shows how unusual the volume would be among healthy people. A threshold in per cent cannot be used as a z-score, nor a z-score as a threshold in per cent.',
   controls: {
     sex: {
       kind: 'choice',

@@ -92,7 +92,7 @@ const tableOf = ({ sex, age, height, group }: Chosen, now: readonly SetNow[]): R
 export const predictedVolume = defineMoving({
   title: 'What is expected of this person?',
   about:
-    'Move age and height. Each line is one reference set, and each set predicts a different volume for the same person. The group matters only in the two sets that publish groups.',
+    'Move age and height. Each line is one reference set, and each set predicts a different volume for the same person. The group that you choose matters only in the two sets that publish groups.',
   controls: {
     sex: {
       kind: 'choice',
@@ -135,7 +135,7 @@ export const predictedVolume = defineMoving({
         .join('; ')
         .concat('.'),
       notes: [
-        'Height matters most for the predicted volume, and is hardest to measure in someone who cannot stand. If the reference set changes, the person has not changed.',
+        'Height matters most for the predicted volume, and is hardest to measure in someone who cannot stand. When only the reference set changes, the lungs have not changed.',
         'Each line ends at the last age that its reference set covers. Nothing is drawn beyond the published ages.',
       ],
     };

@@ -71,7 +71,7 @@ function rowOf(name: string, breath: number, rate: number, deadSpace: number): R
 export const smallBreath = defineMoving({
   title: 'Where a small breath goes',
   about:
-    'Make the breath smaller and the rate faster, so that the litres a minute stay the same. The amount of air that reaches the lungs falls.',
+    'Make the breath smaller and the rate faster, so that the litres a minute stay the same. Less air then reaches the lungs.',
   controls: {
     breath: { kind: 'slide', label: 'One breath', unit: 'mL', min: 100, max: 800, step: 10, decimals: 0, initial: 250 },
     rate: {
@@ -120,7 +120,7 @@ export const smallBreath = defineMoving({
           ? `${show(minute, 'L/min', 1)} moves at the mouth. By this rule the whole breath is dead space, so the air that reaches the lungs cannot be calculated.`
           : `${show(minute, 'L/min', 1)} moves at the mouth, and ${reached} reaches the lungs. Carbon dioxide would settle at ${settlesAt(own.alveolar?.value, deadSpace)}.`,
       notes: [
-        'Real dead space shrinks a little with very small breaths, and masks and tubes add to it. Two people who move the same number of litres a minute can have very different carbon dioxide levels. So measure carbon dioxide.',
+        'Real dead space shrinks a little with very small breaths, and masks and tubes add to the dead space. Two people who move the same number of litres a minute can have very different carbon dioxide levels. So measure carbon dioxide.',
       ],
     };
   },

@@ -102,7 +102,7 @@ function rowOf(label: string, line: Line, day: number): ResultTable['rows'][numb
 export const wideningProjection = defineMoving({
   title: 'How a projection widens',
   about:
-    'Add scatter, take readings away, or change the fall. The line hardly moves, but the range around it does. Plan by the lower edge of the range, which is the earliest month in which the threshold could be reached. If the readings may not be falling at all, there is no date.',
+    'Add scatter, take readings away, or change the fall. The line hardly moves, but the range around the line changes. Plan by the lower edge of the range, which is the earliest month in which the threshold could be reached. If the readings may not be falling at all, there is no date.',
   controls: {
     count: {
       kind: 'slide',

@@ -42,7 +42,7 @@ describe('met and not met', () => {
   test('a minus sign before a pressure is dropped, before a change it stays', () => {
     expect(sentenceFor('chest-nmd-mip-weaker-than-40', { mip: pressure(-35) })).toBe('MIP 35 cmH2O is below 40 cmH2O.');
     expect(sentenceFor('evidence-vc-fall-supine-gt-25-diaphragm', { 'fvc-drop-supine-percent': percent(-4) })).toBe(
-      'Fall in VC on lying flat \u22124 % of upright is not above 25 % of upright.',
+      'The fall in VC on lying flat (\u22124 % of upright) is not above 25 % of upright.',
     );
   });
 
@@ -122,7 +122,7 @@ describe('met and not met', () => {
       'Ventilator hours 19 h/day are more than 18 h/day.',
     );
     expect(sentenceFor('aasm-adult-sleep-hypoventilation-co2-gt-55-10-min', {})).toBe(
-      'Cannot tell: minutes asleep with CO2 above 55 mmHg were not measured.',
+      'Cannot tell: the minutes asleep with CO2 above 55 mmHg were not measured.',
     );
   });
 });
@@ -130,14 +130,14 @@ describe('met and not met', () => {
 describe('cannot tell', () => {
   test.each<[string, string, Record<string, Reading>, Record<string, Sign>, Partial<Visit>, string]>([
     ['nothing measured', 'ca-als-paco2-gt-45', {}, {}, {}, 'Cannot tell: PaCO2 was not measured.'],
-    ['not asked', 'aan-als-orthopnoea', {}, {}, {}, 'Cannot tell: no answer on orthopnoea.'],
+    ['not asked', 'aan-als-orthopnoea', {}, {}, {}, 'Cannot tell: it is not known whether there is orthopnoea.'],
     [
       'a part known true',
       'nice-mnd-fvc-lt-80-with-symptoms',
       { 'fvc-percent': percent(70) },
       {},
       {},
-      'FVC 70 % predicted is below 80 % predicted, but you cannot tell whether the criterion is met: no answer on symptoms or signs.',
+      'FVC 70 % predicted is below 80 % predicted, but you cannot tell whether the criterion is met: it is not known whether there are symptoms or signs of respiratory impairment.',
     ],
     [
       'on oxygen',
@@ -282,14 +282,14 @@ describe('flags stand in the same sentence', () => {
 
   test('the better of two keeps the words of the one that was taken', () => {
     expect(sentenceFor('nice-mnd-snip-or-mip-lt-40', { snip: pressure(30, { flags: ['blocked-nose'] }) })).toBe(
-      'Better of SNIP and MIP 30 cmH2O reads below 40 cmH2O (flagged: blocked nose, which reads low; the true value may be higher).',
+      'The better of SNIP and MIP (30 cmH2O) reads below 40 cmH2O (flagged: blocked nose, which reads low; the true value may be higher).',
     );
   });
 
   test('a fall worked out from two blows names the flag and not a direction, since either blow may have leaked', () => {
     const fall = percent(30, { flags: ['leak'], from: ['vc-litres', 'vc-litres-supine'] });
     expect(sentenceFor('evidence-vc-fall-supine-gt-25-diaphragm', { 'fvc-drop-supine-percent': fall })).toBe(
-      'Fall in VC on lying flat 30 % of upright reads above 25 % of upright (flagged: leak at mask or mouthpiece; the true value may be higher or lower).',
+      'The fall in VC on lying flat (30 % of upright) reads above 25 % of upright (flagged: leak at mask or mouthpiece; the true value may be higher or lower).',
     );
   });
 
@@ -303,7 +303,7 @@ describe('flags stand in the same sentence', () => {
   test('names keep their capitals', () => {
     const early = percent(88, { gas: 'air', flags: ['just-off-niv'] });
     expect(sentenceFor('fallback-spo2-lt-90-any-gas', { spo2: early })).toBe(
-      'SpO2 88 % is below 90 % (flagged: off NIV for less than an hour, which reads high). It counts unless the written plan names a usual value this low.',
+      'SpO2 88 % is below 90 % (flagged: off NIV for less than an hour, which reads high). This finding counts unless the written plan names a usual value this low.',
     );
   });
 });
@@ -450,7 +450,7 @@ describe('the criterion in words', () => {
     ]);
     const criterion = madeUp({ measure: 'hypercapnia', comparator: 'present', alsoRequires: [without[0]] });
     const [one] = evaluate(visit({ signs: { hypercapnia: 'present' } }), { ...evidence, criteria: [criterion] });
-    expect(one && explain(one, measures)).toBe('CO2 is raised. It counts unless NIV is in use already.');
+    expect(one && explain(one, measures)).toBe('CO2 is raised. This finding counts unless NIV is in use already.');
   });
 
   test('without clauses of its own a sign is said with its name and its answer', () => {
