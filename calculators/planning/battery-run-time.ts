@@ -110,7 +110,7 @@ export default defineCalculator({
     'If the ventilator stops and the person cannot breathe well without it, ventilate by hand and call emergency services. The calculation can wait.',
   ],
   cautions: [
-    'To know how long a battery lasts, it must be run flat at the person\u2019s own settings. Repeat the battery test as the battery ages.',
+    'You know how long a battery lasts only after it has been run flat at the person\u2019s own settings. Repeat the battery test as the battery ages.',
     'A heated humidifier can draw more power than the ventilator. Ask whether the humidifier may be switched off while the ventilator runs on battery.',
     'If the person cannot be without the ventilator, keep a second source of power and a resuscitation bag within reach.',
   ],

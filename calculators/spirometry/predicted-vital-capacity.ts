@@ -202,11 +202,11 @@ export default defineCalculator({
     'Look at the last report first: it names the reference set. Use the same set, or the two results cannot be compared.',
   ],
   cautions: [
-    'Per cent of predicted and z-score answer two different questions. Per cent of predicted says how large the vital capacity is compared with the predicted value. The z-score says how unusual the vital capacity is. A threshold in per cent of predicted cannot be used for a z-score, and a z-score threshold cannot be used for per cent of predicted.',
+    'Per cent of predicted and z-score answer two different questions. Per cent of predicted says how large the volume is compared with the predicted value. The z-score says how unusual the volume is. A threshold in per cent of predicted cannot be used for a z-score, and a z-score threshold cannot be used for per cent of predicted.',
     'The sets differ. Write the name of the reference set next to the result, and use the same set in a series: a change of set is not a change in the person.',
     'Predicted values rise with height. If the height was estimated, enter how many centimetres off the estimate may be. Record how the height was estimated, and use the same method next time.',
     'The reference sets are for an upright reading. Always write "supine" beside a reading taken lying down.',
-    'A leak at the lips, an early stop or a tired effort makes the vital capacity too small. Do not rely on a low vital capacity from a faulty effort alone.',
+    'A leak at the lips, an early stop or a tired effort makes the reading too small. Do not rely on a low reading from a faulty effort alone.',
     'The GLI values come from a compact form of the published tables. The compact form differs from the published tables by at most 0.015 % in the predicted value and 0.003 in the z-score.',
     'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],

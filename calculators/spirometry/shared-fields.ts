@@ -17,7 +17,7 @@ export const measuredVolume = {
   ...volume,
   label: 'Measured volume',
   optional: true,
-  help: 'Enter the largest vital capacity of the acceptable efforts, in litres at body temperature (BTPS), as the spirometer prints it. If you leave this empty, only the predicted value is shown.',
+  help: 'Enter the largest reading of the acceptable efforts, in litres at body temperature (BTPS), as the spirometer prints it. If you leave this empty, only the predicted value is shown.',
 } as const satisfies NumberField;
 
 export const vitalCapacity = {

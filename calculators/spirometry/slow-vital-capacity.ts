@@ -88,7 +88,7 @@ export default defineCalculator({
     'Criteria are mostly written for FVC. Compare a slow VC with a criterion only where the source says VC or slow VC.',
     'The curves come from a compact form of a single open data table. The curves differ from that table by at most 0.006 % in the predicted value. We could not check the open data table itself against a second table.',
     'Predicted values rise with height. If the height was estimated, enter how many centimetres off it may be.',
-    'A leak at the lips or a tired effort makes the vital capacity too small. Do not rely on a low vital capacity from a faulty effort alone.',
+    'A leak at the lips or a tired effort makes the reading too small. Do not rely on a low reading from a faulty effort alone.',
     'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],
   citations,
