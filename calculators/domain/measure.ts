@@ -94,7 +94,7 @@ export const NumberMeasure = z.object({
   accepts: z._default(z.array(Unit), []),
   /** its name where a value with its unit follows: 'VC', not 'VC in litres 1.2 L' */
   named: z.optional(text),
-  /** printed after the unit: 'predicted', 'of upright' */
+  /** printed after the unit: 'predicted', 'of the upright value' */
   of: z.optional(text),
   plausible: range,
   hard: range,
