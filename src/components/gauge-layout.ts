@@ -188,7 +188,7 @@ function labelOf(group: Group): { first: GaugeRow; head: string[]; lines: string
   return {
     first,
     head: wrap(`${first.words}${all ? '*' : ''}`, frame - labelX, boldSize),
-    lines: wrap(`${who.join(', ')} \u00b7 ${tagsOf(group)}`, frame - labelX),
+    lines: wrap(`${who.join(', ')}\u00a0\u00b7 ${tagsOf(group)}`, frame - labelX),
   };
 }
 

@@ -229,7 +229,7 @@ export const personOf = ({ person: { disease, sex, ageYears, heightCm } }: Case)
     heightCm !== undefined && show(heightCm, 'cm', 0),
   ]
     .filter(Boolean)
-    .join(' \u00b7 ');
+    .join('\u00a0\u00b7 ');
 
 export const supportsOf = (one: Case): string[] => [
   ...Object.entries(one.supports).map(([decision, status]) => {

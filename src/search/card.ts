@@ -145,7 +145,7 @@ function measuredWords(asked: AskedVisit, { evidence: { measures } }: Context): 
     ...overTimeWords(asked, measures),
     ...others.map(({ label, typed }) => `${label} ${typed}`),
   ];
-  return capital(told.join(' \u00b7 '));
+  return capital(told.join('\u00a0\u00b7 '));
 }
 
 const namedBelow = ({ signs, supports }: AskedVisit): boolean =>
@@ -157,7 +157,7 @@ function subject(asked: AskedVisit, { evidence: { measures }, data: { decisions 
   const present = Object.entries(signs).map(([id, sign]) =>
     sign === 'present' ? (measures[id]?.short ?? id) : `no ${measures[id]?.short ?? id}`,
   );
-  if (present.length > 0) return capital(present.join(' \u00b7 '));
+  if (present.length > 0) return capital(present.join('\u00a0\u00b7 '));
   const [calculation] = taken ?? [];
   if (calculation) return calculations[calculation.calculator]?.title ?? 'Worked out';
   if (person.disease) return diseaseNames[person.disease];
@@ -242,7 +242,7 @@ function waysOn(asked: AskedVisit, { evidence, base }: Context): HTMLElement {
   );
   const ways = make('p', '');
   for (const [page, name] of pages)
-    ways.append(link(base + page.slice(1), `All criteria on ${name}, and how to measure it`), ' \u00b7 ');
+    ways.append(link(base + page.slice(1), `All criteria on ${name}, and how to measure it`), '\u00a0\u00b7 ');
   ways.append(link(`${base}urgent/`, 'Urgent help'));
   if ([readings, signs, supports].every((some) => Object.keys(some).length === 0)) return ways;
   const open = make('button', '', 'Open in the visit sheet');

@@ -138,7 +138,7 @@ function ifOneOf(named: Map<Disease, Finding[]>, context: Context): HTMLElement 
       first ? ` ${explainMet(first, context)} ` : ' ',
       ...[...named.keys()].flatMap((disease, at) => {
         const hours = hoursPages[disease];
-        return hours ? [at > 0 ? ' \u00b7 ' : '', link(context.base + hours.page, hours.name)] : [];
+        return hours ? [at > 0 ? '\u00a0\u00b7 ' : '', link(context.base + hours.page, hours.name)] : [];
       }),
     ),
   );

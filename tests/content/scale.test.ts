@@ -88,7 +88,7 @@ test('equal thresholds are one tick that counts its sources', () => {
     { value: 50, comparator: '<=', source: 'nice-ng42', disease: 'dmd' },
   ]);
   const said = ticks.map(({ head, lines }) => [...head, ...lines].join(' '));
-  expect(said[0]).toMatch(/^below 50.%.*2 sources \u00b7 ALS, DMD$/);
+  expect(said[0]).toMatch(/^below 50.%.*2 sources\u00a0\u00b7 ALS, DMD$/);
   expect(said[1]).toMatch(/^at or below 50.%/);
   expect(ticks.map(({ closed }) => closed)).toEqual([false, true]);
 });

@@ -42,24 +42,26 @@ test('a text page is under 12 KB of HTML with its styles; no handbook page weigh
   // Since 2026-11-29 each row prints its conditions whole, and says what the source recommends in a sentence; equal statements
   // are not grouped yet. Whom a row is for is a sentence as well: 0.1 to 0.2 KB. Since 2026-11-30 a row names its source and what
   // it says in whole sentences, and the rules for paper are longer: 0.1 to 0.2 KB. Each sentence names what it is about, so that it
-  // can be read alone, and each row says that it is the criterion that was checked: 0.1 to 0.2 KB.
+  // can be read alone, and each row says that it is the criterion that was checked: 0.1 to 0.2 KB. Tables on a narrow phone,
+  // second lines of a fold and paper in fewer sheets are in every page's styles: 0.1 KB.
   const stillOver: Record<string, number> = {
-    '/breathing/night-ventilation-cord-injury/': 13.0,
-    '/breathing/night-ventilation-duchenne/': 14.0,
-    '/breathing/night-ventilation-myotonic-dystrophy/': 12.7,
-    '/breathing/night-ventilation-post-polio/': 12.6,
-    '/breathing/night-ventilation-slow-disease/': 12.7,
-    '/breathing/night-ventilation-sma/': 12.9,
+    '/breathing/night-ventilation-cord-injury/': 13.1,
+    '/breathing/night-ventilation-duchenne/': 14.1,
+    '/breathing/night-ventilation-myotonic-dystrophy/': 12.8,
+    '/breathing/night-ventilation-post-polio/': 12.7,
+    '/breathing/night-ventilation-slow-disease/': 12.8,
+    '/breathing/night-ventilation-sma/': 13.0,
     // The first screen, the numbers of the sources and the rules of paper are in every page's styles: 0.1 KB.
-    '/diseases/guillain-barre-and-myasthenia/': 12.4,
+    '/diseases/guillain-barre-and-myasthenia/': 12.5,
   };
   const limit = (page: string) => (stillOver[page] ?? 12) * kilobyte;
   expect(weigh(textPages).flatMap((one) => over([one], limit(one.page)))).toEqual([]);
   // 22.2 until the emergencies of acute diseases and the numbers of the sources came to the page of vital capacity. 23.7 until
   // its lists could be narrowed to a disease and each closed row said for whom and what for: 0.6 KB; the third column of a wide
   // screen, the icons of the bar and one look of fields: 0.6 KB. 25.4 until its rows named their source in whole sentences.
-  // 25.9 until each sentence of a row named what it is about.
-  expect(over(weigh(handbook), 26.0 * kilobyte)).toEqual([]);
+  // 25.9 until each sentence of a row named what it is about: 0.1 KB; tables on a narrow phone, second lines of a fold and paper
+  // in fewer sheets: 0.2 KB.
+  expect(over(weigh(handbook), 26.2 * kilobyte)).toEqual([]);
 });
 
 describe('scripts', () => {

@@ -76,9 +76,8 @@ test.each(some(/^\/(measuring|cough|urgent)\/[^/]+\/$/, 4))(
  * named here with its number, so that it can only come down.
  */
 const stillOver: Readonly<Record<string, number>> = {
-  // Tables and lists for every decision of a disease.
-  '/cough/help-by-disease/': 3,
-  '/diseases/duchenne/': 3,
+  // Lists for every decision of a disease, and 17 sources: two sheets of A4, and ten lines more on the shorter Letter.
+  '/diseases/duchenne/ Letter': 3,
 };
 test('an urgent page is one sheet, a handbook page two at most, on A4 and Letter', async () => {
   const { page } = tab;
@@ -92,7 +91,7 @@ test('an urgent page is one sheet, a handbook page two at most, on A4 and Letter
       const count = sheets(
         await page.pdf({ format, margin: { top: '12mm', bottom: '12mm', left: '12mm', right: '12mm' } }),
       );
-      const most = stillOver[path] ?? (path.startsWith('/urgent/') ? 1 : 2);
+      const most = stillOver[`${path} ${format}`] ?? (path.startsWith('/urgent/') ? 1 : 2);
       if (count > most) over.push(`${path} ${format}: ${count}`);
     }
   }

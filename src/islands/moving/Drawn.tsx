@@ -1,6 +1,6 @@
 import type { Bar, Look, Plot, Point } from './figure.ts';
 
-const frame = { width: 340, height: 232, left: 40, right: 10, top: 12, bottom: 40 };
+const frame = { width: 340, height: 232, left: 40, right: 16, top: 12, bottom: 42 };
 const inner = { right: frame.width - frame.right, bottom: frame.height - frame.bottom };
 
 const whole = (value: number): string => String(Math.round(value * 1000) / 1000).replace('-', '\u2212');
