@@ -140,7 +140,7 @@ function addSeries(
   );
   const explicit = marks.some(({ months }) => months !== undefined);
   const toldInOrder = goesOneWay(quantities, found.conditions.change);
-  if (!explicit && !toldInOrder && !tellsOrder(quantities, marks, found.text)) return;
+  if (!explicit && !toldInOrder && !tellsOrder(quantities, marks, found)) return;
   if (points.every(({ time, month }) => time === undefined && month === undefined) && explicit && spans.length === 0)
     return;
   const ordered = inOrder(points);
@@ -176,8 +176,12 @@ function tellsToday(measure: string, points: readonly Point[], marks: readonly T
 /** 'fvc now 52, 6 months ago 60': the value beside 'now' is the one of today, and all others are from before. */
 function withCurrent(points: readonly Point[], marks: readonly TimeMark[], text: string): Point[] {
   const blank = (from: number, to: number) => from <= to && /^[ ;]*$/.test(text.slice(from, to));
-  const beside = points.filter(({ quantity }) =>
-    marks.some(({ kind, at, end }) => kind === 'now' && (blank(end, quantity.at) || blank(quantity.end, at))),
+  // 'fvc 49 (was 61) today': the word for the earlier value stands closer than the one for today.
+  const isBefore = ({ at }: Taken) => marks.some(({ kind, end }) => kind === 'was' && blank(end, at));
+  const beside = points.filter(
+    ({ quantity }) =>
+      !isBefore(quantity) &&
+      marks.some(({ kind, at, end }) => kind === 'now' && (blank(end, quantity.at) || blank(quantity.end, at))),
   );
   // 'pcf 60 now 52' has it beside both.
   const [current, ...more] = beside.length > 1 ? beside.filter(({ earlier }) => !earlier) : beside;
@@ -225,7 +229,8 @@ function goesOneWay(quantities: readonly Typed[], change: 'fall' | 'rise' | unde
 }
 
 /** 'was 55 now 40', '50 then 42': the order is told without a length of time. */
-function tellsOrder(quantities: readonly Typed[], marks: readonly TimeMark[], text: string): boolean {
+function tellsOrder(quantities: readonly Typed[], marks: readonly TimeMark[], found: Found): boolean {
+  const { text } = found;
   const [first] = quantities;
   const last = quantities.at(-1);
   const rightBefore = ({ end }: Taken, { at }: Taken) => end <= at && /^[ ;]*$/.test(text.slice(end, at));
@@ -235,8 +240,21 @@ function tellsOrder(quantities: readonly Typed[], marks: readonly TimeMark[], te
       mark.kind === 'earlier' ||
       (mark.kind === 'trend' && quantities.length > 2) ||
       (mark.kind === 'was' && quantities.some((one) => rightBefore(mark, one))) ||
-      (mark.kind === 'now' && last !== undefined && (rightBefore(mark, last) || rightBefore(last, mark))),
+      (mark.kind === 'now' && last !== undefined && tellsNow(mark, last, quantities, found)),
   );
+}
+
+/** 'now 52', '60, 52 now'. Of 'fvc 48 supine 35 today' both are of today, and in 'fvc 44 dmd 13 now' one is an age. */
+function tellsNow(
+  mark: TimeMark,
+  last: Typed,
+  quantities: readonly Typed[],
+  { text, conditions, about }: Found,
+): boolean {
+  const from = quantities.at(-2)?.end ?? 0;
+  const apart = [...conditions.postures, ...about].some(({ at, end }) => at >= from && end <= last.at);
+  const blank = (at: number, end: number) => at <= end && /^ *$/.test(text.slice(at, end));
+  return blank(mark.end, last.at) || (!apart && /^[ ;]*$/.test(text.slice(last.end, mark.at)) && last.end <= mark.at);
 }
 
 /** The marks beside one value: after it, up to the next value or the end of its clause; 'was' and 'now' also before it. */

@@ -20,6 +20,7 @@ import { type PersonSaid, personSaid, saysYoung, takeAge, takeDiseases, takeWho 
 import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
 import { signsSaid } from './signs.ts';
 import { withDigits } from './spelled-numbers.ts';
+import { withoutStrange } from './strange-words.ts';
 import { supportsSaid } from './supports.ts';
 import { plain, scanner, type Taken } from './text.ts';
 import { askedIn, topicsIn } from './topics.ts';
@@ -141,7 +142,7 @@ function readAll(typed: string, known: Known): Read {
     ...said.signs.strange,
     ...found.flags.filter(({ what, negated }) => !negated && !what.some((flag) => held.has(flag))),
   ];
-  const topics = topicsIn(typed, words);
+  const topics = topicsIn(found.text, words);
   const within = (one: Taken, some: readonly Taken[]) => some.some(({ at, end }) => at <= one.at && one.end <= end);
   const spare = unused
     .filter((one) => !within(one, [...told.used, ...topics, ...(found.duration ? [found.duration] : [])]))
@@ -226,7 +227,11 @@ function findWithSlips(typed: string, { terms, words }: Known, slips: string[]):
   const anyMeasure = found.names.length === 0 && /\d/.test(typed);
   const spelt = respelt(unslip(typed, { strange, anyMeasure }, terms, words, slips), strange, words, slips);
   const text = spelt === typed ? typed : rewrite(spelt, words);
-  return text === typed ? found : findAll(text, terms, words);
+  const again = text === typed ? found : findAll(text, terms, words);
+  const { text: plainer, strange: apart } = withoutStrange(again.text, again.left, words);
+  if (apart.length === 0) return again;
+  const without = findAll(rewrite(plainer, words), terms, words);
+  return { ...without, left: [...without.left, ...apart] };
 }
 
 const saysTime = (word: string, words: Vocabulary): boolean => sinceWords(words).exec(word)?.[0] === word;
