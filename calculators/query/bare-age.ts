@@ -37,6 +37,8 @@ export function takeBareAge(
       !used.some(({ at }) => at === one.at) &&
       !noAge(words).test(found.text.slice(0, one.at)) &&
       /^\d+$/.test(one.typed) &&
+      // 'gbs 15-20 ml/kg'
+      !/^ ?-\d/.test(found.text.slice(one.end)) &&
       one.value <= 110 &&
       ((standsAfter(one, found) && !waits(pairOf(one), one)) ||
         (standsBefore(one, found) && isSpare(pairOf(one), one, found))),

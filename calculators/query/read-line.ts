@@ -88,7 +88,10 @@ function withTaken(line: string, typed: string, reader: Reader, words: Calculati
           line,
         );
   // A cannula and its flow alone are a calculation. Where the line speaks of someone, or a piece is a reading, nothing is lost.
-  const more = saysMore(only) || Object.keys(whole.readings).some((id) => id !== 'oxygen-flow');
+  const more =
+    saysMore(only) ||
+    Object.keys(whole.readings).some((id) => id !== 'oxygen-flow') ||
+    Object.keys(whole.person).length > Object.keys(only.person).length;
   // A number of the calculation can stand in the way of a name before it: what is read without it is not lost, nor asked.
   const visit = more
     ? {

@@ -119,6 +119,7 @@ export interface WordData {
     | 'tall'
     | 'metres'
     | 'noAgeAfter'
+    | 'predicted'
     | 'lengthsBefore'
     | 'distanceBefore'
     | 'distanceAfter'

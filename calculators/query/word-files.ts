@@ -73,6 +73,7 @@ export const wordFiles = {
       'tall',
       'metres',
       'noAgeAfter',
+      'predicted',
       'lengthsBefore',
       'distanceBefore',
       'distanceAfter',
