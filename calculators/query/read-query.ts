@@ -117,7 +117,10 @@ function readAll(typed: string, known: Known): Read {
   const disease = found.about.flatMap(({ what, negated }) =>
     what.kind === 'disease' && !negated ? [what.disease] : [],
   );
-  const told = overTime(found, pairs, disease.some(isAcute), measures, words);
+  const acute = disease.some(isAcute);
+  const told = overTime(found, pairs, acute, measures, words);
+  // 'gbs vc fell 30 %': where hours count, a fall is one over time.
+  if (acute && found.conditions.postures.length === 0) found.conditions = { ...found.conditions, overTime: true };
   // A change that was told over time is no change of the values that are left.
   if (told.falls.length + told.series.length > 0) found.conditions = { ...found.conditions, change: undefined };
   const bare = takeBareAge(found, pairs, told.used, words);

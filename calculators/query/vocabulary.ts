@@ -199,6 +199,7 @@ export interface WordData {
     | 'awake'
     | 'gasAsleep'
     | 'fallBy'
+    | 'fallTo'
     | 'about'
     | 'daily'
     | 'dips'

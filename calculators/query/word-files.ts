@@ -162,6 +162,7 @@ export const wordFiles = {
       'awake',
       'gasAsleep',
       'fallBy',
+      'fallTo',
       'about',
       'daily',
       'dips',
