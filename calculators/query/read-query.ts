@@ -23,7 +23,7 @@ import { withDigits } from './spelled-numbers.ts';
 import { withoutStrange } from './strange-words.ts';
 import { supportsSaid } from './supports.ts';
 import { plain, scanner, type Taken } from './text.ts';
-import { askedIn, topicsIn } from './topics.ts';
+import { askedIn, type FoundTopic, topicsIn } from './topics.ts';
 import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
 export {
@@ -68,7 +68,10 @@ export function reader(measures: Measures, words: Vocabulary): Reader {
     readVisit: (line, whole = line) =>
       visitFrom(readAll(textOf(line, known), known), measures, words, childHint(whole)),
     plain: (line) => withDigits(plain(line, words), words),
-    topics: (line) => topicsIn(textOf(line, known), words).map(({ at: _, end: __, ...topic }) => topic),
+    topics: (line) => {
+      const typed = textOf(line, known);
+      return topicsOf(typed, findWithSlips(typed, known, []), words).map(({ at: _, end: __, ...topic }) => topic);
+    },
   };
 }
 
@@ -145,7 +148,7 @@ function readAll(typed: string, known: Known): Read {
     ...said.signs.strange,
     ...found.flags.filter(({ what, negated }) => !negated && !what.some((flag) => held.has(flag))),
   ];
-  const topics = topicsIn(found.text, words);
+  const topics = topicsOf(typed, found, words);
   const within = (one: Taken, some: readonly Taken[]) => some.some(({ at, end }) => at <= one.at && one.end <= end);
   const spare = unused
     .filter((one) => !within(one, [...told.used, ...topics, ...(found.duration ? [found.duration] : [])]))
@@ -165,6 +168,12 @@ function readAll(typed: string, known: Known): Read {
     unused: left.map((one) => one.typed),
     slips,
   };
+}
+
+/** Of the line as typed; where it names none, as it is spelt without slips of the finger. */
+function topicsOf(typed: string, { text }: Found, words: Vocabulary): FoundTopic[] {
+  const topics = topicsIn(typed, words);
+  return topics.length > 0 || text === typed ? topics : topicsIn(text, words);
 }
 
 /** The names of the line, and those of numbers that say by themselves what they are. */

@@ -97,6 +97,8 @@ export interface TopicWords {
   /** the heading that answers, and its address in the page */
   section?: string | undefined;
   anchor?: string | undefined;
+  /** in a line about one of these, this page instead */
+  forDisease?: Partial<Record<Disease, string>> | undefined;
 }
 
 type Words<Names extends string> = Record<Names, string>;
