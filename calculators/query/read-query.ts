@@ -98,7 +98,7 @@ function readQuery(line: string, known: Known): Query {
   const typed = textOf(line, known);
   const read = readAll(typed, known);
   if (isVisit(read)) return visitFrom(read, measures, words, childHint(line));
-  if (read.found.names.length === 0 && read.parts.length === 0 && read.hints.length === 0)
+  if (read.found.names.length + read.parts.length + read.asks.length + read.hints.length === 0)
     return sumOf(typed, line, words);
   const [first = read.asks[0]] = read.parts;
   if (first === undefined) return read.hints[0];
