@@ -106,11 +106,11 @@ export function withVolumes(
 
 /** 'supine 44' with no name: a vital capacity, or a saturation where it can be one. The reader is asked. */
 function inPosture({ quantities, conditions, text }: Pick<Found, 'quantities' | 'conditions' | 'text'>): Name[] {
-  const after = ({ at }: Typed) =>
-    conditions.postures.some(({ end }) => end <= at && /^ ?$/.test(text.slice(end, at)));
+  const after = ({ at }: Typed) => conditions.postures.some(({ end }) => end <= at && /^ ?$/.test(text.slice(end, at)));
   const told = quantities.filter((one) => (one.unit === undefined || one.unit === '%') && after(one));
   const [first, ...more] = told;
-  if (first === undefined || more.length > 1 || !conditions.postures.some(({ posture }) => posture === 'supine')) return [];
+  if (first === undefined || more.length > 1 || !conditions.postures.some(({ posture }) => posture === 'supine'))
+    return [];
   const at = first.at - 1;
   return [{ at, end: at, typed: first.typed, measures: ['fvc-percent', 'spo2'], as: 'vital capacity' }];
 }

@@ -100,9 +100,7 @@ const ages = madeOnce(({ people, sexes, time, units, filled }) => {
     predicted: as(`(?<![a-z0-9])(?:${people.predicted})(?![a-z0-9])`),
     afterPerson: as(`(?<![a-z0-9])(?:${person}) (?:of )?(\\d{1,3})(?![\\d.,/a-z]| ?%| ?(?:${anyUnit})(?![a-z]))`),
     beforePerson: as(`${number}(?= ?(?:${person})(?![a-z]))`),
-    bareHeight: as(
-      `(?<=(?<![a-z0-9])(?:${person}|f|m|\\d\\d|YEARS|yo) (?:; )?)(1[2-9]\\d|20\\d)(?![\\d.,/]| ?[%a-z])`,
-    ),
+    bareHeight: as(`(?<=(?<![a-z0-9])(?:${person}|f|m|\\d\\d|YEARS|yo) (?:; )?)(1[2-9]\\d|20\\d)(?![\\d.,/]| ?[%a-z])`),
     letter: [
       as(`${number} ?([mf])(?![a-z0-9/]| (?:${people.distanceAfter})(?![a-z]))`),
       as(`(?<![a-z0-9/])([mf]) ?(\\d{1,3})(?: ?(?:YEARS))?(?![\\d.,/a-z]| ?%| ?(?:${anyUnit})(?![a-z]))`),
@@ -133,7 +131,11 @@ export function takeAge(
   blows = false,
   offers = true,
 ): Ages {
-  const age = yearsAndMonths(scan, diseases) ?? explicitAge(scan) ?? ageForPrediction(scan) ?? ageWithLetter(scan, diseases, waits, blows);
+  const age =
+    yearsAndMonths(scan, diseases) ??
+    explicitAge(scan) ??
+    ageForPrediction(scan) ??
+    ageWithLetter(scan, diseases, waits, blows);
   if (countsDays) return { age, durations: [] };
   const durations: Taken[] = takeDurations(scan, true);
   const offered = age ?? (offers ? offeredAge(scan, diseases, young) : undefined);
@@ -217,7 +219,8 @@ function ageWithLetter(
       const figure = /\d/.test(first) ? first : second;
       const years = Number(figure);
       const isMale = first === 'm' || second === 'm';
-      if (years < 1 || years > 110 || (waits(before) && !predicted.test(before)) || (isMale && distance.test(before))) continue;
+      if (years < 1 || years > 110 || (waits(before) && !predicted.test(before)) || (isMale && distance.test(before)))
+        continue;
       if (isMale && years < surelyYears && !grown && !(blows && years >= 5)) continue;
       return {
         ...(figure === first ? scan.cut(match.index, match.index + figure.length) : cutFrom(scan, match, figure)),

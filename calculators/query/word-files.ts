@@ -397,7 +397,10 @@ function sectionsIn({ topics }: WordFiles['topics'], known: Known): WordFault[] 
       .map((one) => ({ at: ['topics', index, 'section'], message: `${one} has no section "${section}"` })),
     ...Object.entries(forDisease)
       .filter(([, one]) => !isPage(one, known))
-      .map(([disease, one]) => ({ at: ['topics', index, 'forDisease', disease], message: `there is no page "${one}"` })),
+      .map(([disease, one]) => ({
+        at: ['topics', index, 'forDisease', disease],
+        message: `there is no page "${one}"`,
+      })),
   ]);
 }
 
