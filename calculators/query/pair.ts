@@ -1,6 +1,6 @@
 /** Numbers and names brought together, each number with what was said about it. */
 import type { Measures } from '../domain/measure.ts';
-import type { Ambiguous, AskedPerson, AskedReading } from './asked.ts';
+import type { Ambiguous, AskedPerson, AskedReading, Hint } from './asked.ts';
 import type { Conditions, PosturePlace, Said } from './conditions.ts';
 import type { Found } from './found.ts';
 import { lyingDown, meanings } from './meaning.ts';
@@ -95,8 +95,7 @@ export function withVolumes(
 ) {
   const [first, second, ...more] = quantities.filter(({ unit }) => unit === 'L' || unit === 'mL');
   if (names.length > 0) return [...names];
-  if (first === undefined) return inPosture({ quantities, conditions, text });
-  if (more.length > 0) return [];
+  if (first === undefined || more.length > 0) return [];
   const postures = new Set(conditions.postures.map(({ posture }) => posture));
   const asks = height !== undefined && percentAsked(words).test(text);
   if (second === undefined ? !asks : postures.size < 2) return [];
@@ -104,15 +103,17 @@ export function withVolumes(
   return [{ at, end: at, typed: first.typed, measures: ['vc-litres'], as: 'vital capacity' }];
 }
 
-/** 'supine 44' with no name: a vital capacity, or a saturation where it can be one. The reader is asked. */
-function inPosture({ quantities, conditions, text }: Pick<Found, 'quantities' | 'conditions' | 'text'>): Name[] {
+/** 'supine 44' with no name: a vital capacity or a saturation. The reader is asked to say which. */
+export function unnamedInPosture({ names, quantities, conditions, text }: Found): Hint[] {
   const after = ({ at }: Typed) => conditions.postures.some(({ end }) => end <= at && /^ ?$/.test(text.slice(end, at)));
-  const told = quantities.filter((one) => (one.unit === undefined || one.unit === '%') && after(one));
-  const [first, ...more] = told;
-  if (first === undefined || more.length > 1 || !conditions.postures.some(({ posture }) => posture === 'supine'))
-    return [];
-  const at = first.at - 1;
-  return [{ at, end: at, typed: first.typed, measures: ['fvc-percent', 'spo2'], as: 'vital capacity' }];
+  const told = quantities.find((one) => (one.unit === undefined || one.unit === '%') && after(one));
+  if (names.length > 0 || told === undefined) return [];
+  return [
+    {
+      kind: 'hint',
+      say: `\u201c${told.typed}\u201d has no name. Type what was measured, such as \u201cfvc 70 sitting 48 lying\u201d`,
+    },
+  ];
 }
 
 const percentAsked = madeOnce(({ manner, phrase }) => phrase(manner.percentAsked));

@@ -15,7 +15,7 @@ import { byEffort, type Found, findAll } from './found.ts';
 import { type Name, namedAfter, respelt, rewrite, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
 import { overTime } from './over-time.ts';
 import { oxygenSum } from './oxygen-sum.ts';
-import { bestOf, pairUp, withHours, withSaturations, withVolumes, withWeights } from './pair.ts';
+import { bestOf, pairUp, unnamedInPosture, withHours, withSaturations, withVolumes, withWeights } from './pair.ts';
 import { type PersonSaid, personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
 import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
 import { signsSaid } from './signs.ts';
@@ -164,7 +164,7 @@ function readAll(typed: string, known: Known): Read {
     ...said,
     parts: readings.parts,
     asks: readings.asks,
-    hints: [...found.hints, ...hints, ...told.hints, ...readings.hints],
+    hints: [...found.hints, ...hints, ...unnamedInPosture(found), ...told.hints, ...readings.hints],
     unused: left.map((one) => one.typed),
     slips,
   };

@@ -6,8 +6,18 @@ import { takeDiseases } from './person.ts';
 import { scanner, type Taken } from './text.ts';
 import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
+/** The address of a heading inside its page: as the site makes it. Worked out here, it need not be sent. */
+export const anchorOf = (heading: string): string =>
+  heading
+    .toLowerCase()
+    .replace(/[^a-z0-9 -]/g, '')
+    .replaceAll(' ', '-');
+
 const patterns = madeOnce(({ topics, asking, phrase }) => ({
-  topics: topics.map(({ words, ...topic }) => ({ topic, pattern: phrase(words) })),
+  topics: topics.map(({ words, ...topic }) => ({
+    topic: topic.section === undefined ? topic : { ...topic, anchor: anchorOf(topic.section) },
+    pattern: phrase(words),
+  })),
   asking: phrase(asking),
 }));
 

@@ -94,9 +94,8 @@ export interface TopicWords {
   id: string;
   words: string;
   page: string;
-  /** the heading that answers, and its address in the page */
+  /** the heading that answers */
   section?: string | undefined;
-  anchor?: string | undefined;
   /** in a line about one of these, this page instead */
   forDisease?: Partial<Record<Disease, string>> | undefined;
 }

@@ -244,13 +244,6 @@ const patterns = <Names extends string>(lists: Record<Names, string[]>): Record<
     string
   >;
 
-/** The address of a heading inside its page: as the site makes it. */
-export const anchorOf = (heading: string): string =>
-  heading
-    .toLowerCase()
-    .replace(/[^a-z0-9 -]/g, '')
-    .replaceAll(' ', '-');
-
 /** The words as the reader runs on them. Goes through JSON unchanged. */
 export function wordDataOf(files: WordFiles): WordData {
   const { signs, diseases, people, negation, supports, oxygen, readings, numbers, passing, parts, spelling, topics } =
@@ -305,16 +298,10 @@ export function wordDataOf(files: WordFiles): WordData {
     counts: people.counts,
     monthNames: people.monthNames.map((month) => patternOf([month])),
     spelling: spelling.spelling,
-    topics: topics.topics.map(topicOf),
+    topics: withWords(topics.topics),
     asking: patternOf(topics.asking),
   };
 }
-
-const topicOf = ({ say: phrases, section, ...rest }: WordFiles['topics']['topics'][number]) => ({
-  ...rest,
-  words: patternOf(phrases),
-  ...(section === undefined ? {} : { section, anchor: anchorOf(section) }),
-});
 
 const spelledOf = ({ ones, teens, tens, nought, ...words }: WordFiles['numbers']['spelled']): WordData['spelled'] => ({
   ones,
