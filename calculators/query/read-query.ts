@@ -70,7 +70,9 @@ export function reader(measures: Measures, words: Vocabulary): Reader {
     plain: (line) => withDigits(plain(line, words), words),
     topics: (line) => {
       const typed = textOf(line, known);
-      return topicsOf(typed, findWithSlips(typed, known, []), words).map(({ at: _, end: __, ...topic }) => topic);
+      return topicsOf(typed, () => findWithSlips(typed, known, []).text, words).map(
+        ({ at: _, end: __, ...topic }) => topic,
+      );
     },
   };
 }
@@ -148,7 +150,7 @@ function readAll(typed: string, known: Known): Read {
     ...said.signs.strange,
     ...found.flags.filter(({ what, negated }) => !negated && !what.some((flag) => held.has(flag))),
   ];
-  const topics = topicsOf(typed, found, words);
+  const topics = topicsOf(typed, () => found.text, words);
   const within = (one: Taken, some: readonly Taken[]) => some.some(({ at, end }) => at <= one.at && one.end <= end);
   const spare = unused
     .filter((one) => !within(one, [...told.used, ...topics, ...(found.duration ? [found.duration] : [])]))
@@ -171,9 +173,9 @@ function readAll(typed: string, known: Known): Read {
 }
 
 /** Of the line as typed; where it names none, as it is spelt without slips of the finger. */
-function topicsOf(typed: string, { text }: Found, words: Vocabulary): FoundTopic[] {
+function topicsOf(typed: string, spelt: () => string, words: Vocabulary): FoundTopic[] {
   const topics = topicsIn(typed, words);
-  return topics.length > 0 || text === typed ? topics : topicsIn(text, words);
+  return topics.length > 0 ? topics : topicsIn(spelt(), words);
 }
 
 /** The names of the line, and those of numbers that say by themselves what they are. */
