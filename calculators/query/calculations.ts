@@ -162,7 +162,8 @@ function takeNumber(spec: NumberWords, line: Line, trigger: string, assumed: str
     const withUnit = `(?<it>${number} ?(?:${anyOf(spellings)}))`;
     const places = [
       `(?:${near})${between}${withUnit}`,
-      `${withUnit}(?=${towards}(?:${near})(?![a-z0-9]))`,
+      // '80 kg was 92': the word belongs to the number after it.
+      `${withUnit}(?=${towards}(?:${near})(?![a-z0-9]| ?\\d))`,
       ...(spec.anywhere === 'clause' ? [`(?<=(?:^|[;,]|(?:${near}|${trigger})) *)${withUnit}`] : []),
       ...(spec.anywhere === 'free' ? [withUnit] : []),
     ];

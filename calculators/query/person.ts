@@ -367,9 +367,12 @@ export function personSaid(
     assumed.push(`${person.sex}, as the line says \u201c${denied.typed}\u201d`);
   }
   addDisease(person, said, assumed, unused);
-  const child =
-    person.ageYears === undefined ? said.some(({ what }) => what.kind === 'child') : isChild(person.ageYears);
   const adult = person.disease !== undefined && adultDiseases.includes(person.disease);
+  // 'old boy with mnd' is no child; a cord can be injured at any age.
+  const child =
+    person.ageYears === undefined
+      ? !(adult && person.disease !== 'sci') && said.some(({ what }) => what.kind === 'child')
+      : isChild(person.ageYears);
   const grown =
     !child && (said.some(({ what }) => what.kind === 'grown') || !isChild(person.ageYears ?? (adult ? adulthood : 0)));
   if (child) person.child = true;
