@@ -132,6 +132,15 @@ export default defineCalculator({
       optional: true,
       help: 'Enter the volume per kilogram from the order. If you leave this empty, only the ideal weight is calculated.',
     },
+    perKilogramFrom: {
+      kind: 'number',
+      label: 'Lower end, if a range is ordered',
+      unit: 'mL/kg',
+      plausible: [4, 12],
+      hard: [3, 20],
+      optional: true,
+      help: 'For an order such as 6 to 8 mL/kg, enter 6 here and 8 above.',
+    },
   },
   formulas: { male, female, volume },
   results: {
@@ -152,7 +161,7 @@ export default defineCalculator({
     'Use ideal weight, not actual weight, for tidal volume, whatever the person weighs.',
   ],
   citations,
-  compute: ({ sex, height, age, perKilogram }, step) => {
+  compute: ({ sex, height, age, perKilogram, perKilogramFrom }, step) => {
     if (age !== undefined && isChild(age))
       return refuse(
         'age',
@@ -168,13 +177,19 @@ export default defineCalculator({
     return {
       results: {
         idealWeight: { value: idealWeight },
-        ...(perKilogram === undefined ? {} : { ordered: { value: step(volume, { perKilogram, idealWeight }) } }),
+        ...(perKilogram === undefined
+          ? {}
+          : { ordered: orderedVolume(step(volume, { perKilogram, idealWeight }), idealWeight, perKilogramFrom) }),
         homeNiv: { value: home[0], low: home[0], high: home[1] },
       },
       tables: [otherLines(sex, height), otherSettings(idealWeight)],
     };
   },
 });
+
+/** A range where the order is one; its lower end is not above the upper. */
+const orderedVolume = (value: number, idealWeight: number, from: number | undefined) =>
+  from === undefined ? { value } : { value, low: Math.min(from * idealWeight, value), high: value };
 
 function otherLines(sex: Sex, height: number): ResultTable {
   return {

@@ -8,6 +8,7 @@ import type { AskedReading, AsleepTold, Hint } from './asked.ts';
 import type { Found } from './found.ts';
 import type { Typed } from './numbers.ts';
 import type { Pair } from './pair.ts';
+import type { Taken } from './text.ts';
 import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
 const beside = madeOnce(({ manner, filled, phrase }) => ({
@@ -15,11 +16,14 @@ const beside = madeOnce(({ manner, filled, phrase }) => ({
   lightBefore: new RegExp(`^ ?(?:(?:${filled(manner.nightBefore)}) ?)*$`),
   gasAsleep: phrase(manner.gasAsleep),
   dips: phrase(manner.dips),
+  /** '4 h a night' is no time at which something was read */
+  daily: new RegExp(filled(`\\d ?(?:HOURS) ?(?:${manner.daily})$`)),
 }));
 
 /** The numbers of a pair that were taken asleep: all of them, or where 'awake' is said too, those beside 'asleep'. */
 export function asleepOf(pair: Pair, found: Found, words: Vocabulary): Typed[] {
-  const { nights, awake } = found.conditions;
+  const { awake } = found.conditions;
+  const nights = nightsOf(found, words);
   if (nights.length === 0) return [];
   const [first, second, ...more] = pair.quantities;
   // 'sats 95, dips to 88 asleep': the first is the one awake.
@@ -28,14 +32,18 @@ export function asleepOf(pair: Pair, found: Found, words: Vocabulary): Typed[] {
   return pair.quantities.filter((one) => takenAtNight({ ...pair, quantities: [one] }, found, words));
 }
 
+const nightsOf = ({ conditions, text }: Found, words: Vocabulary): Taken[] =>
+  conditions.nights.filter(({ end }) => !beside(words).daily.test(text.slice(0, end)));
+
 /** Only where the word stands right beside the reading: 'choking at night, sats 84' is not a saturation at night. */
-function takenAtNight({ name, quantities }: Pair, { conditions, text }: Found, words: Vocabulary): boolean {
+function takenAtNight({ name, quantities }: Pair, found: Found, words: Vocabulary): boolean {
+  const { conditions, text } = found;
   const { lightAfter, lightBefore } = beside(words);
   const ends = quantities.map(({ end }) => end);
   const end = Math.max(...ends, conditions.awake.length > 0 ? 0 : name.end);
   const start = Math.min(name.at, ...quantities.map(({ at }) => at));
   const first = Math.min(...quantities.map(({ at }) => at));
-  return conditions.nights.some(
+  return nightsOf(found, words).some(
     (night) =>
       (night.at >= name.end &&
         night.end <= first &&

@@ -79,7 +79,7 @@ export function isVisit({
     numbers > 1 ||
     (disease !== undefined && isAcute(disease)) ||
     (besides && (numbers > 0 || disease !== undefined)) ||
-    (numbers > 0 && found.others.length > 0) ||
+    (found.others.length > 0 && (numbers + topics.length > 0 || disease !== undefined)) ||
     oxygenToo ||
     personAlone ||
     told.series.length + told.falls.length + asleep.length > 0 ||

@@ -35,8 +35,11 @@ export function takeBareAge(
       // Sitting and lying: two numbers of one test.
       (found.conditions.postures.length < 2 || isSpare(pairOf(one), one, found)) &&
       !used.some(({ at }) => at === one.at) &&
+      !followsPosture(one, found) &&
       !noAge(words).test(found.text.slice(0, one.at)) &&
       /^\d+$/.test(one.typed) &&
+      // 'gbs 15-20 ml/kg'
+      !/^ ?-\d/.test(found.text.slice(one.end)) &&
       one.value <= 110 &&
       ((standsAfter(one, found) && !waits(pairOf(one), one)) ||
         (standsBefore(one, found) && isSpare(pairOf(one), one, found))),
@@ -48,6 +51,10 @@ export function takeBareAge(
   for (const one of beside) if (one !== chosen && isSpare(pairOf(one), one, found)) takeOut(one);
   return chosen && { ...chosen, years: chosen.value, assumed: `age ${chosen.typed}?` };
 }
+
+/** 'fvc 68 supine 47 pompe': the number of that posture. */
+const followsPosture = ({ at }: Typed, { conditions, text }: Found): boolean =>
+  conditions.postures.some(({ end }) => end <= at && /^ ?$/.test(text.slice(end, at)));
 
 const people = ({ about }: Found) => about.filter(({ what, negated }) => !negated && what.kind !== 'child');
 

@@ -15,6 +15,7 @@ const NumberWords = z.object({
   label: z.optional(text),
   gives: z.optional(slug),
   givesUnless: z.optional(byName(z.string())),
+  lower: z.optional(z.string()),
   anywhere: z.optional(z.enum(['free', 'clause'])),
   optional: z.optional(z.literal(true)),
   means: z.optional(byName(z.number())),
@@ -35,6 +36,7 @@ export const CalculationWords = z.object({
   title: text,
   words,
   weak: z._default(words, []),
+  unless: z._default(words, []),
   unlessRead: z.optional(z.array(slug)),
   follows: z.optional(
     z.object({

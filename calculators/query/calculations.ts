@@ -72,9 +72,10 @@ export function takeCalculations(typed: string, words: Calculations): LineTaken 
   if (!/\d/.test(typed)) return { taken, rest, peeked };
   for (const [calculator, spec] of Object.entries(words)) {
     const line = new Line(rest);
+    const lower = takeLower(spec, line);
     const found = takeOne(calculator, spec, line);
     if (!found) continue;
-    taken.push(found);
+    taken.push({ ...found, numbers: { ...lower, ...found.numbers } });
     if (spec.peek) peeked.push(...line.pieces);
     else rest = line.text;
   }
@@ -83,7 +84,7 @@ export function takeCalculations(typed: string, words: Calculations): LineTaken 
 
 function takeOne(calculator: string, spec: CalculationWords, line: Line): TakenCalculation | undefined {
   const all = [...spec.words, ...spec.weak];
-  if (all.length === 0) return undefined;
+  if (all.length === 0 || (spec.unless.length > 0 && line.find(anyOf(spec.unless)))) return undefined;
   const trigger = anyOf(all);
   if (!line.find(trigger)) return takeBeside(calculator, spec, line);
   const strong = spec.words.length > 0 && line.find(anyOf(spec.words)) !== null;
@@ -106,6 +107,17 @@ function takeOne(calculator: string, spec: CalculationWords, line: Line): TakenC
   return { calculator, numbers, choices, assumed };
 }
 
+/** '6-8 ml/kg': the first number of a range, so that the second is left with the unit. */
+function takeLower({ numbers }: CalculationWords, line: Line): Record<string, Quantity> {
+  for (const { lower, units: spelt } of Object.values(numbers))
+    for (const [code, spellings] of Object.entries(lower === undefined ? {} : spelt)) {
+      const found = line.take(`(?<it>${number} ?(?:-|to) ?)\\d+(?:[.,]\\d+)? ?(?:${anyOf(spellings)})`);
+      const told = quantity(found, code);
+      if (told && lower !== undefined) return { [lower]: told };
+    }
+  return {};
+}
+
 /** '6 ml/kg woman 168 cm' names no calculation: a number right beside who it is for asks for it by its unit. */
 function takeBeside(calculator: string, spec: CalculationWords, line: Line): TakenCalculation | undefined {
   for (const [name, { units: spelt, beside }] of Object.entries(spec.numbers)) {
@@ -113,11 +125,10 @@ function takeBeside(calculator: string, spec: CalculationWords, line: Line): Tak
     const who = anyOf(beside.words);
     const [low, high] = beside.range;
     for (const [code, spellings] of Object.entries(spelt)) {
-      // A range ('6-8 ml/kg') is not one number.
       const withUnit = `(?<!-)${number} ?(?:${anyOf(spellings)})`;
       for (const place of [
         `(?<=(?<![a-z])(?:${who})[ ;,]*)${withUnit}`,
-        `${withUnit}(?=[ ;,]*(?:for )?(?:an? )?(?:${who})(?![a-z]))`,
+        `${withUnit}(?=[ ;,]*(?:for )?(?:an? )?(?:\\d+(?:[.,]\\d+)? ?)?(?:${who})(?![a-z]))`,
       ]) {
         const told = quantity(line.find(place), code);
         if (told === undefined || told.value < low || told.value > high) continue;
@@ -151,7 +162,8 @@ function takeNumber(spec: NumberWords, line: Line, trigger: string, assumed: str
     const withUnit = `(?<it>${number} ?(?:${anyOf(spellings)}))`;
     const places = [
       `(?:${near})${between}${withUnit}`,
-      `${withUnit}(?=${towards}(?:${near})(?![a-z0-9]))`,
+      // '80 kg was 92': the word belongs to the number after it.
+      `${withUnit}(?=${towards}(?:${near})(?![a-z0-9]| ?\\d))`,
       ...(spec.anywhere === 'clause' ? [`(?<=(?:^|[;,]|(?:${near}|${trigger})) *)${withUnit}`] : []),
       ...(spec.anywhere === 'free' ? [withUnit] : []),
     ];

@@ -38,6 +38,7 @@ const patterns = madeOnce(({ negation, filled }) => {
   const light = `(?:(?:${filled(negation.light)}) )*`;
   const before = (words: string): RegExp => new RegExp(`(?<![a-z0-9])(?:${filled(words)})[ -]${light}$`);
   const verbs = `(?:(?:${negation.goneVerbs}) )*`;
+  const end = filled('(?:;|$|(?:PASSED)(?![a-z]))');
   const { deniedAfter, goneAfter, stoppedAfter, affirmedAfter } = negation;
   return {
     negation: before(negation.before),
@@ -50,10 +51,10 @@ const patterns = madeOnce(({ negation, filled }) => {
     onward: new RegExp(`^ ?(?:${negation.or}) ?${light}$`),
     listed: new RegExp(`^ ?(?:;|${negation.and}|\\+)+ ?(?:(?:${negation.and}) ?)?$`),
     answeredNo: new RegExp(
-      `^(?: : (?:${deniedAfter}|${goneAfter})| ; (?:${filled(negation.noneSince)})| ${verbs}(?:${goneAfter})| (?:${deniedAfter})(?= ?(?:;|$)))(?![a-z])`,
+      `^(?: : (?:${deniedAfter}|${goneAfter})| ; (?:${filled(negation.noneSince)})| ${verbs}(?:${goneAfter})| (?:${deniedAfter})(?= ?${end}))(?![a-z])`,
     ),
     answeredOff: new RegExp(`^ (?:${stoppedAfter})(?![a-z])`),
-    answeredYes: new RegExp(`^(?: : (?:${affirmedAfter})(?![a-z])| (?:${affirmedAfter})(?= ?(?:;|$)))`),
+    answeredYes: new RegExp(`^(?: : (?:${affirmedAfter})(?![a-z])| (?:${affirmedAfter})(?= ?${end}))`),
   };
 });
 

@@ -44,10 +44,10 @@ export function overTime(
     if (postures.length < 2) {
       // 'fvc 54 to 47 over 6 months, supine 31': the value in the other posture is none of the series.
       const apart = whole.quantities.filter(
-        (one) => standsApart(one, whole, postures, found) || isAge(one, whole, found),
+        (one) => standsApart(one, whole, postures, found) || isAge(one, whole, found) || isTime(one, whole),
       );
       const series = { ...whole, quantities: whole.quantities.filter((one) => !apart.includes(one)) };
-      addSeries(said, found, series, marks, acute, measures);
+      addSeries(said, found, series, marks, acute, measures, words);
       pair.quantities = [...series.quantities, ...apart, ...(by ? [by] : [])];
     }
     if (!acute) addFall(said, found, pair, marks, measures, words);
@@ -69,6 +69,9 @@ const isAge = (one: Typed, { quantities }: Pair, { about, text }: Found): boolea
       /^ ?$/.test(text.slice(end, one.at)) &&
       !quantities.some((other) => other.end <= at && !text.slice(other.end, at).includes(';')),
   );
+
+/** 'vc 3.0 to 1.4 in 6 hours' */
+const isTime = ({ unit }: Typed, { name }: Pair): boolean => unit === 'h' && !name.measures.includes('niv-hours');
 
 /** Beside the one posture, in a clause with no other number of the pair. */
 function standsApart(
@@ -127,10 +130,11 @@ function addSeries(
   marks: readonly TimeMark[],
   acute: boolean,
   measures: Measures,
+  words: Vocabulary,
 ): void {
   const before = found.before.filter(({ at }) => at >= startOf(pair));
   const spans = marks.filter(({ kind }) => kind === 'span');
-  const from = spans.length > 0 && pair.quantities.length === 1 ? before : [];
+  const from = (spans.length > 0 || acute) && pair.quantities.length === 1 ? before : [];
   const quantities = [...from, ...withoutRepeat(pair.quantities, marks)];
   if (quantities.length < 2 || isUnclear(quantities, marks, found.text)) return;
   const points = withCurrent(
@@ -140,7 +144,8 @@ function addSeries(
   );
   const explicit = marks.some(({ months }) => months !== undefined);
   const toldInOrder = goesOneWay(quantities, found.conditions.change);
-  if (!explicit && !toldInOrder && !tellsOrder(quantities, marks, found.text)) return;
+  const fell = acute && (from.length > 0 || fallsTo(quantities, found, words));
+  if (!explicit && !toldInOrder && !fell && !tellsOrder(quantities, marks, found)) return;
   if (points.every(({ time, month }) => time === undefined && month === undefined) && explicit && spans.length === 0)
     return;
   const ordered = inOrder(points);
@@ -155,6 +160,8 @@ function addSeries(
     ...quantities,
     ...marks.filter((mark) => mark.kind !== 'span' || mark === spans[0]),
   );
+  // 'vc was 3 l now 2': one unit for all of them.
+  if (last && last.quantity.unit === undefined) last.quantity.unit = unitToTell(ordered, kind);
   pair.quantities = last ? [last.quantity] : [];
   addWorkedOut(said, kind, (values[0] ?? 0) - (values.at(-1) ?? 0), overMonths, values[0], acute, measures);
 }
@@ -176,8 +183,12 @@ function tellsToday(measure: string, points: readonly Point[], marks: readonly T
 /** 'fvc now 52, 6 months ago 60': the value beside 'now' is the one of today, and all others are from before. */
 function withCurrent(points: readonly Point[], marks: readonly TimeMark[], text: string): Point[] {
   const blank = (from: number, to: number) => from <= to && /^[ ;]*$/.test(text.slice(from, to));
-  const beside = points.filter(({ quantity }) =>
-    marks.some(({ kind, at, end }) => kind === 'now' && (blank(end, quantity.at) || blank(quantity.end, at))),
+  // 'fvc 49 (was 61) today': the word for the earlier value stands closer than the one for today.
+  const isBefore = ({ at }: Taken) => marks.some(({ kind, end }) => kind === 'was' && blank(end, at));
+  const beside = points.filter(
+    ({ quantity }) =>
+      !isBefore(quantity) &&
+      marks.some(({ kind, at, end }) => kind === 'now' && (blank(end, quantity.at) || blank(quantity.end, at))),
   );
   // 'pcf 60 now 52' has it beside both.
   const [current, ...more] = beside.length > 1 ? beside.filter(({ earlier }) => !earlier) : beside;
@@ -225,7 +236,8 @@ function goesOneWay(quantities: readonly Typed[], change: 'fall' | 'rise' | unde
 }
 
 /** 'was 55 now 40', '50 then 42': the order is told without a length of time. */
-function tellsOrder(quantities: readonly Typed[], marks: readonly TimeMark[], text: string): boolean {
+function tellsOrder(quantities: readonly Typed[], marks: readonly TimeMark[], found: Found): boolean {
+  const { text } = found;
   const [first] = quantities;
   const last = quantities.at(-1);
   const rightBefore = ({ end }: Taken, { at }: Taken) => end <= at && /^[ ;]*$/.test(text.slice(end, at));
@@ -235,7 +247,34 @@ function tellsOrder(quantities: readonly Typed[], marks: readonly TimeMark[], te
       mark.kind === 'earlier' ||
       (mark.kind === 'trend' && quantities.length > 2) ||
       (mark.kind === 'was' && quantities.some((one) => rightBefore(mark, one))) ||
-      (mark.kind === 'now' && last !== undefined && (rightBefore(mark, last) || rightBefore(last, mark))),
+      (mark.kind === 'now' && last !== undefined && tellsNow(mark, last, quantities, found)),
+  );
+}
+
+/** 'now 52', '60, 52 now'. Of 'fvc 48 supine 35 today' both are of today, and in 'fvc 44 dmd 13 now' one is an age. */
+function tellsNow(
+  mark: TimeMark,
+  last: Typed,
+  quantities: readonly Typed[],
+  { text, conditions, about }: Found,
+): boolean {
+  const from = quantities.at(-2)?.end ?? 0;
+  const apart = [...conditions.postures, ...about].some(({ at, end }) => at >= from && end <= last.at);
+  const blank = (at: number, end: number) => at <= end && /^ *$/.test(text.slice(at, end));
+  return blank(mark.end, last.at) || (!apart && /^[ ;]*$/.test(text.slice(last.end, mark.at)) && last.end <= mark.at);
+}
+
+const fallTo = madeOnce(({ manner, filled }) => new RegExp(`^ ?(?:${filled(manner.fallTo)}) ?$`));
+
+/** 'vc 3.0 to 1.4': where hours count, a second value that is lower came after the first. A range goes up. */
+function fallsTo(quantities: readonly Typed[], { text, conditions }: Found, words: Vocabulary): boolean {
+  const [first, second, ...more] = quantities;
+  return (
+    first !== undefined &&
+    second !== undefined &&
+    more.length + conditions.postures.length === 0 &&
+    Math.abs(second.value) < Math.abs(first.value) &&
+    fallTo(words).test(text.slice(first.end, second.at))
   );
 }
 
@@ -293,6 +332,15 @@ function monthsBetween(points: readonly Point[]): number | undefined {
     : undefined;
 }
 
+/** The unit of the last value, where another one told it, or where all of them are too small to be per cent. */
+const unitToTell = (points: readonly Point[], { unit }: { unit: UnitCode }): UnitCode | undefined =>
+  points.some(({ quantity }) => quantity.unit !== undefined) || (unit === 'L' && areLitres(points)) ? unit : undefined;
+
+const mostLitres = 8;
+/** 'vc from 3 to 2': nobody's vital capacity is 3 per cent. */
+const areLitres = (points: readonly Point[]): boolean =>
+  points.every(({ quantity }) => quantity.unit === undefined && quantity.value < mostLitres);
+
 /** The one measure and unit that every value can be. */
 function oneKind(
   name: Name,
@@ -305,7 +353,9 @@ function oneKind(
       ({ measure, reading }) => `${measure} ${reading.unit}`,
     ),
   );
-  const common = (kinds[0] ?? []).filter((kind) => kinds.every((some) => some.includes(kind)));
+  const shareds = (kinds[0] ?? []).filter((kind) => kinds.every((some) => some.includes(kind)));
+  const litres = shareds.filter((kind) => kind === 'vc-litres L');
+  const common = areLitres(points) && litres.length > 0 ? litres : shareds;
   const [measure, unit] = common.length === 1 ? (common[0] ?? '').split(' ') : [];
   return measure === undefined || unit === undefined ? undefined : { measure, unit: unit as UnitCode };
 }

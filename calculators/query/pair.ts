@@ -1,6 +1,6 @@
 /** Numbers and names brought together, each number with what was said about it. */
 import type { Measures } from '../domain/measure.ts';
-import type { Ambiguous, AskedPerson, AskedReading } from './asked.ts';
+import type { Ambiguous, AskedPerson, AskedReading, Hint } from './asked.ts';
 import type { Conditions, PosturePlace, Said } from './conditions.ts';
 import type { Found } from './found.ts';
 import { lyingDown, meanings } from './meaning.ts';
@@ -65,7 +65,12 @@ export function withHours(names: readonly Name[], { quantities, supports, text }
             (beside.test(text.slice(support.end, at)) || daily.test(text.slice(end)) || alone(text, at, end)),
         ),
     )
-    .filter(({ at }) => !names.some((name) => name.end <= at && !text.slice(name.end, at).includes(';')))
+    .filter(
+      ({ at, end }) =>
+        // 'sats 90 on niv, 6 h a night': said to be a day's hours, whatever name stands before.
+        daily.test(text.slice(end)) || !names.some((name) => name.end <= at && !text.slice(name.end, at).includes(';')),
+    )
+    .filter(({ at }) => names.findLast((name) => name.end <= at)?.measures.includes('niv-hours') !== true)
     .map(({ at, typed }) => ({ at: at - 1, end: at - 1, typed, measures: ['niv-hours'] }));
   return named.length !== 1 ? [...names] : [...names, ...named].sort((a, b) => a.at - b.at);
 }
@@ -89,12 +94,26 @@ export function withVolumes(
   words: Vocabulary,
 ) {
   const [first, second, ...more] = quantities.filter(({ unit }) => unit === 'L' || unit === 'mL');
-  if (names.length > 0 || first === undefined || more.length > 0) return [...names];
+  if (names.length > 0) return [...names];
+  if (first === undefined || more.length > 0) return [];
   const postures = new Set(conditions.postures.map(({ posture }) => posture));
   const asks = height !== undefined && percentAsked(words).test(text);
   if (second === undefined ? !asks : postures.size < 2) return [];
   const at = first.at - 1;
   return [{ at, end: at, typed: first.typed, measures: ['vc-litres'], as: 'vital capacity' }];
+}
+
+/** 'supine 44' with no name: a vital capacity or a saturation. The reader is asked to say which. */
+export function unnamedInPosture({ names, quantities, conditions, text }: Found): Hint[] {
+  const after = ({ at }: Typed) => conditions.postures.some(({ end }) => end <= at && /^ ?$/.test(text.slice(end, at)));
+  const told = quantities.find((one) => (one.unit === undefined || one.unit === '%') && after(one));
+  if (names.length > 0 || told === undefined) return [];
+  return [
+    {
+      kind: 'hint',
+      say: `\u201c${told.typed}\u201d has no name. Type what was measured, such as \u201cfvc 70 sitting 48 lying\u201d`,
+    },
+  ];
 }
 
 const percentAsked = madeOnce(({ manner, phrase }) => phrase(manner.percentAsked));

@@ -74,6 +74,7 @@ const withDecimal = String.raw`(?<![\d.,/-])(\d{1,3}(?:[.,]\d)?)`;
 const ages = madeOnce(({ people, sexes, time, units, filled }) => {
   const own = sexes.filter(({ relative }) => relative !== true);
   const anyUnit = units.map(({ words }) => words).join('|');
+  const person = `${people.child}|${people.grown}|${own.map(({ words }) => words).join('|')}`;
   const as = (words: string) => new RegExp(filled(words));
   const span = String.raw`(?:(?:the )?(?:last|past) )?\d+(?:[.,]\d+)? ?(?:YEARS|MONTHS|WEEKS|DAYS)(?![a-z])`;
   return {
@@ -95,6 +96,11 @@ const ages = madeOnce(({ people, sexes, time, units, filled }) => {
     besideSex: as(
       `(?<![a-z0-9])(?:${people.grown}|${own.map(({ words }) => words).join('|')})(?: of| aged|(?<=(?:^|[;|]) ?[a-z]+)) (\\d{2,3})(?: ?(?:YEARS)(?:[- ]olds?)?)?(?![\\d.,a-z]| ?%| ?(?:${anyUnit})(?![a-z]))`,
     ),
+    /** in a line that asks what would be normal: 'predicted fvc woman 55', 'lln snip 62 female' */
+    predicted: as(`(?<![a-z0-9])(?:${people.predicted})(?![a-z0-9])`),
+    afterPerson: as(`(?<![a-z0-9])(?:${person}) (?:of )?(\\d{1,3})(?![\\d.,/a-z]| ?%| ?(?:${anyUnit})(?![a-z]))`),
+    beforePerson: as(`${number}(?= ?(?:${person})(?![a-z]))`),
+    bareHeight: as(`(?<=(?<![a-z0-9])(?:${person}|f|m|\\d\\d|YEARS|yo) (?:; )?)(1[2-9]\\d|20\\d)(?![\\d.,/]| ?[%a-z])`),
     letter: [
       as(`${number} ?([mf])(?![a-z0-9/]| (?:${people.distanceAfter})(?![a-z]))`),
       as(`(?<![a-z0-9/])([mf]) ?(\\d{1,3})(?: ?(?:YEARS))?(?![\\d.,/a-z]| ?%| ?(?:${anyUnit})(?![a-z]))`),
@@ -125,7 +131,11 @@ export function takeAge(
   blows = false,
   offers = true,
 ): Ages {
-  const age = yearsAndMonths(scan, diseases) ?? explicitAge(scan) ?? ageWithLetter(scan, diseases, waits, blows);
+  const age =
+    yearsAndMonths(scan, diseases) ??
+    explicitAge(scan) ??
+    ageForPrediction(scan) ??
+    ageWithLetter(scan, diseases, waits, blows);
   if (countsDays) return { age, durations: [] };
   const durations: Taken[] = takeDurations(scan, true);
   const offered = age ?? (offers ? offeredAge(scan, diseases, young) : undefined);
@@ -161,6 +171,26 @@ function explicitAge(scan: Scanner): AgeTyped | undefined {
   };
 }
 
+/** In a line that asks what would be normal for someone, a number beside the person is an age, and is offered as one. */
+function ageForPrediction(scan: Scanner): AgeTyped | undefined {
+  const { predicted, afterPerson, beforePerson } = ages(scan.words);
+  const asked = predicted.exec(scan.text);
+  if (!asked) return undefined;
+  const before = beforePerson.exec(scan.rest);
+  // 'vc 62 man predicted': the number is the one that was measured.
+  const match = afterPerson.exec(scan.rest) ?? (before && before.index > asked.index ? before : null);
+  const years = Number(match?.[1]);
+  if (!match || years < 3 || years > 110) return undefined;
+  return { ...cutFrom(scan, match, match[1]), years, assumed: `age ${match[1]}?` };
+}
+
+/** '160' in such a line is centimetres: no test is predicted from anything else of that size. */
+function heightForPrediction(scan: Scanner): HeightTyped | undefined {
+  const { predicted, bareHeight } = ages(scan.words);
+  const match = predicted.test(scan.text) ? bareHeight.exec(scan.rest) : null;
+  return match ? guessed(scan, match, decimal(match[1])) : undefined;
+}
+
 /** From the figure to the end of what was found. */
 const cutFrom = (scan: Scanner, match: RegExpExecArray | RegExpMatchArray, figure = ''): Taken => {
   const at = match.index ?? 0;
@@ -180,7 +210,7 @@ function ageWithLetter(
   waits: (before: string) => boolean,
   blows: boolean,
 ): AgeTyped | undefined {
-  const { letter, distance } = ages(scan.words);
+  const { letter, distance, predicted } = ages(scan.words);
   const grown = diseases.some((disease) => adultDiseases.includes(disease) || disease === 'dmd');
   for (const pattern of letter)
     for (const match of scan.rest.matchAll(new RegExp(pattern.source, 'g'))) {
@@ -189,7 +219,8 @@ function ageWithLetter(
       const figure = /\d/.test(first) ? first : second;
       const years = Number(figure);
       const isMale = first === 'm' || second === 'm';
-      if (years < 1 || years > 110 || waits(before) || (isMale && distance.test(before))) continue;
+      if (years < 1 || years > 110 || (waits(before) && !predicted.test(before)) || (isMale && distance.test(before)))
+        continue;
       if (isMale && years < surelyYears && !grown && !(blows && years >= 5)) continue;
       return {
         ...(figure === first ? scan.cut(match.index, match.index + figure.length) : cutFrom(scan, match, figure)),
@@ -284,7 +315,7 @@ export function takeHeight(scan: Scanner): HeightTyped | undefined {
     if (patterns.afterPressure.test(before) || patterns.afterLength.test(before)) continue;
     if (decimal(match[1]) >= 100 && sane(decimal(match[1]))) return guessed(scan, match, decimal(match[1]));
   }
-  return undefined;
+  return heightForPrediction(scan);
 }
 
 const cutHeight = (scan: Scanner, match: RegExpExecArray, cm: number): HeightTyped => ({
@@ -336,9 +367,12 @@ export function personSaid(
     assumed.push(`${person.sex}, as the line says \u201c${denied.typed}\u201d`);
   }
   addDisease(person, said, assumed, unused);
-  const child =
-    person.ageYears === undefined ? said.some(({ what }) => what.kind === 'child') : isChild(person.ageYears);
   const adult = person.disease !== undefined && adultDiseases.includes(person.disease);
+  // 'old boy with mnd' is no child; a cord can be injured at any age.
+  const child =
+    person.ageYears === undefined
+      ? !(adult && person.disease !== 'sci') && said.some(({ what }) => what.kind === 'child')
+      : isChild(person.ageYears);
   const grown =
     !child && (said.some(({ what }) => what.kind === 'grown') || !isChild(person.ageYears ?? (adult ? adulthood : 0)));
   if (child) person.child = true;

@@ -95,7 +95,9 @@ function pieceAt(cursor: Cursor, begins: boolean): Piece {
     if (follows) cursor.at += 1;
     return { pattern: `${look}${grouped}${follows ? ' ' : ''})`, light: true };
   }
-  if (look !== undefined) return { pattern: `${look}${spaced ? ' ' : ''}${grouped})` };
+  // 'today' is not the word 'to'.
+  const whole = look === '(?!' ? '(?!(?<=[a-z0-9])[a-z0-9])' : '';
+  if (look !== undefined) return { pattern: `${look}${spaced ? ' ' : ''}${grouped}${whole})` };
   const often = open === '{' ? '*' : '?';
   // '[p]co2' after a space is the start of that word; '[up]' is a word, and its space goes with it.
   if (spaced && /[\w([{~-]/.test(text[cursor.at] ?? '')) return { pattern: ` (?:${grouped})${often}` };

@@ -89,14 +89,18 @@ function withTaken(line: string, typed: string, reader: Reader, words: Calculati
         );
   // A cannula and its flow alone are a calculation. Where the line speaks of someone, or a piece is a reading, nothing is lost.
   const more = saysMore(only) || Object.keys(whole.readings).some((id) => id !== 'oxygen-flow');
+  // 'lln fvc man 60 175': the words that ask for the calculation say that the numbers are an age and a height.
+  const tellsWho = Object.keys(whole.person).length > Object.keys(only.person).length;
   // A number of the calculation can stand in the way of a name before it: what is read without it is not lost, nor asked.
-  const visit = more
-    ? {
-        ...whole,
-        readings: { ...only.readings, ...whole.readings },
-        asks: only.asks.length < whole.asks.length ? only.asks : whole.asks,
-      }
-    : only;
+  const visit = tellsWho
+    ? whole
+    : more
+      ? {
+          ...whole,
+          readings: { ...only.readings, ...whole.readings },
+          asks: only.asks.length < whole.asks.length ? only.asks : whole.asks,
+        }
+      : only;
   const known = (word: string) => peeked.some((piece) => ` ${piece} `.includes(` ${word} `));
   return {
     ...visit,

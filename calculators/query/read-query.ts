@@ -15,14 +15,15 @@ import { byEffort, type Found, findAll } from './found.ts';
 import { type Name, namedAfter, respelt, rewrite, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
 import { overTime } from './over-time.ts';
 import { oxygenSum } from './oxygen-sum.ts';
-import { bestOf, pairUp, withHours, withSaturations, withVolumes, withWeights } from './pair.ts';
+import { bestOf, pairUp, unnamedInPosture, withHours, withSaturations, withVolumes, withWeights } from './pair.ts';
 import { type PersonSaid, personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
 import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
 import { signsSaid } from './signs.ts';
 import { withDigits } from './spelled-numbers.ts';
+import { withoutStrange } from './strange-words.ts';
 import { supportsSaid } from './supports.ts';
 import { plain, scanner, type Taken } from './text.ts';
-import { askedIn, topicsIn } from './topics.ts';
+import { askedIn, type FoundTopic, topicsIn } from './topics.ts';
 import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
 export {
@@ -67,7 +68,12 @@ export function reader(measures: Measures, words: Vocabulary): Reader {
     readVisit: (line, whole = line) =>
       visitFrom(readAll(textOf(line, known), known), measures, words, childHint(whole)),
     plain: (line) => withDigits(plain(line, words), words),
-    topics: (line) => topicsIn(textOf(line, known), words).map(({ at: _, end: __, ...topic }) => topic),
+    topics: (line) => {
+      const typed = textOf(line, known);
+      return topicsOf(typed, () => findWithSlips(typed, known, []).text, words).map(
+        ({ at: _, end: __, ...topic }) => topic,
+      );
+    },
   };
 }
 
@@ -94,7 +100,7 @@ function readQuery(line: string, known: Known): Query {
   const typed = textOf(line, known);
   const read = readAll(typed, known);
   if (isVisit(read)) return visitFrom(read, measures, words, childHint(line));
-  if (read.found.names.length === 0 && read.parts.length === 0 && read.hints.length === 0)
+  if (read.found.names.length + read.parts.length + read.asks.length + read.hints.length === 0)
     return sumOf(typed, line, words);
   const [first = read.asks[0]] = read.parts;
   if (first === undefined) return read.hints[0];
@@ -116,7 +122,10 @@ function readAll(typed: string, known: Known): Read {
   const disease = found.about.flatMap(({ what, negated }) =>
     what.kind === 'disease' && !negated ? [what.disease] : [],
   );
-  const told = overTime(found, pairs, disease.some(isAcute), measures, words);
+  const acute = disease.some(isAcute);
+  const told = overTime(found, pairs, acute, measures, words);
+  // 'gbs vc fell 30 %': where hours count, a fall is one over time.
+  if (acute && found.conditions.postures.length === 0) found.conditions = { ...found.conditions, overTime: true };
   // A change that was told over time is no change of the values that are left.
   if (told.falls.length + told.series.length > 0) found.conditions = { ...found.conditions, change: undefined };
   const bare = takeBareAge(found, pairs, told.used, words);
@@ -141,7 +150,7 @@ function readAll(typed: string, known: Known): Read {
     ...said.signs.strange,
     ...found.flags.filter(({ what, negated }) => !negated && !what.some((flag) => held.has(flag))),
   ];
-  const topics = topicsIn(typed, words);
+  const topics = topicsOf(typed, () => found.text, words);
   const within = (one: Taken, some: readonly Taken[]) => some.some(({ at, end }) => at <= one.at && one.end <= end);
   const spare = unused
     .filter((one) => !within(one, [...told.used, ...topics, ...(found.duration ? [found.duration] : [])]))
@@ -157,10 +166,16 @@ function readAll(typed: string, known: Known): Read {
     ...said,
     parts: readings.parts,
     asks: readings.asks,
-    hints: [...found.hints, ...hints, ...told.hints, ...readings.hints],
+    hints: [...found.hints, ...hints, ...unnamedInPosture(found), ...told.hints, ...readings.hints],
     unused: left.map((one) => one.typed),
     slips,
   };
+}
+
+/** Of the line as typed; where it names none, as it is spelt without slips of the finger. */
+function topicsOf(typed: string, spelt: () => string, words: Vocabulary): FoundTopic[] {
+  const topics = topicsIn(typed, words);
+  return topics.length > 0 ? topics : topicsIn(spelt(), words);
 }
 
 /** The names of the line, and those of numbers that say by themselves what they are. */
@@ -226,7 +241,11 @@ function findWithSlips(typed: string, { terms, words }: Known, slips: string[]):
   const anyMeasure = found.names.length === 0 && /\d/.test(typed);
   const spelt = respelt(unslip(typed, { strange, anyMeasure }, terms, words, slips), strange, words, slips);
   const text = spelt === typed ? typed : rewrite(spelt, words);
-  return text === typed ? found : findAll(text, terms, words);
+  const again = text === typed ? found : findAll(text, terms, words);
+  const { text: plainer, strange: apart } = withoutStrange(again.text, again.left, words);
+  if (apart.length === 0) return again;
+  const without = findAll(rewrite(plainer, words), terms, words);
+  return { ...without, left: [...without.left, ...apart] };
 }
 
 const saysTime = (word: string, words: Vocabulary): boolean => sinceWords(words).exec(word)?.[0] === word;

@@ -115,6 +115,11 @@ function addSign(said: SignsSaid, concept: Concept<SignWords>, child: boolean): 
       said.signs[id] = 'present';
       said.because[id] = typed;
     }
+  if (what.danger !== undefined && yes.length === 0 && !negated) {
+    // An emergency that is no sign of the person's: a tube that came out.
+    said.dangers.push({ page: what.danger, typed });
+    return;
+  }
   if (present.length + absent.length === 0) {
     if (what.tag !== undefined && !negated) said.mentioned.push(concept);
     else if (negated || what.fine) said.noted.push(typed);

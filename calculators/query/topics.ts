@@ -1,11 +1,23 @@
 /** Subjects of a line that have a page, and what a question in it asks for. */
+import type { Disease } from '../domain/diseases.ts';
 import type { Topic } from './asked.ts';
 import { execWhere } from './beginnings.ts';
-import type { Taken } from './text.ts';
+import { takeDiseases } from './person.ts';
+import { scanner, type Taken } from './text.ts';
 import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
+/** The address of a heading inside its page: as the site makes it. Worked out here, it need not be sent. */
+export const anchorOf = (heading: string): string =>
+  heading
+    .toLowerCase()
+    .replace(/[^a-z0-9 -]/g, '')
+    .replaceAll(' ', '-');
+
 const patterns = madeOnce(({ topics, asking, phrase }) => ({
-  topics: topics.map(({ words, ...topic }) => ({ topic, pattern: phrase(words) })),
+  topics: topics.map(({ words, ...topic }) => ({
+    topic: topic.section === undefined ? topic : { ...topic, anchor: anchorOf(topic.section) },
+    pattern: phrase(words),
+  })),
   asking: phrase(asking),
 }));
 
@@ -17,19 +29,24 @@ export function topicsIn(text: string, words: Vocabulary): FoundTopic[] {
     const match = execWhere(pattern, text);
     return match ? [{ ...topic, typed: match[0], at: match.index, end: match.index + match[0].length }] : [];
   });
+  const disease = found.some(({ forDisease }) => forDisease) ? diseaseIn(text, words) : undefined;
   return found
+    .map(({ forDisease = {}, ...topic }) => ({ ...topic, page: (disease && forDisease[disease]) ?? topic.page }))
     .filter(
-      (one) =>
-        !found.some(
+      (one, _, all) =>
+        !all.some(
           (other) =>
             other !== one &&
             other.at <= one.at &&
             other.end >= one.end &&
-            (other.end - other.at > one.end - one.at || found.indexOf(other) < found.indexOf(one)),
+            (other.end - other.at > one.end - one.at || all.indexOf(other) < all.indexOf(one)),
         ),
     )
     .sort((a, b) => a.at - b.at);
 }
+
+const diseaseIn = (text: string, words: Vocabulary): Disease | undefined =>
+  takeDiseases(scanner(text, words)).flatMap(({ what }) => (what.kind === 'disease' ? [what.disease] : []))[0];
 
 /** What was not understood and comes after the word of a question: to be looked up among the pages. */
 export function askedIn(text: string, unused: readonly Taken[], words: Vocabulary): { asked: Taken[]; left: Taken[] } {

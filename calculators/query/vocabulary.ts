@@ -94,9 +94,10 @@ export interface TopicWords {
   id: string;
   words: string;
   page: string;
-  /** the heading that answers, and its address in the page */
+  /** the heading that answers */
   section?: string | undefined;
-  anchor?: string | undefined;
+  /** in a line about one of these, this page instead */
+  forDisease?: Partial<Record<Disease, string>> | undefined;
 }
 
 type Words<Names extends string> = Record<Names, string>;
@@ -119,6 +120,7 @@ export interface WordData {
     | 'tall'
     | 'metres'
     | 'noAgeAfter'
+    | 'predicted'
     | 'lengthsBefore'
     | 'distanceBefore'
     | 'distanceAfter'
@@ -198,6 +200,7 @@ export interface WordData {
     | 'awake'
     | 'gasAsleep'
     | 'fallBy'
+    | 'fallTo'
     | 'about'
     | 'daily'
     | 'dips'

@@ -73,6 +73,7 @@ export const wordFiles = {
       'tall',
       'metres',
       'noAgeAfter',
+      'predicted',
       'lengthsBefore',
       'distanceBefore',
       'distanceAfter',
@@ -161,6 +162,7 @@ export const wordFiles = {
       'awake',
       'gasAsleep',
       'fallBy',
+      'fallTo',
       'about',
       'daily',
       'dips',
@@ -217,7 +219,15 @@ export const wordFiles = {
   passing: z.strictObject({ passing: say }),
   spelling: z.strictObject({ spelling: say }),
   topics: z.strictObject({
-    topics: z.array(z.strictObject({ id: slug, page: text, section: z.optional(text), say })),
+    topics: z.array(
+      z.strictObject({
+        id: slug,
+        page: text,
+        section: z.optional(text),
+        forDisease: z.optional(z.partialRecord(Disease, text)),
+        say,
+      }),
+    ),
     asking: say,
   }),
 } as const;
@@ -233,13 +243,6 @@ const patterns = <Names extends string>(lists: Record<Names, string[]>): Record<
     Names,
     string
   >;
-
-/** The address of a heading inside its page: as the site makes it. */
-export const anchorOf = (heading: string): string =>
-  heading
-    .toLowerCase()
-    .replace(/[^a-z0-9 -]/g, '')
-    .replaceAll(' ', '-');
 
 /** The words as the reader runs on them. Goes through JSON unchanged. */
 export function wordDataOf(files: WordFiles): WordData {
@@ -295,16 +298,10 @@ export function wordDataOf(files: WordFiles): WordData {
     counts: people.counts,
     monthNames: people.monthNames.map((month) => patternOf([month])),
     spelling: spelling.spelling,
-    topics: topics.topics.map(topicOf),
+    topics: withWords(topics.topics),
     asking: patternOf(topics.asking),
   };
 }
-
-const topicOf = ({ say: phrases, section, ...rest }: WordFiles['topics']['topics'][number]) => ({
-  ...rest,
-  words: patternOf(phrases),
-  ...(section === undefined ? {} : { section, anchor: anchorOf(section) }),
-});
 
 const spelledOf = ({ ones, teens, tens, nought, ...words }: WordFiles['numbers']['spelled']): WordData['spelled'] => ({
   ones,
@@ -366,7 +363,9 @@ function namesIn(file: unknown, { measures, decisions, pages }: Known): WordFaul
       ? measures[id]?.kind === 'sign'
       : kind === 'measure'
         ? measures[id]?.kind === 'number'
-        : (kind === 'decision' ? decisions : kind === 'page' ? pages : flags).has(id);
+        : kind === 'page'
+          ? isPage(id, { pages, decisions })
+          : (kind === 'decision' ? decisions : flags).has(id);
   return textsIn(file).flatMap(({ at, value }) => {
     const key = at.findLast((step) => typeof step === 'string');
     const kind = key === undefined || at.length < 3 ? undefined : kinds[key];
@@ -374,12 +373,22 @@ function namesIn(file: unknown, { measures, decisions, pages }: Known): WordFaul
   });
 }
 
-function sectionsIn({ topics }: WordFiles['topics'], { pages }: Known): WordFault[] {
-  return topics.flatMap(({ page, section }, index) =>
-    section === undefined || (pages.get(page) ?? [section]).includes(section)
-      ? []
-      : [{ at: ['topics', index, 'section'], message: `${page} has no section "${section}"` }],
-  );
+/** A page of the handbook, or of a decision. */
+const isPage = (page: string, { pages, decisions }: Pick<Known, 'pages' | 'decisions'>): boolean =>
+  pages.has(page) || decisions.has(/^\/decisions\/([^/]+)\/$/.exec(page)?.[1] ?? '');
+
+function sectionsIn({ topics }: WordFiles['topics'], known: Known): WordFault[] {
+  return topics.flatMap(({ page, section, forDisease = {} }, index) => [
+    ...[page, ...Object.values(forDisease)]
+      .filter((one) => section !== undefined && !(known.pages.get(one) ?? [section]).includes(section))
+      .map((one) => ({ at: ['topics', index, 'section'], message: `${one} has no section "${section}"` })),
+    ...Object.entries(forDisease)
+      .filter(([, one]) => !isPage(one, known))
+      .map(([disease, one]) => ({
+        at: ['topics', index, 'forDisease', disease],
+        message: `there is no page "${one}"`,
+      })),
+  ]);
 }
 
 const phraseGroups = new Set(['people', 'time', 'negation', 'manner', 'numbers', 'parts']);

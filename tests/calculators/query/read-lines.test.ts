@@ -55,9 +55,9 @@ test('of the second hundred lines kept apart, as many stay understood', () => {
   expect(held.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(79);
 });
 
-/** 67, 83, 77, 73 and 85 of each hundred on the first run. Each further line that becomes right raises this. */
-test('of five hundred lines by writers who never saw the reader, as many are understood to the letter', () => {
+/** 67, 83, 77, 73, 85 and 95 of each hundred on the first run. Each further line that becomes right raises this. */
+test('of six hundred lines by writers who never saw the reader, as many are understood to the letter', () => {
   const unseen: StructuredLine[] = parse(readFileSync('tests/reference/lines-unseen.yaml', 'utf8'));
-  expect(unseen).toHaveLength(500);
-  expect(unseen.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(494);
+  expect(unseen).toHaveLength(600);
+  expect(unseen.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(594);
 });
