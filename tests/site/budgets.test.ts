@@ -44,7 +44,7 @@ test('a text page is under 12 KB of HTML with its styles; no handbook page weigh
   // it says in whole sentences, and the rules for paper are longer: 0.1 to 0.2 KB.
   // Tables on a narrow phone, second lines of a fold and paper in fewer sheets are in every page's styles: 0.1 KB.
   const stillOver: Record<string, number> = {
-    '/breathing/night-ventilation-cord-injury/': 12.9,
+    '/breathing/night-ventilation-cord-injury/': 13.0,
     '/breathing/night-ventilation-duchenne/': 14.0,
     '/breathing/night-ventilation-myotonic-dystrophy/': 12.5,
     '/breathing/night-ventilation-post-polio/': 12.5,
