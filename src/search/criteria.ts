@@ -145,13 +145,9 @@ export function asideView({ unusual, disagree }: LineAnswer, { evidence, data }:
   ];
 }
 
-/**
- * Something of the line is met that asks for an act or a decision. Filling the chest alone is the lesser matter: what a study or
- * an unread source says of the same reading is then named too.
- */
+/** Something of the line is met that asks for an act or a decision. */
 export const acts = ({ emergency, sameDay, soon, met }: LineAnswer): boolean =>
-  emergency.length + sameDay.length + soon.length > 0 ||
-  met.some(({ findings }) => findings.some(({ criterion }) => criterion.support !== 'lung-volume-recruitment'));
+  emergency.length + sameDay.length + soon.length + met.length > 0;
 
 function fold(
   context: Context,
