@@ -55,9 +55,16 @@ test('of the second hundred lines kept apart, as many stay understood', () => {
   expect(held.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(79);
 });
 
-/** 67, 83, 77, 73, 85 and 95 of each hundred on the first run. Each further line that becomes right raises this. */
-test('of six hundred lines by writers who never saw the reader, as many are understood to the letter', () => {
+/** A third hundred, of everyday lines: 94 understood on the first run, on 2026-11-30. One may be lost. */
+test('of the third hundred lines kept apart, as many stay understood', () => {
+  const held: StructuredLine[] = parse(readFileSync('tests/reference/lines-held-3.yaml', 'utf8'));
+  expect(held.length).toBe(100);
+  expect(held.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(93);
+});
+
+/** 67, 83, 77, 73, 85, 95 and 87 of each hundred on the first run. Each further line that becomes right raises this. */
+test('of seven hundred lines by writers who never saw the reader, as many are understood to the letter', () => {
   const unseen: StructuredLine[] = parse(readFileSync('tests/reference/lines-unseen.yaml', 'utf8'));
-  expect(unseen).toHaveLength(600);
-  expect(unseen.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(594);
+  expect(unseen).toHaveLength(700);
+  expect(unseen.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(691);
 });
