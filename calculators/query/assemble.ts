@@ -36,6 +36,8 @@ export interface Read {
   told: OverTime;
   asleep: AsleepTold[];
   topics: FoundTopic[];
+  /** whether the line has the word of a question */
+  question: boolean;
   asked: string[];
   /** words and numbers that had no part, in the order of the line */
   unused: string[];
@@ -55,6 +57,7 @@ export function isVisit({
   told,
   asleep,
   topics,
+  question,
   asked,
 }: Read): boolean {
   const numbers = parts.length + asks.length;
@@ -73,7 +76,8 @@ export function isVisit({
   const { disease, ageYears, heightCm } = who.person;
   const personAlone =
     numbers + hints.length === 0 && supports.oxygen === undefined && (ageYears !== undefined || heightCm !== undefined);
-  const oxygenToo = supports.oxygen !== undefined && disease !== undefined;
+  // In a question every further word is looked up: whether there is one must not change what is said of the oxygen.
+  const oxygenToo = supports.oxygen !== undefined && (disease !== undefined || (question && numbers > 0));
   return (
     tells ||
     numbers > 1 ||

@@ -23,7 +23,7 @@ import { withDigits } from './spelled-numbers.ts';
 import { withoutStrange } from './strange-words.ts';
 import { supportsSaid } from './supports.ts';
 import { plain, scanner, type Taken } from './text.ts';
-import { askedIn, type FoundTopic, topicsIn } from './topics.ts';
+import { askedIn, type FoundTopic, isQuestion, topicsIn } from './topics.ts';
 import { madeOnce, type Vocabulary } from './vocabulary.ts';
 
 export {
@@ -161,6 +161,7 @@ function readAll(typed: string, known: Known): Read {
     found,
     told,
     topics,
+    question: isQuestion(found.text, words),
     asked: asked.map((one) => one.typed),
     asleep: readings.asleep,
     ...said,

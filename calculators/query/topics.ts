@@ -48,6 +48,9 @@ export function topicsIn(text: string, words: Vocabulary): FoundTopic[] {
 const diseaseIn = (text: string, words: Vocabulary): Disease | undefined =>
   takeDiseases(scanner(text, words)).flatMap(({ what }) => (what.kind === 'disease' ? [what.disease] : []))[0];
 
+/** Whether the line has the word of a question. */
+export const isQuestion = (text: string, words: Vocabulary): boolean => patterns(words).asking.test(text);
+
 /** What was not understood and comes after the word of a question: to be looked up among the pages. */
 export function askedIn(text: string, unused: readonly Taken[], words: Vocabulary): { asked: Taken[]; left: Taken[] } {
   const { asking } = patterns(words);
