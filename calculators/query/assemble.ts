@@ -58,7 +58,6 @@ export function isVisit({
   asleep,
   topics,
   question,
-  asked,
 }: Read): boolean {
   const numbers = parts.length + asks.length;
   const signWords = found.signs.filter((sign) => !signs.onlyFlags.includes(sign) && !signs.strange.includes(sign));
@@ -76,8 +75,7 @@ export function isVisit({
   const { disease, ageYears, heightCm } = who.person;
   const personAlone =
     numbers + hints.length === 0 && supports.oxygen === undefined && (ageYears !== undefined || heightCm !== undefined);
-  // In a question every further word is looked up: whether there is one must not change what is said of the oxygen.
-  const oxygenToo = supports.oxygen !== undefined && (disease !== undefined || (question && numbers > 0));
+  const oxygenToo = supports.oxygen !== undefined && disease !== undefined;
   return (
     tells ||
     numbers > 1 ||
@@ -88,7 +86,8 @@ export function isVisit({
     personAlone ||
     told.series.length + told.falls.length + asleep.length > 0 ||
     found.duration !== undefined ||
-    (numbers > 0 && topics.length + asked.length + hints.length > 0)
+    // In a question every further word is looked up: whether there is one must not change how the rest is read.
+    (numbers > 0 && (question || topics.length + hints.length > 0))
   );
 }
 
