@@ -29,9 +29,9 @@ const signTokens: Record<string, RegExp> = {
   'airway-blocked-by-secretions-not-cleared': /chok|block|plug|clear|shift|phlegm|secretion|suction/,
   'waking-breathless-or-choking': /wak|wok|night/,
   'respiratory-infection': /infect|cold|chest|pneum|bronch|flu|covid|rsv|rti|sputum|phlegm/,
-  // 'd v' and 'd+v' are diarrhoea and vomiting: letters that come at random, too.
+  // 'd v', 'd+v' and 'd/v' are diarrhoea and vomiting: letters that come at random, too, and with any sign between them.
   'acutely-unwell':
-    /well|ill|sick|poorly|fever|febrile|sep|vomit|\bd ?(?:\+|and)? ?v\b|blue|gr[ae]y|cyan|dusky|mottled|ashen|headache|deterior|temp/,
+    /well|ill|sick|poorly|fever|febrile|sep|vomit|\bd[^a-z0-9]*(?:and)?[^a-z0-9]*v\b|blue|gr[ae]y|cyan|dusky|mottled|ashen|headache|deterior|temp/,
   breathlessness: /breath|sob|dyspn|air|wind|puff/,
   orthopnoea: /orthop|flat|supine|pillow|lying|lie|chair|upright|recliner/,
   'breathing-worse-in-days': /breath|sob|dyspn|air/,
