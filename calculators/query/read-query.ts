@@ -119,10 +119,7 @@ function readAll(typed: string, known: Known): Read {
   const names = namesMeant(found, words);
   const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities, found.text, found.conditions.postures);
   bestOf(pairs, found.text, words);
-  const disease = found.about.flatMap(({ what, negated }) =>
-    what.kind === 'disease' && !negated ? [what.disease] : [],
-  );
-  const acute = disease.some(isAcute);
+  const acute = found.about.some(({ what, negated }) => what.kind === 'disease' && !negated && isAcute(what.disease));
   const told = overTime(found, pairs, acute, measures, words);
   // 'gbs vc fell 30 %': where hours count, a fall is one over time.
   if (acute && found.conditions.postures.length === 0) found.conditions = { ...found.conditions, overTime: true };
