@@ -17,12 +17,7 @@ export function metView(asked: AskedVisit, answer: LineAnswer, context: Context)
   const groups = [...Map.groupBy(met, ({ purpose }) => purpose)];
   const purposes = groups.map(([purpose]) => purpose).join('; ');
   return [
-    make(
-      'h3',
-      '',
-      `Meets ${met.length} ${met.length === 1 ? 'criterion' : 'criteria'}`,
-      ...(groups.length > 1 ? [make('span', 'small', `: ${purposes}`)] : []),
-    ),
+    make('h3', '', metWords(met), ...(groups.length > 1 ? [make('span', 'small', `: ${purposes}`)] : [])),
     ...groups.map(([purpose, some]) =>
       make(
         'div',
@@ -40,6 +35,15 @@ export function metView(asked: AskedVisit, answer: LineAnswer, context: Context)
       ),
     ),
   ];
+}
+
+/** 'Meets' only what is met: without the disease or the age, a reading meets a criterion of some people and not of others. */
+function metWords(met: readonly Statement[]): string {
+  const count = (some: number) => `${some} ${some === 1 ? 'criterion' : 'criteria'}`;
+  const open = met.filter(({ findings }) => findings.every(({ result }) => result === 'cannot-tell')).length;
+  if (open === 0) return `Meets ${count(met.length)}`;
+  if (open === met.length) return `May meet ${count(open)}, depending on the person`;
+  return `Meets ${count(met.length - open)}, and may meet ${open} more, depending on the person`;
 }
 
 /** What was to be started is there already: its criteria are then a reason to review it. */

@@ -329,7 +329,7 @@ describe('how well a row is known', () => {
         criteria.filter(
           ({ id, standing, locator }) =>
             (id.startsWith('fallback-') ||
-              (standing === 'common-practice' && locator === 'no published source found')) !==
+              (standing === 'common-practice' && locator === 'no published source given')) !==
             (standing === 'common-practice'),
         ),
       ),

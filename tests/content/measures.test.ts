@@ -236,9 +236,9 @@ describe('answers that follow from readings', () => {
     expect(ranges.length).toBeGreaterThan(15);
     expect([...rules, ...ranges].flatMap(([id, one]) => named(id, one))).toEqual([]);
   });
-  test('common practice has no published source found, and only common practice', () => {
+  test('common practice has no published source given, and only common practice', () => {
     const wrong = [...rules, ...ranges].filter(
-      ([, { standing, locator }]) => (standing === 'common-practice') !== (locator === 'no published source found'),
+      ([, { standing, locator }]) => (standing === 'common-practice') !== (locator === 'no published source given'),
     );
     expect(wrong.map(([id]) => id)).toEqual([]);
   });
