@@ -35,6 +35,7 @@ export function urgentView(asked: AskedVisit, answer: LineAnswer, context: Conte
     ...(any ? declinedLines(answer.visit, context.data.decisions).map((line) => make('p', 'care', line)) : []),
     ...actsView('Emergency', emergency, context),
     ...asked.dangers.map((danger) => dangerView(danger, context)),
+    ...(calledNow ? [] : sleepyOnOxygenView(answer, context)),
     ...hoursView(answer, context),
     ...actsView('Same day', sameDay, context, calledNow),
     ...soonView(answer, context),
@@ -76,6 +77,25 @@ const dangerView = ({ page, typed }: Danger, { base }: Context): HTMLElement =>
       link(base + page.slice(1), 'Step by step'),
     ),
   );
+
+/** 'Sleepy' is read as sleepiness by day. On oxygen without ventilation it may be raised carbon dioxide: common practice. */
+function sleepyOnOxygenView({ visit: { signs } }: LineAnswer, { base }: Context): HTMLElement[] {
+  if (signs['daytime-sleepiness'] !== 'present' || signs['supplemental-oxygen-without-ventilation'] !== 'present')
+    return [];
+  return [
+    block(
+      'alarm',
+      'If the sleepiness is new or worse',
+      make(
+        'p',
+        'act',
+        make('strong', '', 'Call the emergency number now.'),
+        ' On oxygen, it may be raised carbon dioxide. ',
+        link(`${base}urgent/drowsy-or-grey/`, 'Step by step'),
+      ),
+    ),
+  ];
+}
 
 function hoursView({ visit, emergency }: LineAnswer, { base }: Context): HTMLElement[] {
   const { disease } = visit;

@@ -161,6 +161,24 @@ describe('the first view', () => {
     await order(page, 'Call the emergency number now', 'If this is Guillain-Barr\u00e9');
   });
 
+  test('sleepy on oxygen without ventilation: whom to call if it is new comes before every criterion', async () => {
+    const page = await type('als sats 91 on 2 l sleepy');
+    const shown = await text(page);
+    const act = shown.indexOf('If the sleepiness is new or worse Call the emergency number now.');
+    expect(act).toBeGreaterThan(0);
+    expect(shown.indexOf('Meets')).toBeGreaterThan(act);
+    // By day, without oxygen, it is a symptom; drowsy is an emergency already.
+    for (const line of ['als sats 91 sleepy', 'als sats 91 on 2 l drowsy'])
+      expect(await text(await type(line))).not.toContain('If the sleepiness is new or worse');
+  });
+
+  test('without its disease, a reading may meet criteria', async () => {
+    const shown = await text(await type('fvc 48'));
+    expect(shown).toMatch(/May meet \d+ criteria, depending on the person/);
+    expect(shown).not.toMatch(/\bMeets \d/);
+    expect(await text(await type('fvc 48 als'))).toMatch(/\bMeets \d+ criteria/);
+  });
+
   test('what common practice asks for is named where nothing is met', async () => {
     const page = await type('bicarb 30 lgmd');
     await order(page, '27 mmol/L', 'Ask for a');
