@@ -107,6 +107,11 @@ const written = `
     --edge: CanvasText;
     --alarm: CanvasText;
   }
+  .drawing rect.under {
+    stroke: CanvasText;
+    stroke-width: 1;
+    stroke-dasharray: 1 4;
+  }
 }
 
 /* On paper the text flows round the picture, and what is told for the ear is left out. */
@@ -129,6 +134,9 @@ const written = `
     float: left;
     width: 17rem;
     margin-right: 0.8rem;
+  }
+  .columns .drawing .question {
+    display: flow-root;
   }
   .columns .drawing .parts details::details-content {
     content-visibility: visible;
