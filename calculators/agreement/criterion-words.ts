@@ -30,7 +30,7 @@ export function peopleWords({
   rule,
 }: Pick<AgreedCriterion, 'disease' | 'population' | 'sex' | 'rule'>): string {
   return [
-    disease === 'any' ? 'any slow neuromuscular disease' : diseaseShort[disease],
+    disease === 'any' ? 'any slowly progressive neuromuscular disease' : diseaseShort[disease],
     ages[population],
     sex === undefined ? '' : sexes[population][sex],
     rule?.minAgeYears === undefined ? '' : `from ${withUnit(figure(rule.minAgeYears), 'a')}`,
