@@ -17,6 +17,7 @@ const written = `
   grid-area: 1 / 1 / 4;
   width: 100%;
   max-width: 24rem;
+  height: auto;
   margin-bottom: 0.6rem;
   font: 14px system-ui, sans-serif;
   stroke: currentColor;

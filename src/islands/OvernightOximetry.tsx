@@ -1,3 +1,4 @@
+import '../styles/file.css';
 import '../styles/form.css';
 import type { Ref } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';

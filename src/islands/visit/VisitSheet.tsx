@@ -1,3 +1,4 @@
+import '../../styles/file.css';
 import '../../styles/form.css';
 import { useEffect, useState } from 'preact/hooks';
 import { today } from '../../browser/today.ts';
