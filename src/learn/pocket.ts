@@ -27,7 +27,9 @@ export const techniques = Object.values(measures)
       const found = flags
         .filter((flag) => flag.reads === way)
         .map((flag) => flag.label.charAt(0).toLowerCase() + flag.label.slice(1));
-      return found.length > 0 ? [`${found.length > 1 ? 'Causes' : 'Cause'} of ${errorOf[way]}: ${found.join('; ')}`] : [];
+      return found.length > 0
+        ? [`${found.length > 1 ? 'Causes' : 'Cause'} of ${errorOf[way]}: ${found.join('; ')}`]
+        : [];
     }),
   }));
 

@@ -116,7 +116,9 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
           </button>
         </fieldset>
         {!ready && (
-          <p class="small waiting">Comparing needs JavaScript. Without it, open the sections below to read the findings and the reasons.</p>
+          <p class="small waiting">
+            Comparing needs JavaScript. Without it, open the sections below to read the findings and the reasons.
+          </p>
         )}
       </form>
       {compared && (
