@@ -86,7 +86,7 @@ function partWords(part: Part, measures: Measures, contrary = false): string {
   const name = measure?.short ?? id;
   if (obstacle?.kind === 'flagged' && reading && measure) return doubtWords(part, measure, measures);
   if (obstacle?.kind === 'not-asked') return notAskedWords(measure, name);
-  if (obstacle) return obstacleWords(obstacle, name);
+  if (obstacle) return obstacleWords(obstacle, name, measure);
   if (condition.minAgeYears !== undefined && reading === undefined)
     return `${name} counts only from the age of ${condition.minAgeYears} years`;
   if (reading === undefined || measure?.kind !== 'number') return answerWords(part, measures);
@@ -163,11 +163,18 @@ function notAskedWords(measure: Measure | undefined, name: string): string {
     : `it is not known whether ${clause}`;
 }
 
-function obstacleWords(obstacle: Exclude<Obstacle, { kind: 'not-asked' }>, name: string): string {
+function obstacleWords(
+  obstacle: Exclude<Obstacle, { kind: 'not-asked' }>,
+  name: string,
+  measure: Measure | undefined,
+): string {
   const was = isPlural(name) ? 'were' : 'was';
   const taken = `${isPlural(name) ? 'these' : 'this'} ${name} ${was} taken`;
   switch (obstacle.kind) {
     case 'not-measured':
+      // Nobody measures the better of two tests: it follows from them.
+      if (measure?.kind === 'number' && measure.readFrom?.rule === 'greatest')
+        return `${withArticle(name)} is not known`;
       return obstacle.because
         ? `${withArticle(name)} ${was} not done (${obstacle.because})`
         : `${withArticle(name)} ${was} not measured`;

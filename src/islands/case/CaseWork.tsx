@@ -117,7 +117,7 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
         </fieldset>
         {!ready && (
           <p class="small waiting">
-            Comparing needs JavaScript. Without it, open the sections below to read the findings and the reasons.
+            Comparing needs JavaScript. You can still open the sections below to read the findings and the reasons.
           </p>
         )}
       </form>

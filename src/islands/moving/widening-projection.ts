@@ -102,7 +102,7 @@ function rowOf(label: string, line: Line, day: number): ResultTable['rows'][numb
 export const wideningProjection = defineMoving({
   title: 'How a projection widens',
   about:
-    'Add scatter, remove readings, or change the rate of fall. The line hardly moves, but the range around the line changes. Plan for the earliest month in which the threshold could be reached, which the lower edge of the range shows. If the readings may not be falling at all, no date can be given.',
+    'Add scatter, remove readings, or change the rate of fall. The line hardly moves, but the range around the line changes. Plan for the earliest month in which the threshold could be reached, which the lower edge of the range shows. If the readings may not be falling at all, no date for reaching the threshold can be given.',
   controls: {
     count: {
       kind: 'slide',

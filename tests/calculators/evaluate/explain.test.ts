@@ -124,6 +124,12 @@ describe('met and not met', () => {
     expect(sentenceFor('aasm-adult-sleep-hypoventilation-co2-gt-55-10-min', {})).toBe(
       'Cannot tell: the minutes asleep with CO2 above 55 mmHg were not measured.',
     );
+    expect(
+      sentenceFor('us-rad-sleep-spo2-le-88-for-5-min', {
+        'nocturnal-minutes-spo2-at-or-below-88': reading(7, 'min'),
+        'recording-hours': reading(3, 'h'),
+      }),
+    ).toBe('The time at SpO2 88 % or less (7 min) is at least 5 min, and a recording of 3 h is at least 2 h.');
   });
 });
 
@@ -131,6 +137,22 @@ describe('cannot tell', () => {
   test.each<[string, string, Record<string, Reading>, Record<string, Sign>, Partial<Visit>, string]>([
     ['nothing measured', 'ca-als-paco2-gt-45', {}, {}, {}, 'Cannot tell: PaCO2 was not measured.'],
     ['not asked', 'aan-als-orthopnoea', {}, {}, {}, 'Cannot tell: it is not known whether there is orthopnoea.'],
+    [
+      'not asked, where the finding itself has a "not"',
+      'sma2018-ineffective-cough-mie',
+      {},
+      {},
+      { person: { disease: 'sma' } },
+      'Cannot tell: it is not known whether the cough clears the chest.',
+    ],
+    [
+      'neither of two tests done',
+      'nice-mnd-snip-or-mip-lt-40',
+      {},
+      {},
+      {},
+      'Cannot tell: the better of SNIP and MIP is not known.',
+    ],
     [
       'a part known true',
       'nice-mnd-fvc-lt-80-with-symptoms',
