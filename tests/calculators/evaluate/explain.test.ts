@@ -142,7 +142,7 @@ describe('cannot tell', () => {
       'sma2018-ineffective-cough-mie',
       {},
       {},
-      { person: { disease: 'sma' } },
+      { disease: 'sma' },
       'Cannot tell: it is not known whether the cough clears the chest.',
     ],
     [
