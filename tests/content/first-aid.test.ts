@@ -54,7 +54,7 @@ describe('choking', () => {
       pieces(body)
         .map(seen)
         .filter((text) => /\bbab(y|ies)\b|\binfants?\b/i.test(text) && /(?:abdominal|belly) thrusts/i.test(text))
-        .filter((text) => !/never (?:abdominal|belly) thrusts/i.test(text))
+        .filter((text) => !/never (?:give )?(?:abdominal|belly) thrusts/i.test(text))
         .map((text) => `${id}: ${text.slice(0, 80)}`),
     );
     expect(wrong).toEqual([]);
