@@ -156,7 +156,7 @@ export const wideningProjection = defineMoving({
         ? `The threshold could be reached as early as ${monthsOf(found.earliest - last)} after the last reading; the line itself reaches it ${monthsOf(found.line - last)} after that reading.`
         : noDate[dates as NoDate],
       notes: [
-        'The readings are invented. In real life the rate of decline often changes: a slow period can end, and the fall can then get faster. The range is right only if the readings go on falling along the line.',
+        'The readings are invented. In real life the rate of decline often changes: a slow period can end, and the fall can then get faster. The range is right only if the decline goes on in a straight line.',
         'Even when the readings do not scatter, the range is never narrower than the difference that chance alone makes between two tests of the same person.',
       ],
     };
