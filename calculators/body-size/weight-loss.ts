@@ -92,7 +92,8 @@ export default defineCalculator({
     { cite: 'Weight loss as a percentage of usual weight', locator: 'definition', standing: 'common-practice' },
     {
       cite: 'We give no monthly rate for less than one month',
-      locator: 'which is our own limit: over a short time, fluid and scales change the measured weight more than food does',
+      locator:
+        'which is our own limit: over a short time, fluid and scales change the measured weight more than food does',
       standing: 'common-practice',
     },
   ],
