@@ -52,7 +52,7 @@ const set = {
     { value: 'ecsc-1993', label: 'ECSC 1993 (18 to 70 years)' },
   ],
   initial: defaultSet,
-  help: 'Use the set named on this person\u2019s earlier reports.',
+  help: 'Use the reference set named on this person\u2019s earlier reports.',
 } as const satisfies ChoiceField;
 
 const group = {
@@ -67,7 +67,7 @@ const group = {
     { value: 'mexican-american', label: 'NHANES III Mexican-American' },
   ],
   optional: true,
-  help: 'Only GLI-2012 and NHANES III have ethnic groups. The groups keep their published names. Choose the group that is printed on earlier reports.',
+  help: 'Only GLI-2012 and NHANES III have ethnic groups. The groups keep their published names. Choose the ethnic group that is printed on earlier reports.',
 } as const satisfies ChoiceField;
 
 const citations: Citation[] = [
@@ -75,7 +75,7 @@ const citations: Citation[] = [
     cite: 'GLI Global 2022: Bowerman C, et al. Am J Respir Crit Care Med 2023;207:768-774',
     locator: 'the initiative\u2019s own workbook of equations and look-up tables',
     standing: 'checked',
-    note: 'Nothing that we read says how to interpolate between two quarter-years. We interpolate in a straight line. Using the quarter-year below instead would change the predicted FVC by up to 0.6 %.',
+    note: 'Nothing that we read says how to interpolate between two quarter-years. We use linear interpolation. Using the quarter-year below the age, without interpolation, would change the predicted FVC by up to 0.6 %.',
   },
   {
     cite: 'GLI-2012: Quanjer PH, et al. Eur Respir J 2012;40:1324-1343',
@@ -199,14 +199,14 @@ export default defineCalculator({
     notFor: 'ages outside the chosen set',
   },
   before: [
-    'Look at the last report first: it names the reference set. Use the same set, or the two results cannot be compared.',
+    'Look at the last report first: it names the reference set. Use the same reference set, or the two results cannot be compared.',
   ],
   cautions: [
     'Per cent of predicted and z-score answer two different questions. Per cent of predicted says how large the volume is compared with the predicted value. The z-score says how unusual the volume is. A threshold in per cent of predicted cannot be used for a z-score, and a z-score threshold cannot be used for per cent of predicted.',
     'The sets differ. Write the name of the reference set next to the result, and use the same set in a series: a change of set is not a change in the person.',
     'Predicted values rise with height. If the height was estimated, enter how many centimetres off the estimate may be. Record how the height was estimated, and use the same method next time.',
     'The reference sets are for an upright reading. Always write "supine" beside a reading taken lying down.',
-    'A leak at the lips, an early stop or a tired effort makes the reading too small. Do not rely on a low reading from a faulty effort alone.',
+    'A leak at the lips, an early stop or tiredness makes the reading too low. A low reading from a faulty effort is not enough to rely on by itself.',
     'The GLI values come from a compact form of the published tables. The compact form differs from the published tables by at most 0.015 % in the predicted value and 0.003 in the z-score.',
     'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],

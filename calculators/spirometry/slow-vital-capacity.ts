@@ -44,7 +44,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'Slow VC is often larger than FVC in people with weak lips or spasticity',
-    locator: 'commonly taught',
+    locator: 'as is commonly taught',
     standing: 'from-memory',
   },
 ];
@@ -86,9 +86,9 @@ export default defineCalculator({
     'Slow and forced vital capacity are two different tests. Write down whether the vital capacity was slow or forced, and use the same test in a series.',
     'The reference set was made from people of European ancestry only. For anyone else the predicted value is less certain; say so next to the result.',
     'Criteria are mostly written for FVC. Compare a slow VC with a criterion only where the source says VC or slow VC.',
-    'The curves come from a compact form of a single open data table. The curves differ from that table by at most 0.006 % in the predicted value. We could not check the open data table itself against a second table.',
+    'The curves come from a condensed version of one public data table. The curves differ from that table by at most 0.006 % in the predicted value. We could not check the public data table itself against a second table.',
     'Predicted values rise with height. If the height was estimated, enter how many centimetres off it may be.',
-    'A leak at the lips or a tired effort makes the reading too small. Do not rely on a low reading from a faulty effort alone.',
+    'A leak at the lips or tiredness makes the reading too low. A low reading from a faulty effort is not enough to rely on by itself.',
     'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],
   citations,
