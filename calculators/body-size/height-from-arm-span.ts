@@ -210,7 +210,7 @@ function choose(method: Method, sex: Sex, age: number): { ratio: number } | Line
   if (child)
     return refuse(
       'age',
-      `This ratio or equation is for adults of 18 and over. From 6 to 17 years take the arm span as the height`,
+      `This ratio or equation is for adults aged 18 and over. From 6 to 17 years take the arm span as the height`,
     );
   if (method === 'north-indian') return { ratio: ratios.northIndian };
   if (method === 'fixed-ratio') return { ratio: ratios.recalled };

@@ -152,7 +152,8 @@ export default defineCalculator({
   },
   holds: {
     population: 'anyone whose cough flow can be measured with and without help',
-    notFor: 'comparing one person with another; comparing a flow when stable with a flow during an infection; comparing flows from different meters',
+    notFor:
+      'comparing one person with another; comparing a flow when stable with a flow during an infection; comparing flows from different meters',
   },
   before: [emergency],
   cautions: [

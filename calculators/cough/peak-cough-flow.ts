@@ -118,7 +118,7 @@ export default defineCalculator({
   holds: {
     population:
       'anyone for the conversion, and to people aged 12 years and over for the published flows, most of which are for adults',
-    ages: 'conversion any age; published flows 12 years and over',
+    ages: 'any age for the conversion; 12 years and over for the published flows',
     notFor: 'comparing a flow with a number that was measured another way',
   },
   before: [emergency],
@@ -158,7 +158,7 @@ function aboutTechnique(technique: Technique | undefined): string[] {
     return ['It was not recorded how the cough was assisted, so this flow cannot be compared with any published flow.'];
   if (technique === 'unassisted') return [];
   return [
-    `A flow ${techniques[technique]} is not the person\u2019s own cough. Record how it was helped, and measure the unassisted flow too.`,
+    `A flow ${techniques[technique]} is not the person\u2019s own cough. Record how it was assisted, and measure the unassisted flow too.`,
   ];
 }
 

@@ -174,7 +174,7 @@ export default defineCalculator({
   },
   holds: {
     population: 'healthy people like those in the chosen reference set',
-    ages: '15 to 85, 6 to 19 or 5 to 18 years, by set',
+    ages: '15 to 85, 6 to 19 or 5 to 18 years, depending on the reference set',
     notFor: 'judging a cough; judging breathing muscles; mixing meters in a series',
   },
   cautions: [

@@ -29,7 +29,7 @@ export type Technique = keyof typeof techniques;
 /** No initial choice: a technique that nobody stated must not be taken for the person's own cough. */
 export const technique = {
   kind: 'choice',
-  label: 'How the cough was helped',
+  label: 'How the cough was assisted',
   options: [
     { value: 'unassisted', label: 'Unassisted' },
     { value: 'stacking', label: 'After breath stacking (lung volume recruitment)' },

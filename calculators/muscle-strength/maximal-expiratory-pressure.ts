@@ -124,7 +124,8 @@ const waist = {
 export default defineCalculator({
   id: 'maximal-expiratory-pressure',
   title: 'Maximal expiratory pressure, per cent of predicted',
-  purpose: 'Compares a maximal expiratory pressure with a named published reference set, and also shows the result by every other set.',
+  purpose:
+    'Compares a maximal expiratory pressure with a named published reference set, and also shows the result by every other set.',
   group: 'strength',
   keywords: ['MEP', 'PEmax', 'expiratory muscle strength', 'mouth pressure', 'cough strength', 'per cent predicted'],
   fields: {
@@ -156,7 +157,7 @@ export default defineCalculator({
   },
   holds: {
     population: 'healthy adults and children like those in each study',
-    ages: '18 to 70 by the first set; 7 to 89 across all sets',
+    ages: '18 to 70 years in the first reference set; 7 to 89 years across all reference sets',
     posture: 'seated, from full lungs',
     notFor: 'a reading through a tracheostomy, or taken on the ventilator',
   },

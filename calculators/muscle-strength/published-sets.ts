@@ -119,7 +119,7 @@ export const published = {
     ages: [7, 17],
     citation: {
       cite: 'Wilson SH, Cooke NT, Edwards RHT, Spiro SG. Thorax 1984;39:535-538',
-      locator: 'children of 7 to 17: inspiratory pressure by weight, expiratory pressure by age',
+      locator: 'children aged 7 to 17: inspiratory pressure by weight, expiratory pressure by age',
       standing: 'from-memory',
       note: 'We found only the boys\u2019 inspiratory equation elsewhere, in a table of Int J Clin Pediatr 2023;12:37-44 (235 children, R squared 0.16)',
     },

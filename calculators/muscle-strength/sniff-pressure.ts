@@ -98,7 +98,7 @@ export default defineCalculator({
   },
   holds: {
     population: 'healthy adults and children like those in each study',
-    ages: '18 to 69 by the first set; 6 to 80 across all sets',
+    ages: '18 to 69 years in the first reference set; 6 to 80 years across all reference sets',
     posture: 'seated, from the end of a quiet breath out',
     notFor: 'a blocked nose; a reading taken on the ventilator',
   },

@@ -217,7 +217,7 @@ export default defineCalculator({
   compute: (inputs, step) => {
     const { interface: device, flow, percent } = inputs;
     if (inputs.age !== undefined && isChild(inputs.age))
-      return refuse('age', 'These figures are for adults of 18 and over. Ask the paediatric team for a child');
+      return refuse('age', 'These figures are for adults aged 18 and over. Ask the paediatric team for a child');
     const outside = device === 'venturi' ? outsideValve(flow) : outsideRange(device, flow);
     if (outside) return outside;
     const breath = breathOf(inputs);
@@ -242,7 +242,7 @@ interface Part {
 }
 
 function valveFigure(flow: number, percent: VenturiPercent | undefined, step: Step): Part | Refusal {
-  if (percent === undefined) return refuse('percent', 'Choose the percent printed on the Venturi valve');
+  if (percent === undefined) return refuse('percent', 'Choose the percentage printed on the Venturi valve');
   const airToOxygen = step(ratio, { percent: Number(percent) });
   return {
     results: {

@@ -57,7 +57,8 @@ export const allCycles = formula({
 export default defineCalculator({
   id: 'cough-session-plan',
   title: 'Cough session: sets, rests and time',
-  purpose: 'Adds up the time of a prescribed cough-assist session, and paces the session on the screen breath by breath.',
+  purpose:
+    'Adds up the time of a prescribed cough-assist session, and paces the session on the screen breath by breath.',
   group: 'sessions',
   keywords: ['MI-E', 'mechanical insufflation-exsufflation', 'cough assist', 'sets', 'cycles', 'session'],
   fields: {

@@ -202,7 +202,7 @@ export default defineCalculator({
   ],
   compute: ({ pao2, gas, fev1Percent, fev1, altitude, age }, step) => {
     if (age !== undefined && isChild(age))
-      return refuse('age', 'These equations come from adults of 18 and over. The paediatric team tests a child');
+      return refuse('age', 'These equations come from adults aged 18 and over. The paediatric team tests a child');
     if (gas !== 'air')
       return refuse(
         'gas',

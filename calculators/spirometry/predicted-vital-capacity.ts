@@ -196,7 +196,7 @@ export default defineCalculator({
       'people without lung disease, like those in the published sets, who were measured standing or sitting upright',
     ages: 'GLI 3 to 95, NHANES III 8 to 80, ECSC 1993 18 to 70 years',
     posture: 'upright',
-    notFor: 'ages outside the chosen set',
+    notFor: 'ages outside the range of the chosen reference set',
   },
   before: [
     'Look at the last report first: it names the reference set. Use the same reference set, or the two results cannot be compared.',

@@ -77,7 +77,7 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'people of European ancestry; the set includes nobody else',
+    population: 'people of European ancestry; the reference set includes nobody else',
     ages: '5 to 80 years',
     posture: 'upright',
     notFor: 'a forced vital capacity; people of other ancestry, unless you say so next to the number',

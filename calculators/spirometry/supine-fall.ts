@@ -120,7 +120,8 @@ export default defineCalculator({
     difference: { label: 'Fall in litres', unit: 'L', decimals: 2, plausible: [-1.5, 5] },
   },
   holds: {
-    population: 'anyone who can do the test sitting and lying; the published figures for the fall come from small groups',
+    population:
+      'anyone who can do the test sitting and lying; the published figures for the fall come from small groups',
     posture: 'one reading sitting upright and one lying flat on the back, in the same session',
     notFor: 'comparison with the published figures for the fall in spinal cord injury',
   },

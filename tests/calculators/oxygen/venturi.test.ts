@@ -88,7 +88,7 @@ describe('against the breath', () => {
 
 test('the percent rules and colours do not', () => {
   expect(given({ percent: '28', oxygenFlow: 4 }).cautions).toContain(
-    'Read the percent printed on the valve. Colours differ between makers.',
+    'Read the percentage printed on the valve. Colours differ between makers.',
   );
 });
 
