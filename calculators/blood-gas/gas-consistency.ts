@@ -196,7 +196,7 @@ export default defineCalculator({
         cautions:
           Math.abs(difference) > fits
             ? [
-                `These three do not fit one another: CO2 and bicarbonate give pH ${showNumber(fromOthers, 2)}, not ${showNumber(ph, 2)}. Check for a wrong digit or unit, or numbers of two samples. (Limit of ${fits}: our own.)`,
+                `These three values are not consistent with each other: CO2 and bicarbonate give pH ${showNumber(fromOthers, 2)}, not ${showNumber(ph, 2)}. Check for a wrong digit or unit, or numbers of two samples. (Limit of ${fits}: our own.)`,
               ]
             : [],
       };

@@ -86,7 +86,7 @@ export default defineCalculator({
   cautions: [
     'Record which weight counts as usual. A usual weight from memory is often rounded.',
     'Fluid, a new brace or different scales can hide a weight loss or look like one.',
-    'If weight was lost, ask about swallowing, meals and arm strength, and tell the team. The time for a feeding tube is decided with the person, and also depends on breathing.',
+    'If weight was lost, ask about swallowing, meals and arm strength, and tell the team. When to place a feeding tube is decided with the person, and also depends on breathing.',
   ],
   citations: [
     { cite: 'Weight loss in per cent of usual weight', locator: 'definition', standing: 'common-practice' },

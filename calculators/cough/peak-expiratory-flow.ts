@@ -178,7 +178,7 @@ export default defineCalculator({
     notFor: 'judging a cough; judging breathing muscles; mixing meters in a series',
   },
   cautions: [
-    'Peak expiratory flow is measured in a forced expiration, not a cough. Peak expiratory flow does not replace peak cough flow, and its per cent of predicted is not a criterion for support.',
+    'Peak expiratory flow is measured in a forced expiration, not a cough. Peak expiratory flow does not replace peak cough flow, and its percentage of predicted is not a criterion for support.',
     'Use one meter and one scale in a series, and write down which you used. The same effort can read up to 80 L/min higher or lower on another scale.',
   ],
   citations,

@@ -121,7 +121,7 @@ function sideBySide(
     shares: fromLines.flatMap(({ predicted }) => shareOf(predicted) ?? []),
     tables: [
       ...tableOf(
-        'The same person by each set that we read. Nothing is averaged; use the same set in a series',
+        'The same person by each reference set that we read. Nothing is averaged; use the same reference set in a series',
         rows.filter(({ read }) => read),
       ),
       ...tableOf(

@@ -119,7 +119,7 @@ export default defineCalculator({
       cautions: [
         ...(short
           ? [
-              'The person breathes in faster than the valve delivers, so room air is drawn in as well and the percent on the valve is not reached.',
+              'The person breathes in faster than the valve delivers, so room air is drawn in as well and the percentage on the valve is not reached.',
             ]
           : []),
         ...(peakInspiratoryFlow === undefined && totalFlow < 60

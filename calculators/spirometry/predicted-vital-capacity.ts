@@ -107,7 +107,7 @@ const citations: Citation[] = [
     standing: 'from-memory',
   },
   {
-    cite: 'Compact form of the GLI tables, made for this handbook',
+    cite: 'Condensed version of the GLI tables, made for this handbook',
     locator: 'compared with all published quarter-year values: at most 0.015 % in the predicted value, 0.003 in z',
     standing: 'checked',
   },
@@ -203,11 +203,11 @@ export default defineCalculator({
   ],
   cautions: [
     'Per cent of predicted and z-score answer two different questions. Per cent of predicted says how large the volume is compared with the predicted value. The z-score says how unusual the volume is. A threshold in per cent of predicted cannot be used for a z-score, and a z-score threshold cannot be used for per cent of predicted.',
-    'The sets differ. Write the name of the reference set next to the result, and use the same set in a series: a change of set is not a change in the person.',
+    'The reference sets differ. Write the name of the reference set next to the result, and use the same reference set in a series: a change of reference set is not a change in the person.',
     'Predicted values rise with height. If the height was estimated, enter how many centimetres off the estimate may be. Record how the height was estimated, and use the same method next time.',
     'The reference sets are for an upright reading. Always write "supine" beside a reading taken lying down.',
     'A leak at the lips, an early stop or tiredness makes the reading too low. A low reading from a faulty effort is not enough to rely on by itself.',
-    'The GLI values come from a compact form of the published tables. The compact form differs from the published tables by at most 0.015 % in the predicted value and 0.003 in the z-score.',
+    'The GLI values come from a condensed version of the published tables. The condensed version differs from the published tables by at most 0.015 % in the predicted value and 0.003 in the z-score.',
     'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],
   citations,
@@ -244,7 +244,7 @@ function cautionsOf(set: ForcedSet, { sex, age, group }: Person): string[] {
   const cautions: string[] = [];
   if (age < 20 && Number.isInteger(age))
     cautions.push(
-      'For a growing child enter the age in years and months. In GLI-2012 a boy of almost 15 entered as 14 gets a predicted FVC about 4 % too small.',
+      'For a growing child enter the age in years and months. In GLI-2012 a boy of almost 15 entered as 14 gets a predicted FVC about 4 % too low.',
     );
   if (set === 'gli-2012' && sex === 'male' && group === 'north-east-asian')
     cautions.push(

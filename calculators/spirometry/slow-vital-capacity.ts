@@ -38,7 +38,7 @@ const citations: Citation[] = [
     note: 'We read the look-up tables in a single open data table. We found no other look-up table to compare with, and no published worked example.',
   },
   {
-    cite: 'Compact form of the GLI 2021 tables, made for this handbook',
+    cite: 'Condensed version of the GLI 2021 tables, made for this handbook',
     locator: 'compared with all its quarter-year values: at most 0.006 % in the predicted value',
     standing: 'checked',
   },

@@ -64,7 +64,7 @@ describe('all three', () => {
 
   test('a digit copied wrongly shows', () => {
     expect(answer({ ph: 7.35, paco2: 60, bicarbonate: 23 }).cautions[0]).toBe(
-      'These three do not fit one another: CO2 and bicarbonate give pH 7.20, not 7.35. Check for a wrong digit or unit, or numbers of two samples. (Limit of 0.03: our own.)',
+      'These three values are not consistent with each other: CO2 and bicarbonate give pH 7.20, not 7.35. Check for a wrong digit or unit, or numbers of two samples. (Limit of 0.03: our own.)',
     );
   });
 
