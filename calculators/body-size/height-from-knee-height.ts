@@ -197,7 +197,7 @@ export default defineCalculator({
   holds: {
     population: 'adults; each equation applies to people like those in whom it was derived',
     ages: '19 to 90 years',
-    notFor: 'children; anyone whose knee or ankle cannot be bent to a right angle',
+    notFor: 'children; anyone whose knee or ankle cannot be brought to a right angle',
   },
   cautions: [
     'Each knee-height equation comes from healthy people in one place. None of the equations comes from people with neuromuscular disease.',

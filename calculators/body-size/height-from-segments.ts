@@ -211,7 +211,7 @@ export default defineCalculator({
     population:
       'children with cerebral palsy, and healthy children (one tibia equation, the knee-height equations of 1994)',
     ages: '2 to 12 years (Stevenson), 3 to 12 (tibia 2015), 6 to 18 (Chumlea 1994, knee height)',
-    notFor: 'people aged 19 years and over; anyone whose knee or ankle cannot be bent to a right angle',
+    notFor: 'people aged 19 years and over; anyone whose knee or ankle cannot be brought to a right angle',
   },
   cautions: [
     'In 36 children, the height from the tibia equation was out by 3 cm on average, and the height from the knee-height equation by 0.2 cm (abstract, 2014).',

@@ -211,7 +211,7 @@ export default defineCalculator({
   cautions: [
     'Do not work backwards on this page to choose a flow for a target FiO2. The prescriber decides the oxygen flow, and its effect is judged by saturation and carbon dioxide.',
     'No figure here was measured on this person. The breathing pattern changes FiO2: at the same oxygen flow, FiO2 is higher with shallow breathing and lower with heavy breathing.',
-    'More oxygen does not give more ventilation. Increasing sleepiness on oxygen is a warning sign at any saturation.',
+    'More oxygen does not give more ventilation. Increasing sleepiness on oxygen is a danger sign at any saturation.',
   ],
   citations,
   compute: (inputs, step) => {

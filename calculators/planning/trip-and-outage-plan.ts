@@ -111,7 +111,7 @@ export default defineCalculator({
       accepts: ['min'],
       plausible: [1, 12],
       hard: [0.1, 72],
-      help: 'Enter the “run time to plan with” from the battery page, not the run time on the label.',
+      help: 'Enter the “run time for planning” from the battery page, not the run time on the label.',
     },
     batteries: {
       kind: 'number',

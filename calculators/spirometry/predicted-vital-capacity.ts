@@ -206,7 +206,7 @@ export default defineCalculator({
     'The reference sets differ. Write the name of the reference set next to the result, and use the same reference set in a series: a change of reference set is not a change in the person.',
     'Predicted values rise with height. If the height was estimated, enter how many centimetres off the estimate may be. Record how the height was estimated, and use the same method next time.',
     'The reference sets are for an upright reading. Always write "supine" beside a reading taken lying down.',
-    'A leak at the lips, an early stop or tiredness makes the reading too low. A low reading from a faulty effort is not enough to rely on by itself.',
+    'A leak at the lips, an early stop or tiredness makes the reading too low. If the effort was faulty, do not rely on the low reading alone.',
     'The GLI values come from a condensed version of the published tables. The condensed version differs from the published tables by at most 0.015 % in the predicted value and 0.003 in the z-score.',
     'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],

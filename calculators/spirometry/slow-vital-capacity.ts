@@ -88,7 +88,7 @@ export default defineCalculator({
     'Criteria are mostly written for FVC. Compare a slow VC with a criterion only where the source says VC or slow VC.',
     'The curves come from a condensed version of one public data table. The curves differ from that table by at most 0.006 % in the predicted value. We could not check the public data table itself against a second table.',
     'Predicted values rise with height. If the height was estimated, enter how many centimetres off it may be.',
-    'A leak at the lips or tiredness makes the reading too low. A low reading from a faulty effort is not enough to rely on by itself.',
+    'A leak at the lips or tiredness makes the reading too low. If the effort was faulty, do not rely on the low reading alone.',
     'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],
   citations,
