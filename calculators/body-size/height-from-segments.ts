@@ -195,7 +195,7 @@ export default defineCalculator({
         },
         { value: 'chumlea-1994-black-girls', label: 'Knee height, Chumlea 1994, Black girls, 6 to 18 years' },
       ],
-      help: 'None of the tibia, arm and knee-height equations was derived in children with neuromuscular disease. The ulna equation was derived in children with neuromuscular disease, aged 5 years and over.',
+      help: 'None of the tibia, arm and knee-height equations was made for children with neuromuscular disease. The ulna equation was made for children with neuromuscular weakness, aged 5 years and over.',
     },
   },
   formulas: {
