@@ -5,7 +5,7 @@
  *
  * For children of 2 to 18 who cannot stand or lie straight: 2 to 12 by most lines, 6 to 18 by the knee-height
  * lines of 1994. All these lines were made on children with cerebral palsy or on healthy children, none on
- * neuromuscular disease; the Gauld line on the ulna was, and is the first to try from 5 years.
+ * neuromuscular disease. The Gauld line on the ulna was made for weak muscles, and is the first to try from 5 years.
  *
  * An independent study of 137 people with cerebral palsy found limits near 10 cm either way for every
  * line of this kind that it tried. That is the range shown, and not the much smaller spread that the
