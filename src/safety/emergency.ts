@@ -41,4 +41,4 @@ export const emergencyWords: Record<
 };
 
 export const closingSafety =
-  'Findings are published criteria compared with readings. They are not a decision. Follow the person\u2019s own plan, the prescriber\u2019s orders and your local policy. A normal number never outweighs a person who looks unwell.';
+  'Findings come from comparing readings with published criteria. Findings are not a decision. Follow the person\u2019s own plan, the prescriber\u2019s orders and your local policy. A normal number never outweighs a person who looks unwell.';

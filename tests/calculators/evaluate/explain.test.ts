@@ -325,7 +325,7 @@ describe('flags stand in the same sentence', () => {
   test('names keep their capitals', () => {
     const early = percent(88, { gas: 'air', flags: ['just-off-niv'] });
     expect(sentenceFor('fallback-spo2-lt-90-any-gas', { spo2: early })).toBe(
-      'SpO2 88 % is below 90 % (flagged: less than an hour off NIV, which reads high). This finding counts unless the written plan names a usual value this low.',
+      'SpO2 88 % is below 90 % (flagged: less than an hour off NIV, which reads high). This finding counts unless the written plan says that the usual value is this low.',
     );
   });
 });
@@ -457,7 +457,7 @@ describe('the criterion in words', () => {
 
   test('an exception begins with unless', () => {
     expect(alsoWords(row('fallback-spo2-lt-90-any-gas'), measures)).toEqual([
-      'unless the written plan names a usual value this low',
+      'unless the written plan says that the usual value is this low',
     ]);
     // A clinic keeps the rule and not the words of its source.
     const without = [
