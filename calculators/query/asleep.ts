@@ -67,7 +67,10 @@ export const differsAsleep = (measure: string): boolean => kindOf[measure] !== u
 export const isGasAsleep = ({ measure, reading }: AskedReading, words: Vocabulary): boolean =>
   kindOf[measure] === 'co2' && reading.method !== undefined && beside(words).gasAsleep.test(reading.method);
 
-export const asleepTold = ({ measure, reading }: AskedReading, { nightMeasures }: Vocabulary): AsleepTold => ({
+export const asleepTold = (
+  { measure, reading }: Pick<AskedReading, 'measure' | 'reading'>,
+  { nightMeasures }: Vocabulary,
+): AsleepTold => ({
   measure,
   reading,
   needs: nightMeasures

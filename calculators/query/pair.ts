@@ -106,7 +106,11 @@ export function withVolumes(
 /** 'supine 44' with no name: a vital capacity or a saturation. The reader is asked to say which. */
 export function unnamedInPosture({ names, quantities, conditions, text }: Found): Hint[] {
   const after = ({ at }: Typed) => conditions.postures.some(({ end }) => end <= at && /^ ?$/.test(text.slice(end, at)));
-  const told = quantities.find((one) => (one.unit === undefined || one.unit === '%') && after(one));
+  const before = ({ end }: Typed) =>
+    conditions.postures.some(({ at }) => end <= at && /^ ?$/.test(text.slice(end, at)));
+  const bare = quantities.filter(({ unit }) => unit === undefined || unit === '%');
+  // 'from 74 to 55 lying down'
+  const told = bare.find(after) ?? (bare.length > 1 ? bare.find(before) : undefined);
   if (names.length > 0 || told === undefined) return [];
   return [
     {

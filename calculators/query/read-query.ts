@@ -13,7 +13,8 @@ import { isVisit, type Read, singleFrom, visitFrom } from './assemble.ts';
 import { takeBareAge } from './bare-age.ts';
 import { byEffort, type Found, findAll } from './found.ts';
 import { type Name, namedAfter, respelt, rewrite, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
-import { overTime } from './over-time.ts';
+import { type NightPeak, nightPeaks } from './night-peak.ts';
+import { type OverTime, overTime } from './over-time.ts';
 import { oxygenSum } from './oxygen-sum.ts';
 import { bestOf, pairUp, unnamedInPosture, withHours, withSaturations, withVolumes, withWeights } from './pair.ts';
 import { type PersonSaid, personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
@@ -120,7 +121,8 @@ function readAll(typed: string, known: Known): Read {
   const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities, found.text, found.conditions.postures);
   bestOf(pairs, found.text, words);
   const acute = found.about.some(({ what, negated }) => what.kind === 'disease' && !negated && isAcute(what.disease));
-  const told = overTime(found, pairs, acute, measures, words);
+  const peaks = nightPeaks(found, pairs, measures, words);
+  const told = withPeaks(overTime(found, pairs, acute, measures, words), peaks);
   // 'gbs vc fell 30 %': where hours count, a fall is one over time.
   if (acute && found.conditions.postures.length === 0) found.conditions = { ...found.conditions, overTime: true };
   // A change that was told over time is no change of the values that are left.
@@ -148,9 +150,13 @@ function readAll(typed: string, known: Known): Read {
     ...found.flags.filter(({ what, negated }) => !negated && !what.some((flag) => held.has(flag))),
   ];
   const topics = topicsOf(typed, () => found.text, words);
-  const within = (one: Taken, some: readonly Taken[]) => some.some(({ at, end }) => at <= one.at && one.end <= end);
+  const within = (one: Taken, some: readonly Pick<Taken, 'at' | 'end'>[]) =>
+    some.some(({ at, end }) => at <= one.at && one.end <= end);
   const spare = unused
-    .filter((one) => !within(one, [...told.used, ...topics, ...(found.duration ? [found.duration] : [])]))
+    .filter(
+      (one) =>
+        !within(one, [...told.used, ...topics, ...said.supports.joined, ...(found.duration ? [found.duration] : [])]),
+    )
     .filter(({ typed: word }) => told.used.length === 0 || !saysTime(word, words))
     .sort((a, b) => a.at - b.at);
   const { asked, left } = askedIn(found.text, spare, words);
@@ -160,7 +166,8 @@ function readAll(typed: string, known: Known): Read {
     topics,
     question: isQuestion(found.text, words),
     asked: asked.map((one) => one.typed),
-    asleep: readings.asleep,
+    uncompared: readings.uncompared,
+    asleep: [...peaks.asleep, ...readings.asleep],
     ...said,
     parts: readings.parts,
     asks: readings.asks,
@@ -175,6 +182,13 @@ function topicsOf(typed: string, spelt: () => string, words: Vocabulary): FoundT
   const topics = topicsIn(typed, words);
   return topics.length > 0 ? topics : topicsIn(spelt(), words);
 }
+
+const withPeaks = (told: OverTime, { readings, assumed, used }: NightPeak): OverTime => ({
+  ...told,
+  readings: { ...told.readings, ...readings },
+  assumed: [...told.assumed, ...assumed],
+  used: [...told.used, ...used],
+});
 
 /** The names of the line, and those of numbers that say by themselves what they are. */
 function namesMeant(found: Found, words: Vocabulary): Name[] {

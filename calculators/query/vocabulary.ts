@@ -158,6 +158,7 @@ export interface WordData {
     | 'and'
     | 'denying'
     | 'nouns'
+    | 'alone'
     | 'minus'
     | 'deniedAfter'
     | 'noneSince'
@@ -206,6 +207,10 @@ export interface WordData {
     | 'dips'
     | 'sides'
     | 'best'
+    | 'peak'
+    | 'peakAfter'
+    | 'ofPeak'
+    | 'baseline'
   >;
   nightMeasures: NightMeasure[];
   changes: { words: string; change: 'fall' | 'rise' }[];
