@@ -11,6 +11,8 @@ export interface Concept<T> extends Taken {
   what: T;
   /** a heading of what follows: 'GBS: no bulbar signs' denies the signs and not the disease */
   heads?: boolean;
+  /** 'baby gone floppy': whose line it is, which nothing after it denies */
+  whose?: boolean;
   /** can be negated by 'off' and the like */
   stops?: boolean;
   negated?: boolean;
@@ -134,7 +136,8 @@ function isNegated(concept: Concept<unknown>, scan: Scanner): boolean {
   }
   const after = scan.rest.slice(concept.end);
   const heads = concept.heads === true && /^ : [a-z]+ +[^ ;]/.test(after);
-  const no = heads ? null : (answeredNo.exec(after) ?? (concept.stops ? answeredOff.exec(after) : null));
+  const no =
+    heads || concept.whose ? null : (answeredNo.exec(after) ?? (concept.stops ? answeredOff.exec(after) : null));
   const yes = no ?? answeredYes.exec(after);
   if (yes) {
     concept.end += yes[0].length;

@@ -46,7 +46,11 @@ function toldBy(pair: Pair, found: Found, words: Vocabulary): Told | undefined {
   const { peak, peakAfter, baseline, baselineAfter, awake, awakeAfter } = patterns(words);
   const { text } = found;
   const from = found.before.filter(({ at }) => at > pair.name.at);
-  const numbers = [...from, ...pair.quantities].sort((a, b) => a.at - b.at);
+  // 'sma 7': the number right after a disease can be an age.
+  const own = pair.quantities.filter(
+    ({ at }) => !found.about.some((one) => one.end <= at && text.slice(one.end, at).trim() === ''),
+  );
+  const numbers = [...from, ...own].sort((a, b) => a.at - b.at);
   const [first, second, ...more] = numbers;
   if (first === undefined || second === undefined || more.length > 0) return undefined;
   const before = ({ at }: Typed) => text.slice(Math.max(pair.name.at, at === second.at ? first.end : 0), at);

@@ -49,6 +49,7 @@ export function takeWho(scan: Scanner, from = Number.POSITIVE_INFINITY): Concept
         end: match.index + match[0].length,
         typed: match[0],
         what,
+        whose: true,
       })),
   );
   for (const { at, end } of found) scan.cut(at, end);

@@ -25,7 +25,7 @@ import { withoutStrange } from './strange-words.ts';
 import { supportsSaid } from './supports.ts';
 import { plain, scanner, type Taken } from './text.ts';
 import { askedIn, type FoundTopic, isQuestion, topicsIn } from './topics.ts';
-import { madeOnce, type Vocabulary } from './vocabulary.ts';
+import { madeOnce, type TopicWords, type Vocabulary } from './vocabulary.ts';
 
 export {
   type Ambiguous,
@@ -46,7 +46,7 @@ export {
   type Topic,
   visitOf,
 } from './asked.ts';
-export { type Vocabulary, vocabularyOf, type WordData } from './vocabulary.ts';
+export { type TopicWords, type Vocabulary, vocabularyOf, type WordData } from './vocabulary.ts';
 
 /** Reads typed lines. Made once for the measures and the words. */
 export interface Reader {
@@ -59,6 +59,8 @@ export interface Reader {
   warm: () => void;
   /** subjects that have a page, also of a line that says nothing else */
   topics: (line: string) => Topic[];
+  /** from now on the reader knows these subjects: they may come after the other words */
+  learn: (subjects: TopicWords[]) => void;
 }
 
 export function reader(measures: Measures, words: Vocabulary): Reader {
@@ -69,6 +71,9 @@ export function reader(measures: Measures, words: Vocabulary): Reader {
     readVisit: (line, whole = line) =>
       visitFrom(readAll(textOf(line, known), known), measures, words, childHint(whole)),
     plain: (line) => withDigits(plain(line, words), words),
+    learn: (subjects) => {
+      words.topics = subjects;
+    },
     topics: (line) => {
       const typed = textOf(line, known);
       return topicsOf(typed, () => findWithSlips(typed, known, []).text, words).map(
@@ -201,6 +206,7 @@ const signsOf = (found: Found, who: PersonSaid, held: ReadonlyMap<string, readon
     found.signs,
     {
       child: who.child,
+      ageYears: who.person.ageYears,
       grown: who.grown,
       disease: who.person.disease,
       others: found.others,
