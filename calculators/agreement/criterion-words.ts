@@ -2,17 +2,16 @@
 
 import { diseaseShort } from '../domain/disease-short.ts';
 import type { Measures } from '../domain/measure.ts';
-import { alsoWords, comparison, figure, withUnit } from '../evaluate/say.ts';
+import { alsoWords, figure, ruleWords, withUnit } from '../evaluate/say.ts';
 import type { AgreedCriterion } from './agreement.ts';
 
 /** 'FVC below 55 % predicted, and one of: orthopnoea; morning headache' */
 export function criterionWords(criterion: AgreedCriterion, measures: Measures): string {
   const { measure, comparator, value, unit, rule } = criterion;
   const also = alsoWords({ alternative: rule?.alternative, alsoRequires: rule?.alsoRequires ?? [] }, measures);
-  return [
-    `${measures[measure]?.short ?? measure} ${comparison({ comparator, value, unit }, measures[measure])}`,
-    ...also,
-  ].join(', ');
+  return [ruleWords(measures[measure]?.short ?? measure, { comparator, value, unit }, measures[measure]), ...also].join(
+    ', ',
+  );
 }
 
 const ages: Record<AgreedCriterion['population'], string> = { any: 'all ages', adult: 'adults', child: 'children' };
@@ -30,7 +29,7 @@ export function peopleWords({
   rule,
 }: Pick<AgreedCriterion, 'disease' | 'population' | 'sex' | 'rule'>): string {
   return [
-    disease === 'any' ? 'any slow neuromuscular disease' : diseaseShort[disease],
+    disease === 'any' ? 'any slowly progressive neuromuscular disease' : diseaseShort[disease],
     ages[population],
     sex === undefined ? '' : sexes[population][sex],
     rule?.minAgeYears === undefined ? '' : `from ${withUnit(figure(rule.minAgeYears), 'a')}`,

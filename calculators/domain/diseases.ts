@@ -31,7 +31,7 @@ export const diseaseNames: Record<Disease, string> = {
   lgmd: 'Limb-girdle dystrophy',
   cmd: 'Congenital muscular dystrophy',
   sci: 'High spinal cord injury, chronic',
-  'other-chronic': 'Other slow neuromuscular disease',
+  'other-chronic': 'Other slowly progressive neuromuscular disease',
   gbs: 'Guillain-Barr\u00e9 syndrome',
   mg: 'Myasthenia gravis',
   'sci-acute': 'Spinal cord injury, acute',
@@ -40,7 +40,7 @@ export const diseaseNames: Record<Disease, string> = {
 /** The name inside a sentence: 'chronic high spinal cord injury', 'late-onset Pompe disease'. */
 export function diseaseInSentence(disease: Disease): string {
   if (disease === 'post-polio') return 'post-polio syndrome';
-  if (disease === 'other-chronic') return 'other slow neuromuscular diseases';
+  if (disease === 'other-chronic') return 'other slowly progressive neuromuscular diseases';
   const [name = '', kind] = diseaseNames[disease].split(', ');
   const plain = /^(ALS|Duchenne|Pompe|Guillain)/.test(name) ? name : name.charAt(0).toLowerCase() + name.slice(1);
   return kind === undefined ? plain : `${kind.replace(' ', '-')} ${plain}`;
@@ -49,7 +49,7 @@ export function diseaseInSentence(disease: Disease): string {
 const acute: readonly Disease[] = ['gbs', 'mg', 'sci-acute'];
 
 /**
- * In these only criteria that name the disease, and emergency criteria, may be shown: those for slow disease do not
+ * In these only criteria that name the disease, and emergency criteria, may be shown: those for slowly progressive disease do not
  * apply.
  */
 export const isAcute = (disease: Disease): boolean => acute.includes(disease);

@@ -4,7 +4,7 @@ import type { Criterion } from '../domain/criterion.ts';
 import type { Decisions } from '../domain/decision.ts';
 import type { Evidence, Finding } from './evaluate.ts';
 import { explain } from './explain.ts';
-import { alsoWords, comparison, nameWithValue } from './say.ts';
+import { alsoWords, ruleWords as limitWords, nameWithValue } from './say.ts';
 
 export interface Statement {
   /** 'FVC below 50 % predicted', with what else it asks; or the sentence about this visit */
@@ -48,6 +48,6 @@ export function ruleWords(criterion: Criterion, { measures }: Evidence): string 
     measure?.kind === 'sign'
       ? (measure.when?.[criterion.comparator === 'absent' ? 'absent' : 'present'] ??
         `${measure.short}: ${criterion.comparator}`)
-      : `${nameWithValue(measure, criterion.measure)} ${comparison(criterion, measure)}`;
+      : limitWords(nameWithValue(measure, criterion.measure), criterion, measure);
   return [main, ...alsoWords(criterion, measures)].join(', ');
 }

@@ -80,7 +80,7 @@ export default defineCalculator({
   },
   holds: {
     population: 'adults in hospital with acute neuromuscular weakness; the thresholds in mL/kg are for these people',
-    notFor: 'slow disease followed in clinic, where per cent of predicted is used',
+    notFor: 'slowly progressive disease followed in clinic, where per cent of predicted is used',
   },
   before: [
     'If weakness is new or getting worse fast, with trouble breathing, speaking or swallowing, get urgent help now, whatever the vital capacity is.',

@@ -42,7 +42,8 @@ export function ruleOf(row: Criterion, measures: Measures): string {
   return ruleWords(capital(name), row, measure);
 }
 
-const anyOf = (row: Criterion): string => (row.acute || isUrgent(row) ? 'any disease' : 'any slow disease');
+const anyOf = (row: Criterion): string =>
+  row.acute || isUrgent(row) ? 'any disease' : 'any slowly progressive disease';
 const diseaseOf = (row: Criterion): string => (row.disease === 'any' ? anyOf(row) : diseaseShort[row.disease]);
 
 /** Who else than the disease says: 'adults', 'women', 'from 6 years'. */

@@ -40,6 +40,5 @@ export const afterMark = (sentence: string): string => {
   return words.charAt(0).toUpperCase() + words.slice(1);
 };
 
-/** The result and its reason as one sentence: 'Not met because ...', and 'Cannot tell: ...', which may have a 'but' in it. */
-export const reasonAfterMark = (result: Truth, sentence: string): string =>
-  result === 'cannot-tell' ? `: ${lowerFirst(afterMark(sentence))}` : ` because ${lowerFirst(sentence)}`;
+/** What follows the mark and its word: 'Not met: SpO2 92 % is not below 90 %.' */
+export const reasonAfterMark = (sentence: string): string => `: ${lowerFirst(afterMark(sentence))}`;

@@ -212,7 +212,7 @@ export const notDoneOf = (one: Case): string[] =>
 
 /** A theme as a reader sees it, where its short name in the files would puzzle. */
 const themeWords: Readonly<Partial<Record<Case['themes'][number], string>>> = {
-  slow: 'slow disease',
+  slow: 'slowly progressive disease',
   fast: 'fast-moving disease',
   acute: 'acute illness',
   bulbar: 'bulbar weakness',

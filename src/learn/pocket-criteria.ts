@@ -26,7 +26,11 @@ export const criteriaSheets: Record<string, Sheet> = {
   dmd: { title: 'Criteria: Duchenne', diseases: ['dmd'], children: true },
   sma: { title: 'Criteria: spinal muscular atrophy', diseases: ['sma'], children: true },
   dm1: { title: 'Criteria: myotonic dystrophy', diseases: ['dm1'], children: false },
-  'other-chronic': { title: 'Criteria: other slow neuromuscular disease', diseases: ['other-chronic'], children: true },
+  'other-chronic': {
+    title: 'Criteria: other slowly progressive neuromuscular disease',
+    diseases: ['other-chronic'],
+    children: true,
+  },
   acute: {
     title: 'Criteria: Guillain-Barr\u00e9 and myasthenia, in hospital',
     diseases: ['gbs', 'mg'],

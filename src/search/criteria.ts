@@ -1,7 +1,7 @@
 import { contradictionWords } from '../../calculators/evaluate/contradiction-words.ts';
 import type { Finding } from '../../calculators/evaluate/evaluate.ts';
 import { outsideWords } from '../../calculators/evaluate/outside-usual.ts';
-import { comparison, nameWithValue, signClause } from '../../calculators/evaluate/say.ts';
+import { nameWithValue, ruleWords, signClause } from '../../calculators/evaluate/say.ts';
 import { hoursCount, type LineAnswer, metForSomeone, type Statement } from '../../calculators/query/answer.ts';
 import type { AskedVisit } from '../../calculators/query/read-query.ts';
 import { standingWords } from '../../calculators/standing.ts';
@@ -208,7 +208,7 @@ export const studiesOn = (measure: string, { folded }: LineAnswer, context: Cont
 /** 'DMD care 2018: AHI at or above 5 /h (start night NIV).' */
 function ruleOf({ criterion, decision }: Finding, { evidence: { measures }, data }: Context): string {
   const measure = measures[criterion.measure];
-  const rule = [nameWithValue(measure, criterion.measure), comparison(criterion, measure)].join(' ');
+  const rule = ruleWords(nameWithValue(measure, criterion.measure), criterion, measure);
   const source = data.sources[criterion.source] ?? criterion.source;
   const purpose = data.decisions[decision ?? '']?.purposes[criterion.support];
   // What common practice asks for says more than what it is for.

@@ -1,4 +1,4 @@
-/** The table of cough help by disease: it holds every criterion that may lead, a caution as a caution, and nothing unread. */
+/** The table of cough assistance by disease: it holds every criterion that may lead, a caution as a caution, and nothing unread. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
@@ -20,7 +20,7 @@ const listed = (body: string): number => (body.match(/<b>Caution: <\/b>|<td>/g) 
 
 test('each disease with criteria of its own has one line for each of them', () => {
   for (const [disease, name] of [
-    ['any', 'Any slow neuromuscular disease'],
+    ['any', 'Any slowly progressive neuromuscular disease'],
     ['als', 'ALS'],
     ['dmd', 'Duchenne'],
     ['sma', 'Spinal muscular atrophy'],

@@ -3,7 +3,7 @@ import type { AgreedCriterion, Agreement } from '../../../calculators/agreement/
 import { affectedWords } from '../../../calculators/agreement/agreement-words.ts';
 import { criterionWords } from '../../../calculators/agreement/criterion-words.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
-import { comparison } from '../../../calculators/evaluate/say.ts';
+import { ruleWords } from '../../../calculators/evaluate/say.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 
 interface Props {
@@ -78,7 +78,7 @@ function nowWords(now: readonly Criterion[], published: PublishedHere): string {
   const words = now.map((row) => {
     const measure = published.measures[row.measure];
     const unchecked = row.standing === 'from-memory' ? ', not yet checked' : '';
-    return `${published.data.sources[row.source] ?? row.source}: ${measure?.short} ${comparison(row, measure)}${unchecked}`;
+    return `${published.data.sources[row.source] ?? row.source}: ${ruleWords(measure?.short ?? row.measure, row, measure)}${unchecked}`;
   });
   return `Published now: ${words.join('; ')}.`;
 }

@@ -7,7 +7,7 @@ import { basisOf, isAsPublished, keep, ruleOf } from '../../../calculators/agree
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
 import type { Measure } from '../../../calculators/domain/measure.ts';
 import { categoryOf } from '../../../calculators/evaluate/group.ts';
-import { alsoWords, comparison, equality } from '../../../calculators/evaluate/say.ts';
+import { alsoWords, comparison, equality, ruleWords } from '../../../calculators/evaluate/say.ts';
 import { convert } from '../../../calculators/quantity.ts';
 import { standingWords } from '../../../calculators/standing.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
@@ -234,9 +234,7 @@ function Offered({ row, measure, published, isAgreed, onKeep, onChange, children
   const unchecked = row.standing === 'from-memory';
   return (
     <li>
-      <b>
-        {measure.short} {comparison(row, measure)}
-      </b>
+      <b>{ruleWords(measure.short, row, measure)}</b>
       {alsoWords(row, published.measures).map((part) => (
         <span key={part} class="also">
           {part}

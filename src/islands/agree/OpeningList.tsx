@@ -1,7 +1,7 @@
 import { peopleWords } from '../../../calculators/agreement/criterion-words.ts';
 import { ruleOf } from '../../../calculators/agreement/local-criteria.ts';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';
-import { alsoWords, comparison } from '../../../calculators/evaluate/say.ts';
+import { alsoWords, ruleWords } from '../../../calculators/evaluate/say.ts';
 import { standingWords } from '../../../calculators/standing.ts';
 import type { PublishedHere } from '../../agreement/published.ts';
 
@@ -17,7 +17,7 @@ export function OpeningList({ rows, published: { measures, data } }: Props) {
       {rows.map((row) => (
         <li key={row.id}>
           {[
-            `${measures[row.measure]?.short ?? row.measure} ${comparison(row, measures[row.measure])}`,
+            ruleWords(measures[row.measure]?.short ?? row.measure, row, measures[row.measure]),
             ...alsoWords(row, measures),
           ].join(', ')}{' '}
           <span class="by">

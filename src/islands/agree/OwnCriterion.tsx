@@ -303,7 +303,7 @@ function People({
           label="For whom"
           options={offered.map((code) => ({
             value: code,
-            label: code === 'any' ? 'Any slow neuromuscular disease' : diseaseNames[code],
+            label: code === 'any' ? 'Any slowly progressive neuromuscular disease' : diseaseNames[code],
           }))}
           value={people.disease}
           onChoose={(value) => onChoose({ ...people, disease: (value || 'any') as AgreedCriterion['disease'] })}

@@ -282,7 +282,7 @@ function OneCompared({ finding, own, ask, measures, base }: OneComparedProps) {
     <li class={`finding ${result}`} data-finding={criterion.id} data-differs={differs ? '' : undefined}>
       <p class="said">
         <ResultMark result={result} />
-        {reasonAfterMark(result, explain(finding, measures))}
+        {reasonAfterMark(explain(finding, measures))}
       </p>
       <p class={differs ? 'own-answer differs' : 'own-answer'}>
         {differs ? <strong>Different. You said: {ownWords(own)}.</strong> : `The same as you: ${ownWords(own)}.`}

@@ -263,7 +263,7 @@ describe('a note for the centre', () => {
 
   test('a support that was not tolerated turns the criteria into a review, which leads', () => {
     expect(linesUnder('SUPPORTS, WISHES, COMMUNICATION')[0]).toBe(
-      '- Supports: Night NIV: not tolerated; Cough help: none',
+      '- Supports: Night NIV: not tolerated; Cough assistance: none',
     );
     expect(text).toContain(`- Night ventilation. ${supportWords['not-tolerated']} Met: `);
     // once beside what is urgent and once with the criteria for it
