@@ -76,9 +76,7 @@ export function reader(measures: Measures, words: Vocabulary): Reader {
     },
     topics: (line) => {
       const typed = textOf(line, known);
-      return topicsOf(typed, () => findWithSlips(typed, known, []).text, words).map(
-        ({ at: _, end: __, ...topic }) => topic,
-      );
+      return topicsOf(typed, () => speltAs(typed, known), words).map(({ at: _, end: __, ...topic }) => topic);
     },
   };
 }
@@ -89,7 +87,13 @@ interface Known {
   measures: Measures;
   words: Vocabulary;
   terms: Terms;
+  /** the line that was read last, and how it is spelt without slips of the finger */
+  spelt?: { typed: string; text: string };
 }
+
+/** A line is asked for its subjects right after it was read. */
+const speltAs = (typed: string, known: Known): string =>
+  known.spelt?.typed === typed ? known.spelt.text : findWithSlips(typed, known, []).text;
 
 function textOf(line: string, { words, terms }: Known): string {
   const signs = line
@@ -121,6 +125,7 @@ function readAll(typed: string, known: Known): Read {
   const { measures, words } = known;
   const slips: string[] = [];
   const found = findWithSlips(withBest(withFigures(typed, slips), known.terms, slips), known, slips);
+  known.spelt = { typed, text: found.text };
   const hints = commaHints(found);
   const names = namesMeant(found, words);
   const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities, found.text, found.conditions.postures);

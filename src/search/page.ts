@@ -38,6 +38,13 @@ const kindWords: Partial<Record<Listed['kind'], string>> = {
   source: 'Source',
 };
 
+/** After the next picture of the page; in a tab that is not in view there is none. */
+const painted = (): Promise<void> =>
+  new Promise((done) => {
+    requestAnimationFrame(() => setTimeout(done));
+    setTimeout(done, 100);
+  });
+
 interface Parts {
   field: HTMLInputElement;
   instant: HTMLElement;
@@ -129,6 +136,8 @@ function start({ field, instant, list, status }: Parts): () => void {
       return;
     }
     const answer = await answerLine(query, instant, stale, () => void run(0));
+    // The answer is on the screen before pages are looked up.
+    await painted();
     const shown = answer && (await listPages(answer.words, answer.first, list, stale));
     // The full text lags a key or two behind: it is asked once the typing pauses for a moment.
     if (wait > 0) await new Promise((done) => setTimeout(done, 80));
