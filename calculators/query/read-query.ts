@@ -202,7 +202,7 @@ const withPeaks = (told: OverTime, { readings, assumed, used }: NightPeak): Over
 
 /** The names of the line, and those of numbers that say by themselves what they are. */
 function namesMeant(found: Found, words: Vocabulary): Name[] {
-  const volumes = withWeights(withVolumes(found.names, found, words), found);
+  const volumes = withWeights(withVolumes(found.names, found, words), found, words);
   return withHours(withSaturations(volumes, found), found, words);
 }
 
