@@ -107,7 +107,7 @@ export default defineCalculator({
   },
   cautions: [
     'The expected values apply only if the raised CO2 is the only disorder. Diuretics, vomiting, steroids and kidney disease change bicarbonate by themselves.',
-    'A CO2 that has been high for a while is not safe. A bicarbonate that matches the expected value is no reason to wait before getting help.',
+    'A CO2 is not safe just because it has been high for a while. A bicarbonate that matches the expected value is no reason to wait before getting help.',
     'If someone with neuromuscular disease is unwell and has a raised CO2, get urgent help first and calculate later.',
   ],
   citations: [

@@ -81,7 +81,7 @@ export default defineCalculator({
   cautions: [
     'This calculation explains a change in CO2. Do not use this calculation to choose a ventilator setting. The prescriber chooses the settings and judges them by a measured CO2.',
     'CO2 output changes too. Fever, a chest infection, laboured breathing and a large feed raise CO2 output; rest on a ventilator lowers it.',
-    'You may use minute ventilation instead of alveolar ventilation only if the dead-space share stays the same. The dead-space share does not stay the same when breaths get smaller.',
+    'You may use minute ventilation instead of alveolar ventilation only if the dead-space fraction stays the same. The dead-space fraction does not stay the same when breaths get smaller.',
   ],
   citations: [
     {

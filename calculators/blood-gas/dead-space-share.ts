@@ -58,7 +58,7 @@ export default defineCalculator({
     notFor: 'end-tidal CO2; leaking masks',
   },
   cautions: [
-    'Measuring mixed expired CO2 needs all the exhaled air. With a leak, a vented mask or an open circuit, mixed expired CO2 cannot be measured.',
+    'To measure mixed expired CO2, you must collect all the exhaled air. With a leak, a vented mask or an open circuit, mixed expired CO2 cannot be measured.',
   ],
   citations: [
     { cite: 'Bohr-Enghoff dead space', locator: 'standard physiology, from memory', standing: 'from-memory' },

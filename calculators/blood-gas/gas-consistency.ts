@@ -155,7 +155,7 @@ export default defineCalculator({
   },
   holds: { population: 'one blood sample at 37 °C', notFor: 'numbers from two different samples' },
   cautions: [
-    'Blood-gas values that fit together can still be abnormal. If the values fit, it means only that the blood gas was copied correctly.',
+    'Blood-gas values that are consistent with each other can still be abnormal. If the values are consistent, it means only that the blood gas was copied correctly.',
     'A calculated CO2 does not replace a measured one in any decision.',
   ],
   citations: [
@@ -196,7 +196,7 @@ export default defineCalculator({
         cautions:
           Math.abs(difference) > fits
             ? [
-                `These three do not fit one another: CO2 and bicarbonate give pH ${showNumber(fromOthers, 2)}, not ${showNumber(ph, 2)}. Check for a wrong digit or unit, or numbers of two samples. (Limit of ${fits}: our own.)`,
+                `These three values are not consistent with each other: CO2 and bicarbonate give pH ${showNumber(fromOthers, 2)}, not ${showNumber(ph, 2)}. Check for a wrong digit or unit, or numbers of two samples. (Limit of ${fits}: our own.)`,
               ]
             : [],
       };

@@ -102,7 +102,7 @@ export default defineCalculator({
     lost: { label: 'Share of each breath lost to dead space', unit: '%', decimals: 0, plausible: [4, 80] },
   },
   holds: {
-    population: 'breathing with a known volume and rate',
+    population: 'anyone whose tidal volume and breathing rate are known',
     notFor: 'setting a ventilator; volumes read through a leaking mask or mouthpiece',
   },
   cautions: [

@@ -35,7 +35,7 @@ export default defineCalculator({
     index: { label: 'Breaths a minute for each litre', unit: '/min/L', decimals: 0, plausible: [5, 400], main: true },
   },
   holds: {
-    population: 'adults in intensive care, breathing without support, in a trial off the ventilator',
+    population: 'adults in intensive care who are breathing without support during a trial off the ventilator',
     notFor: 'people at home with neuromuscular disease; breaths measured on ventilation; children',
   },
   before: [
@@ -51,7 +51,7 @@ export default defineCalculator({
       locator:
         'structured abstract in ACP Journal Club 1991: 100 medical intensive-care patients; sensitivity 97 %, specificity 64 %',
       standing: 'checked-in-summary',
-      note: 'The often-quoted cut-off of 105 is left out, because it is for weaning and not a criterion for home.',
+      note: 'The often-quoted cut-off of 105 is left out, because it is for weaning and is not a criterion for use at home.',
     },
   ],
   compute: ({ rate, breath }, step) => ({ results: { index: { value: step(index, { rate, breath }) } } }),

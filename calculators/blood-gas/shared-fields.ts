@@ -12,7 +12,7 @@ export const paco2 = {
   accepts: ['kPa'],
   plausible: [25, 90],
   hard: [15, 150],
-  help: 'Enter an arterial or arterialised capillary value, taken awake. A venous, end-tidal or transcutaneous value is a different reading.',
+  help: 'Enter an arterial or arterialised capillary value, taken awake. A venous, end-tidal or transcutaneous value cannot be used instead.',
 } as const satisfies NumberField;
 
 export const pao2 = {

@@ -98,7 +98,7 @@ const citations: Citation[] = [
     cite: 'Quanjer PH, spirometry teaching site, reference-values page (citing Hibbert, Torres, Aggarwal and Parker)',
     locator: 'ratios 1.03 men, 1.01 women, 1.024 North Indian adults; no correction from 6 to 18 years',
     standing: 'checked',
-    note: 'The teaching site gives 6 to 18 years; in this handbook, a person of 18 counts as an adult',
+    note: 'The teaching site gives an age range of 6 to 18 years; in this handbook, a person aged 18 counts as an adult',
   },
   {
     cite: 'Parker et al., arm span and height in adults',
@@ -166,7 +166,7 @@ export default defineCalculator({
   },
   holds: {
     population: 'people who can hold both arms straight',
-    ages: '6 years and over; each ratio and equation for its own ages',
+    ages: '6 years and over; each ratio or equation has its own age range',
     notFor: 'people with a contracture at the elbow or shoulder; children under 6',
   },
   cautions: [
@@ -210,7 +210,7 @@ function choose(method: Method, sex: Sex, age: number): { ratio: number } | Line
   if (child)
     return refuse(
       'age',
-      `This ratio or equation is for adults of 18 and over. From 6 to 17 years take the arm span as the height`,
+      `This ratio or equation is for adults aged 18 and over. From 6 to 17 years take the arm span as the height`,
     );
   if (method === 'north-indian') return { ratio: ratios.northIndian };
   if (method === 'fixed-ratio') return { ratio: ratios.recalled };

@@ -146,7 +146,7 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
     locator: 'equations by sex and group, 19 to 60 years, with their standard errors',
     standing: 'checked-in-summary',
-    note: 'We did not read the paper. We read copies of the equations in public code instead. Four or more copies print each equation alike, with a slope of 1.86 for Black women. The copies give 19 to 60 years, except one, which gives 18 to 59. The error that one copy prints is twice the standard error used here',
+    note: 'We did not read the paper. We read copies of the equations in public code instead. At least four copies in public code print each equation in the same form, with a slope of 1.86 for Black women. The copies give 19 to 60 years, except one, which gives 18 to 59. The error that one copy prints is twice the standard error used here',
   },
   {
     cite: 'Chumlea WC, Guo SS, Wholihan K, et al. J Am Diet Assoc 1998;98:137-142',
@@ -195,9 +195,9 @@ export default defineCalculator({
   },
   results: heightResults,
   holds: {
-    population: 'adults; each equation applies to people like those it was made from',
+    population: 'adults; each equation applies to people like those in whom it was derived',
     ages: '19 to 90 years',
-    notFor: 'children; a knee or ankle that will not come to a right angle',
+    notFor: 'children; anyone whose knee or ankle cannot be brought to a right angle',
   },
   cautions: [
     'Each knee-height equation comes from healthy people in one place. None of the equations comes from people with neuromuscular disease.',

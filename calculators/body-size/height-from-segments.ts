@@ -5,7 +5,7 @@
  *
  * For children of 2 to 18 who cannot stand or lie straight: 2 to 12 by most lines, 6 to 18 by the knee-height
  * lines of 1994. All these lines were made on children with cerebral palsy or on healthy children, none on
- * neuromuscular disease; the Gauld line on the ulna was, and is the first to try from 5 years.
+ * neuromuscular disease. The Gauld line on the ulna was made for weak muscles, and is the first to try from 5 years.
  *
  * An independent study of 137 people with cerebral palsy found limits near 10 cm either way for every
  * line of this kind that it tried. That is the range shown, and not the much smaller spread that the
@@ -80,7 +80,7 @@ const isKneeSet = (set: string): set is KneeSet => Object.hasOwn(kneeLines, set)
 const limits = fromLimits(
   10,
   10,
-  'the usual limits of agreement, near 10 cm either way, for every segment equation tried in 137 people of 2 to 25 years with cerebral palsy',
+  'the usual limits of agreement, near 10 cm either way, for every segment equation tried in 137 people aged 2 to 25 years with cerebral palsy',
 );
 
 interface LineSet {
@@ -129,12 +129,12 @@ const citations: Citation[] = [
     cite: 'Stevenson RD. Arch Pediatr Adolesc Med 1995;149:658-662',
     locator: 'three equations and their spread',
     standing: 'from-memory',
-    note: 'We read the abstract: 172 children with cerebral palsy, equations usable up to 12 years, R squared 0.94 to 0.97. The abstract does not print the equations; the lower age of 2 also comes from memory. The spread of 1.1 to 1.7 cm that we remember for these equations is far smaller than the limits found later, so it is not used',
+    note: 'We read the abstract: 172 children with cerebral palsy, equations usable up to 12 years, R squared 0.94 to 0.97. The abstract does not print the equations; the lower age of 2 also comes from memory. We do not use the spread of 1.1 to 1.7 cm that we remember for these equations, because it is far smaller than the limits found later',
   },
   {
     cite: 'Tibial length in cerebral palsy. Brain Dev 2015;37:853-857',
     locator:
-      'abstract: 50 children with cerebral palsy, 38 typically developed, 3 to 12 years; r squared 0.81 and 0.91',
+      'abstract: 50 children with cerebral palsy, 38 typically developing, 3 to 12 years; r squared 0.81 and 0.91',
     standing: 'checked',
   },
   {
@@ -186,7 +186,7 @@ export default defineCalculator({
       options: [
         { value: 'stevenson-1995', label: 'Stevenson 1995, 2 to 12 years (not yet checked)' },
         { value: 'tibia-2015-cerebral-palsy', label: 'Tibia 2015, cerebral palsy, 3 to 12 years' },
-        { value: 'tibia-2015-typical', label: 'Tibia 2015, typically developed, 3 to 12 years' },
+        { value: 'tibia-2015-typical', label: 'Tibia 2015, typically developing, 3 to 12 years' },
         { value: 'chumlea-1994-white-boys', label: 'Knee height, Chumlea 1994, White boys, 6 to 18 years' },
         { value: 'chumlea-1994-black-boys', label: 'Knee height, Chumlea 1994, Black boys, 6 to 18 years' },
         {
@@ -195,7 +195,7 @@ export default defineCalculator({
         },
         { value: 'chumlea-1994-black-girls', label: 'Knee height, Chumlea 1994, Black girls, 6 to 18 years' },
       ],
-      help: 'None of the tibia, arm and knee-height equations comes from children with neuromuscular disease. The ulna equation comes from children with neuromuscular disease, from 5 years.',
+      help: 'None of the tibia, arm and knee-height equations was made for children with neuromuscular disease. The ulna equation was made for children with neuromuscular weakness, aged 5 years and over.',
     },
   },
   formulas: {
@@ -211,11 +211,11 @@ export default defineCalculator({
     population:
       'children with cerebral palsy, and healthy children (one tibia equation, the knee-height equations of 1994)',
     ages: '2 to 12 years (Stevenson), 3 to 12 (tibia 2015), 6 to 18 (Chumlea 1994, knee height)',
-    notFor: 'adults from 19 years; a knee or ankle that will not come to a right angle',
+    notFor: 'people aged 19 years and over; anyone whose knee or ankle cannot be brought to a right angle',
   },
   cautions: [
-    'In 36 children, the tibia equation estimated height wrongly by 3 cm on average, and the knee-height equation by 0.2 cm (abstract, 2014).',
-    'You can also measure the same limb segment at each visit. The segment grows with the child, and following it needs no equation.',
+    'In 36 children, the height from the tibia equation was out by 3 cm on average, and the height from the knee-height equation by 0.2 cm (abstract, 2014).',
+    'You can also measure the same limb segment at each visit. The segment grows with the child, and you need no equation to follow it.',
     ...heightCautions,
   ],
   citations,
@@ -269,7 +269,7 @@ function beside(age: number, segment: Segment, length: number): ResultTable[] {
         ...(age >= 3
           ? [
               { label: 'Tibia 2015, cerebral palsy', cells: show(tibia.cerebralPalsy, limits) },
-              { label: 'Tibia 2015, typically developed', cells: show(tibia.typical, limits) },
+              { label: 'Tibia 2015, typically developing', cells: show(tibia.typical, limits) },
             ]
           : []),
         { label: 'Stevenson 1995, not yet checked', cells: show(stevenson.tibialLength, limits) },

@@ -78,14 +78,14 @@ const black: Record<Sex, Formula> = {
 const adultError = fromLimits(
   19.8,
   5.7,
-  'the limits of agreement in 200 South African in-patients of 19 to 60 years, in whom the BAPEN table read 7 cm tall. No such limits were found for other groups',
+  'the limits of agreement in 200 South African in-patients aged 19 to 60 years, in whom the BAPEN table read 7 cm tall. No such limits were found for other groups',
 );
 
 /** The paper's own error was not read. A later series found this for every segment line that it tried, one on the ulna among them. */
 const gauldError = fromLimits(
   10,
   10,
-  'borrowed: limits of agreement were near 10 cm either way for every segment equation tried in 137 people of 2 to 25 years with cerebral palsy, ulna included. The error printed for this equation itself was not read',
+  'borrowed: limits of agreement were near 10 cm either way for every segment equation tried in 137 people aged 2 to 25 years with cerebral palsy, ulna included. The error printed for this equation itself was not read',
 );
 
 const ulna = {

@@ -103,7 +103,8 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'ideal-body-weight',
   title: 'Ideal body weight and tidal volume',
-  purpose: 'Calculates the weight used to choose a tidal volume, and the volume for an order given per kilogram.',
+  purpose:
+    'Calculates the weight used to choose a tidal volume, and the tidal volume when it is prescribed per kilogram.',
   group: 'size',
   keywords: [
     'IBW',
@@ -130,7 +131,7 @@ export default defineCalculator({
       plausible: [6, 12],
       hard: [3, 20],
       optional: true,
-      help: 'Enter the volume per kilogram from the order. If you leave this empty, only the ideal weight is calculated.',
+      help: 'Enter the prescribed volume per kilogram. If you leave this empty, only the ideal weight is calculated.',
     },
     perKilogramFrom: {
       kind: 'number',
@@ -165,7 +166,7 @@ export default defineCalculator({
     if (age !== undefined && isChild(age))
       return refuse(
         'age',
-        'These equations are for adults of 18 and over. A child\u2019s breath is sized by the paediatric team',
+        'These equations are for adults aged 18 and over. A child\u2019s breath is sized by the paediatric team',
       );
     if (height < 140)
       return refuse(

@@ -1,5 +1,5 @@
 /**
- * Weight lost, in per cent of usual weight.
+ * Weight lost, as a percentage of usual weight.
  *
  *   loss = (usual - now) / usual x 100
  *
@@ -64,7 +64,7 @@ export default defineCalculator({
       plausible: [1, 60],
       hard: [0, 600],
       optional: true,
-      help: 'Leave this empty if the number of months is not known. For less than one month, no monthly rate is given.',
+      help: 'Leave this empty if the number of months is not known. If less than one month lies between the two weights, no monthly rate is given.',
     },
   },
   formulas: { percentLost, percentAMonth },
@@ -84,15 +84,16 @@ export default defineCalculator({
     notFor: 'a growing child, in whom a weight that does not rise is already a loss',
   },
   cautions: [
-    'Record which weight counts as usual. A usual weight from memory is often rounded.',
+    'Record which weight you take as the usual weight. A usual weight from memory is often rounded.',
     'Fluid, a new brace or different scales can hide a weight loss or look like one.',
-    'If weight was lost, ask about swallowing, meals and arm strength, and tell the team. The time for a feeding tube is decided with the person, and also depends on breathing.',
+    'If weight was lost, ask about swallowing, meals and arm strength, and tell the team. The timing of a feeding tube is decided with the person, and also depends on breathing.',
   ],
   citations: [
-    { cite: 'Weight loss in per cent of usual weight', locator: 'definition', standing: 'common-practice' },
+    { cite: 'Weight loss as a percentage of usual weight', locator: 'definition', standing: 'common-practice' },
     {
-      cite: 'No monthly rate for less than one month',
-      locator: 'our own limit, because over a short time fluid and scales change weight more than food does',
+      cite: 'We give no monthly rate for less than one month',
+      locator:
+        'which is our own limit: over a short time, fluid and scales change the measured weight more than food does',
       standing: 'common-practice',
     },
   ],

@@ -94,7 +94,7 @@ export default defineCalculator({
   },
   before: [emergency],
   cautions: [
-    'A healthy mean is not a threshold for support. Thresholds for support are not normal values: they were found in people with weak muscles.',
+    'The mean in healthy people is not a threshold for support. Thresholds for support are not normal values: they come from studies of people with weak muscles.',
     'About half of healthy people cough below the mean flow, and half below the median.',
   ],
   citations,

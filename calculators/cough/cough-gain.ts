@@ -151,14 +151,15 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'anyone who can be measured with and without help',
-    notFor: 'comparing people, or flows taken in different states or on different meters',
+    population: 'anyone whose cough flow can be measured with and without help',
+    notFor:
+      'comparing one person with another; comparing a flow when stable with a flow during an infection; comparing flows from different meters',
   },
   before: [emergency],
   cautions: [
     'Do not count a gain that is smaller than the difference between this person\u2019s own best three tries (common practice).',
     'A larger cough flow does not mean that the chest is clear. Listen to the chest, look at the sputum that came up, and check the saturation.',
-    'Use a technique for the first time, and choose any pressure, only under an order and with the team that teaches it.',
+    'Do not use a technique for the first time, or choose any pressure, without an order and the team that teaches the technique.',
   ],
   citations,
   compute: (inputs, step) => {

@@ -117,15 +117,15 @@ export default defineCalculator({
   },
   holds: {
     population:
-      'anyone, for the conversion, and to people of 12 years and over, for the published flows; most of these flows are for adults',
-    ages: 'conversion any age; published flows 12 years and over',
+      'anyone for the conversion, and to people aged 12 years and over for the published flows, most of which are for adults',
+    ages: 'any age for the conversion; 12 years and over for the published flows',
     notFor: 'comparing a flow with a number that was measured another way',
   },
   before: [emergency],
   cautions: [
     'This page converts a cough flow and explains the published flows. To compare a reading with published criteria, use the visit sheet.',
     'A leak, weak lips or a poor effort makes the cough flow read low. A spike through loose lips can make the cough flow read falsely high (common practice).',
-    'The breath taken before the cough changes the cough flow. Coach that breath in the same way each time, and write down how.',
+    'The breath taken before the cough changes the cough flow. Coach the breath before the cough in the same way each time, and write down how.',
   ],
   citations,
   compute: ({ flow, technique, state, age }, step) => {
@@ -155,10 +155,10 @@ function aboutAge(age: number | undefined): string[] {
 
 function aboutTechnique(technique: Technique | undefined): string[] {
   if (technique === undefined)
-    return ['It was not recorded how the cough was helped, so this flow cannot be compared with any published flow.'];
+    return ['It was not recorded how the cough was assisted, so this flow cannot be compared with any published flow.'];
   if (technique === 'unassisted') return [];
   return [
-    `A flow ${techniques[technique]} is not the person\u2019s own cough. Record how it was helped, and measure the unassisted flow too.`,
+    `A flow ${techniques[technique]} is not the person\u2019s own cough. Record how it was assisted, and measure the unassisted flow too.`,
   ];
 }
 

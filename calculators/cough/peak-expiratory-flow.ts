@@ -113,7 +113,7 @@ const citations: Citation[] = [
     cite: 'Conversion from the Wright to the EU scale (EN ISO 23747)',
     locator: 'polynomial, 60 to 800 L/min',
     standing: 'from-memory',
-    note: 'The largest difference between the scales is about 56 L/min by this equation. A page of an occupational-asthma centre, which we read, gives a difference of up to 80 L/min, and says that the scales cross near 650 L/min.',
+    note: 'The largest difference between the scales is about 56 L/min by this equation. A web page from an occupational-asthma centre, which we read, gives a difference between the scales of up to 80 L/min, and says that the scales cross near 650 L/min.',
   },
   { cite: 'Child height rule, 5 x height - 400', locator: 'bedside rule, 100 to 170 cm', standing: 'from-memory' },
 ];
@@ -156,7 +156,7 @@ export default defineCalculator({
         { value: 'wright', label: 'Wright scale (older)' },
       ],
       optional: true,
-      help: 'The scale is printed on the meter. If you cannot find the scale, leave this empty. No per cent of predicted is then calculated.',
+      help: 'The scale is printed on the meter. If you cannot find the scale, leave this empty. Without the scale, the calculator gives no percentage of predicted.',
     },
   },
   formulas: { nunnGreggMale, nunnGreggFemale, hongKongMale, hongKongFemale, childRule, euFromWright, share },
@@ -173,12 +173,12 @@ export default defineCalculator({
     percent: { label: 'Share of predicted, both on one scale', unit: '%', decimals: 0, plausible: [0, 200] },
   },
   holds: {
-    population: 'healthy people like those in the chosen set',
-    ages: '15 to 85, 6 to 19 or 5 to 18 years, by set',
+    population: 'healthy people like those in the chosen reference set',
+    ages: '15 to 85, 6 to 19 or 5 to 18 years, depending on the reference set',
     notFor: 'judging a cough; judging breathing muscles; mixing meters in a series',
   },
   cautions: [
-    'Peak expiratory flow is measured in a forced expiration, not a cough. Peak expiratory flow does not replace peak cough flow, and its per cent of predicted is not a criterion for support.',
+    'Peak expiratory flow is measured in a forced expiration, not a cough. Peak expiratory flow does not replace peak cough flow, and its percentage of predicted is not a criterion for support.',
     'Use one meter and one scale in a series, and write down which you used. The same effort can read up to 80 L/min higher or lower on another scale.',
   ],
   citations,
@@ -246,13 +246,13 @@ function onOneScale(
   onEu: (flow: number, from: 'wright' | 'eu') => number | undefined,
 ): OneScale {
   if (meter === undefined)
-    return { caution: 'The scale of the meter is not known, so no per cent of predicted is calculated.' };
+    return { caution: 'The scale of the meter is not known, so no percentage of predicted is calculated.' };
   if (meter === scale) return { pair: { measured, predicted } };
   const measuredEu = onEu(measured, meter);
   if (measuredEu === undefined || predictedEu === undefined)
     return {
       caution:
-        'The conversion holds from 60 to 800 L/min on the Wright scale. Outside this range, no per cent of predicted is calculated.',
+        'The conversion holds from 60 to 800 L/min on the Wright scale. Outside this range, no percentage of predicted is calculated.',
     };
   return { measuredEu, pair: { measured: measuredEu, predicted: predictedEu } };
 }

@@ -29,7 +29,7 @@ export type Technique = keyof typeof techniques;
 /** No initial choice: a technique that nobody stated must not be taken for the person's own cough. */
 export const technique = {
   kind: 'choice',
-  label: 'How the cough was helped',
+  label: 'How the cough was assisted',
   options: [
     { value: 'unassisted', label: 'Unassisted' },
     { value: 'stacking', label: 'After breath stacking (lung volume recruitment)' },
@@ -38,8 +38,8 @@ export const technique = {
     { value: 'mi-e', label: 'On MI-E' },
   ],
   optional: true,
-  help: 'If nobody recorded how the cough was helped, leave this empty. The cough flow is still converted.',
+  help: 'If nobody recorded how the cough was assisted, leave this empty. Without this answer, the calculator can still convert the cough flow.',
 } as const satisfies ChoiceField;
 
 export const emergency =
-  'If the airway cannot be cleared, or the person is drowsy, confused, grey or cannot speak in sentences: call emergency services now. Do not finish this form.';
+  'If the airway cannot be cleared, or the person is drowsy, confused, grey or cannot speak in sentences: call emergency services now. In an emergency, do not stop to finish this form.';

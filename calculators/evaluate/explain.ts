@@ -86,21 +86,22 @@ function partWords(part: Part, measures: Measures, contrary = false): string {
   const name = measure?.short ?? id;
   if (obstacle?.kind === 'flagged' && reading && measure) return doubtWords(part, measure, measures);
   if (obstacle?.kind === 'not-asked') return notAskedWords(measure, name);
-  if (obstacle) return obstacleWords(obstacle, name);
+  if (obstacle) return obstacleWords(obstacle, name, measure);
   if (condition.minAgeYears !== undefined && reading === undefined)
     return `${name} counts only from the age of ${condition.minAgeYears} years`;
   if (reading === undefined || measure?.kind !== 'number') return answerWords(part, measures);
   const doubts = doubtsIn(truth, condition.comparator, reading, measure, measures);
   // Never plainly: "is below" is for a reading whose flag cannot have made it so.
   const [one, many] = doubts.length > 0 ? ['reads', 'read'] : ['is', 'are'];
-  const are = isPlural(name) ? many : one;
+  const called = nameWithValue(measure, id);
+  const are = isPlural(called) ? many : one;
   const where =
     truth === 'met'
       ? comparison(condition, measure)
       : contrary
         ? comparison({ ...condition, comparator: opposite[condition.comparator] }, measure)
         : `not ${comparison(condition, measure)}`;
-  const sentence = `${valued(nameWithValue(measure, id), readingWords(reading, measure, condition))} ${are} ${where}`;
+  const sentence = `${valued(called, readingWords(reading, measure, condition))} ${are} ${where}`;
   const flagged = [...flagWords(reading, measure, measures), ...(doubts.length > 0 ? [trueValueWords(doubts)] : [])];
   return flagged.length === 0 ? sentence : `${sentence} (flagged: ${flagged.join('; ')})`;
 }
@@ -112,7 +113,7 @@ const withArticle = (name: string): string => (isLong(name) ? `the ${name}` : na
 const valued = (name: string, value: string): string =>
   isLong(name) ? `the ${name} (${value.replace(/ \((.*)\)$/, ', $1')})` : `${name} ${value}`;
 
-/** 'SpO2 95 % cannot rule out a value below 92 % (flagged: off NIV for less than an hour, which reads high)' */
+/** 'SpO2 95 % cannot rule out a value below 92 % (flagged: less than an hour off NIV, which reads high)' */
 function doubtWords({ condition, reading, measure: id }: Part, measure: Measure, measures: Measures): string {
   if (reading === undefined) return measure.short;
   const flagged = flagWords(reading, measure, measures).join('; ');
@@ -149,19 +150,31 @@ function limitWords({ comparator, value, unit }: ImpliedBy, into: UnitCode): str
 /** 'minutes in a row at SpO2 88 % or less', 'ventilator hours' */
 export const isPlural = (name: string): boolean => /^(minutes|hours|days)\b|\bhours$/.test(name);
 
-/** A clause that says 'is known' itself keeps its noun: 'it is not known whether lung disease is known' is no English. */
+/**
+ * A clause that says 'is known' itself keeps its noun: 'it is not known whether lung disease is known' is no English.
+ * Nor is 'not known whether the cough does not clear the chest', where the opposite says it without a 'not'.
+ */
 function notAskedWords(measure: Measure | undefined, name: string): string {
-  const clause = measure?.kind === 'sign' ? measure.when?.present : undefined;
+  const { present, absent } = (measure?.kind === 'sign' && measure.when) || {};
+  const negative = present !== undefined && / does not /.test(present);
+  const clause = negative && absent !== undefined && !/\b(no|not|neither)\b/.test(absent) ? absent : present;
   return clause === undefined || / known\b/.test(clause)
     ? `there is no answer on ${name}`
     : `it is not known whether ${clause}`;
 }
 
-function obstacleWords(obstacle: Exclude<Obstacle, { kind: 'not-asked' }>, name: string): string {
+function obstacleWords(
+  obstacle: Exclude<Obstacle, { kind: 'not-asked' }>,
+  name: string,
+  measure: Measure | undefined,
+): string {
   const was = isPlural(name) ? 'were' : 'was';
   const taken = `${isPlural(name) ? 'these' : 'this'} ${name} ${was} taken`;
   switch (obstacle.kind) {
     case 'not-measured':
+      // Nobody measures the better of two tests: it follows from them.
+      if (measure?.kind === 'number' && measure.readFrom?.rule === 'greatest')
+        return `${withArticle(name)} is not known`;
       return obstacle.because
         ? `${withArticle(name)} ${was} not done (${obstacle.because})`
         : `${withArticle(name)} ${was} not measured`;

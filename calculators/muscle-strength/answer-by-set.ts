@@ -121,7 +121,7 @@ function sideBySide(
     shares: fromLines.flatMap(({ predicted }) => shareOf(predicted) ?? []),
     tables: [
       ...tableOf(
-        'The same person by each set that we read. Nothing is averaged; use the same set in a series',
+        'The same person by each reference set that we read. Nothing is averaged; use the same reference set in a series',
         rows.filter(({ read }) => read),
       ),
       ...tableOf(
@@ -183,7 +183,7 @@ function setTable(
 
 /** Cautions that hold for every volitional pressure. */
 export const pressureCautions = [
-  'A leak at the lips, a poor effort or tiredness makes the reading low. A test with a leak, a poor effort or tiredness can show only that the pressure is not below a threshold. Never report it as below a threshold without saying what was wrong with the test.',
-  'Most thresholds are in cmH2O, not per cent of predicted. Never compare a per cent of predicted with a threshold in cmH2O.',
+  'A leak at the lips, a poor effort or tiredness makes the reading low. A test with a leak, a poor effort or tiredness can show that the pressure is not below a threshold, but cannot show that it is below. Never report such a pressure as below a threshold without saying what was wrong with the test.',
+  'Most thresholds are in cmH2O, not per cent of predicted. Never compare a percentage of predicted with a threshold in cmH2O.',
   'A reading in kPa mistaken for cmH2O is ten times too small.',
 ] as const;

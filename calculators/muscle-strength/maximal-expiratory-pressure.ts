@@ -118,13 +118,14 @@ const waist = {
   plausible: [55, 140],
   hard: [30, 250],
   optional: true,
-  help: 'Waist is needed only for the Pessoa set.',
+  help: 'Waist circumference is needed only for the Pessoa set.',
 } as const satisfies NumberField;
 
 export default defineCalculator({
   id: 'maximal-expiratory-pressure',
   title: 'Maximal expiratory pressure, per cent of predicted',
-  purpose: 'Compares a maximal expiratory pressure with a named published reference set, and shows every other set.',
+  purpose:
+    'Compares a maximal expiratory pressure with a named published reference set, and also shows the result by every other set.',
   group: 'strength',
   keywords: ['MEP', 'PEmax', 'expiratory muscle strength', 'mouth pressure', 'cough strength', 'per cent predicted'],
   fields: {
@@ -138,7 +139,7 @@ export default defineCalculator({
       label: 'Published set',
       options: setOptions(mepLines),
       initial: 'evans-whitelaw-2009',
-      help: 'Use the same reference set for all readings in a series. A change of reference set can change the per cent of predicted more than the illness did.',
+      help: 'Use the same reference set for all readings in a series. A change of reference set can change the percentage of predicted by more than the illness has.',
     },
   },
   formulas: formulasOf(mepLines),
@@ -156,7 +157,7 @@ export default defineCalculator({
   },
   holds: {
     population: 'healthy adults and children like those in each study',
-    ages: '18 to 70 by the first set; 7 to 89 across all sets',
+    ages: '18 to 70 years in the first reference set; 7 to 89 years across all reference sets',
     posture: 'seated, from full lungs',
     notFor: 'a reading through a tracheostomy, or taken on the ventilator',
   },

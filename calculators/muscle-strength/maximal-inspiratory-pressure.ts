@@ -161,7 +161,8 @@ function extraRows(sex: Sex, age: number): ExtraRow[] {
 export default defineCalculator({
   id: 'maximal-inspiratory-pressure',
   title: 'Maximal inspiratory pressure, per cent of predicted',
-  purpose: 'Compares a maximal inspiratory pressure with a named published reference set, and shows every other set.',
+  purpose:
+    'Compares a maximal inspiratory pressure with a named published reference set, and also shows the result by every other set.',
   group: 'strength',
   keywords: [
     'MIP',
@@ -191,7 +192,7 @@ export default defineCalculator({
       label: 'Published set',
       options: setOptions(mipLines),
       initial: 'evans-whitelaw-2009',
-      help: 'Use the same reference set for all readings in a series. A change of reference set can change the per cent of predicted more than the illness did.',
+      help: 'Use the same reference set for all readings in a series. A change of reference set can change the percentage of predicted by more than the illness has.',
     },
   },
   formulas: formulasOf(mipLines),
@@ -216,7 +217,7 @@ export default defineCalculator({
   },
   holds: {
     population: 'healthy adults and children like those in each study',
-    ages: '18 to 70 by the first set; 7 to 90 across all sets',
+    ages: '18 to 70 years in the first reference set; 7 to 90 years across all reference sets',
     posture: 'seated, from near residual volume',
     notFor: 'a reading through a tracheostomy, or taken on the ventilator',
   },

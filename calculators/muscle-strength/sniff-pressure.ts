@@ -61,7 +61,7 @@ export default defineCalculator({
   id: 'sniff-pressure',
   title: 'Sniff pressure, per cent of predicted',
   purpose:
-    'Compares a sniff nasal inspiratory pressure with a named published reference set, and shows every other set.',
+    'Compares a sniff nasal inspiratory pressure with a named published reference set, and also shows the result by every other set.',
   group: 'strength',
   keywords: [
     'SNIP',
@@ -98,7 +98,7 @@ export default defineCalculator({
   },
   holds: {
     population: 'healthy adults and children like those in each study',
-    ages: '18 to 69 by the first set; 6 to 80 across all sets',
+    ages: '18 to 69 years in the first reference set; 6 to 80 years across all reference sets',
     posture: 'seated, from the end of a quiet breath out',
     notFor: 'a blocked nose; a reading taken on the ventilator',
   },

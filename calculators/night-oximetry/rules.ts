@@ -39,7 +39,7 @@ const jung =
 
 const drop = (depth: 3 | 4): Rule => ({
   title: `Drops of ${depth} % or more in an hour`,
-  rule: `A drop starts from the highest usable value in the previous ${limits.longestDrop} seconds, at the last moment of that value, and falls by ${depth} points or more. A drop ends when the saturation is back to ${limits.back} point below that highest value, or has risen by ${depth} points from its lowest. A drop counts if it lasts from ${limits.shortestDrop} to ${limits.longestDrop} seconds and the signal is not lost during it. Slower falls do not count as drops; they appear in the times below 90 % and at or below 88 %. The number of drops is divided by the usable hours, because the hours asleep were not measured. The number of drops per hour of sleep would be higher.`,
+  rule: `A drop is a fall of ${depth} points or more from the highest usable value in the previous ${limits.longestDrop} seconds. A drop starts at the last moment at which that highest value was recorded. A drop ends when the saturation is back to ${limits.back} point below that highest value, or has risen by ${depth} points from its lowest. A drop counts if it lasts from ${limits.shortestDrop} to ${limits.longestDrop} seconds and the signal is not lost during it. Slower falls do not count as drops; they appear in the times below 90 % and at or below 88 %. The number of drops is divided by the usable hours, because the hours asleep were not measured. If the drops were divided by the hours asleep, the number would be higher than the one shown.`,
   source: `${jung}. Rules differ a lot between reports and give very different counts for the same night (Sleep Med 2022;100:479, abstract)`,
   standing: 'checked-in-summary',
 });
@@ -47,7 +47,7 @@ const drop = (depth: 3 | 4): Rule => ({
 export const rules = {
   usable: {
     title: 'Usable time',
-    rule: `Each saturation value counts for the time until the next value. Before a gap in the rows, a value counts only for the usual time between rows. The page leaves out rows without a value, and values below ${limits.lowest} or above ${limits.highest}. The page also leaves out a fall of more than ${limits.fall} points within a second, and the values after it, until the saturation is back to within ${limits.fall} points of its level before the fall, or the signal is lost. If such a sudden fall lasts longer than ${limits.longestFall} seconds, its values are kept.`,
+    rule: `Each saturation value counts for the time until the next value. The last value before a gap in the rows counts only for the usual time between two rows. The page leaves out rows without a value, and values below ${limits.lowest} or above ${limits.highest}. The page also leaves out a fall of more than ${limits.fall} points within a second, together with the values after it. Values count again once the saturation is back to within ${limits.fall} points of its level before the fall, or after the signal has been lost. If such a sudden fall lasts longer than ${limits.longestFall} seconds, its values are kept.`,
     source: 'The numbers are this handbook\u2019s choice',
     standing: 'common-practice',
   },
@@ -65,13 +65,13 @@ export const rules = {
   },
   below90: {
     title: 'Time below 90 %',
-    rule: 'Time below 90 % is the usable time with a saturation below 90 %; a value of 90 itself does not count. The percentage is a percentage of the usable time.',
+    rule: 'Time below 90 % is the usable time with a saturation below 90 %; a value of 90 itself does not count. The percentage is calculated from the usable time.',
     source: 'Definition',
     standing: 'common-practice',
   },
   atOrBelow88: {
     title: 'Time at or below 88 %',
-    rule: 'Time at or below 88 % is the total usable time with a saturation of 88 % or less. The percentage is a percentage of the usable time.',
+    rule: 'Time at or below 88 % is the total usable time with a saturation of 88 % or less. The percentage is calculated from the usable time.',
     source: 'Definition',
     standing: 'common-practice',
   },

@@ -5,7 +5,7 @@ import type { Citation } from '../calculator.ts';
  * saturation looks better while carbon dioxide climbs, so the caution comes before the calculation and not after it.
  */
 export const before = [
-  'Oxygen alone can hide and worsen hypoventilation. In eight people with neuromuscular disease 0.5 to 2 L/min of oxygen raised carbon dioxide by a mean of 28 mmHg (Gay and Edmonds 1995, abstract read). Treat weak breathing first, with ventilation.',
+  'Oxygen alone can hide and worsen hypoventilation. In eight people with neuromuscular disease, oxygen at 0.5 to 2 L/min raised carbon dioxide by a mean of 28 mmHg (Gay and Edmonds 1995, abstract read). Treat weak breathing first, with ventilation.',
   'A good saturation on oxygen says nothing about carbon dioxide, which can be rising at 98 % (not yet checked).',
   'If someone on oxygen is harder to wake, is confused, or has a new morning headache or jerking hands, call emergency services now and keep their own ventilator on (not yet checked).',
   'Nothing here is an order. Start, stop or change oxygen only under an order that covers it.',

@@ -67,7 +67,7 @@ const citations: Citation[] = [...hypoventilation, ...cylinderCitations, purityC
 export default defineCalculator({
   id: 'concentrator-and-cylinder-plan',
   title: 'Cylinders for time away from the concentrator',
-  purpose: 'Calculates how many full cylinders a trip needs at the ordered flow, with time to spare.',
+  purpose: 'Calculates how many full cylinders a trip needs at the prescribed flow, with time to spare.',
   group: 'oxygen',
   keywords: [
     'concentrator',
@@ -98,7 +98,7 @@ export default defineCalculator({
       plausible: [0.25, 6],
       hard: [0, 15],
       lowInclusive: false,
-      help: 'Enter the continuous oxygen flow that is ordered for use outside the home.',
+      help: 'Enter the continuous oxygen flow that is prescribed for use outside the home.',
     },
     extra: {
       kind: 'number',
@@ -134,13 +134,13 @@ export default defineCalculator({
     minutesEach: { label: 'Each full cylinder lasts', unit: 'min', decimals: 0, plausible: [0, 30000] },
   },
   holds: {
-    population: 'someone whose order covers a continuous flow outside the home',
+    population: 'someone whose oxygen prescription covers a continuous flow outside the home',
     notFor: 'pulse (on-demand) devices; portable concentrators; flights; cylinders that are not full',
   },
   before,
   cautions: [
     ...cylinderCautions,
-    'The number of cylinders is for full ones. Check every gauge before leaving.',
+    'The number of cylinders assumes that each cylinder is full. Check every gauge before leaving.',
     'Check that the order names a flow for outside the home, that the carer can change a cylinder, and that the vehicle may carry cylinders (common practice).',
   ],
   citations,

@@ -103,7 +103,7 @@ export default defineCalculator({
       plausible: [0.25, 15],
       hard: [0, 60],
       lowInclusive: false,
-      help: 'Enter the continuous oxygen flow that is set now under the order. Do not enter the setting of a pulse device.',
+      help: 'Enter the continuous oxygen flow that is prescribed and set now. Do not enter the setting of a pulse device.',
     },
   },
   formulas: { usLitres, ukLitres, gaugeOfShare, minutesOf },

@@ -53,7 +53,7 @@ export default defineCalculator({
       plausible: [0.25, 15],
       hard: [0, 60],
       lowInclusive: false,
-      help: 'Enter the continuous oxygen flow that is set now under the order.',
+      help: 'Enter the continuous oxygen flow that is prescribed and set now.',
     },
   },
   formulas: { gasLitres, minutesOf },
@@ -66,7 +66,7 @@ export default defineCalculator({
   before,
   cautions: [
     'The time shown is the longest possible time, because liquid oxygen boils off even when it is not used.',
-    'Pulse (on-demand) devices use oxygen breath by breath, so a duration in litres per minute does not apply to them.',
+    'Pulse (on-demand) devices use oxygen breath by breath, so a duration calculated from litres per minute does not apply to them.',
     'Sources give 840 to 860 litres of gas from a litre of liquid oxygen. The larger figure is used, so the time is an upper limit.',
   ],
   citations,

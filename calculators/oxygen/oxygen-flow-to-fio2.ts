@@ -71,7 +71,7 @@ const citations: Citation[] = [
     cite: 'Cannula rule, 24, 28, 32, 36, 40 and 44 % for 1 to 6 L/min',
     locator: 'a respiratory-care teaching page, which also says never to go above 6 L/min',
     standing: 'checked-in-summary',
-    note: 'The cannula rule is a convention, not a measurement. The straight line between whole litres per minute is our own addition.',
+    note: 'The cannula rule is a convention, not a measurement. The straight-line interpolation between whole litres per minute is our own addition.',
   },
   {
     cite: 'Wettstein RB, Shelledy DC, Peters JI. Respir Care 2005;50:604-609',
@@ -146,7 +146,7 @@ export default defineCalculator({
       plausible: [0.5, 15],
       hard: [0, 70],
       lowInclusive: false,
-      help: 'Enter the oxygen flow that is set now under the order.',
+      help: 'Enter the oxygen flow that is prescribed and set now.',
     },
     percent: { ...venturiPercent, optional: true },
     tidalVolume: {
@@ -202,22 +202,22 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'adults breathing for themselves',
+    population: 'adults who are breathing spontaneously',
     ages: '18 years and over',
     notFor:
       'setting a flow; children; oxygen given with NIV; high-flow systems; pulse (on-demand) devices; a cannula below 1 or above 6 L/min',
   },
   before,
   cautions: [
-    'Do not use this page in reverse to choose a flow for a wanted FiO2. The prescriber orders the oxygen flow, and its effect is judged by saturation and carbon dioxide.',
-    'No figure here was measured on this person. Breathing changes FiO2: at the same oxygen flow, FiO2 is higher in shallow breathing and lower in heavy breathing.',
-    'More oxygen does not give more ventilation. Increasing sleepiness on oxygen is an alarm sign at any saturation.',
+    'Do not work backwards on this page to choose a flow for a target FiO2. The prescriber decides the oxygen flow, and its effect is judged by saturation and carbon dioxide.',
+    'No figure here was measured on this person. The breathing pattern changes FiO2: at the same oxygen flow, FiO2 is higher with shallow breathing and lower with heavy breathing.',
+    'More oxygen does not give more ventilation. Increasing sleepiness on oxygen is a danger sign at any saturation.',
   ],
   citations,
   compute: (inputs, step) => {
     const { interface: device, flow, percent } = inputs;
     if (inputs.age !== undefined && isChild(inputs.age))
-      return refuse('age', 'These figures are for adults of 18 and over. Ask the paediatric team for a child');
+      return refuse('age', 'These figures are for adults aged 18 and over. Ask the paediatric team for a child');
     const outside = device === 'venturi' ? outsideValve(flow) : outsideRange(device, flow);
     if (outside) return outside;
     const breath = breathOf(inputs);
@@ -242,7 +242,7 @@ interface Part {
 }
 
 function valveFigure(flow: number, percent: VenturiPercent | undefined, step: Step): Part | Refusal {
-  if (percent === undefined) return refuse('percent', 'Choose the percent printed on the Venturi valve');
+  if (percent === undefined) return refuse('percent', 'Choose the percentage printed on the Venturi valve');
   const airToOxygen = step(ratio, { percent: Number(percent) });
   return {
     results: {

@@ -41,7 +41,7 @@ export default defineCalculator({
   id: 'oxygen-order-check',
   title: 'Check an oxygen order: do flow and FiO2 fit?',
   purpose:
-    'Shows whether the flow and the FiO2 in an oxygen order fit each other, so that an error is found before anyone follows the order.',
+    'Shows whether the flow and the FiO2 in an oxygen order match, so that an error is found before anyone follows the order.',
   group: 'oxygen',
   keywords: ['oxygen order', 'check an order', 'ordered FiO2', 'ordered flow', 'bleed-in', 'prescription'],
   fields: {
@@ -51,7 +51,7 @@ export default defineCalculator({
       unit: '%',
       plausible: [21, 60],
       hard: [0, 100],
-      help: 'Enter the ordered FiO2 in per cent.',
+      help: 'Enter the prescribed FiO2 as a percentage.',
     },
     orderedFlow: {
       kind: 'number',
@@ -61,7 +61,7 @@ export default defineCalculator({
       plausible: [0.5, 10],
       hard: [0, 15],
       lowInclusive: false,
-      help: 'Enter the ordered oxygen flow. If no oxygen flow was ordered, there is nothing to check: ask for an order.',
+      help: 'Enter the prescribed oxygen flow. If no oxygen flow was prescribed, there is nothing to check: ask the prescriber for an order.',
     },
     totalFlow: {
       kind: 'number',
@@ -105,7 +105,7 @@ export default defineCalculator({
   before,
   cautions: [
     'This page checks an oxygen order that has already been written, and does not set a flow. Do not change a flow because of a number on this page.',
-    'If flow and FiO2 in the order do not fit, ask the prescriber before you change anything.',
+    'If the flow and the FiO2 in the order do not match, ask the prescriber before you change anything.',
     'Total flow varies with pressure, leak and tidal volume, so a small difference in the result means nothing.',
   ],
   citations,

@@ -91,12 +91,12 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'anyone breathing for themselves through a Venturi valve',
+    population: 'anyone who is breathing spontaneously through a Venturi valve',
     notFor: 'setting a flow; valves under NIV; other fixed-performance systems',
   },
   before,
   cautions: [
-    'Read the percent printed on the valve. Colours differ between makers.',
+    'Read the percentage printed on the valve. Colours differ between makers.',
     'Water, a kink or a hand over the side holes of a Venturi valve lets less air in: FiO2 rises and the total flow falls (common practice).',
   ],
   citations,
@@ -119,7 +119,7 @@ export default defineCalculator({
       cautions: [
         ...(short
           ? [
-              'The person breathes in faster than the valve delivers, so room air is drawn in as well and the percent on the valve is not reached.',
+              'The person breathes in faster than the valve delivers, so room air is drawn in as well and the percentage on the valve is not reached.',
             ]
           : []),
         ...(peakInspiratoryFlow === undefined && totalFlow < 60

@@ -76,7 +76,7 @@ export default defineCalculator({
   id: 'altitude-oxygen',
   title: 'Oxygen at altitude and in a cabin',
   purpose:
-    'Shows the air pressure and oxygen at an altitude, and the share of oxygen that would match that altitude at ground level.',
+    'Shows the air pressure and oxygen at an altitude, and the oxygen concentration that would match that altitude at ground level.',
   group: 'going-out',
   keywords: [
     'altitude',

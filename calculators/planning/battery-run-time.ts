@@ -55,7 +55,7 @@ const bench: Citation = {
 export default defineCalculator({
   id: 'battery-run-time',
   title: 'Battery run time',
-  purpose: 'Calculates how long a battery should last, and how much of that time to plan with.',
+  purpose: 'Calculates how long a battery should last, and how much of that time to use in planning.',
   group: 'going-out',
   keywords: ['battery', 'watt-hour', 'Wh', 'power cut', 'outage', 'travel', 'run time', 'ventilator battery'],
   fields: {
@@ -73,7 +73,7 @@ export default defineCalculator({
       unit: 'W',
       plausible: [10, 200],
       hard: [1, 1000],
-      help: 'Take the power from the device\u2019s instructions, with the humidifier as it will be used.',
+      help: 'Take the power consumption from the device\u2019s instructions, for the humidifier setting that will be used.',
     },
     measured: {
       kind: 'number',
@@ -87,7 +87,7 @@ export default defineCalculator({
     },
     share: {
       kind: 'number',
-      label: 'Share of the run time to plan with',
+      label: 'Share of the run time to use in planning',
       unit: '%',
       accepts: ['1'],
       plausible: [40, 100],
@@ -98,7 +98,7 @@ export default defineCalculator({
   },
   formulas: { byLabel, ofLabel, planned },
   results: {
-    plan: { label: 'Run time to plan with', unit: 'h', decimals: 1, plausible: [0.1, 48], main: true },
+    plan: { label: 'Run time for planning', unit: 'h', decimals: 1, plausible: [0.1, 48], main: true },
     label: { label: 'Run time by the label', unit: 'h', decimals: 1, plausible: [0.1, 60] },
     ofLabel: { label: 'Measured, as a share of the label', unit: '%', decimals: 0, plausible: [10, 150] },
   },

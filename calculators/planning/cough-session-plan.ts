@@ -57,7 +57,8 @@ export const allCycles = formula({
 export default defineCalculator({
   id: 'cough-session-plan',
   title: 'Cough session: sets, rests and time',
-  purpose: 'Adds up the time of an ordered cough-assist session, and paces the session on the screen breath by breath.',
+  purpose:
+    'Adds up the time of a prescribed cough-assist session, and paces the session on the screen breath by breath.',
   group: 'sessions',
   keywords: ['MI-E', 'mechanical insufflation-exsufflation', 'cough assist', 'sets', 'cycles', 'session'],
   fields: {
@@ -67,7 +68,7 @@ export default defineCalculator({
       unit: '{count}',
       plausible: [1, 8],
       hard: [1, 20],
-      help: 'Take the number of sets from the person\u2019s order. Practice differs between services, so ask the service that ordered the session.',
+      help: 'Take the number of sets from the person\u2019s order. Practice differs between services, so ask the service that prescribed the session.',
     },
     cycles: {
       kind: 'number',
@@ -97,11 +98,11 @@ export default defineCalculator({
     setTime: { label: 'Time of one set', unit: 's', decimals: 0, plausible: [1, 240] },
   },
   holds: {
-    population: 'a session already ordered for this person',
+    population: 'a session already prescribed for this person',
     notFor: 'choosing sets, cycles, times or pressures; a first session',
   },
   before: [
-    'Stop for chest pain, blood, light-headedness or tingling, a falling saturation, no chest rise or distress, or if the person wants to stop. If the person is drowsy, grey or cannot clear the airway, call emergency services.',
+    'Stop for chest pain, blood, distress, light-headedness or tingling, a falling saturation, or a chest that does not rise, or if the person wants to stop. If the person is drowsy, grey or cannot clear the airway, call emergency services.',
   ],
   cautions: [
     'Never continue to the point of hyperventilation. If the person is light-headed or tingling, let them rest, and do fewer cycles in a row until you have asked the team.',

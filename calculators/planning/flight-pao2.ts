@@ -146,8 +146,8 @@ export default defineCalculator({
   ],
   cautions: [
     'A predicted PaO2 above 50 mmHg does not mean that someone is fit to fly. In 19 adults with severe restriction from a cause outside the lung, 15 met the criteria for oxygen in flight, whatever their resting saturation.',
-    'In a study in motor neurone disease, support in flight was unlikely with FVC above 2.7\u00a0L or SpO2 above 97\u00a0%; people with an FVC below 2.7\u00a0L had a hypoxic challenge test first. Clinics that offer a hypoxic challenge test only below a vital capacity of 1\u00a0L test fewer people (we have not yet checked this threshold at its source).',
-    'In a hypoxic challenge test on 15 % oxygen, oxygen in flight is not required if PaO2 is 50\u00a0mmHg (6.6\u00a0kPa) or more and SpO2 is 85\u00a0% or more. If PaO2 or SpO2 is lower, the hypoxic challenge test is repeated on oxygen. A pH below 7.35 with a CO2 rise above 1\u00a0kPa in the repeated test on oxygen is a reason to consider advising against travel.',
+    'In a study in motor neurone disease, support in flight was unlikely to be needed with an FVC above 2.7\u00a0L or SpO2 above 97\u00a0%. In the same study in motor neurone disease, people with an FVC below 2.7\u00a0L had a hypoxic challenge test first. Clinics that offer a hypoxic challenge test only below a vital capacity of 1\u00a0L test fewer people (we have not yet checked this threshold at its source).',
+    'In a hypoxic challenge test on 15 % oxygen, oxygen in flight is not required if PaO2 is 50\u00a0mmHg (6.6\u00a0kPa) or more and SpO2 is 85\u00a0% or more. If PaO2 is below 50\u00a0mmHg (6.6\u00a0kPa) or SpO2 is below 85\u00a0%, the hypoxic challenge test is repeated on oxygen. A pH below 7.35 with a CO2 rise above 1\u00a0kPa in the repeated test on oxygen is a reason to consider advising against travel.',
     'The doctor, the ventilation service and the airline decide about the flight.',
   ],
   citations: [
@@ -202,7 +202,7 @@ export default defineCalculator({
   ],
   compute: ({ pao2, gas, fev1Percent, fev1, altitude, age }, step) => {
     if (age !== undefined && isChild(age))
-      return refuse('age', 'These equations come from adults of 18 and over. The paediatric team tests a child');
+      return refuse('age', 'These equations come from adults aged 18 and over. The paediatric team tests a child');
     if (gas !== 'air')
       return refuse(
         'gas',

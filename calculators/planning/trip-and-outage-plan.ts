@@ -111,7 +111,7 @@ export default defineCalculator({
       accepts: ['min'],
       plausible: [1, 12],
       hard: [0.1, 72],
-      help: 'Enter the “run time to plan with” from the battery page, not the run time on the label.',
+      help: 'Enter the “run time for planning” from the battery page, not the run time on the label.',
     },
     batteries: {
       kind: 'number',
@@ -166,7 +166,7 @@ export default defineCalculator({
   cautions: [
     'Leave earlier when in doubt, because a battery can fail and a road can close. The calculated hours are a limit, not a target.',
     'The suction machine, cough machine and humidifier also need power, and are not counted here.',
-    'Always carry the resuscitation bag and mask, whatever the count. Airlines approve each battery and device beforehand, so ask the airline weeks before the flight.',
+    'Always carry the resuscitation bag and mask, however many batteries you take. Airlines approve each battery and device beforehand, so ask the airline weeks before the flight.',
     'If the written power-cut plan or the ventilation service says otherwise, follow them.',
   ],
   citations: [

@@ -52,7 +52,7 @@ const set = {
     { value: 'ecsc-1993', label: 'ECSC 1993 (18 to 70 years)' },
   ],
   initial: defaultSet,
-  help: 'Use the set named on this person\u2019s earlier reports.',
+  help: 'Use the reference set named on this person\u2019s earlier reports.',
 } as const satisfies ChoiceField;
 
 const group = {
@@ -67,7 +67,7 @@ const group = {
     { value: 'mexican-american', label: 'NHANES III Mexican-American' },
   ],
   optional: true,
-  help: 'Only GLI-2012 and NHANES III have ethnic groups. The groups keep their published names. Choose the group that is printed on earlier reports.',
+  help: 'Only GLI-2012 and NHANES III have ethnic groups. The groups keep their published names. Choose the ethnic group that is printed on earlier reports.',
 } as const satisfies ChoiceField;
 
 const citations: Citation[] = [
@@ -75,7 +75,7 @@ const citations: Citation[] = [
     cite: 'GLI Global 2022: Bowerman C, et al. Am J Respir Crit Care Med 2023;207:768-774',
     locator: 'the initiative\u2019s own workbook of equations and look-up tables',
     standing: 'checked',
-    note: 'Nothing that we read says how to interpolate between two quarter-years. We interpolate in a straight line. Using the quarter-year below instead would change the predicted FVC by up to 0.6 %.',
+    note: 'Nothing that we read says how to interpolate between two quarter-years. We use linear interpolation. Using the quarter-year below the age, without interpolation, would change the predicted FVC by up to 0.6 %.',
   },
   {
     cite: 'GLI-2012: Quanjer PH, et al. Eur Respir J 2012;40:1324-1343',
@@ -107,7 +107,7 @@ const citations: Citation[] = [
     standing: 'from-memory',
   },
   {
-    cite: 'Compact form of the GLI tables, made for this handbook',
+    cite: 'Condensed version of the GLI tables, made for this handbook',
     locator: 'compared with all published quarter-year values: at most 0.015 % in the predicted value, 0.003 in z',
     standing: 'checked',
   },
@@ -196,18 +196,18 @@ export default defineCalculator({
       'people without lung disease, like those in the published sets, who were measured standing or sitting upright',
     ages: 'GLI 3 to 95, NHANES III 8 to 80, ECSC 1993 18 to 70 years',
     posture: 'upright',
-    notFor: 'ages outside the chosen set',
+    notFor: 'ages outside the range of the chosen reference set',
   },
   before: [
-    'Look at the last report first: it names the reference set. Use the same set, or the two results cannot be compared.',
+    'Look at the last report first: it names the reference set. Use the same reference set, or the two results cannot be compared.',
   ],
   cautions: [
     'Per cent of predicted and z-score answer two different questions. Per cent of predicted says how large the volume is compared with the predicted value. The z-score says how unusual the volume is. A threshold in per cent of predicted cannot be used for a z-score, and a z-score threshold cannot be used for per cent of predicted.',
-    'The sets differ. Write the name of the reference set next to the result, and use the same set in a series: a change of set is not a change in the person.',
+    'The reference sets differ. Write the name of the reference set next to the result, and use the same reference set in a series: a change of reference set is not a change in the person.',
     'Predicted values rise with height. If the height was estimated, enter how many centimetres off the estimate may be. Record how the height was estimated, and use the same method next time.',
     'The reference sets are for an upright reading. Always write "supine" beside a reading taken lying down.',
-    'A leak at the lips, an early stop or a tired effort makes the reading too small. Do not rely on a low reading from a faulty effort alone.',
-    'The GLI values come from a compact form of the published tables. The compact form differs from the published tables by at most 0.015 % in the predicted value and 0.003 in the z-score.',
+    'A leak at the lips, an early stop or tiredness makes the reading too low. If the effort was faulty, do not rely on the low reading alone.',
+    'The GLI values come from a condensed version of the published tables. The condensed version differs from the published tables by at most 0.015 % in the predicted value and 0.003 in the z-score.',
     'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],
   citations,
@@ -244,7 +244,7 @@ function cautionsOf(set: ForcedSet, { sex, age, group }: Person): string[] {
   const cautions: string[] = [];
   if (age < 20 && Number.isInteger(age))
     cautions.push(
-      'For a growing child enter the age in years and months. In GLI-2012 a boy of almost 15 entered as 14 gets a predicted FVC about 4 % too small.',
+      'For a growing child enter the age in years and months. In GLI-2012 a boy of almost 15 entered as 14 gets a predicted FVC about 4 % too low.',
     );
   if (set === 'gli-2012' && sex === 'male' && group === 'north-east-asian')
     cautions.push(

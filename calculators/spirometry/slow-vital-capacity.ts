@@ -38,13 +38,13 @@ const citations: Citation[] = [
     note: 'We read the look-up tables in a single open data table. We found no other look-up table to compare with, and no published worked example.',
   },
   {
-    cite: 'Compact form of the GLI 2021 tables, made for this handbook',
+    cite: 'Condensed version of the GLI 2021 tables, made for this handbook',
     locator: 'compared with all its quarter-year values: at most 0.006 % in the predicted value',
     standing: 'checked',
   },
   {
     cite: 'Slow VC is often larger than FVC in people with weak lips or spasticity',
-    locator: 'commonly taught',
+    locator: 'as is commonly taught',
     standing: 'from-memory',
   },
 ];
@@ -77,7 +77,7 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'people of European ancestry; the set includes nobody else',
+    population: 'people of European ancestry; the reference set includes nobody else',
     ages: '5 to 80 years',
     posture: 'upright',
     notFor: 'a forced vital capacity; people of other ancestry, unless you say so next to the number',
@@ -86,9 +86,9 @@ export default defineCalculator({
     'Slow and forced vital capacity are two different tests. Write down whether the vital capacity was slow or forced, and use the same test in a series.',
     'The reference set was made from people of European ancestry only. For anyone else the predicted value is less certain; say so next to the result.',
     'Criteria are mostly written for FVC. Compare a slow VC with a criterion only where the source says VC or slow VC.',
-    'The curves come from a compact form of a single open data table. The curves differ from that table by at most 0.006 % in the predicted value. We could not check the open data table itself against a second table.',
+    'The curves come from a condensed version of one public data table. The curves differ from that table by at most 0.006 % in the predicted value. We could not check the public data table itself against a second table.',
     'Predicted values rise with height. If the height was estimated, enter how many centimetres off it may be.',
-    'A leak at the lips or a tired effort makes the reading too small. Do not rely on a low reading from a faulty effort alone.',
+    'A leak at the lips or tiredness makes the reading too low. If the effort was faulty, do not rely on the low reading alone.',
     'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],
   citations,

@@ -45,7 +45,7 @@ const cordInjury = {
     { value: 'yes', label: 'Yes' },
   ],
   optional: true,
-  help: 'If you answer yes, the published falls are not shown, because they do not apply to cord injury.',
+  help: 'If the person has a spinal cord injury, the published figures for the fall are not shown, because they do not apply to cord injury.',
 } as const satisfies ChoiceField;
 
 /** What was measured, per cent of upright: mean, spread and upper 95 % limit. */
@@ -120,17 +120,18 @@ export default defineCalculator({
     difference: { label: 'Fall in litres', unit: 'L', decimals: 2, plausible: [-1.5, 5] },
   },
   holds: {
-    population: 'anyone who can do the test sitting and lying; the published falls come from small groups',
+    population:
+      'anyone who can do the test sitting and lying; the published figures for the fall come from small groups',
     posture: 'one reading sitting upright and one lying flat on the back, in the same session',
-    notFor: 'comparison with the published falls in spinal cord injury',
+    notFor: 'comparison with the published figures for the fall in spinal cord injury',
   },
   before: [
     'Never leave a person with orthopnoea lying flat alone. Have a helper and a way to sit the person up at once, and stop if breathing gets hard. Being unable to lie flat is itself a finding: write it down and tell the prescriber.',
   ],
   cautions: [
-    'Take both readings in one session, by the same kind of test (forced or slow). A fall between two days is not a postural fall.',
+    'Take both readings in one session, by the same kind of test (forced or slow). A fall in vital capacity between tests on two different days is not a postural fall.',
     'A small fall does not rule out a weak diaphragm: in the one study of neuromuscular disease, vital capacity fell by 25 % or less in about a fifth of people with a weak diaphragm.',
-    'A leak or a poor effort lying down looks like a postural fall. Repeat the test before you accept the fall.',
+    'A leak or a poor effort lying down looks like a postural fall in vital capacity. Repeat the test before you accept the fall.',
     'The postural fall is a percentage of the upright value, not a difference in per cent of predicted: from 60 to 45 % predicted is a fall of 25 %, not 15 %.',
     'The result is a finding, not a decision. The prescriber decides on tests and support with the person, under local policy.',
   ],
@@ -139,7 +140,7 @@ export default defineCalculator({
     const cautions: string[] = [];
     if (cordInjury === 'yes')
       cautions.push(
-        'In high spinal cord injury the vital capacity is often larger lying down. The published falls are left out, because they do not apply.',
+        'In high spinal cord injury the vital capacity is often larger lying down. The published figures for the fall are left out, because they do not apply.',
       );
     else if (supine > upright)
       cautions.push(

@@ -212,7 +212,7 @@ const citations: Citation[] = [
     locator:
       'table 12: FVC, week to week in normal subjects, 11 %; in litres at least 0.15 L (Graham 2019, between two efforts in one session)',
     standing: 'checked-in-summary',
-    note: 'We use these differences as the smallest width of a prediction interval for vital capacity. We assume that 95 of 100 pairs of tests differ by less than the difference used.',
+    note: 'We use these differences as the minimum width of a prediction interval for vital capacity. We assume that in 95 of 100 pairs of tests the two results differ by less than the difference that we use here.',
   },
   {
     cite: 'Aguilar-Zafra S, et al. J Neurol Phys Ther 2023;47:94',
@@ -225,7 +225,7 @@ const citations: Citation[] = [
     locator:
       'abstract: limits of agreement of SNIP between two sessions within 24 hours \u221227.32 to 15.20 cmH2O, 18 people after a stroke',
     standing: 'checked',
-    note: 'Half the distance between these limits of agreement, 21.26 cmH2O, is the smallest width that we use for a prediction interval of SNIP. We found no such figure for people with neuromuscular disease.',
+    note: 'Half the distance between these limits of agreement, 21.26 cmH2O, is the minimum width that we use for a prediction interval of SNIP. We found no such figure for people with neuromuscular disease.',
   },
   {
     cite: 'Readings at least 1 month apart',

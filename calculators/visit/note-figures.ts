@@ -17,14 +17,9 @@ export function figureWords(id: string, reading: Reading, measures: Measures): s
     flagged.length > 0 && `flagged: ${flagged.join('; ')}`,
   ].filter(Boolean);
   const name = nameOf(measure, id);
-  const value = withoutRepeat(readingWords(rounded(reading, measure), measure), name);
+  const value = readingWords(rounded(reading, measure), measure);
   return `${name} ${value}${how.length > 0 ? ` (${how.join('; ')})` : ''}`;
 }
-
-const tail = ' of the first test';
-/** A name that ends like the unit: 'fall from the first test: 12 %' */
-const withoutRepeat = (value: string, name: string): string =>
-  name.includes('the first test') && value.endsWith(tail) ? value.slice(0, -tail.length) : value;
 
 const postureWords = { upright: 'sitting', supine: 'lying flat' } as const;
 

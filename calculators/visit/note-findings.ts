@@ -33,7 +33,7 @@ interface Said {
   subject: string;
   /** 'below 40 cmH2O, with symptoms'; or the whole statement */
   where: string;
-  /** whose criterion it is, and what it leaves open: 'DMD care 2018, unless the person still walks' */
+  /** whose criterion it is, and what it leaves open: 'DMD care 2018, unless the person can still walk' */
   by: string;
 }
 

@@ -109,7 +109,7 @@ const forIntervals: Record<string, Limit> = {
 };
 
 const notKnown: Record<string, string> = {
-  snip: 'Not known in neuromuscular disease. Minimal detectable change was 5 cmH2O within a session in healthy adults of 18 to 29 (PLoS One 2023;18:e0287188, abstract) and 33 cmH2O a week apart in healthy people of 65 to 84 (Aging Clin Exp Res 2014;26:171, abstract); after a stroke two sessions of a day differed by up to 21 cmH2O (Lewko 2021, Physiother Res Int 26:e1892, abstract): too far apart to choose one',
+  snip: 'Not known in neuromuscular disease. Minimal detectable change was 5 cmH2O within a session in healthy adults aged 18 to 29 (PLoS One 2023;18:e0287188, abstract) and 33 cmH2O a week apart in healthy people aged 65 to 84 (Aging Clin Exp Res 2014;26:171, abstract); after a stroke two sessions of a day differed by up to 21 cmH2O (Lewko 2021, Physiother Res Int 26:e1892, abstract): too far apart to choose one',
 };
 
 /** Smallest difference between two tests that is taken as more than repetition, in the measure's own unit. */

@@ -17,6 +17,6 @@ ${lines}
 - \`tidemark-${version}.sbom.cdx.json\`: every package in it and every package used to build it (CycloneDX).
 - \`SHA256SUMS\`: check with \`sha256sum -c SHA256SUMS\`. Checksums show whether a copy is complete. They prove nothing about who made it.
 
-For trained clinicians and the students they supervise. Findings are published criteria compared with readings. They are not a decision.
+For trained clinicians and the students they supervise. Findings come from comparing readings with published criteria. Findings are not a decision.
 `;
 }

@@ -5,8 +5,10 @@
 export function namingSource(words: string, short: string): string {
   const name = short.replace(' (old)', '');
   const study = / (?:study|trial|abstract)\b/.test(name) ? `the ${name}` : name;
-  const withNoun = (the: string, noun: string): string =>
-    name.split(' ').includes(noun) ? `${the} ${name}` : `${the} ${name} ${noun}`;
+  const withNoun = (the: string, noun: string): string => {
+    if (name.split(' ').includes(noun)) return `${the} ${name}`;
+    return name.endsWith(' abstract') ? `${the} ${noun} in the ${name}` : `${the} ${name} ${noun}`;
+  };
   return words
     .replace(/\b([Tt]he) source's (\w+)/g, `$1 $2 in ${name}`)
     .replace(/\b[Tt]he source\b(?!')/g, name)

@@ -8,7 +8,14 @@ import type { Measure, Measures, NumberMeasure } from '../../calculators/domain/
 import { supportStatusWords, wishWords } from '../../calculators/domain/visit.ts';
 import { evaluate, type Finding } from '../../calculators/evaluate/evaluate.ts';
 import { isPlural } from '../../calculators/evaluate/explain.ts';
-import { alsoWords, comparison, flagWords, readingWords, signClause } from '../../calculators/evaluate/say.ts';
+import {
+  alsoWords,
+  comparison,
+  flagWords,
+  nameWithValue,
+  readingWords,
+  signClause,
+} from '../../calculators/evaluate/say.ts';
 import type { Case } from '../../calculators/learning/case.ts';
 import { visitOf } from '../../calculators/learning/case-visit.ts';
 import { show } from '../../calculators/quantity.ts';
@@ -91,7 +98,7 @@ const askWords = (row: Criterion): string => {
   const own =
     comparator === 'present' || comparator === 'absent'
       ? signClause(measure, comparator, measures)
-      : numberWords(measures[measure]?.short ?? measure, comparison(row, measures[measure]));
+      : numberWords(nameWithValue(measures[measure], measure), comparison(row, measures[measure]));
   return [capital(own), ...alsoWords(row, measures).map(withoutOnly)].join(', ');
 };
 

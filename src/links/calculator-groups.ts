@@ -6,7 +6,10 @@ export const groupTitles: Record<CalculatorGroup, { title: string; hand: string 
     title: 'Size and weight',
     hand: 'These calculations need a tape measure or weighing scales. Some of these calculations are for people who cannot stand to be measured.',
   },
-  'vital-capacity': { title: 'Vital capacity', hand: 'These calculations need litres from a spirometer.' },
+  'vital-capacity': {
+    title: 'Vital capacity',
+    hand: 'These calculations need a volume in litres, measured with a spirometer.',
+  },
   strength: {
     title: 'Breathing-muscle strength',
     hand: 'These calculations need a mouth pressure or a sniff pressure.',
@@ -24,6 +27,6 @@ export const groupTitles: Record<CalculatorGroup, { title: string; hand: string 
   decline: { title: 'Change over time', hand: 'This calculation needs the same reading on several dates.' },
   sessions: {
     title: 'Sessions and hours',
-    hand: 'These calculations are about an ordered cough session, or the hours on the ventilator.',
+    hand: 'These calculations are about a prescribed cough session, or the hours on the ventilator.',
   },
 };

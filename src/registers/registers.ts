@@ -42,7 +42,7 @@ export const registerNames = Object.keys(schemas) as Register[];
 
 export const licence = {
   name: 'MIT',
-  note: 'The numbers are facts from the sources named beside them. The wording belongs to this project and is under its licence. When you use these data, name the version that you used. Findings are published criteria compared with readings. They are not a decision.',
+  note: 'The numbers are facts from the sources named beside them. The wording belongs to this project and is under its licence. When you use these data, name the version that you used. Findings come from comparing readings with published criteria. Findings are not a decision.',
 };
 
 export interface Edition {

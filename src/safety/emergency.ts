@@ -21,24 +21,24 @@ export const emergencyWords: Record<
     row: 'Choking, cannot clear the chest?',
     page: '/urgent/cannot-clear-the-airway/',
     signs: 'Choking, or secretions that will not clear, with a change in colour or alertness?',
-    act: 'Call the emergency number now. While help comes, use the person\u2019s own cough and suction plan.',
+    act: 'Call the emergency number now. While help is on its way, use the person\u2019s own cough and suction plan.',
     say: 'Say: \u201cThis person has neuromuscular disease and cannot clear the airway.\u201d Say what you have tried.',
   },
   equipment: {
     row: 'Ventilator stopped, and needed now?',
     page: '/urgent/equipment-stopped/',
     signs: 'Has the ventilator stopped, in someone who cannot manage without it?',
-    act: 'Call the emergency number now, and ventilate by hand with the bag and mask kept at the bed. Find the fault afterwards.',
+    act: 'Call the emergency number now, and ventilate by hand with the bag and mask kept by the bed. Find the fault afterwards.',
     say: 'Say: \u201cThis person depends on a ventilator, and it has stopped. We are ventilating them by hand.\u201d',
   },
   infection: {
     row: 'Chest infection, drowsy or grey?',
     page: '/urgent/chest-infection/',
     signs: 'Is someone with a chest infection drowsy, grey, breathing fast or unable to clear the chest?',
-    act: 'Call the emergency number now, and follow the infection plan while help comes.',
+    act: 'Call the emergency number now, and follow the infection plan while help is on its way.',
     say: 'Say: \u201cThis person has neuromuscular disease, a weak cough and a chest infection. They are at risk of carbon dioxide retention.\u201d',
   },
 };
 
 export const closingSafety =
-  'Findings are published criteria compared with readings. They are not a decision. Follow the person\u2019s own plan, the prescriber\u2019s orders and your local policy. A normal number never outweighs a person who looks unwell.';
+  'Findings come from comparing readings with published criteria. Findings are not a decision. Follow the person\u2019s own plan, the prescriber\u2019s orders and your local policy. A normal number never outweighs a person who looks unwell.';

@@ -20,6 +20,7 @@ test('a sentence about a source carries the name of the source', () => {
   expect(namingSource('The policy covers COPD only.', 'Medicare NCD 240.9')).toBe(
     'The Medicare NCD 240.9 policy covers COPD only.',
   );
+  expect(namingSource('The study was small.', 'Withers abstract')).toBe('The study in the Withers abstract was small.');
   expect(namingSource('The figure does not say which.', 'AAN 2009')).toBe('The figure in AAN 2009 does not say which.');
   expect(namingSource('The source recommends NIV.', 'EFNS 2012 (old)')).toBe('EFNS 2012 recommends NIV.');
 });

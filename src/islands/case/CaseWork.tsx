@@ -116,7 +116,9 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
           </button>
         </fieldset>
         {!ready && (
-          <p class="small waiting">Comparing needs JavaScript. The findings and the reasons are folded below.</p>
+          <p class="small waiting">
+            Comparing needs JavaScript. You can still open the sections below to read the findings and the reasons.
+          </p>
         )}
       </form>
       {compared && (

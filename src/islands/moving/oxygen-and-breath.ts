@@ -110,9 +110,9 @@ export const oxygenAndBreath = defineMoving({
           })),
         ],
       },
-      says: `At ${show(flow, 'L/min', 1)} the taught rule gives ${rule}; the calculation for this breath gives ${cell(own)}.`,
+      says: `At ${show(flow, 'L/min', 1)} the rule that is usually taught gives ${rule}; the calculation for this breath gives ${cell(own)}.`,
       notes: [
-        'The taught rule is a convention, and the result for this breath is a calculation. Nothing here was measured on a person. Do not use this figure to choose a flow.',
+        'The rule that is usually taught is a convention, and the result for this breath is calculated. Nothing here was measured on a person. Do not use this figure to choose a flow.',
       ],
     };
   },

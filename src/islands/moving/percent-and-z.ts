@@ -12,9 +12,9 @@ const others = [
 ] as const satisfies { age: number; look: Look }[];
 
 export const percentAndZ = defineMoving({
-  title: 'What share of predicted, and how unusual?',
+  title: 'What percentage of predicted is it, and how unusual is that?',
   about:
-    'Move the volume, then the age. Per cent of predicted compares the measured volume with the predicted volume. The z-score shows how unusual the volume would be among healthy people. A threshold in per cent cannot be used as a z-score, nor a z-score as a threshold in per cent.',
+    'Move the slider for the volume, then the slider for the age. Per cent of predicted compares the measured volume with the predicted volume. The z-score shows how unusual the volume would be among healthy people. A threshold given as a percentage cannot be used as a z-score, and a z-score cannot be used as a percentage threshold.',
   controls: {
     sex: {
       kind: 'choice',

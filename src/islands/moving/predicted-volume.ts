@@ -90,9 +90,9 @@ const tableOf = ({ sex, age, height, group }: Chosen, now: readonly SetNow[]): R
 });
 
 export const predictedVolume = defineMoving({
-  title: 'What is expected of this person?',
+  title: 'What volume is predicted for this person?',
   about:
-    'Move age and height. Each line is one reference set, and each set predicts a different volume for the same person. The group that you choose matters only in the two sets that publish groups.',
+    'Move the sliders for age and height. Each line is one reference set, and each set predicts a different volume for the same person. The ethnic group that you choose changes only GLI-2012 and NHANES III, the two reference sets that publish separate values for ethnic groups.',
   controls: {
     sex: {
       kind: 'choice',

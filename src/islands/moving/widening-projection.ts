@@ -42,12 +42,12 @@ const monthsOf = (days: number): string => show(days / daysInMonth, 'mo{span}', 
 
 /** Why there is no date. Only two readings leave a vital capacity without an interval. */
 const noDate: Record<NoDate, string> = {
-  'no-interval': 'Two readings give a line but no range, so they give no date to plan by.',
+  'no-interval': 'Two readings give a line but no range, so they give no date to plan for.',
   'line-already-there': 'The threshold is already reached, so there is nothing to predict.',
   'not-falling': 'The line does not fall, so it gives no date. A fall can begin later.',
   'fall-not-sure':
-    'The fall could be due to chance, because the range of the fall includes zero. So there is no date, but a fall is not ruled out.',
-  'too-far': `By the line alone, the threshold is more than ${horizonMonths} months away. Such a time is a guess, not a date.`,
+    'The fall could be due to chance, because the range of the fall includes zero. So no date can be given, but a fall is not ruled out.',
+  'too-far': `The line reaches the threshold only after more than ${horizonMonths} months. Such a time is a guess, not a date.`,
 };
 
 /** The interval around the line on a day; undefined with two readings, which leave none. */
@@ -102,7 +102,7 @@ function rowOf(label: string, line: Line, day: number): ResultTable['rows'][numb
 export const wideningProjection = defineMoving({
   title: 'How a projection widens',
   about:
-    'Add scatter, take readings away, or change the fall. The line hardly moves, but the range around the line changes. Plan by the lower edge of the range, which is the earliest month in which the threshold could be reached. If the readings may not be falling at all, there is no date.',
+    'Add scatter, remove readings, or change the rate of fall. The line hardly moves, but the range around the line changes. Plan for the earliest month in which the threshold could be reached, which the lower edge of the range shows. If the readings may not be falling at all, no date for reaching the threshold can be given.',
   controls: {
     count: {
       kind: 'slide',
@@ -153,11 +153,11 @@ export const wideningProjection = defineMoving({
         ],
       },
       says: found
-        ? `The threshold is reached ${monthsOf(found.earliest - last)} after the last reading at the earliest, and ${monthsOf(found.line - last)} after it by the line alone.`
+        ? `The threshold could be reached as early as ${monthsOf(found.earliest - last)} after the last reading; the line itself reaches it ${monthsOf(found.line - last)} after that reading.`
         : noDate[dates as NoDate],
       notes: [
-        'The readings are invented. Real decline often changes: a slow period can end, and the fall can then get faster. The range is right only as long as the line is right.',
-        'Even without scatter, the range is never narrower than the chance difference between two tests of the same person.',
+        'The readings are invented. In real life the rate of decline often changes: a slow period can end, and the fall can then get faster. The range is right only if the decline goes on in a straight line.',
+        'Even when the readings do not scatter, the range is never narrower than the difference that chance alone makes between two tests of the same person.',
       ],
     };
   },

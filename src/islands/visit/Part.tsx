@@ -194,7 +194,7 @@ function PredictionChoice({ entries, visit, onChange }: PredictionProps) {
         label="Reference set for per cent predicted"
         options={Object.entries(forcedSets).map(([id, { name }]) => ({ value: id, label: name }))}
         value={set}
-        help="Use the same set for a series of readings, and name it in the note."
+        help="Use the same reference set for a series of readings, and name it in the note."
         onChoose={(value) => onChange({ prediction: { set: (value || defaultSet) as ForcedSet } })}
       />
       {groups.length > 0 && (

@@ -14,7 +14,10 @@ describe('for whom', () => {
     [{ disease: 'dmd', population: 'child', sex: 'male' }, 'Duchenne; children; boys'],
     [{ disease: 'als', population: 'adult', sex: 'female' }, 'ALS/MND; adults; women'],
     [{ disease: 'als', population: 'adult', sex: 'male' }, 'ALS/MND; adults; men'],
-    [{ disease: 'any', population: 'any', sex: 'female' }, 'any slowly progressive neuromuscular disease; all ages; female'],
+    [
+      { disease: 'any', population: 'any', sex: 'female' },
+      'any slowly progressive neuromuscular disease; all ages; female',
+    ],
     [
       { disease: 'sma', population: 'child', rule: { minAgeYears: 2, maxAgeYears: 12 } },
       'SMA; children; from 2 years; up to 12 years',

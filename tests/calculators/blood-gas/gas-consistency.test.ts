@@ -57,14 +57,14 @@ describe('all three', () => {
     const { results, cautions } = answer({ ph: 7.35, paco2: 60, bicarbonate: 32.8 });
     expect(Math.abs(results.misfit?.value ?? 1)).toBeLessThan(0.001);
     expect(cautions).toEqual([
-      'Blood-gas values that fit together can still be abnormal. If the values fit, it means only that the blood gas was copied correctly.',
+      'Blood-gas values that are consistent with each other can still be abnormal. If the values are consistent, it means only that the blood gas was copied correctly.',
       'A calculated CO2 does not replace a measured one in any decision.',
     ]);
   });
 
   test('a digit copied wrongly shows', () => {
     expect(answer({ ph: 7.35, paco2: 60, bicarbonate: 23 }).cautions[0]).toBe(
-      'These three do not fit one another: CO2 and bicarbonate give pH 7.20, not 7.35. Check for a wrong digit or unit, or numbers of two samples. (Limit of 0.03: our own.)',
+      'These three values are not consistent with each other: CO2 and bicarbonate give pH 7.20, not 7.35. Check for a wrong digit or unit, or numbers of two samples. (Limit of 0.03: our own.)',
     );
   });
 

@@ -92,7 +92,7 @@ describe('refusals', () => {
     [
       { sex: 'male', age: 12, armSpan: 150, method: 'fixed-ratio' },
       'age',
-      'This ratio or equation is for adults of 18 and over. From 6 to 17 years take the arm span as the height',
+      'This ratio or equation is for adults aged 18 and over. From 6 to 17 years take the arm span as the height',
     ],
     [
       { sex: 'male', age: 12, armSpan: 150, method: 'malaysia-adolescent' },

@@ -55,7 +55,7 @@ describe('a child\u2019s height', () => {
       );
     expect(labels(5)).toEqual([
       'Tibia 2015, cerebral palsy',
-      'Tibia 2015, typically developed',
+      'Tibia 2015, typically developing',
       'Stevenson 1995, not yet checked',
     ]);
     expect(labels(2.5)).toEqual(['Stevenson 1995, not yet checked']);

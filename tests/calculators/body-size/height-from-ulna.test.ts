@@ -120,7 +120,7 @@ describe('children', () => {
     expect(outcome.results.height?.low).toBeCloseTo(127.788, 9);
     expect(outcome.results.height?.high).toBeCloseTo(147.788, 9);
     expect(outcome.cautions[0]).toBe(
-      'The range is borrowed: limits of agreement were near 10 cm either way for every segment equation tried in 137 people of 2 to 25 years with cerebral palsy, ulna included. The error printed for this equation itself was not read.',
+      'The range is borrowed: limits of agreement were near 10 cm either way for every segment equation tried in 137 people aged 2 to 25 years with cerebral palsy, ulna included. The error printed for this equation itself was not read.',
     );
   });
   test('5 is the youngest', () => {

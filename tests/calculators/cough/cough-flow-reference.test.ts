@@ -44,7 +44,7 @@ describe('adults', () => {
 
   test('a healthy mean is never called a threshold', () => {
     expect(given({ sex: 'male', age: 50, flow: 210 }).cautions).toContain(
-      'A healthy mean is not a threshold for support. Thresholds for support are not normal values: they were found in people with weak muscles.',
+      'The mean in healthy people is not a threshold for support. Thresholds for support are not normal values: they come from studies of people with weak muscles.',
     );
   });
 });

@@ -152,7 +152,7 @@ describe('technique and state', () => {
       new Set(['Cannot tell: technique not recorded']),
     );
     expect(flowOf({ flow: 250, age: 40 }).cautions).toContain(
-      'It was not recorded how the cough was helped, so this flow cannot be compared with any published flow.',
+      'It was not recorded how the cough was assisted, so this flow cannot be compared with any published flow.',
     );
   });
 
@@ -164,7 +164,7 @@ describe('technique and state', () => {
 
   test('a helped cough is never passed off as the person\u2019s own', () => {
     expect(flowOf({ flow: 250, technique: 'mi-e', age: 40 }).cautions).toContain(
-      'A flow on MI-E is not the person\u2019s own cough. Record how it was helped, and measure the unassisted flow too.',
+      'A flow on MI-E is not the person\u2019s own cough. Record how it was assisted, and measure the unassisted flow too.',
     );
     expect(flowOf({ flow: 250, technique: 'unassisted', age: 40 }).cautions.join()).not.toContain('own cough');
   });

@@ -95,14 +95,14 @@ describe('the two scales', () => {
   test('a reading from a meter of unknown scale is not compared', () => {
     const { results, cautions } = given({ ...boy, measured: 250 });
     expect(results.percent).toBeUndefined();
-    expect(cautions).toContain('The scale of the meter is not known, so no per cent of predicted is calculated.');
+    expect(cautions).toContain('The scale of the meter is not known, so no percentage of predicted is calculated.');
   });
 
   test('below 60 on the Wright scale the conversion is not stretched', () => {
     const { results, cautions } = given({ ...boy, measured: 50, meter: 'wright' });
     expect(results.percent).toBeUndefined();
     expect(cautions).toContain(
-      'The conversion holds from 60 to 800 L/min on the Wright scale. Outside this range, no per cent of predicted is calculated.',
+      'The conversion holds from 60 to 800 L/min on the Wright scale. Outside this range, no percentage of predicted is calculated.',
     );
   });
 });

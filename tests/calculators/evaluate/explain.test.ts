@@ -124,6 +124,12 @@ describe('met and not met', () => {
     expect(sentenceFor('aasm-adult-sleep-hypoventilation-co2-gt-55-10-min', {})).toBe(
       'Cannot tell: the minutes asleep with CO2 above 55 mmHg were not measured.',
     );
+    expect(
+      sentenceFor('us-rad-sleep-spo2-le-88-for-5-min', {
+        'nocturnal-minutes-spo2-at-or-below-88': reading(7, 'min'),
+        'recording-hours': reading(3, 'h'),
+      }),
+    ).toBe('The time at SpO2 88 % or less (7 min) is at least 5 min, and a recording of 3 h is at least 2 h.');
   });
 });
 
@@ -131,6 +137,22 @@ describe('cannot tell', () => {
   test.each<[string, string, Record<string, Reading>, Record<string, Sign>, Partial<Visit>, string]>([
     ['nothing measured', 'ca-als-paco2-gt-45', {}, {}, {}, 'Cannot tell: PaCO2 was not measured.'],
     ['not asked', 'aan-als-orthopnoea', {}, {}, {}, 'Cannot tell: it is not known whether there is orthopnoea.'],
+    [
+      'not asked, where the finding itself has a "not"',
+      'sma2018-ineffective-cough-mie',
+      {},
+      {},
+      { disease: 'sma' },
+      'Cannot tell: it is not known whether the cough clears the chest.',
+    ],
+    [
+      'neither of two tests done',
+      'nice-mnd-snip-or-mip-lt-40',
+      {},
+      {},
+      {},
+      'Cannot tell: the better of SNIP and MIP is not known.',
+    ],
     [
       'a part known true',
       'nice-mnd-fvc-lt-80-with-symptoms',
@@ -264,7 +286,7 @@ describe('flags stand in the same sentence', () => {
     ],
     [
       ['height-doubtful'],
-      'FVC 48 % predicted reads below 50 % predicted (flagged: height doubtful; the true value may be higher or lower).',
+      'FVC 48 % predicted reads below 50 % predicted (flagged: doubtful height; the true value may be higher or lower).',
     ],
     [
       ['tired', 'unwell'],
@@ -296,14 +318,14 @@ describe('flags stand in the same sentence', () => {
   test('an all-clear that the error may have made says what it cannot rule out', () => {
     const early = percent(96, { gas: 'air', flags: ['just-off-niv'] });
     expect(sentenceFor('fallback-spo2-lt-90-any-gas', { spo2: early })).toContain(
-      'SpO2 96 % cannot rule out a value below 90 % (flagged: off NIV for less than an hour, which reads high)',
+      'SpO2 96 % cannot rule out a value below 90 % (flagged: less than an hour off NIV, which reads high)',
     );
   });
 
   test('names keep their capitals', () => {
     const early = percent(88, { gas: 'air', flags: ['just-off-niv'] });
     expect(sentenceFor('fallback-spo2-lt-90-any-gas', { spo2: early })).toBe(
-      'SpO2 88 % is below 90 % (flagged: off NIV for less than an hour, which reads high). This finding counts unless the written plan names a usual value this low.',
+      'SpO2 88 % is below 90 % (flagged: less than an hour off NIV, which reads high). This finding counts unless the written plan says that the usual value is this low.',
     );
   });
 });
@@ -435,7 +457,7 @@ describe('the criterion in words', () => {
 
   test('an exception begins with unless', () => {
     expect(alsoWords(row('fallback-spo2-lt-90-any-gas'), measures)).toEqual([
-      'unless the written plan names a usual value this low',
+      'unless the written plan says that the usual value is this low',
     ]);
     // A clinic keeps the rule and not the words of its source.
     const without = [
@@ -444,13 +466,13 @@ describe('the criterion in words', () => {
       { measure: 'vc-litres', comparator: '<', value: 1, unit: 'L', unanswered: 'met' },
     ] as const;
     expect(alsoWords({ alsoRequires: [...without] }, measures).map(plain)).toEqual([
-      'unless NIV is in use already',
+      'unless NIV is already in use',
       'unless the person is not acutely unwell',
       'unless VC is not below 1 L',
     ]);
     const criterion = madeUp({ measure: 'hypercapnia', comparator: 'present', alsoRequires: [without[0]] });
     const [one] = evaluate(visit({ signs: { hypercapnia: 'present' } }), { ...evidence, criteria: [criterion] });
-    expect(one && explain(one, measures)).toBe('CO2 is raised. This finding counts unless NIV is in use already.');
+    expect(one && explain(one, measures)).toBe('CO2 is raised. This finding counts unless NIV is already in use.');
   });
 
   test('without clauses of its own a sign is said with its name and its answer', () => {

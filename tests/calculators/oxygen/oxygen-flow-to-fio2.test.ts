@@ -168,7 +168,7 @@ describe('Venturi valve', () => {
 
   test('the percent must be chosen, for the flow alone says nothing', () => {
     expect(problems({ interface: 'venturi', flow: 4 })).toEqual([
-      { field: 'percent', message: 'Choose the percent printed on the Venturi valve' },
+      { field: 'percent', message: 'Choose the percentage printed on the Venturi valve' },
     ]);
   });
 
@@ -254,13 +254,13 @@ describe('the breath', () => {
 describe('caution', () => {
   test('the hypoventilation caution stands before the fields', () => {
     expect(calculators['oxygen-flow-to-fio2']?.before?.[0]).toBe(
-      'Oxygen alone can hide and worsen hypoventilation. In eight people with neuromuscular disease 0.5 to 2 L/min of oxygen raised carbon dioxide by a mean of 28 mmHg (Gay and Edmonds 1995, abstract read). Treat weak breathing first, with ventilation.',
+      'Oxygen alone can hide and worsen hypoventilation. In eight people with neuromuscular disease, oxygen at 0.5 to 2 L/min raised carbon dioxide by a mean of 28 mmHg (Gay and Edmonds 1995, abstract read). Treat weak breathing first, with ventilation.',
     );
   });
 
   test('every answer says that it cannot be used backwards', () => {
     expect(given({ interface: 'cannula', flow: 2 }).cautions).toContain(
-      'Do not use this page in reverse to choose a flow for a wanted FiO2. The prescriber orders the oxygen flow, and its effect is judged by saturation and carbon dioxide.',
+      'Do not work backwards on this page to choose a flow for a target FiO2. The prescriber decides the oxygen flow, and its effect is judged by saturation and carbon dioxide.',
     );
   });
 
@@ -272,7 +272,7 @@ describe('caution', () => {
 
   test('a child is refused', () => {
     expect(problems({ interface: 'cannula', flow: 1, age: 17 })).toEqual([
-      { field: 'age', message: 'These figures are for adults of 18 and over. Ask the paediatric team for a child' },
+      { field: 'age', message: 'These figures are for adults aged 18 and over. Ask the paediatric team for a child' },
     ]);
   });
 });

@@ -51,7 +51,7 @@ describe('against the breath', () => {
     // By hand: 21 + 79 x 15 / 60.
     expect(outcome.results.atPeak?.value).toBeCloseTo(40.75, 9);
     expect(outcome.cautions).toContain(
-      'The person breathes in faster than the valve delivers, so room air is drawn in as well and the percent on the valve is not reached.',
+      'The person breathes in faster than the valve delivers, so room air is drawn in as well and the percentage on the valve is not reached.',
     );
   });
 
@@ -88,7 +88,7 @@ describe('against the breath', () => {
 
 test('the percent rules and colours do not', () => {
   expect(given({ percent: '28', oxygenFlow: 4 }).cautions).toContain(
-    'Read the percent printed on the valve. Colours differ between makers.',
+    'Read the percentage printed on the valve. Colours differ between makers.',
   );
 });
 

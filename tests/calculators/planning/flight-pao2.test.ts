@@ -95,7 +95,7 @@ describe('who it is not for', () => {
     expect(problems({ ...air, pao2: 70, age: 12 })).toEqual([
       {
         field: 'age',
-        message: 'These equations come from adults of 18 and over. The paediatric team tests a child',
+        message: 'These equations come from adults aged 18 and over. The paediatric team tests a child',
       },
     ]);
   });

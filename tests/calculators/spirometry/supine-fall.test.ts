@@ -40,7 +40,7 @@ describe('fall in vital capacity on lying flat', () => {
     const { tables, cautions } = answer({ upright: 2, supine: 2.4, cordInjury: 'yes' });
     expect(tables).toEqual([]);
     expect(cautions[0]).toBe(
-      'In high spinal cord injury the vital capacity is often larger lying down. The published falls are left out, because they do not apply.',
+      'In high spinal cord injury the vital capacity is often larger lying down. The published figures for the fall are left out, because they do not apply.',
     );
   });
 
