@@ -71,6 +71,8 @@ export interface Danger {
   /** address of the page that says what to do, from the site's root */
   page: string;
   typed: string;
+  /** what it may be, in words */
+  as?: string | undefined;
 }
 
 /** Values of one measure over time, oldest first. The last is the reading now, and stands among the readings. */
@@ -108,6 +110,8 @@ export interface Topic {
   /** the heading that answers, and its address in the page */
   section?: string | undefined;
   anchor?: string | undefined;
+  /** the answer in a sentence */
+  says?: string | undefined;
   typed: string;
 }
 

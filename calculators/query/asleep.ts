@@ -29,6 +29,11 @@ export function asleepOf(pair: Pair, found: Found, words: Vocabulary): Typed[] {
   // 'sats 95, dips to 88 asleep': the first is the one awake.
   const dips = first && second && more.length === 0 && beside(words).dips.test(found.text.slice(first.end, second.at));
   if (awake.length === 0 && !dips) return takenAtNight(pair, found, words) ? pair.quantities : [];
+  // 'etco2 awake 38 asleep 50': the words stand before their numbers. In '95 awake 86 asleep' they stand after them.
+  const { lightBefore } = beside(words);
+  const leads = (words: readonly Taken[], { at }: Typed) =>
+    words.some(({ end }) => end <= at && lightBefore.test(found.text.slice(end, at)));
+  if (first && leads([...awake, ...nights], first)) return pair.quantities.filter((one) => leads(nights, one));
   return pair.quantities.filter((one) => takenAtNight({ ...pair, quantities: [one] }, found, words));
 }
 
@@ -67,7 +72,10 @@ export const differsAsleep = (measure: string): boolean => kindOf[measure] !== u
 export const isGasAsleep = ({ measure, reading }: AskedReading, words: Vocabulary): boolean =>
   kindOf[measure] === 'co2' && reading.method !== undefined && beside(words).gasAsleep.test(reading.method);
 
-export const asleepTold = ({ measure, reading }: AskedReading, { nightMeasures }: Vocabulary): AsleepTold => ({
+export const asleepTold = (
+  { measure, reading }: Pick<AskedReading, 'measure' | 'reading'>,
+  { nightMeasures }: Vocabulary,
+): AsleepTold => ({
   measure,
   reading,
   needs: nightMeasures

@@ -33,6 +33,8 @@ export interface Read {
   parts: AskedReading[];
   asks: Ambiguous[];
   hints: Hint[];
+  /** numbers in a unit that no criterion of their test has */
+  uncompared: number;
   told: OverTime;
   asleep: AsleepTold[];
   topics: FoundTopic[];
@@ -45,20 +47,12 @@ export interface Read {
   slips: string[];
 }
 
+/** Numbers that no criterion is about, and that are an answer by themselves. */
+const tellsAlone: ReadonlySet<string> = new Set(['pH', 'PaO2', 'FEV1']);
+
 /** Whether a line says more than one reading: what makes it a visit. */
-export function isVisit({
-  found,
-  who,
-  signs,
-  supports,
-  parts,
-  asks,
-  hints,
-  told,
-  asleep,
-  topics,
-  question,
-}: Read): boolean {
+export function isVisit(read: Read): boolean {
+  const { found, who, signs, supports, parts, asks, hints, told, asleep, topics, question } = read;
   const numbers = parts.length + asks.length;
   const signWords = found.signs.filter((sign) => !signs.onlyFlags.includes(sign) && !signs.strange.includes(sign));
   const tells =
@@ -67,7 +61,7 @@ export function isVisit({
     signs.noted.length + supports.noted.length > 0 ||
     signs.dangers.length > 0 ||
     found.wishes.length > 0 ||
-    found.others.some(({ label }) => label === 'pH' || label === 'PaO2');
+    found.others.some(({ label }) => tellsAlone.has(label));
   const besides =
     signWords.some(({ what }) => what.besides) ||
     Object.keys(supports.supports).length > 0 ||
@@ -83,6 +77,8 @@ export function isVisit({
     (besides && (numbers > 0 || disease !== undefined)) ||
     (found.others.length > 0 && (numbers + topics.length > 0 || disease !== undefined)) ||
     oxygenToo ||
+    // 'als snip 45 %': what cannot be compared is told beside the disease.
+    (read.uncompared > 0 && disease !== undefined) ||
     personAlone ||
     told.series.length + told.falls.length + asleep.length > 0 ||
     found.duration !== undefined ||

@@ -11,6 +11,8 @@ export interface Concept<T> extends Taken {
   what: T;
   /** a heading of what follows: 'GBS: no bulbar signs' denies the signs and not the disease */
   heads?: boolean;
+  /** 'baby gone floppy': whose line it is, which nothing after it denies */
+  whose?: boolean;
   /** can be negated by 'off' and the like */
   stops?: boolean;
   negated?: boolean;
@@ -43,11 +45,16 @@ const patterns = madeOnce(({ negation, filled }) => {
   return {
     negation: before(negation.before),
     stopping: before(`${negation.before}|${negation.stopping}`),
+    leads: new RegExp(`^(?:${filled(negation.before)})[ -]`),
     denying: new RegExp(`^(?:${negation.denying})(?![a-z])`),
     noun: new RegExp(`^(?:${filled(negation.nouns)})$`),
     /** 'denies itching or headaches': what comes first need not be known */
     denyingOther: new RegExp(`(?<![a-z0-9])(?:${negation.denying}) (?:[a-z]+ ){1,3}(?:${negation.or}) ${light}$`),
     lastListed: new RegExp(`^[ ;]*(?:${negation.or}) ?${light}$`),
+    lastAnd: new RegExp(`^[ ;]*(?:${negation.and}) ?${light}$`),
+    alone: new RegExp(`(?<![a-z0-9])(?:${filled(negation.alone)})`),
+    /** 'denies headache sob and orthopnoea' */
+    next: /^ ?$/,
     onward: new RegExp(`^ ?(?:${negation.or}) ?${light}$`),
     listed: new RegExp(`^ ?(?:;|${negation.and}|\\+)+ ?(?:(?:${negation.and}) ?)?$`),
     answeredNo: new RegExp(
@@ -80,27 +87,36 @@ export function negate(concepts: readonly Concept<unknown>[], scan: Scanner): Co
   return unreached.filter((one) => !reached.includes(one));
 }
 
-/** 'denies headache, sleepiness or choking': all three. Of a list without 'or' at its end, or of other words, the first alone. */
+/**
+ * 'denies headache, sleepiness or choking', 'no headache, sleepiness or fatigue': all three. Of a list without 'or' at its end,
+ * or of other words, the first alone; only 'denies' also goes over 'and'. A word for an emergency is reached only by 'denies'
+ * with 'or': elsewhere it is read as present, and that is said.
+ */
 function denyLists(concepts: readonly Concept<unknown>[], scan: Scanner): Concept<unknown>[] {
-  const { denying, noun, lastListed, listed } = patterns(scan.words);
+  const { denying, leads, noun, lastListed, lastAnd, listed, next, alone } = patterns(scan.words);
   const reached: Concept<unknown>[] = [];
   for (const [first, concept] of concepts.entries()) {
-    if (!concept.negated || !denying.test(concept.typed)) continue;
+    const denies = denying.test(concept.typed);
+    if (!concept.negated || !(denies || (leads.test(concept.typed) && isSign(concept)))) continue;
     for (let at = first + 1; at < concepts.length; at++) {
       const [before, one] = [concepts[at - 1], concepts[at]];
-      if (!before || !one || one.negated || !noun.test(one.typed)) break;
+      if (!before || !one || one.negated || !noun.test(one.typed) || !(denies || isSign(one))) break;
       const between = scan.rest.slice(before.end, one.at);
-      if (lastListed.test(between)) {
-        const all = concepts.slice(first + 1, at + 1);
+      const all = concepts.slice(first + 1, at + 1);
+      const sure = !all.some(({ typed }) => alone.test(typed));
+      if ((lastListed.test(between) && (denies || sure)) || (denies && sure && lastAnd.test(between))) {
         for (const member of all) member.negated = true;
         scan.cut(before.end, one.at);
         reached.push(...all);
       }
-      if (!listed.test(between)) break;
+      if (!listed.test(between) && !(denies && next.test(between))) break;
     }
   }
   return reached;
 }
+
+/** 'no ventilation, headaches or breathlessness' denies the ventilation alone. */
+const isSign = ({ what }: Concept<unknown>): boolean => typeof what === 'object' && what !== null && 'yes' in what;
 
 function isNegated(concept: Concept<unknown>, scan: Scanner): boolean {
   const { negation, stopping, denyingOther, noun, answeredNo, answeredOff, answeredYes } = patterns(scan.words);
@@ -120,7 +136,8 @@ function isNegated(concept: Concept<unknown>, scan: Scanner): boolean {
   }
   const after = scan.rest.slice(concept.end);
   const heads = concept.heads === true && /^ : [a-z]+ +[^ ;]/.test(after);
-  const no = heads ? null : (answeredNo.exec(after) ?? (concept.stops ? answeredOff.exec(after) : null));
+  const no =
+    heads || concept.whose ? null : (answeredNo.exec(after) ?? (concept.stops ? answeredOff.exec(after) : null));
   const yes = no ?? answeredYes.exec(after);
   if (yes) {
     concept.end += yes[0].length;

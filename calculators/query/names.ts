@@ -112,7 +112,7 @@ const doubles = madeOnce(({ manner, units, filled }) => {
   const postures = `(?<![a-z])${posture} ?\\/ ?${posture}(?![a-z])`;
   const numbers = `${figure} ?\\/ ?${figure}(?![\\d/])((?: ?(?:${units.map(({ words }) => filled(words)).join('|')})(?![a-z]))?)`;
   return {
-    names: new RegExp(`(?<![a-z0-9/-])([a-z][a-z-]*) ?\\/ ?([a-z][a-z-]*)(?: of| is)? ${numbers}`, 'g'),
+    names: new RegExp(`(?<![a-z0-9/-])([a-z][a-z0-9-]*) ?\\/ ?([a-z][a-z0-9-]*)(?: of| is)? ${numbers}`, 'g'),
     before: new RegExp(`${postures}((?: [a-z]+)?) ${numbers}`, 'g'),
     after: new RegExp(`(?<![\\d.,/-])${numbers} ${postures}`, 'g'),
   };

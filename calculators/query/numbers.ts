@@ -146,7 +146,8 @@ export function takeLonePh(scan: Scanner, names: Name[]): { others: Other[]; hin
 }
 
 export function takeOthers(scan: Scanner): Other[] {
-  const reversed = new RegExp(`${ph} ?ph(?![a-z0-9])`).exec(scan.rest);
+  // 'co2 6.8 ph 7.33': the number before is another's.
+  const reversed = new RegExp(`${ph} ?ph(?![a-z0-9]| ?(?:of |is |was )?\\d)`).exec(scan.rest);
   const found: Other[] = [];
   if (reversed) {
     scan.cut(reversed.index, reversed.index + reversed[0].length);

@@ -100,7 +100,7 @@ function fallOf({ quantities }: Pair, { conditions, text }: Found, words: Vocabu
 const startOf = ({ name, quantities }: Pair): number => Math.min(name.at, ...quantities.map(({ at }) => at));
 
 /** What is said about time between a pair's start and the next one's. */
-function marksOf({ times, signs, text }: Found, pairs: readonly Pair[], index: number): TimeMark[] {
+function marksOf({ times, signs, about, text }: Found, pairs: readonly Pair[], index: number): TimeMark[] {
   const own = pairs[index];
   const next = pairs[index + 1];
   const from = index === 0 || own === undefined ? 0 : startOf(own);
@@ -110,7 +110,12 @@ function marksOf({ times, signs, text }: Found, pairs: readonly Pair[], index: n
   const ofSign = (mark: TimeMark) =>
     mark.end <= start &&
     signs.some((sign) => !text.slice(Math.min(sign.end, mark.end), Math.max(sign.at, mark.at)).includes(';'));
-  return times.filter((mark) => mark.at >= from && mark.at < to && !ofSign(mark));
+  // 'als dx last year, fvc 50 was 64': in a clause of its own with the disease it is how long the disease has been there.
+  const ofDisease = (mark: TimeMark) =>
+    mark.end <= start &&
+    text.slice(mark.end, start).includes(';') &&
+    about.some(({ end, what }) => what.kind === 'disease' && end <= mark.at && !text.slice(end, mark.at).includes(';'));
+  return times.filter((mark) => mark.at >= from && mark.at < to && !ofSign(mark) && !ofDisease(mark));
 }
 
 // ---- values over time --------------------------------------------------------------------------------------------------------

@@ -20,7 +20,7 @@ export interface Pair {
  * '80kg' with no name is a weight: nothing else here is weighed. Several in a row are one weight over time, and only the first
  * number after a usual weight is that.
  */
-export function withWeights(names: readonly Name[], { quantities, text }: Found): Name[] {
+export function withWeights(names: readonly Name[], { quantities, text }: Found, words: Vocabulary): Name[] {
   const all = [...names];
   for (const { unit, at, typed } of quantities) {
     if (unit !== 'kg' && unit !== '[lb_av]') continue;
@@ -28,13 +28,16 @@ export function withWeights(names: readonly Name[], { quantities, text }: Found)
     const usual = last?.measures.includes('usual-weight') === true;
     const first = !quantities.some((one) => last !== undefined && one.at > last.at && one.at < at);
     // 'no weight loss, 61 kg'
-    const lost = last?.measures.includes('weight-loss-percent') && !text.slice(last.end, at).includes(';');
+    const denied = last !== undefined && negates(words).test(text.slice(0, last.at));
+    const lost = last?.measures.includes('weight-loss-percent') && !denied && !text.slice(last.end, at).includes(';');
     if (last?.measures.includes('weight') || lost || (usual && first)) continue;
     all.push({ at: at - 1, end: at - 1, typed, measures: ['weight'] });
     all.sort((one, other) => one.at - other.at);
   }
   return all;
 }
+
+const negates = madeOnce(({ negation, filled }) => new RegExp(`(?<![a-z])(?:${filled(negation.before)}) $`));
 
 /** '88 % on air' and '1 l o2 96 %' with no name are a saturation: nothing else in per cent stands beside what was breathed. */
 export function withSaturations(names: readonly Name[], { quantities, supports, text }: Found): Name[] {
@@ -106,7 +109,11 @@ export function withVolumes(
 /** 'supine 44' with no name: a vital capacity or a saturation. The reader is asked to say which. */
 export function unnamedInPosture({ names, quantities, conditions, text }: Found): Hint[] {
   const after = ({ at }: Typed) => conditions.postures.some(({ end }) => end <= at && /^ ?$/.test(text.slice(end, at)));
-  const told = quantities.find((one) => (one.unit === undefined || one.unit === '%') && after(one));
+  const before = ({ end }: Typed) =>
+    conditions.postures.some(({ at }) => end <= at && /^ ?$/.test(text.slice(end, at)));
+  const bare = quantities.filter(({ unit }) => unit === undefined || unit === '%');
+  // 'from 74 to 55 lying down'
+  const told = bare.find(after) ?? (bare.length > 1 ? bare.find(before) : undefined);
   if (names.length > 0 || told === undefined) return [];
   return [
     {

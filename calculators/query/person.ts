@@ -49,6 +49,7 @@ export function takeWho(scan: Scanner, from = Number.POSITIVE_INFINITY): Concept
         end: match.index + match[0].length,
         typed: match[0],
         what,
+        whose: true,
       })),
   );
   for (const { at, end } of found) scan.cut(at, end);
@@ -138,7 +139,7 @@ export function takeAge(
     ageWithLetter(scan, diseases, waits, blows);
   if (countsDays) return { age, durations: [] };
   const durations: Taken[] = takeDurations(scan, true);
-  const offered = age ?? (offers ? offeredAge(scan, diseases, young) : undefined);
+  const offered = age ?? (offers ? offeredAge(scan, diseases, young, blows) : undefined);
   return { age: offered, durations: [...durations, ...takeDurations(scan, false)] };
 }
 
@@ -231,13 +232,14 @@ function ageWithLetter(
   return undefined;
 }
 
-function offeredAge(scan: Scanner, diseases: readonly Disease[], young: boolean): AgeTyped | undefined {
+function offeredAge(scan: Scanner, diseases: readonly Disease[], young: boolean, blows: boolean): AgeTyped | undefined {
   const adult = diseases.some((disease) => adultDiseases.includes(disease));
   for (const { pattern, per } of ages(scan.words).maybe) {
     const match = pattern.exec(scan.rest);
     if (!match) continue;
     const years = decimal(match[1]) / per;
-    if (years > 120 || (adult && years < 16) || (per === 52 && !young)) continue;
+    // 'fvc 60 then 50 6 months': no baby blows.
+    if (years > 120 || (adult && years < 16) || (per === 52 && !young) || (per > 1 && blows && years < 3)) continue;
     const taken = scan.cut(match.index, match.index + match[0].length);
     // 'sci 40 years' can be how long.
     const sure = young || (!isChild(years) && !adult);

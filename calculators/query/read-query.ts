@@ -13,7 +13,8 @@ import { isVisit, type Read, singleFrom, visitFrom } from './assemble.ts';
 import { takeBareAge } from './bare-age.ts';
 import { byEffort, type Found, findAll } from './found.ts';
 import { type Name, namedAfter, respelt, rewrite, type Terms, termsOf, undouble, unglue, unslip } from './names.ts';
-import { overTime } from './over-time.ts';
+import { type NightPeak, nightPeaks } from './night-peak.ts';
+import { type OverTime, overTime } from './over-time.ts';
 import { oxygenSum } from './oxygen-sum.ts';
 import { bestOf, pairUp, unnamedInPosture, withHours, withSaturations, withVolumes, withWeights } from './pair.ts';
 import { type PersonSaid, personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
@@ -24,7 +25,7 @@ import { withoutStrange } from './strange-words.ts';
 import { supportsSaid } from './supports.ts';
 import { plain, scanner, type Taken } from './text.ts';
 import { askedIn, type FoundTopic, isQuestion, topicsIn } from './topics.ts';
-import { madeOnce, type Vocabulary } from './vocabulary.ts';
+import { madeOnce, type TopicWords, type Vocabulary } from './vocabulary.ts';
 
 export {
   type Ambiguous,
@@ -45,7 +46,7 @@ export {
   type Topic,
   visitOf,
 } from './asked.ts';
-export { type Vocabulary, vocabularyOf, type WordData } from './vocabulary.ts';
+export { type TopicWords, type Vocabulary, vocabularyOf, type WordData } from './vocabulary.ts';
 
 /** Reads typed lines. Made once for the measures and the words. */
 export interface Reader {
@@ -58,6 +59,8 @@ export interface Reader {
   warm: () => void;
   /** subjects that have a page, also of a line that says nothing else */
   topics: (line: string) => Topic[];
+  /** from now on the reader knows these subjects: they may come after the other words */
+  learn: (subjects: TopicWords[]) => void;
 }
 
 export function reader(measures: Measures, words: Vocabulary): Reader {
@@ -68,11 +71,12 @@ export function reader(measures: Measures, words: Vocabulary): Reader {
     readVisit: (line, whole = line) =>
       visitFrom(readAll(textOf(line, known), known), measures, words, childHint(whole)),
     plain: (line) => withDigits(plain(line, words), words),
+    learn: (subjects) => {
+      words.topics = subjects;
+    },
     topics: (line) => {
       const typed = textOf(line, known);
-      return topicsOf(typed, () => findWithSlips(typed, known, []).text, words).map(
-        ({ at: _, end: __, ...topic }) => topic,
-      );
+      return topicsOf(typed, () => speltAs(typed, known), words).map(({ at: _, end: __, ...topic }) => topic);
     },
   };
 }
@@ -83,7 +87,13 @@ interface Known {
   measures: Measures;
   words: Vocabulary;
   terms: Terms;
+  /** the line that was read last, and how it is spelt without slips of the finger */
+  spelt?: { typed: string; text: string };
 }
+
+/** A line is asked for its subjects right after it was read. */
+const speltAs = (typed: string, known: Known): string =>
+  known.spelt?.typed === typed ? known.spelt.text : findWithSlips(typed, known, []).text;
 
 function textOf(line: string, { words, terms }: Known): string {
   const signs = line
@@ -115,12 +125,14 @@ function readAll(typed: string, known: Known): Read {
   const { measures, words } = known;
   const slips: string[] = [];
   const found = findWithSlips(withBest(withFigures(typed, slips), known.terms, slips), known, slips);
+  known.spelt = { typed, text: found.text };
   const hints = commaHints(found);
   const names = namesMeant(found, words);
   const pairs = pairUp(names, hints.length > 0 ? [] : found.quantities, found.text, found.conditions.postures);
   bestOf(pairs, found.text, words);
   const acute = found.about.some(({ what, negated }) => what.kind === 'disease' && !negated && isAcute(what.disease));
-  const told = overTime(found, pairs, acute, measures, words);
+  const peaks = nightPeaks(found, pairs, measures, words);
+  const told = withPeaks(overTime(found, pairs, acute, measures, words), peaks);
   // 'gbs vc fell 30 %': where hours count, a fall is one over time.
   if (acute && found.conditions.postures.length === 0) found.conditions = { ...found.conditions, overTime: true };
   // A change that was told over time is no change of the values that are left.
@@ -148,9 +160,13 @@ function readAll(typed: string, known: Known): Read {
     ...found.flags.filter(({ what, negated }) => !negated && !what.some((flag) => held.has(flag))),
   ];
   const topics = topicsOf(typed, () => found.text, words);
-  const within = (one: Taken, some: readonly Taken[]) => some.some(({ at, end }) => at <= one.at && one.end <= end);
+  const within = (one: Taken, some: readonly Pick<Taken, 'at' | 'end'>[]) =>
+    some.some(({ at, end }) => at <= one.at && one.end <= end);
   const spare = unused
-    .filter((one) => !within(one, [...told.used, ...topics, ...(found.duration ? [found.duration] : [])]))
+    .filter(
+      (one) =>
+        !within(one, [...told.used, ...topics, ...said.supports.joined, ...(found.duration ? [found.duration] : [])]),
+    )
     .filter(({ typed: word }) => told.used.length === 0 || !saysTime(word, words))
     .sort((a, b) => a.at - b.at);
   const { asked, left } = askedIn(found.text, spare, words);
@@ -160,7 +176,8 @@ function readAll(typed: string, known: Known): Read {
     topics,
     question: isQuestion(found.text, words),
     asked: asked.map((one) => one.typed),
-    asleep: readings.asleep,
+    uncompared: readings.uncompared,
+    asleep: [...peaks.asleep, ...readings.asleep],
     ...said,
     parts: readings.parts,
     asks: readings.asks,
@@ -176,9 +193,16 @@ function topicsOf(typed: string, spelt: () => string, words: Vocabulary): FoundT
   return topics.length > 0 ? topics : topicsIn(spelt(), words);
 }
 
+const withPeaks = (told: OverTime, { readings, assumed, used }: NightPeak): OverTime => ({
+  ...told,
+  readings: { ...told.readings, ...readings },
+  assumed: [...told.assumed, ...assumed],
+  used: [...told.used, ...used],
+});
+
 /** The names of the line, and those of numbers that say by themselves what they are. */
 function namesMeant(found: Found, words: Vocabulary): Name[] {
-  const volumes = withWeights(withVolumes(found.names, found, words), found);
+  const volumes = withWeights(withVolumes(found.names, found, words), found, words);
   return withHours(withSaturations(volumes, found), found, words);
 }
 
@@ -187,6 +211,7 @@ const signsOf = (found: Found, who: PersonSaid, held: ReadonlyMap<string, readon
     found.signs,
     {
       child: who.child,
+      ageYears: who.person.ageYears,
       grown: who.grown,
       disease: who.person.disease,
       others: found.others,

@@ -1,5 +1,6 @@
 /** The readings of a line, from its names and numbers and from a blood gas in a row. */
 import type { Measures } from '../domain/measure.ts';
+import { units } from '../quantity.ts';
 import type { Ambiguous, AskedReading, AsleepTold, Hint } from './asked.ts';
 import { asleepHint, asleepOf, asleepTold, differsAsleep, isGasAsleep } from './asleep.ts';
 import type { Found } from './found.ts';
@@ -66,6 +67,8 @@ export interface ReadingsSaid {
   hints: Hint[];
   asleep: AsleepTold[];
   unused: Taken[];
+  /** numbers in a unit that no criterion of their test has */
+  uncompared: number;
 }
 
 export function readingsSaid(
@@ -77,7 +80,7 @@ export function readingsSaid(
 ): ReadingsSaid {
   const numbers = pairs.flatMap(({ quantities }) => quantities);
   const breathing = breathingOf(supports, pairs, measures);
-  const said: ReadingsSaid = { parts: [], asks: [], hints: [], asleep: [], unused: [] };
+  const said: ReadingsSaid = { parts: [], asks: [], hints: [], asleep: [], unused: [], uncompared: 0 };
   for (const pair of pairs.flatMap(bothPostures)) {
     if (found.sided && pair.name.measures.includes('snip')) keepBetterSide(pair);
     const read = (named: Pair, quantities: Pair['quantities']): PairRead =>
@@ -90,7 +93,13 @@ export function readingsSaid(
       );
     const asleep = asleepOf(pair, found, words);
     const awake = pair.quantities.filter((one) => !asleep.includes(one));
-    if (awake.length > 0) addRead(said, read(pair, awake));
+    if (awake.length > 0) {
+      const found = read(pair, awake);
+      addRead(said, found);
+      const hints = unitHints(pair, found.unused, measures);
+      said.hints.push(...hints);
+      said.uncompared += hints.length;
+    }
     if (asleep.length > 0) addAsleep(said, read(pair, asleep), () => read(gasAsleep(pair), asleep), words);
   }
   return said;
@@ -113,6 +122,19 @@ function flagsAt(
     return its.length === 0 || its.includes(quantity);
   });
   return new Set([...own.flatMap(({ what }) => what), ...signs.flags]);
+}
+
+/** 'snip 45 %': per cent of what is predicted, which no criterion on that test compares. */
+function unitHints({ name }: Pair, unused: readonly Typed[], measures: Measures): Hint[] {
+  const [measure] = name.measures.map((id) => measures[id]).filter((one) => one?.kind === 'number');
+  if (measure?.kind !== 'number' || measure.unit === '%') return [];
+  return unused
+    .filter(({ unit }) => unit === '%')
+    .map(({ typed }) => ({
+      kind: 'hint',
+      say: `\u201c${typed}\u201d is not the usual unit of ${measure.short}: its criteria are in ${units[measure.unit].symbol}. Type the value in ${units[measure.unit].symbol}`,
+      ...(measure.page ? { page: measure.page } : {}),
+    }));
 }
 
 const gasAsleep = (pair: Pair): Pair => ({ ...pair, name: { ...pair.name, measures: ['nocturnal-paco2'] } });

@@ -36,6 +36,7 @@ export interface SignsSaid {
 /** Whose signs they are, and what else the line says that decides how they are read. */
 export interface SignsOf {
   child: boolean;
+  ageYears: number | undefined;
   grown: boolean;
   disease: Disease | undefined;
   /** numbers that are no measure: a blood pressure */
@@ -50,7 +51,7 @@ export interface SignsOf {
 
 export function signsSaid(
   concepts: readonly Concept<SignWords>[],
-  { child, grown, disease, others, tags, held, text }: SignsOf,
+  { child, ageYears, grown, disease, others, tags, held, text }: SignsOf,
   words: Vocabulary,
 ): SignsSaid {
   const said: SignsSaid = {
@@ -67,19 +68,21 @@ export function signsSaid(
     onlyFlags: [],
     assumesChild: false,
   };
-  for (const concept of [...concepts].sort((a, b) => a.at - b.at)) {
+  const sorted = [...concepts].sort((a, b) => a.at - b.at);
+  for (const concept of sorted) {
     const { what } = concept;
     if (!concept.negated && wasOnce(concept, text, words)) said.noted.push(concept.typed);
     else if (what.once && !concept.negated && longAgo(words).test(clauseOf(concept, text)))
       said.noted.push(concept.typed);
     else if (
       what.flagFirst !== undefined &&
-      held.get(what.flagFirst)?.some((test) => inOneClause(concept, test, text))
+      held.get(what.flagFirst)?.some((test) => inOneClause(concept, test, text)) &&
+      !sorted.some((other) => other !== concept && standBeside(concept, other, text, words))
     ) {
       said.onlyFlags.push(concept);
       if (!concept.negated) said.flags.add(what.flagFirst);
     } else if (what.childOnly && !child && (grown || what.childOnly === 'needs')) said.strange.push(concept);
-    else addSign(said, concept, child || what.childOnly !== undefined);
+    else addSign(said, concept, child || what.childOnly !== undefined, ageYears);
     if (what.childOnly === 'tells' && !child && !grown && !concept.negated) said.assumesChild = true;
   }
   addTogether(said, disease, others, words);
@@ -96,13 +99,21 @@ const onceSo = madeOnce(({ time, negation, filled, phrase }) => ({
 const wasOnce = ({ at, end }: Concept<SignWords>, text: string, words: Vocabulary): boolean =>
   onceSo(words).before.test(text.slice(0, at)) && !onceSo(words).still.test(text.slice(end));
 
+const joins = madeOnce(({ negation }) => new RegExp(`^[ |]*(?:${negation.and})?[ |]*$`));
+
+/** 'fvc 47 tired weak cough': among other signs it is one of them. */
+const standBeside = (one: Taken, other: Taken, text: string, words: Vocabulary): boolean =>
+  (one.end <= other.at && joins(words).test(text.slice(one.end, other.at))) ||
+  (other.end <= one.at && joins(words).test(text.slice(other.end, one.at)));
+
 const longAgo = madeOnce(({ time, phrase }) => phrase(time.longAgo));
 
 /** Present outweighs absent, whichever was typed first. */
-function addSign(said: SignsSaid, concept: Concept<SignWords>, child: boolean): void {
+function addSign(said: SignsSaid, concept: Concept<SignWords>, child: boolean, ageYears: number | undefined): void {
   const { what, typed, negated } = concept;
   if (what.tag !== undefined && !negated && !said.tags.has(what.tag)) said.tags.set(what.tag, typed);
-  const { yes, no = [] } = child && what.child ? what.child : what;
+  const young = what.child?.under === undefined || ageYears === undefined || ageYears < what.child.under;
+  const { yes, no = [] } = child && what.child && young ? what.child : what;
   const present = what.healthy ? (negated ? yes : []) : negated ? [] : yes;
   const absent = what.healthy ? (negated ? [] : yes) : negated ? no : [];
   for (const id of absent)
@@ -127,7 +138,7 @@ function addSign(said: SignsSaid, concept: Concept<SignWords>, child: boolean): 
   }
   if (present.length === 0) return;
   if (what.as !== undefined) said.assumed.push(`\u201c${typed}\u201d read as ${what.as}`);
-  if (what.danger !== undefined) said.dangers.push({ page: what.danger, typed });
+  if (what.danger !== undefined) said.dangers.push({ page: what.danger, typed, as: what.as });
   if (what.flag !== undefined) said.flags.add(what.flag);
   if (what.uses !== undefined) said.uses.add(what.uses);
 }
@@ -170,7 +181,7 @@ function addTogether(
       }
     if (as !== undefined) said.assumed.push(`\u201c${because}\u201d read as ${as}`);
     if (danger !== undefined && !said.dangers.some(({ page }) => page === danger))
-      said.dangers.push({ page: danger, typed: because });
+      said.dangers.push({ page: danger, typed: because, as });
   }
   for (const concept of said.mentioned) {
     if (concept.what.tag !== undefined && used.has(concept.what.tag)) said.noted.push(concept.typed);

@@ -14,22 +14,32 @@ const textsIn = (value: unknown): string[] =>
       : [];
 
 /** Whole words, and beginnings that a pattern goes on from: 'drows' of `drows\w*`, 'wak' of `wak(?:es|ing)`. */
-const known = madeOnce((words) => {
+function wordsIn(value: unknown): { whole: Set<string>; beginnings: Set<string> } {
   const whole = new Set<string>();
   const beginnings = new Set<string>();
-  for (const text of textsIn(words))
+  for (const text of textsIn(value))
     for (const [letters, open] of text.matchAll(/[a-z]{2,}(\\w|\(|\[|\?|\{)?/g))
       if (open === undefined) whole.add(letters);
       else beginnings.add(letters.slice(0, letters.length - open.length).slice(0, open === '?' ? -1 : undefined));
   return { whole, beginnings };
-});
-
-function isKnown(word: string, words: Vocabulary): boolean {
-  const { whole, beginnings } = known(words);
-  if (whole.has(word)) return true;
-  for (let length = 2; length <= word.length; length += 1) if (beginnings.has(word.slice(0, length))) return true;
-  return false;
 }
+
+const ofSubjects = new WeakMap<readonly unknown[], ReturnType<typeof wordsIn>>();
+const ofOthers = madeOnce(({ topics: _, ...words }) => wordsIn(words));
+
+/** The subjects may come after the other words. */
+function ofTopics({ topics }: Vocabulary): ReturnType<typeof wordsIn> {
+  const made = ofSubjects.get(topics) ?? wordsIn(topics.map(({ says: _, saysFor: __, ...topic }) => topic));
+  ofSubjects.set(topics, made);
+  return made;
+}
+
+const isKnown = (word: string, words: Vocabulary): boolean =>
+  [ofOthers(words), ofTopics(words)].some(({ whole, beginnings }) => {
+    if (whole.has(word)) return true;
+    for (let length = 2; length <= word.length; length += 1) if (beginnings.has(word.slice(0, length))) return true;
+    return false;
+  });
 
 const negating = madeOnce(
   ({ negation, filled }) =>

@@ -3,7 +3,7 @@
 import type { Reading, SupportStatus, Wish } from '../domain/visit.ts';
 import { execWhere } from './beginnings.ts';
 import { type Concept, takeConcepts } from './concepts.ts';
-import { clauseOf, type Scanner } from './text.ts';
+import { clauseOf, type Scanner, type Taken } from './text.ts';
 import { madeOnce, type SupportWords, type Vocabulary } from './vocabulary.ts';
 
 export type Gas = NonNullable<Reading['gas']>;
@@ -119,6 +119,8 @@ export interface SupportsSaid {
   noted: string[];
   /** named, and nothing said about it */
   unused: Concept<Support>[];
+  /** what joins one to the next: 'nor' */
+  joined: Pick<Taken, 'at' | 'end'>[];
 }
 
 /** @param text  the line: what was once so gives way to what is so now */
@@ -134,11 +136,13 @@ export function supportsSaid(concepts: readonly Concept<Support>[], text: string
     notAir: false,
     noted: [],
     unused: [],
+    joined: [],
   };
   const sorted = listed(
     [...concepts].sort((a, b) => a.at - b.at),
     text,
     words,
+    said.joined,
   );
   for (const concept of sorted.sort((a, b) => ageOf(a, text, words) - ageOf(b, text, words))) addSupport(said, concept);
   for (const one of said.breathed) one.starts = started(words).test(text.slice(0, one.end));
@@ -146,21 +150,34 @@ export function supportsSaid(concepts: readonly Concept<Support>[], text: string
   return said;
 }
 
-const orElse = madeOnce(
-  ({ negation, filled }) =>
-    new RegExp(`^ ?(?:${filled(negation.or)}|${negation.and}) ?(?:(?:${filled(negation.light)}) ?)*$`),
-);
+const joins = madeOnce(({ negation, filled }) => {
+  const joined = (words: string) => new RegExp(`^ ?(?:${words}) ?(?:(?:${filled(negation.light)}) ?)*$`);
+  return {
+    or: joined(filled(negation.or)),
+    and: joined(negation.and),
+    either: joined(`${filled(negation.or)}|${negation.and}`),
+  };
+});
 
-/** 'does not want ventilation or a peg': what is said of the first is said of the second. */
-function listed(concepts: readonly Concept<Support>[], text: string, words: Vocabulary): Concept<Support>[] {
+/** 'does not want ventilation or a peg', 'has niv and suction': what is said of the first is said of the second. */
+function listed(
+  concepts: readonly Concept<Support>[],
+  text: string,
+  words: Vocabulary,
+  joined: SupportsSaid['joined'],
+): Concept<Support>[] {
+  const { or, and, either } = joins(words);
+  const goesOn: Partial<Record<SupportStatus, RegExp>> = { declined: either, none: or, 'in-place': and };
   let last: Concept<Support> | undefined;
   return concepts.map((concept) => {
     const { what, at, negated } = concept;
     const before = last?.what;
-    const joined = last !== undefined && last.end <= at && orElse(words).test(text.slice(last.end, at));
+    const join = before?.kind === 'support' && !last?.negated ? goesOn[before.status] : undefined;
+    const goes = last !== undefined && last.end <= at && join?.test(text.slice(last.end, at)) === true;
+    if (goes && last !== undefined) joined.push({ at: last.end, end: at });
     last =
-      joined && what.kind === 'named' && !negated && before?.kind === 'support' && before.status === 'declined'
-        ? { ...concept, what: { ...before, words: what.words } }
+      goes && what.kind === 'named' && !negated && before?.kind === 'support'
+        ? { ...concept, what: { ...before, words: what.words, ventilated: false } }
         : concept;
     return last;
   });

@@ -37,6 +37,15 @@ export function plain(text: string, words: Vocabulary): string {
       .replace(clauseEnd, ' ; ')
       .replace(/[^a-z0-9.,/%+;:-]+|(?<!\s):|:(?!\s)/g, ' ')
       .replace(/ +/g, ' ')
+      // 'woman / 66', and not '7.5 kpa / 28'.
+      .replace(/(?<=[a-z]) \/ (?=\d)/g, (slash, at: number, line: string) =>
+        slashes(words).gas.test(line.slice(0, at)) ? slash : ' ; ',
+      )
+      .replace(
+        / \/ ([a-z]+)(?: ([a-z]+))?/g,
+        (all, first: string, second: string | undefined, at: number, line: string) =>
+          spacedSlash(line, at, [first, second], words) + all.slice(3),
+      )
       .trim()
   );
 }
@@ -45,6 +54,40 @@ const ends = madeOnce(({ negation }) => ({
   answer: new RegExp(`\\s*[:?=]+\\s*(?=(?:${negation.answers})\\b)|\\s-+\\s+(?=(?:${negation.answers})\\b)`, 'g'),
   clauseEnd: new RegExp(`,(?!\\d)|(?<!\\d),|\\.(?!\\d)|[;!\\n]|\\b(?:${negation.clauseEnds})\\b`, 'g'),
 }));
+
+const slashes = madeOnce(({ negation, manner, numbers, supports, filled }) => ({
+  gas: new RegExp(`\\d ?(?:${filled(numbers.gasUnits)})$`),
+  denied: new RegExp(`(?<![a-z0-9])(?:${filled(negation.before)}) (?:[a-z]+ ){0,2}([a-z]+)$`),
+  noun: new RegExp(`^(?:${filled(negation.nouns)})$`),
+  alone: new RegExp(`^(?:${filled(negation.alone)})`),
+  support: new RegExp(`(?<![a-z])(?:${supports.map(({ words }) => filled(words)).join('|')})$`),
+  posture: new RegExp(`(?<![a-z])(?:${filled(manner.sitting)}|${filled(manner.lying)})$`),
+  /** two names, and then two numbers */
+  pairs: /^ \/ [a-z][a-z0-9-]*(?: [a-z]+)? -?\d+(?:[.,]\d+)?(?: ?[a-z%]+)? ?\/ ?-?\d/,
+}));
+
+/**
+ * 'no oxygen / drowsy': with gaps around it a slash ends a clause. 'no headache / sleepiness' goes on with a "no", 'mip / mep
+ * 52 / 61' and 'sitting / lying' are pairs.
+ */
+function spacedSlash(
+  line: string,
+  at: number,
+  [first, second]: [string, string | undefined],
+  words: Vocabulary,
+): string {
+  const { denied, noun, alone, support, posture, pairs } = slashes(words);
+  const before = line.slice(0, at);
+  if (pairs.test(line.slice(at)) || posture.test(before)) return ' / ';
+  const complaint = (one: string) => noun.test(one) && !one.endsWith('ing') && !alone.test(one);
+  const said = denied.exec(before)?.[1];
+  const goesOn =
+    said !== undefined &&
+    complaint(said) &&
+    !support.test(before) &&
+    (complaint(first) || (second !== undefined && complaint(`${first} ${second}`) && !alone.test(first)));
+  return goesOn ? ' / ' : ' ; ';
+}
 
 export interface Taken {
   at: number;

@@ -4,7 +4,7 @@ import type { Topic } from './asked.ts';
 import { execWhere } from './beginnings.ts';
 import { takeDiseases } from './person.ts';
 import { scanner, type Taken } from './text.ts';
-import { madeOnce, type Vocabulary } from './vocabulary.ts';
+import { madeOnce, type TopicWords, type Vocabulary } from './vocabulary.ts';
 
 /** The address of a heading inside its page: as the site makes it. Worked out here, it need not be sent. */
 export const anchorOf = (heading: string): string =>
@@ -13,25 +13,37 @@ export const anchorOf = (heading: string): string =>
     .replace(/[^a-z0-9 -]/g, '')
     .replaceAll(' ', '-');
 
-const patterns = madeOnce(({ topics, asking, phrase }) => ({
-  topics: topics.map(({ words, ...topic }) => ({
+const patterns = madeOnce(({ asking, phrase }) => ({ asking: phrase(asking) }));
+
+const made = new WeakMap<readonly TopicWords[], ReturnType<typeof subjectsOf>>();
+const subjectsOf = ({ topics, phrase }: Vocabulary) =>
+  topics.map(({ words, ...topic }) => ({
     topic: topic.section === undefined ? topic : { ...topic, anchor: anchorOf(topic.section) },
     pattern: phrase(words),
-  })),
-  asking: phrase(asking),
-}));
+  }));
+
+/** Made once for these subjects: they may come after the other words. */
+function subjects(words: Vocabulary): ReturnType<typeof subjectsOf> {
+  const known = made.get(words.topics) ?? subjectsOf(words);
+  made.set(words.topics, known);
+  return known;
+}
 
 export type FoundTopic = Topic & Taken;
 
 /** In the order of the line; of two about the same words the longer. Nothing is taken from the line for it. */
 export function topicsIn(text: string, words: Vocabulary): FoundTopic[] {
-  const found = patterns(words).topics.flatMap(({ topic, pattern }) => {
+  const found = subjects(words).flatMap(({ topic, pattern }) => {
     const match = execWhere(pattern, text);
     return match ? [{ ...topic, typed: match[0], at: match.index, end: match.index + match[0].length }] : [];
   });
-  const disease = found.some(({ forDisease }) => forDisease) ? diseaseIn(text, words) : undefined;
+  const disease = found.some(({ forDisease, saysFor }) => forDisease ?? saysFor) ? diseaseIn(text, words) : undefined;
   return found
-    .map(({ forDisease = {}, ...topic }) => ({ ...topic, page: (disease && forDisease[disease]) ?? topic.page }))
+    .map(({ forDisease = {}, saysFor = {}, says, ...topic }) => ({
+      ...topic,
+      page: (disease && forDisease[disease]) ?? topic.page,
+      says: (disease && saysFor[disease]) ?? says,
+    }))
     .filter(
       (one, _, all) =>
         !all.some(

@@ -14,8 +14,8 @@ export interface SignWords {
   yes: readonly string[];
   /** signs that are absent where the words are negated: only those that the words stand for as a whole */
   no?: readonly string[] | undefined;
-  /** in a child, in place of `yes` and `no` */
-  child?: { yes: readonly string[]; no?: readonly string[] | undefined } | undefined;
+  /** in a child, in place of `yes` and `no`; `under` this age where it is known */
+  child?: { yes: readonly string[]; no?: readonly string[] | undefined; under?: number | undefined } | undefined;
   /** said of a child only: `tells` that it is one, `needs` to be told; in an adult the words are not understood */
   childOnly?: 'tells' | 'needs' | undefined;
   /** what the words were taken for, where they can mean less */
@@ -98,6 +98,10 @@ export interface TopicWords {
   section?: string | undefined;
   /** in a line about one of these, this page instead */
   forDisease?: Partial<Record<Disease, string>> | undefined;
+  /** the answer in a sentence */
+  says?: string | undefined;
+  /** in a line about one of these, this sentence instead */
+  saysFor?: Partial<Record<Disease, string>> | undefined;
 }
 
 type Words<Names extends string> = Record<Names, string>;
@@ -158,6 +162,7 @@ export interface WordData {
     | 'and'
     | 'denying'
     | 'nouns'
+    | 'alone'
     | 'minus'
     | 'deniedAfter'
     | 'noneSince'
@@ -206,6 +211,10 @@ export interface WordData {
     | 'dips'
     | 'sides'
     | 'best'
+    | 'peak'
+    | 'peakAfter'
+    | 'ofPeak'
+    | 'baseline'
   >;
   nightMeasures: NightMeasure[];
   changes: { words: string; change: 'fall' | 'rise' }[];

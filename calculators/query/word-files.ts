@@ -21,7 +21,7 @@ const Sign = z.strictObject({
   say,
   means: ids,
   denied: z.optional(ids),
-  child: z.optional(z.strictObject({ means: ids, denied: z.optional(ids) })),
+  child: z.optional(z.strictObject({ means: ids, denied: z.optional(ids), under: z.optional(z.number()) })),
   childOnly: z.optional(z.enum(['tells', 'needs'])),
   as: z.optional(text),
   healthy: yes,
@@ -111,6 +111,7 @@ export const wordFiles = {
       'and',
       'denying',
       'nouns',
+      'alone',
       'minus',
       'deniedAfter',
       'noneSince',
@@ -168,6 +169,10 @@ export const wordFiles = {
       'dips',
       'sides',
       'best',
+      'peak',
+      'peakAfter',
+      'ofPeak',
+      'baseline',
     ),
     nightMeasures: z.array(NightMeasure),
     changes: z.array(z.strictObject({ change: z.enum(['fall', 'rise']), say })),
@@ -225,6 +230,8 @@ export const wordFiles = {
         page: text,
         section: z.optional(text),
         forDisease: z.optional(z.partialRecord(Disease, text)),
+        says: z.optional(text),
+        saysFor: z.optional(z.partialRecord(Disease, text)),
         say,
       }),
     ),
@@ -254,7 +261,7 @@ export function wordDataOf(files: WordFiles): WordData {
       words: patternOf(phrases),
       yes: means,
       ...(denied ? { no: denied } : {}),
-      ...(child ? { child: { yes: child.means, ...(child.denied ? { no: child.denied } : {}) } } : {}),
+      ...(child ? { child: childWords(child) } : {}),
       ...rest,
     })),
     signsInDisease: signs.signsInDisease.map(({ means, ...rest }) => ({ ...rest, yes: means })),
@@ -302,6 +309,12 @@ export function wordDataOf(files: WordFiles): WordData {
     asking: patternOf(topics.asking),
   };
 }
+
+const childWords = ({ means, denied, under }: NonNullable<z.infer<typeof Sign>['child']>) => ({
+  yes: means,
+  ...(denied ? { no: denied } : {}),
+  ...(under === undefined ? {} : { under }),
+});
 
 const spelledOf = ({ ones, teens, tens, nought, ...words }: WordFiles['numbers']['spelled']): WordData['spelled'] => ({
   ones,

@@ -8,7 +8,7 @@ import { fileURLToPath } from 'node:url';
 import type { AstroIntegration } from 'astro';
 
 /** Fetched by `src/search/page.ts` and `answer.ts`, whatever is typed: the criteria first, since they answer first. */
-const [criteria, pages] = ['data/criteria.json', 'data/pages.json'];
+const [criteria, subjects, pages] = ['data/criteria.json', 'data/subjects.json', 'data/pages.json'];
 
 /** @returns the scripts that a script imports before it runs, and theirs, as written from the site's root */
 export function importedBy(script: string, read: (script: string) => string): string[] {
@@ -46,6 +46,7 @@ export function withReadAhead(html: string, base: string, read: (script: string)
   const links = [
     ...new Set([...own, ...scripts].map(script)),
     data(criteria),
+    data(subjects),
     script('pagefind/pagefind.js'),
     data(pages),
   ];
@@ -63,7 +64,7 @@ export const readAhead = (): AstroIntegration => {
       'astro:build:done': ({ dir }) => {
         const root = fileURLToPath(dir);
         const file = join(root, 'search/index.html');
-        for (const data of [criteria, pages])
+        for (const data of [criteria, subjects, pages])
           if (!existsSync(join(root, data))) throw new Error(`read-ahead: ${data} was not built`);
         const read = (script: string) => readFileSync(join(root, script), 'utf8');
         writeFileSync(file, withReadAhead(readFileSync(file, 'utf8'), base, read));

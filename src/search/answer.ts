@@ -6,7 +6,7 @@
 import type { Agreement } from '../../calculators/agreement/agreement.ts';
 import type { Person } from '../../calculators/domain/person.ts';
 import { readLine, visitOfReading, visitOfSum } from '../../calculators/query/read-line.ts';
-import { type Query, reader, vocabularyOf } from '../../calculators/query/read-query.ts';
+import { type Query, reader, type TopicWords, vocabularyOf } from '../../calculators/query/read-query.ts';
 import { inForce } from '../agreement/in-force.ts';
 import { agreementChanged } from '../agreement/store.ts';
 import { toEvidence } from '../islands/visit/evidence-data.ts';
@@ -19,11 +19,33 @@ const afterFirst = 400;
 
 let loading: Promise<Answers> | undefined;
 
+/** Asked for at the same moment as the criteria, which wait for nothing else. */
+let asked: Promise<TopicWords[]> | undefined;
+function subjectsOf(base: string): Promise<TopicWords[]> {
+  asked ??= fetch(`${base}data/subjects.json`).then((response) => response.json());
+  asked.catch(() => {
+    asked = undefined;
+  });
+  return asked;
+}
+
 /** Fetch the criteria ahead of the first line. */
 export function warmAnswers(base: string): Promise<Answers> {
+  subjectsOf(base).catch(() => undefined);
   loading ??= Promise.all([fetch(`${base}data/criteria.json`).then((response) => response.json()), inForce()]).then(
     async ([data, agreement]: [SearchData, Agreement | undefined]) => {
       const lines = reader(data.measures, vocabularyOf(data.words));
+      let knows = false;
+      const subjects = subjectsOf(base).then(
+        (known) => {
+          lines.learn(known);
+          knows = true;
+          return true;
+        },
+        () => false,
+      );
+      // Where they have come already, they are known before the first line.
+      await Promise.race([subjects, new Promise((later) => setTimeout(later))]);
       // A line that is waiting is answered first.
       setTimeout(lines.warm, afterFirst);
       return {
@@ -33,6 +55,8 @@ export function warmAnswers(base: string): Promise<Answers> {
         calculations: data.calculations,
         read: (line: string) => readLine(line, lines, data.calculations),
         topics: lines.topics,
+        subjects,
+        knowsSubjects: () => knows,
       };
     },
   );

@@ -10,6 +10,9 @@ export interface Answers {
   read: (line: string) => Query;
   /** subjects that have a page, also of a line that says nothing else */
   topics: (line: string) => Topic[];
+  /** true once the subjects are there, false where they cannot be had: a line read before is then read again */
+  subjects: Promise<boolean>;
+  knowsSubjects: () => boolean;
   evidence: Evidence;
   data: EvidenceData;
   calculations: Calculations;

@@ -18,7 +18,7 @@ import { askView, hintView } from './ask.ts';
 import { type Again, chips } from './chips.ts';
 import { replace } from './choice.ts';
 import type { Context, Ways } from './context.ts';
-import { acts, asideView, metView, namedView, onlyIfView, restView } from './criteria.ts';
+import { acts, asideView, metView, namedView, onlyIfView, restView, studiesOn } from './criteria.ts';
 import { capital } from './finding-items.ts';
 import { urgentView } from './urgent.ts';
 import type { Which } from './worked-out.ts';
@@ -96,7 +96,8 @@ function withPercent(answers: Answers, draw: (meanwhile: boolean) => HTMLElement
 }
 
 /** What works out comes where something is to be worked out. */
-function workedView(which: Which, asked: AskedVisit, { visit }: LineAnswer, context: Context, again: Again) {
+function workedView(which: Which, asked: AskedVisit, answer: LineAnswer, context: Context, again: Again) {
+  const { visit } = answer;
   const { base, calculations: words, evidence, person } = context;
   const whose = { ...person, ...asked.person };
   const follows = Object.values(visit.readings).some(({ from }) => from !== undefined);
@@ -109,7 +110,7 @@ function workedView(which: Which, asked: AskedVisit, { visit }: LineAnswer, cont
           asked,
           whose,
           visit,
-          { words, measures: evidence.measures, base },
+          { words, measures: evidence.measures, base, studiesOn: (id) => studiesOn(id, answer, context) },
           { person: (fact) => again({ ...asked, person: { ...asked.person, ...fact } }), asked: again },
           which,
         ),
@@ -201,12 +202,13 @@ export const topicsView = (topics: readonly Topic[], base: string): HTMLElement[
           'topics',
           ...topics
             .slice(0, 3)
-            .map(({ id, page, section, anchor, typed }) =>
+            .map(({ id, page, section, anchor, says, typed }) =>
               make(
                 'li',
                 '',
                 link(`${base}${page.slice(1)}${anchor ? `#${anchor}` : ''}`, topicWords(id, section)),
                 make('span', 'small', ` \u201c${typed}\u201d`),
+                ...(says === undefined ? [] : [make('p', 'said', says)]),
               ),
             ),
         ),

@@ -100,7 +100,9 @@ export function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Conte
     const item = make('li', urgent ? 'alarm' : '');
     const [only] = missing;
     const sign = missing.length === 1 && only !== undefined && measures[only]?.kind === 'sign' ? only : undefined;
+    // What hangs on it first: the answer to the question changes that.
     item.append(
+      make('ul', 'findings', ...statements.map((statement) => statementItem(statement, context))),
       ...(sign
         ? [
             choice(
@@ -113,7 +115,6 @@ export function onlyIfView(asked: AskedVisit, answer: LineAnswer, context: Conte
             ),
           ]
         : []),
-      make('ul', 'findings', ...statements.map((statement) => statementItem(statement, context))),
     );
     return item;
   });
@@ -197,6 +198,12 @@ function rulesOf(findings: readonly Finding[], context: Context): HTMLElement {
   const more = findings.length - named.length;
   return make('span', 'small', ` ${named.join(' ')}${more > 0 ? ` ${more} more.` : ''}`);
 }
+
+/** What studies say of one measure, beside a value of it that was worked out. */
+export const studiesOn = (measure: string, { folded }: LineAnswer, context: Context): string[] =>
+  folded.study
+    .filter(({ criterion, result }) => criterion.measure === measure && result !== 'not-met')
+    .map((finding) => `Study figure ${state([finding])}: ${ruleOf(finding, context)}`);
 
 /** 'DMD care 2018: AHI at or above 5 /h (start night NIV).' */
 function ruleOf({ criterion, decision }: Finding, { evidence: { measures }, data }: Context): string {

@@ -38,6 +38,13 @@ const kindWords: Partial<Record<Listed['kind'], string>> = {
   source: 'Source',
 };
 
+/** After the next picture of the page; in a tab that is not in view there is none. */
+const painted = (): Promise<void> =>
+  new Promise((done) => {
+    requestAnimationFrame(() => setTimeout(done));
+    setTimeout(done, 100);
+  });
+
 interface Parts {
   field: HTMLInputElement;
   instant: HTMLElement;
@@ -60,9 +67,14 @@ function speaker(status: HTMLElement) {
 }
 
 /** The instant answer, and the words by which pages are looked up. */
-async function answerLine(query: string, instant: HTMLElement, stale: () => boolean) {
+async function answerLine(query: string, instant: HTMLElement, stale: () => boolean, again: () => void) {
   const answers = await warmAnswers(base).catch(() => undefined);
   if (stale()) return undefined;
+  // Before the subjects are there the criteria answer: no emergency waits for a link to a page.
+  if (answers && !answers.knowsSubjects())
+    void answers.subjects.then((known) => {
+      if (known && !stale()) again();
+    });
   const understood = answers?.read(query);
   const asked = understood && saysNothing(understood) ? undefined : understood;
   const topics = answers?.topics(query) ?? [];
@@ -123,7 +135,9 @@ function start({ field, instant, list, status }: Parts): () => void {
       status.textContent = '';
       return;
     }
-    const answer = await answerLine(query, instant, stale);
+    const answer = await answerLine(query, instant, stale, () => void run(0));
+    // The answer is on the screen before pages are looked up.
+    await painted();
     const shown = answer && (await listPages(answer.words, answer.first, list, stale));
     // The full text lags a key or two behind: it is asked once the typing pauses for a moment.
     if (wait > 0) await new Promise((done) => setTimeout(done, 80));

@@ -65,7 +65,7 @@ function actsView(heading: string, acts: LineAnswer['emergency'], context: Conte
   return [block('alarm', heading, ...lines)];
 }
 
-const dangerView = ({ page, typed }: Danger, { base }: Context): HTMLElement =>
+const dangerView = ({ page, typed, as }: Danger, { base }: Context): HTMLElement =>
   block(
     'alarm',
     'Emergency',
@@ -73,7 +73,7 @@ const dangerView = ({ page, typed }: Danger, { base }: Context): HTMLElement =>
       'p',
       'act',
       make('strong', '', 'Call the emergency number now.'),
-      ` \u201c${typed}\u201d can be an emergency. `,
+      ` \u201c${typed}\u201d can be an emergency${as === undefined ? '' : `: ${as}`}. `,
       link(base + page.slice(1), 'Step by step'),
     ),
   );

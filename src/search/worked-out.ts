@@ -26,12 +26,20 @@ export interface Change {
 /** What the line asks for by its words, what follows from its readings, or both. */
 export type Which = 'asked' | 'following' | 'all';
 
+interface Known {
+  words: Calculations;
+  measures: Measures;
+  base: string;
+  /** what studies say of a value of this measure */
+  studiesOn: (measure: string) => string[];
+}
+
 /** Empty where the line asks for nothing and its readings are not enough for anything. */
 export function workedOut(
   asked: AskedVisit,
   person: Person,
   visit: Visit,
-  { words, measures, base }: { words: Calculations; measures: Measures; base: string },
+  { words, measures, base, studiesOn }: Known,
   change: Change,
   which: Which,
 ): HTMLElement[] {
@@ -40,13 +48,17 @@ export function workedOut(
   const done = new Set(all.flatMap(({ calculator }) => resultMeasures[calculator] ?? []));
   const derived = Object.entries(which === 'asked' ? {} : visit.readings)
     .filter(([id, reading]) => reading.from !== undefined && !done.has(id))
-    .map(([id, reading]) => make('p', 'said', readingName(id, reading, measures)));
+    .flatMap(([id, reading]) => [
+      make('p', 'said', readingName(id, reading, measures), id === postureFall ? pointsFallen(visit) : ''),
+      ...studies(studiesOn(id)),
+    ]);
   if (wanted.length + derived.length === 0) return [];
   const items = wanted.map((one) => {
     const item = make('div', 'sum');
     if (one.taken) item.append(make('p', 'small', one.title));
     register[one.calculator]?.().then(
-      ({ default: calculator }) => item.replaceChildren(...itemView(one, calculator, asked, base, change)),
+      ({ default: calculator }) =>
+        item.replaceChildren(...itemView(one, calculator, asked, { base, studiesOn }, change)),
       () => item.append(link(`${base}calculators/${one.calculator}/`, 'The calculator')),
     );
     return item;
@@ -66,11 +78,22 @@ function readingName(id: string, reading: Reading, measures: Measures): string {
   return measure ? `${measure.short}: ${readingWords(reading, measure)}` : id;
 }
 
+const postureFall = 'fvc-drop-supine-percent';
+const studies = (words: readonly string[]): HTMLElement[] => words.map((one) => make('p', 'small', one));
+
+/** Per cent of predicted sitting and lying: the fall in points stands beside the fall in per cent of the sitting value. */
+function pointsFallen({ readings }: Visit): string {
+  const [sitting, lying] = [readings['fvc-percent'], readings['fvc-supine-percent']];
+  if (sitting === undefined || lying === undefined || sitting.from !== undefined || lying.from !== undefined) return '';
+  const points = Number((sitting.value - lying.value).toFixed(1));
+  return ` (${points} points)`;
+}
+
 function itemView(
   wanted: WantedCalculation,
   calculator: Calculator,
   asked: AskedVisit,
-  base: string,
+  { base, studiesOn }: Pick<Known, 'base' | 'studiesOn'>,
   change: Change,
 ): HTMLElement[] {
   // A child without an age is no adult: no adult's line is used, and the age is asked for.
@@ -85,6 +108,7 @@ function itemView(
     return [
       ...before,
       ...resultsView(calculator, outcome),
+      ...studies(Object.values(calculator.results).flatMap(({ measure }) => (measure ? studiesOn(measure) : []))),
       note(wanted, calculator, outcome, base),
       ...cautionsView([...others, ...outcome.cautions]),
       ...outcome.tables.map(tableView),

@@ -119,6 +119,7 @@ describe('read-ahead', () => {
       'modulepreload /base/_astro/two.js',
       'modulepreload /base/_astro/three.js',
       'preload /base/data/criteria.json',
+      'preload /base/data/subjects.json',
       'modulepreload /base/pagefind/pagefind.js',
       'preload /base/data/pages.json',
     ]);

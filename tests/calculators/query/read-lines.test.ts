@@ -62,9 +62,9 @@ test('of the third hundred lines kept apart, as many stay understood', () => {
   expect(held.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(93);
 });
 
-/** 67, 83, 77, 73, 85, 95 and 87 of each hundred on the first run. Each further line that becomes right raises this. */
-test('of seven hundred lines by writers who never saw the reader, as many are understood to the letter', () => {
+/** 67, 83, 77, 73, 85, 95, 87 and 94 of each hundred on the first run. Each further line that becomes right raises this. */
+test('of eight hundred lines by writers who never saw the reader, as many are understood to the letter', () => {
   const unseen: StructuredLine[] = parse(readFileSync('tests/reference/lines-unseen.yaml', 'utf8'));
-  expect(unseen).toHaveLength(700);
-  expect(unseen.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(691);
+  expect(unseen).toHaveLength(800);
+  expect(unseen.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(791);
 });
