@@ -112,6 +112,7 @@ const ages = madeOnce(({ people, sexes, time, units, filled }) => {
       `(?<![a-z])(?:${time.before}) (?:(?:${time.about}) )?${span}(?: (?:${time.after})(?![a-z]))?|(?<![\\d.,/-])${span} (?:${time.after})(?![a-z])|(?<![\\d.,/-])\\d+(?:[.,]\\d+)? ?(?:HOURS) (?:${time.ago}|${time.later})(?![a-z])`,
     ),
     bare: as(`(?<![\\d.,/-])${span}`),
+    series: as(`\\d ?(?:%|l)? (?:(?:${time.then}) )?\\d+(?:[.,]\\d+)? ?(?:%|l)? ?$`),
     number: as(`^ \\d{1,2}(?= ?(?:;|$)| (?!(?:YEARS|MONTHS|WEEKS|DAYS|[mfy]o?|${anyUnit})(?![a-z]))[a-z])`),
     lead: as(`^(?:${time.supports}) `),
   };
@@ -232,9 +233,9 @@ function ageWithLetter(
   return undefined;
 }
 
-/** 'fvc 60 then 50 6 months': right after a number of a test that no baby can do. */
+/** 'fvc 60 then 50 6 months': right after two numbers of a test that no baby can do. 'fvc 48 18 months' is an age. */
 const isLength = (scan: Scanner, { 0: found, index }: RegExpExecArray): boolean =>
-  !/^\d+(?:[.,]\d)? ?y/.test(found) && /\d ?(?:%|l)? ?$/.test(scan.rest.slice(0, index));
+  !/^\d+(?:[.,]\d)? ?y/.test(found) && ages(scan.words).series.test(scan.rest.slice(0, index));
 
 function offeredAge(scan: Scanner, diseases: readonly Disease[], young: boolean, blows: boolean): AgeTyped | undefined {
   const adult = diseases.some((disease) => adultDiseases.includes(disease));
