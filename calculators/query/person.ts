@@ -112,6 +112,7 @@ const ages = madeOnce(({ people, sexes, time, units, filled }) => {
       `(?<![a-z])(?:${time.before}) (?:(?:${time.about}) )?${span}(?: (?:${time.after})(?![a-z]))?|(?<![\\d.,/-])${span} (?:${time.after})(?![a-z])|(?<![\\d.,/-])\\d+(?:[.,]\\d+)? ?(?:HOURS) (?:${time.ago}|${time.later})(?![a-z])`,
     ),
     bare: as(`(?<![\\d.,/-])${span}`),
+    series: as(`\\d ?(?:%|l)? (?:(?:${time.then}) )?\\d+(?:[.,]\\d+)? ?(?:%|l)? ?$`),
     number: as(`^ \\d{1,2}(?= ?(?:;|$)| (?!(?:YEARS|MONTHS|WEEKS|DAYS|[mfy]o?|${anyUnit})(?![a-z]))[a-z])`),
     lead: as(`^(?:${time.supports}) `),
   };
@@ -232,14 +233,17 @@ function ageWithLetter(
   return undefined;
 }
 
+/** 'fvc 60 then 50 6 months': right after two numbers of a test that no baby can do. 'fvc 48 18 months' is an age. */
+const isLength = (scan: Scanner, { 0: found, index }: RegExpExecArray): boolean =>
+  !/^\d+(?:[.,]\d)? ?y/.test(found) && ages(scan.words).series.test(scan.rest.slice(0, index));
+
 function offeredAge(scan: Scanner, diseases: readonly Disease[], young: boolean, blows: boolean): AgeTyped | undefined {
   const adult = diseases.some((disease) => adultDiseases.includes(disease));
   for (const { pattern, per } of ages(scan.words).maybe) {
     const match = pattern.exec(scan.rest);
     if (!match) continue;
     const years = decimal(match[1]) / per;
-    // 'fvc 60 then 50 6 months': no baby blows.
-    if (years > 120 || (adult && years < 16) || (per === 52 && !young) || (per > 1 && blows && years < 3)) continue;
+    if (years > 120 || (adult && years < 16) || (per === 52 && !young) || (blows && isLength(scan, match))) continue;
     const taken = scan.cut(match.index, match.index + match[0].length);
     // 'sci 40 years' can be how long.
     const sure = young || (!isChild(years) && !adult);

@@ -16,7 +16,16 @@ import { type Name, namedAfter, respelt, rewrite, type Terms, termsOf, undouble,
 import { type NightPeak, nightPeaks } from './night-peak.ts';
 import { type OverTime, overTime } from './over-time.ts';
 import { oxygenSum } from './oxygen-sum.ts';
-import { bestOf, pairUp, unnamedInPosture, withHours, withSaturations, withVolumes, withWeights } from './pair.ts';
+import {
+  bestOf,
+  type Pair,
+  pairUp,
+  unnamedInPosture,
+  withHours,
+  withSaturations,
+  withVolumes,
+  withWeights,
+} from './pair.ts';
 import { type PersonSaid, personSaid, saysYoung, takeAge, takeDiseases, takeWho } from './person.ts';
 import { flagsOf, readingsSaid, rowPairs } from './readings.ts';
 import { signsSaid } from './signs.ts';
@@ -147,18 +156,7 @@ function readAll(typed: string, known: Known): Read {
     supports: supportsSaid(found.supports, found.text, words),
   };
   const readings = readingsSaid(found, used, said, measures, words);
-  const paired = new Set(used.flatMap(({ quantities }) => quantities));
-  const unused: Taken[] = [
-    ...found.left,
-    ...found.asides,
-    ...found.quantities.filter((one) => !paired.has(one) && one.at !== bare?.at),
-    ...found.names.filter((name) => !used.some((pair) => pair.name === name) && !saysMethod(name, words)),
-    ...readings.unused,
-    ...who.unused,
-    ...said.supports.unused,
-    ...said.signs.strange,
-    ...found.flags.filter(({ what, negated }) => !negated && !what.some((flag) => held.has(flag))),
-  ];
+  const unused = unusedIn(found, used, bare, { ...said, readings, held }, words);
   const topics = topicsOf(typed, () => found.text, words);
   const within = (one: Taken, some: readonly Pick<Taken, 'at' | 'end'>[]) =>
     some.some(({ at, end }) => at <= one.at && one.end <= end);
@@ -185,6 +183,36 @@ function readAll(typed: string, known: Known): Read {
     unused: left.map((one) => one.typed),
     slips,
   };
+}
+
+interface Understood {
+  who: PersonSaid;
+  signs: Read['signs'];
+  supports: Read['supports'];
+  readings: ReturnType<typeof readingsSaid>;
+  held: ReadonlyMap<string, readonly Name[]>;
+}
+
+/** Words and numbers that had no part in what was understood. */
+function unusedIn(
+  found: Found,
+  used: readonly Pair[],
+  bare: Taken | undefined,
+  { who, signs, supports, readings, held }: Understood,
+  words: Vocabulary,
+): Taken[] {
+  const paired = new Set(used.flatMap(({ quantities }) => quantities));
+  return [
+    ...found.left,
+    ...found.asides,
+    ...found.quantities.filter((one) => !paired.has(one) && one.at !== bare?.at),
+    ...found.names.filter((name) => !used.some((pair) => pair.name === name) && !saysMethod(name, words)),
+    ...readings.unused,
+    ...who.unused,
+    ...supports.unused,
+    ...signs.strange,
+    ...found.flags.filter(({ what, negated }) => !negated && !what.some((flag) => held.has(flag))),
+  ];
 }
 
 /** Of the line as typed; where it names none, as it is spelt without slips of the finger. */

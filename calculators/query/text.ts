@@ -33,6 +33,8 @@ export function plain(text: string, words: Vocabulary): string {
       .replace(/%/g, ' % ')
       .replace(/\(\s*-\s*\)/g, minus)
       .replace(/(?<![\w/-])-(?=[a-z]{2})(?=[\s\S]*\s\+\s?[a-z]|(?<=(?:^|\s)\+\s?[a-z][\s\S]*))/g, minus)
+      // 'sob+ orthopnoea-'
+      .replace(/(?<=[a-z]{3})-(?=\s|$)(?=[\s\S]*[a-z]\+(?:\s|$)|(?<=[a-z]\+\s[\s\S]*))/g, ` :${minus}`)
       .replace(answer, ' : ')
       .replace(clauseEnd, ' ; ')
       .replace(/[^a-z0-9.,/%+;:-]+|(?<!\s):|:(?!\s)/g, ' ')

@@ -115,6 +115,12 @@ async function listPages(words: string, first: string | undefined, list: HTMLEle
   return { addresses: new Set(listed.map(({ to }) => base + to.slice(1))), wordsOf, nearest: ranker?.nearest };
 }
 
+function clear({ instant, list, status }: Omit<Parts, 'field'>): void {
+  instant.replaceChildren();
+  list.replaceChildren();
+  status.textContent = '';
+}
+
 /** @returns what answers the field again */
 function start({ field, instant, list, status }: Parts): () => void {
   let latest = 0;
@@ -129,12 +135,7 @@ function start({ field, instant, list, status }: Parts): () => void {
     const stale = () => mine !== latest;
     const before = lineHere();
     keepLine(query, before?.typed === query ? before.meant : undefined);
-    if (query === '') {
-      instant.replaceChildren();
-      list.replaceChildren();
-      status.textContent = '';
-      return;
-    }
+    if (query === '') return clear({ instant, list, status });
     const answer = await answerLine(query, instant, stale, () => void run(0));
     // The answer is on the screen before pages are looked up.
     await painted();

@@ -20,7 +20,8 @@ const signTokens: Record<string, RegExp> = {
     /drow|drwo|sleep|letharg|somno|wake|rous|respond|respons|conscious|coma|confus|muddl|orient|alert|floppy|deliri|headache/,
   confusion: /confus|muddl|orient/,
   'daytime-sleepiness': /sleep|drow|drwo|doz|nod|nap|eds|somno/,
-  'morning-headache': /head/,
+  // 'h/a' is a headache in American notes.
+  'morning-headache': /head|h[/-]a/,
   'bulbar-dysfunction':
     /swal|phag|slur|arthr|voice|speech|speak|talk|bulbar|nose|nasal|aspir|chok|food|drink|saliva|spit|drool|drib|sialo/,
   'mg-with-breathing-or-bulbar-symptoms': /mg|myas/,
@@ -83,7 +84,7 @@ const measureTokens: Record<string, RegExp> = {
   mip: /mip|nif|imax/,
   'mip-percent-predicted': /mip|nif|imax/,
   'peak-cough-flow': /pcf|cpf|cough/,
-  'respiratory-rate': /rr|resp|breath/,
+  'respiratory-rate': /r\.?r|resp|breath/,
   'oxygen-flow': /o2|oxygen|\bl\b|lpm|litre/,
   'niv-hours': /niv|hours/,
   weight: /weigh|wt|wght|kg|kilo|lb|pound|\d\s*st(?:one)?s?\s*\d/,
