@@ -14,7 +14,7 @@ const others = [
 export const percentAndZ = defineMoving({
   title: 'What percentage of predicted is it, and how unusual is that?',
   about:
-    'Move the slider for the volume, then the slider for the age. The percentage of predicted compares the measured volume with the predicted volume. The z-score shows how unusual the volume would be among healthy people. A threshold given as a percentage cannot be applied to a z-score, and a z-score threshold cannot be applied to a percentage.',
+    'Move the slider for the volume, then the slider for the age. The percentage of predicted shows the measured volume as a share of the predicted volume. The z-score shows how unusual the volume would be among healthy people. A threshold given as a percentage cannot be applied to a z-score, and a z-score threshold cannot be applied to a percentage.',
   controls: {
     sex: {
       kind: 'choice',
