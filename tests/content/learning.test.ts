@@ -46,9 +46,9 @@ const wrongNames = (text: string): string[] => {
   const { marks, facts: named } = partsOf(text);
   return [...marks.filter((id) => !rows.has(id)), ...named.filter((id) => !facts[id])];
 };
-/** Figures as they are read: '38.4', '24', never the 2 of CO2. */
+/** Figures as they are read: '38.4', '24', never the 2 of CO2 or of cmH2O. */
 const figures = (text: string): string[] =>
-  [...text.replace(/\b(?:PaCO|PCO|CO|SpO|SaO|FiO)2\b|\bC[1-8]\b/g, '').matchAll(/\d+(?:\.\d+)?/g)].map(
+  [...text.replace(/\b(?:PaCO|PCO|CO|SpO|SaO|FiO)2\b|\bcmH2O\b|\bC[1-8]\b/g, '').matchAll(/\d+(?:\.\d+)?/g)].map(
     ([found]) => found,
   );
 

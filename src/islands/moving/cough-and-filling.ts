@@ -110,7 +110,7 @@ export const coughAndFilling = defineMoving({
       notes: [
         'None of the published sources that we read gives the cough flow for each size of breath in litres, so no such curve is drawn here.',
         ...data.known,
-        'Do not compare the means of one study with those of another: the people and the meters were different. A mean also says little about the person in front of you, so measure the cough flow of that person.',
+        "Do not compare the means of one study with those of another: the people and the meters were different. A mean also says little about the person in front of you, so measure that person's own cough flow.",
       ],
     };
   },

@@ -50,7 +50,7 @@ export const nights = {
     level: 95,
     sags,
     about: [
-      'There are four long dips in saturation with level periods between them. Each dip lasts a quarter of an hour or more, and is longer and deeper than the one before. The dips were placed where REM sleep often occurs.',
+      'There are four long dips in saturation with level periods between them. Each dip lasts a quarter of an hour or more, and is longer and deeper than the one before. In this invented recording, the dips were placed where REM sleep often occurs.',
       'Shallow breathing in REM sleep often looks like this. Such a trace is a reason to record carbon dioxide as well, because saturation cannot show carbon dioxide.',
     ],
   },

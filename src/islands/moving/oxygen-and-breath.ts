@@ -112,7 +112,7 @@ export const oxygenAndBreath = defineMoving({
       },
       says: `At ${show(flow, 'L/min', 1)} the rule that is usually taught gives ${rule}; the calculation for this breath gives ${cell(own)}.`,
       notes: [
-        'The rule that is usually taught is a convention, and the result for this breath is calculated. Nothing here was measured on a person. Do not use this figure to choose a flow.',
+        'The rule that is usually taught is a convention; the oxygen concentration for this breath is calculated. Nothing here was measured on a person. Do not use this picture to choose an oxygen flow.',
       ],
     };
   },

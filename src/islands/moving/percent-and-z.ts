@@ -14,7 +14,7 @@ const others = [
 export const percentAndZ = defineMoving({
   title: 'What percentage of predicted is it, and how unusual is that?',
   about:
-    'Move the slider for the volume, then the slider for the age. Per cent of predicted compares the measured volume with the predicted volume. The z-score shows how unusual the volume would be among healthy people. A threshold given as a percentage cannot be used as a z-score, and a z-score cannot be used as a percentage threshold.',
+    'Move the slider for the volume, then the slider for the age. The percentage of predicted shows the measured volume as a share of the predicted volume. The z-score shows how unusual the volume would be among healthy people. A threshold given as a percentage cannot be applied to a z-score, and a z-score threshold cannot be applied to a percentage.',
   controls: {
     sex: {
       kind: 'choice',
@@ -90,7 +90,7 @@ export const percentAndZ = defineMoving({
       },
       says: `${show(measured, 'L', 2)} is ${show(percent, '%', 1)} of predicted, and its z-score is ${show(z, '{SD}', 2)}.`,
       notes: [
-        'Criteria for support use per cent of predicted, or litres. The lower limit of normal shows who differs from healthy people; it is not a criterion for support.',
+        'Criteria for support are given as a percentage of predicted, or in litres. The lower limit of normal shows who differs from healthy people; it is not a criterion for support.',
       ],
     };
   },

@@ -117,8 +117,8 @@ export const smallBreath = defineMoving({
       },
       says:
         reached === undefined
-          ? `${show(minute, 'L/min', 1)} moves at the mouth. By this rule the whole breath is dead space, so the air that reaches the lungs cannot be calculated.`
-          : `${show(minute, 'L/min', 1)} moves at the mouth, and ${reached} reaches the lungs. If breathing stayed like this, carbon dioxide would settle at ${settlesAt(own.alveolar?.value, deadSpace)}.`,
+          ? `${show(minute, 'L/min', 1)} is breathed in total. By this rule the whole breath is dead space, so the air that reaches the lungs cannot be calculated.`
+          : `Of the ${show(minute, 'L/min', 1)} breathed in total, ${reached} reaches the lungs. If breathing stayed like this, carbon dioxide would settle at ${settlesAt(own.alveolar?.value, deadSpace)}.`,
       notes: [
         'Real dead space shrinks a little with very small breaths, and masks and tubes add to the dead space. Two people who move the same number of litres a minute can have very different carbon dioxide levels. So measure carbon dioxide.',
       ],

@@ -102,7 +102,7 @@ function rowOf(label: string, line: Line, day: number): ResultTable['rows'][numb
 export const wideningProjection = defineMoving({
   title: 'How a projection widens',
   about:
-    'Add scatter, remove readings, or change the rate of fall. The line hardly moves, but the range around the line changes. Plan for the earliest month in which the threshold could be reached, which the lower edge of the range shows. If the readings may not be falling at all, no date for reaching the threshold can be given.',
+    'On the graph, add scatter, remove readings, or change the rate of fall. The line hardly moves, but the range around the line changes. Plan for the earliest month in which the threshold could be reached, as shown by the lower edge of the range. If it is not certain that the readings are falling at all, no date for reaching the threshold can be given.',
   controls: {
     count: {
       kind: 'slide',
@@ -157,7 +157,7 @@ export const wideningProjection = defineMoving({
         : noDate[dates as NoDate],
       notes: [
         'The readings are invented. In real life the rate of decline often changes: a slow period can end, and the fall can then get faster. The range is right only if the decline goes on in a straight line.',
-        'Even when the readings do not scatter, the range is never narrower than the difference that chance alone makes between two tests of the same person.',
+        'Even when the readings do not scatter, the range is never narrower than the difference expected by chance alone between two tests of the same person.',
       ],
     };
   },
