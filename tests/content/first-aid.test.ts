@@ -106,7 +106,7 @@ describe('limp, grey and plugged', () => {
     for (const words of [
       /emergency number/i,
       /by mask/i,
-      /if you are trained and it is in (the|their) plan/i,
+      /if you are trained and it is in (the|the person's) plan/i,
       /food or vomit|food, vomit/i,
       /limp/i,
     ])
