@@ -27,7 +27,7 @@ export const emergencyWords: Record<
   equipment: {
     row: 'Ventilator stopped, and needed now?',
     page: '/urgent/equipment-stopped/',
-    signs: 'Has the ventilator stopped, in someone who cannot manage without it?',
+    signs: 'Has the ventilator stopped, and is the person unable to manage without it?',
     act: 'Call the emergency number now, and ventilate by hand with the bag and mask kept by the bed. Find the fault afterwards.',
     say: 'Say: \u201cThis person depends on a ventilator, and it has stopped. We are ventilating them by hand.\u201d',
   },
