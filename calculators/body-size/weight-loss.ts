@@ -107,7 +107,7 @@ export default defineCalculator({
           ? [`Weight is up by ${show(now - usual, 'kg', 1)}. The gain can be fluid, so look at the legs.`]
           : []),
         ...(months !== undefined && months < 1
-          ? ['Less than a month lies between the two weights, so no monthly rate is given.']
+          ? ['The two weights were taken less than a month apart, so no monthly rate is given.']
           : []),
       ],
     };
