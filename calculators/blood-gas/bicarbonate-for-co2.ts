@@ -51,7 +51,7 @@ export default defineCalculator({
   id: 'bicarbonate-for-co2',
   title: 'Bicarbonate expected for a raised CO2',
   purpose:
-    'Compares a measured bicarbonate with the bicarbonate that each published slope predicts after a recent or a long-standing rise in CO2.',
+    'Compares a measured bicarbonate with the bicarbonate that each published formula predicts after a recent or a long-standing rise in CO2.',
   group: 'gas',
   keywords: [
     'bicarbonate',
@@ -107,7 +107,7 @@ export default defineCalculator({
   },
   cautions: [
     'The expected values apply only if the raised CO2 is the only disorder. Diuretics, vomiting, steroids and kidney disease change bicarbonate by themselves.',
-    'A CO2 is not safe just because it has been high for a while. A bicarbonate that matches the expected value is no reason to wait before getting help.',
+    'A raised CO2 is not safe just because it has been high for a while. A bicarbonate that matches the expected value is no reason to wait before getting help.',
     'If someone with neuromuscular disease is unwell and has a raised CO2, get urgent help first and calculate later.',
   ],
   citations: [
@@ -116,14 +116,14 @@ export default defineCalculator({
       locator:
         'abstract: slope 0.476 (95% interval 0.414 to 0.538), PaCO2 44.2 to 68.8, means 52.8 and 29.9, 28 people',
       standing: 'checked',
-      note: 'The abstract does not print the intercept of the slope; we derived the line through the two means.',
+      note: 'The abstract does not give the intercept of the line; we derived the line through the two means.',
     },
     {
       cite: 'Earlier studies, slopes of 0.35 to 0.51 mEq/L per mmHg',
       locator:
         'the lowest and the highest slope are named in the abstract of Gonzalez 2018; the slope of 0.40, and starting each line at 24 mmol/L and 40 mmHg, are not yet checked',
       standing: 'checked-in-summary',
-      note: 'Gonzalez 2018 says that the methods of all the earlier studies were flawed. From memory, the slope of 0.51 comes from Martinu 2003.',
+      note: 'Gonzalez 2018 says that the methods of all the earlier studies were flawed. From memory, the slope of 0.51 mEq/L of bicarbonate per mmHg of CO2 comes from Martinu 2003.',
     },
     { cite: 'Acute rise, 0.1 mmol/L per mmHg', locator: 'from memory; no source was opened', standing: 'from-memory' },
     mercury,

@@ -118,7 +118,7 @@ export default defineCalculator({
     bicarbonate: {
       ...bicarbonate,
       optional: true,
-      help: 'Enter the actual bicarbonate from the report, not the standard bicarbonate. A value in mEq/L is the same number.',
+      help: 'Enter the actual bicarbonate from the report, not the standard bicarbonate. A bicarbonate in mEq/L is the same number in mmol/L.',
     },
   },
   formulas: { phFromGas, bicarbonateFromPh, co2FromPh, misfit, hydrogenFromPh, hydrogenFromGas, baseExcess },

@@ -12,7 +12,7 @@ export const paco2 = {
   accepts: ['kPa'],
   plausible: [25, 90],
   hard: [15, 150],
-  help: 'Enter an arterial or arterialised capillary value, taken awake. A venous, end-tidal or transcutaneous value cannot be used instead.',
+  help: 'Enter an arterial or arterialised capillary value from a sample taken while the person was awake. Do not enter a venous, end-tidal or transcutaneous value.',
 } as const satisfies NumberField;
 
 export const pao2 = {
@@ -30,7 +30,7 @@ export const bicarbonate = {
   unit: 'mmol/L',
   plausible: [18, 45],
   hard: [5, 70],
-  help: 'A value in mEq/L is the same number.',
+  help: 'A bicarbonate in mEq/L is the same number in mmol/L.',
 } as const satisfies NumberField;
 
 export const ph = {

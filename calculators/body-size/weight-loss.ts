@@ -49,7 +49,7 @@ export default defineCalculator({
     usual: {
       ...weight,
       label: 'Usual weight',
-      help: 'Enter the weight before the illness, or the weight on the date that you compare with.',
+      help: 'Enter the weight before the illness, or the weight on an earlier date that you want to compare with the current weight.',
     },
     now: {
       ...weight,
@@ -64,7 +64,7 @@ export default defineCalculator({
       plausible: [1, 60],
       hard: [0, 600],
       optional: true,
-      help: 'Leave this empty if the number of months is not known. If less than one month lies between the two weights, no monthly rate is given.',
+      help: 'Leave this empty if the number of months is not known. If the two weights were taken less than one month apart, no monthly rate is given.',
     },
   },
   formulas: { percentLost, percentAMonth },
@@ -85,7 +85,7 @@ export default defineCalculator({
   },
   cautions: [
     'Record which weight you take as the usual weight. A usual weight from memory is often rounded.',
-    'Fluid, a new brace or different scales can hide a weight loss or look like one.',
+    'Fluid, a new brace or different scales can hide weight loss or look like weight loss.',
     'If weight was lost, ask about swallowing, meals and arm strength, and tell the team. The timing of a feeding tube is decided with the person, and also depends on breathing.',
   ],
   citations: [
@@ -107,7 +107,7 @@ export default defineCalculator({
           ? [`Weight is up by ${show(now - usual, 'kg', 1)}. The gain can be fluid, so look at the legs.`]
           : []),
         ...(months !== undefined && months < 1
-          ? ['Less than a month lies between the two weights, so no monthly rate is given.']
+          ? ['The two weights were taken less than a month apart, so no monthly rate is given.']
           : []),
       ],
     };

@@ -77,14 +77,14 @@ export default defineCalculator({
   cautions: [
     'Hours of use show that the ventilator ran, not that ventilation worked. In the download, check leak first, then breaths, then saturation and CO2.',
     'Hours of use that rise, or spread into the day, can mean increasing weakness. Report a change in hours, whatever the average is.',
-    'Payers and studies use a cut-off of four hours of ventilator use a day. Four hours is not a target: use the ventilator as ordered. In one ALS cohort more use was associated with longer survival, but frail people may use NIV less or more for other reasons, so use may not be the cause.',
+    'Payers and studies use a cut-off of four hours of ventilator use a day. Four hours is not a target: use the ventilator as prescribed. In one ALS cohort, more use was associated with longer survival. More use may not be the cause, because frail people may use NIV less, or more, for other reasons.',
     'The rule of 4 hours on 70 % of days belongs to a US coverage decision for COPD and not to neuromuscular disease.',
   ],
   citations: [
     {
       cite: 'US federal draft review document on respiratory assist devices, appendices A and B',
       locator:
-        'average use of 4 h in 24 h at the re-evaluation after the first months, as a condition of payment and not a measure of need',
+        'the condition of payment is an average use of 4 h in 24 h at the re-evaluation after the first months; it is not a measure of need',
       standing: 'checked-in-summary',
     },
     {

@@ -30,8 +30,10 @@ test('half a year may be typed in years', () => {
 test('under one month there is no rate, and it says why', () => {
   const outcome = answer({ usual: 80, now: 78, months: 0.5 });
   expect(outcome.results.rate).toBeUndefined();
-  expect(outcome.cautions).toContain('Less than a month lies between the two weights, so no monthly rate is given.');
-  expect(answer({ usual: 80, now: 78, months: 1 }).cautions.join()).not.toContain('Less than a month');
+  expect(outcome.cautions).toContain(
+    'The two weights were taken less than a month apart, so no monthly rate is given.',
+  );
+  expect(answer({ usual: 80, now: 78, months: 1 }).cautions.join()).not.toContain('less than a month apart');
   expect(answer({ usual: 80, now: 78, months: 1 }).results.rate?.value).toBe(2.5);
 });
 
