@@ -106,7 +106,7 @@ export default defineCalculator({
     notFor: 'setting a ventilator; volumes read through a leaking mask or mouthpiece',
   },
   cautions: [
-    'Masks, tubing and lung disease add dead space that is not counted here. True alveolar ventilation is therefore at most the figure shown.',
+    'Masks, tubing and lung disease add dead space that is not counted here. True alveolar ventilation is therefore no higher than the figure shown.',
     'Two people with the same minute ventilation can have very different CO2. Measure the CO2.',
   ],
   citations: [
