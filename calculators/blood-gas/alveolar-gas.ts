@@ -118,7 +118,11 @@ export default defineCalculator({
       optional: true,
       help: 'If you leave this empty, a respiratory quotient of 0.8 is used, the usual assumption at rest.',
     },
-    age: { ...age, optional: true, help: 'If you enter an adult\u2019s age, the answer also shows the expected gradient.' },
+    age: {
+      ...age,
+      optional: true,
+      help: 'If you enter an adult\u2019s age, the answer also shows the expected gradient.',
+    },
   },
   formulas: { fullForm, simpleForm, gradient, expectedQuarter, expectedLine },
   results: {

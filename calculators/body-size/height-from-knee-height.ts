@@ -146,7 +146,7 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
     locator: 'equations by sex and group, 19 to 60 years, with their standard errors',
     standing: 'checked-in-summary',
-    note: 'We did not read the paper. We read the equations in public program code instead. At least four programs give each equation in the same form, with a slope of 1.86 for Black women. The programs give an age range of 19 to 60 years for the equations, except one program, which gives 18 to 59. The standard error printed in one program is twice the one used here',
+    note: 'We read the equations in publicly available program code, not in the paper. At least four programs give each equation in the same form, with a slope of 1.86 for Black women. The programs give an age range of 19 to 60 years for the equations, except one program, which gives 18 to 59. The standard error printed in one program is twice the one used here',
   },
   {
     cite: 'Chumlea WC, Guo SS, Wholihan K, et al. J Am Diet Assoc 1998;98:137-142',

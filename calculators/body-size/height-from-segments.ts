@@ -151,7 +151,7 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
     locator: 'knee-height equations for 6 to 18 years, with their standard errors',
     standing: 'checked-in-summary',
-    note: 'We did not read the paper. We read the equations in public program code instead. The slope for white girls is 2.15 in one program and 2.14 in two, so the equation for white girls is not yet checked',
+    note: 'We read the equations in publicly available program code, not in the paper. The slope for white girls is 2.15 in one program and 2.14 in two, so the equation for white girls is not yet checked',
   },
   guidelineAdvice,
 ];

@@ -33,7 +33,8 @@ const citations: Citation[] = [
 export default defineCalculator({
   id: 'liquid-oxygen-duration',
   title: 'How long liquid oxygen lasts',
-  purpose: 'Calculates how many litres of gas a vessel of liquid oxygen gives, and how long the oxygen lasts at a continuous flow.',
+  purpose:
+    'Calculates how many litres of gas a vessel of liquid oxygen gives, and how long the oxygen lasts at a continuous flow.',
   group: 'oxygen',
   keywords: ['liquid oxygen', 'LOX', 'portable vessel', 'duration', 'reservoir'],
   fields: {

@@ -140,7 +140,8 @@ export default defineCalculator({
     totalFlow: { label: 'Total flow that leaves the circuit', unit: 'L/min', decimals: 1, plausible: [4, 160] },
   },
   holds: {
-    population: 'anyone using a single-limb circuit with a leak port on a ventilator that has no oxygen control of its own',
+    population:
+      'anyone using a single-limb circuit with a leak port on a ventilator that has no oxygen control of its own',
     notFor:
       'setting a flow; circuits with an exhalation valve; mouthpiece ventilation; machines that blend oxygen; pulse (on-demand) devices',
   },

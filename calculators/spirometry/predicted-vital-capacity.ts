@@ -108,7 +108,8 @@ const citations: Citation[] = [
   },
   {
     cite: 'Condensed version of the GLI tables, made for this handbook',
-    locator: 'which differs from all the published quarter-year values by at most 0.015 % in the predicted value and 0.003 in the z-score',
+    locator:
+      'which differs from all the published quarter-year values by at most 0.015 % in the predicted value and 0.003 in the z-score',
     standing: 'checked',
   },
 ];
