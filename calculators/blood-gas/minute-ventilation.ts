@@ -118,7 +118,7 @@ export default defineCalculator({
     },
     {
       cite: 'Brewer LM, Orr JA. Anatomic dead space cannot be predicted by body weight',
-      locator: 'abstract: 58 patients; correct on average, unreliable for one person',
+      locator: 'abstract: 58 patients; correct on average, unreliable for an individual',
       standing: 'checked',
     },
     {
@@ -138,7 +138,7 @@ export default defineCalculator({
     const cautions =
       deadSpace === undefined
         ? [
-            'The 2.2 mL a kilogram is correct on average but unreliable for one person. Dead space also shrinks with breaths under about 350\u00a0mL.',
+            'The 2.2 mL a kilogram is correct on average but unreliable for an individual. Dead space also shrinks with breaths under about 350\u00a0mL.',
           ]
         : [];
     if (space >= breath)

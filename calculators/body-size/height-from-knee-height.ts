@@ -138,7 +138,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'Estimating stature from knee height for adults in Taiwan (Chang-Gung Memorial Hospital, 1998)',
-    locator: 'abstract: 603 men and 576 women, knee height taken lying; r squared 0.61 and 0.58',
+    locator: 'abstract: 603 men and 576 women, knee height measured lying down; r squared 0.61 and 0.58',
     standing: 'checked',
     note: 'The abstract says adults; 19 to 90 years is our limit',
   },

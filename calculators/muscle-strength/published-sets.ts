@@ -72,7 +72,7 @@ export const published = {
     ages: [18, 82],
     citation: {
       cite: 'Hautmann H, Hefele S, Schotten K, Huber RM. Respir Med 2000;94:689-693',
-      locator: 'regression equations in kPa, by age and body mass index',
+      locator: 'equations in kPa, by age and body mass index',
       standing: 'from-memory',
       note: 'We read the abstract: 248 men and 256 women, and the lower limit of 60 (men) and 59 (women) per cent of predicted',
     },

@@ -186,7 +186,7 @@ export default defineCalculator({
     },
     {
       cite: 'BTS clinical statement on air travel. Thorax 2022;77:329-350',
-      locator: 'table page on the hypoxic challenge test; that either low value is enough is our reading',
+      locator: 'table page on the hypoxic challenge test; our reading is that either low value is enough',
       standing: 'checked',
     },
     {
