@@ -49,7 +49,7 @@ export function VisitSheet({ base }: { base: string }) {
         <fieldset disabled={!ready || !data}>
           {!(ready && data) && (
             <p class="care late">
-              This sheet needs JavaScript, which has not loaded yet. Until this sheet has loaded, use the criteria on
+              This sheet needs JavaScript, which has not loaded yet. Until it has loaded, use the criteria on
               the measuring pages.
             </p>
           )}
