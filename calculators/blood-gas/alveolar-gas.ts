@@ -80,7 +80,7 @@ export const expectedLine = formula({
 export default defineCalculator({
   id: 'alveolar-gas',
   title: 'Alveolar oxygen and the A-a gradient',
-  purpose: 'Shows how much of a low oxygen level is due to CO2, and how much to the lung.',
+  purpose: 'Shows how much of a low oxygen level is due to CO2, and how much is due to the lungs.',
   group: 'gas',
   keywords: ['alveolar gas equation', 'PAO2', 'A-a gradient', 'A-a difference', 'blood gas', 'ABG', 'hypoventilation'],
   fields: {
@@ -118,7 +118,11 @@ export default defineCalculator({
       optional: true,
       help: 'If you leave this empty, a respiratory quotient of 0.8 is used, the usual assumption at rest.',
     },
-    age: { ...age, optional: true, help: 'The age gives the expected gradient, in adults only.' },
+    age: {
+      ...age,
+      optional: true,
+      help: 'If you enter an adult\u2019s age, the answer also shows the expected gradient.',
+    },
   },
   formulas: { fullForm, simpleForm, gradient, expectedQuarter, expectedLine },
   results: {

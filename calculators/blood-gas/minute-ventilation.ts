@@ -106,7 +106,7 @@ export default defineCalculator({
     notFor: 'setting a ventilator; volumes read through a leaking mask or mouthpiece',
   },
   cautions: [
-    'Masks, tubing and lung disease add dead space that is not counted here. True alveolar ventilation is therefore at most the figure shown.',
+    'Masks, tubing and lung disease add dead space that is not counted here. True alveolar ventilation is therefore no higher than the figure shown.',
     'Two people with the same minute ventilation can have very different CO2. Measure the CO2.',
   ],
   citations: [
@@ -118,7 +118,7 @@ export default defineCalculator({
     },
     {
       cite: 'Brewer LM, Orr JA. Anatomic dead space cannot be predicted by body weight',
-      locator: 'abstract: 58 patients; correct on average, unreliable for one person',
+      locator: 'abstract: 58 patients; correct on average, unreliable for an individual',
       standing: 'checked',
     },
     {
@@ -138,7 +138,7 @@ export default defineCalculator({
     const cautions =
       deadSpace === undefined
         ? [
-            'The 2.2 mL a kilogram is correct on average but unreliable for one person. Dead space also shrinks with breaths under about 350\u00a0mL.',
+            'The 2.2 mL a kilogram is correct on average but unreliable for an individual. Dead space also shrinks with breaths under about 350\u00a0mL.',
           ]
         : [];
     if (space >= breath)

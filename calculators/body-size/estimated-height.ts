@@ -94,6 +94,6 @@ export const showAge = (years: number): string => `${Math.floor(years * 10) / 10
 
 export const guidelineAdvice: Citation = {
   cite: 'ATS/ERS spirometry standard',
-  locator: 'where standing height cannot be measured, it is estimated by the same method at each visit',
+  locator: 'advice to use the same method of estimating height at each visit if standing height cannot be measured',
   standing: 'from-memory',
 };

@@ -111,7 +111,7 @@ const citations: Citation[] = [
   {
     cite: 'Aggarwal AN, Gupta D, Jindal SK. Chest 1999;115:557-562',
     locator:
-      'abstract: arm span in place of height put 16.2 % of 228 spirometry results in the wrong class, a fixed ratio 14.0 %',
+      'abstract: using arm span in place of height put 16.2 % of 228 spirometry results in the wrong class, and using a fixed ratio put 14.0 % there',
     standing: 'checked',
   },
   {
@@ -128,7 +128,7 @@ const citations: Citation[] = [
     cite: 'Arm span in elderly Thai patients with COPD. COPD 2015;10:1173',
     locator: 'abstract: arm span over height 1.05 +- 0.03',
     standing: 'checked',
-    note: 'People lose height with age, but they do not lose arm span',
+    note: 'People lose height with age, but their arm span does not shrink',
   },
   guidelineAdvice,
 ];
@@ -172,7 +172,7 @@ export default defineCalculator({
   cautions: [
     'Published ratios of arm span to height range from 1.01 to 1.06. Record which ratio was used.',
     'In 141 wheelchair users, arm span gave the tallest height of four methods and agreed least with the other three.',
-    'Older people lose height and keep their arm span, so the ratio of arm span to height rises: 1.05 in one group of older Thai adults with lung disease.',
+    'Older people lose height but keep their arm span, so the ratio of arm span to height rises: it was 1.05 in one group of older Thai adults with lung disease.',
     ...heightCautions,
   ],
   citations,

@@ -134,11 +134,11 @@ const citations: Citation[] = [
     cite: 'Donini 2000, knee height in older people',
     locator: 'one equation, with 4.8 cm added for men, as printed in nutrition pages in three languages',
     standing: 'checked-in-summary',
-    note: 'We did not read the age range of the Donini equation. Here the Donini equation is limited to 60 to 90 years',
+    note: 'We did not read the age range of the Donini equation. Here the Donini equation is limited to ages 60 to 90 years',
   },
   {
     cite: 'Estimating stature from knee height for adults in Taiwan (Chang-Gung Memorial Hospital, 1998)',
-    locator: 'abstract: 603 men and 576 women, knee height taken lying; r squared 0.61 and 0.58',
+    locator: 'abstract: 603 men and 576 women, knee height measured lying down; r squared 0.61 and 0.58',
     standing: 'checked',
     note: 'The abstract says adults; 19 to 90 years is our limit',
   },
@@ -146,7 +146,7 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
     locator: 'equations by sex and group, 19 to 60 years, with their standard errors',
     standing: 'checked-in-summary',
-    note: 'We did not read the paper. We read copies of the equations in public code instead. At least four copies in public code print each equation in the same form, with a slope of 1.86 for Black women. The copies give 19 to 60 years, except one, which gives 18 to 59. The error that one copy prints is twice the standard error used here',
+    note: 'We read the equations in publicly available program code, not in the paper. At least four programs give each equation in the same form, with a slope of 1.86 for Black women. The programs give an age range of 19 to 60 years for the equations, except one program, which gives 18 to 59. The standard error printed in one program is twice the one used here',
   },
   {
     cite: 'Chumlea WC, Guo SS, Wholihan K, et al. J Am Diet Assoc 1998;98:137-142',
@@ -182,7 +182,7 @@ export default defineCalculator({
         { value: 'taiwan-1998-adult', label: 'Taiwan 1998, adults' },
       ],
       optional: true,
-      help: 'If you leave the equation empty, Chumlea 1985 is used from 60 years. Below 60 years, Taiwan 1998 is used, the only equation for younger adults that we have read.',
+      help: 'If you do not choose an equation, Chumlea 1985 is used from the age of 60 years. Below 60 years, the Taiwan 1998 equation is used, because it is the only equation for younger adults that we have read.',
     },
   },
   formulas: {

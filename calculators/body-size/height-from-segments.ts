@@ -129,7 +129,7 @@ const citations: Citation[] = [
     cite: 'Stevenson RD. Arch Pediatr Adolesc Med 1995;149:658-662',
     locator: 'three equations and their spread',
     standing: 'from-memory',
-    note: 'We read the abstract: 172 children with cerebral palsy, equations usable up to 12 years, R squared 0.94 to 0.97. The abstract does not print the equations; the lower age of 2 also comes from memory. We do not use the spread of 1.1 to 1.7 cm that we remember for these equations, because it is far smaller than the limits found later',
+    note: 'We read the abstract: 172 children with cerebral palsy, equations usable up to 12 years, R squared 0.94 to 0.97. The abstract does not print the equations; the lower age limit of 2 years also comes from memory. We do not use the error that we remember for these equations, 1.1 to 1.7 cm, because it is far smaller than the limits of agreement found later',
   },
   {
     cite: 'Tibial length in cerebral palsy. Brain Dev 2015;37:853-857',
@@ -151,7 +151,7 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
     locator: 'knee-height equations for 6 to 18 years, with their standard errors',
     standing: 'checked-in-summary',
-    note: 'We did not read the paper. We read copies in public code instead. The slope for white girls is 2.15 in one copy and 2.14 in two, so the equation for white girls is not yet checked',
+    note: 'We read the equations in publicly available program code, not in the paper. The slope for white girls is 2.15 in one program and 2.14 in two, so the equation for white girls is not yet checked',
   },
   guidelineAdvice,
 ];
@@ -160,7 +160,7 @@ export default defineCalculator({
   id: 'height-from-segments',
   title: 'Height of a child from a segment',
   purpose:
-    'Estimates a child\u2019s height and the error of the estimate, from the upper arm or tibia up to 12 years and from knee height up to 18 years.',
+    'Estimates a child\u2019s height and the error of the estimate, using the upper arm or tibia up to age 12 years, or knee height up to age 18 years.',
   group: 'size',
   keywords: [
     'tibia',
@@ -209,13 +209,13 @@ export default defineCalculator({
   results: heightResults,
   holds: {
     population:
-      'children with cerebral palsy, and healthy children (one tibia equation, the knee-height equations of 1994)',
+      'children with cerebral palsy and to healthy children (one tibia equation, and the knee-height equations of 1994)',
     ages: '2 to 12 years (Stevenson), 3 to 12 (tibia 2015), 6 to 18 (Chumlea 1994, knee height)',
     notFor: 'people aged 19 years and over; anyone whose knee or ankle cannot be brought to a right angle',
   },
   cautions: [
     'In 36 children, the height from the tibia equation was out by 3 cm on average, and the height from the knee-height equation by 0.2 cm (abstract, 2014).',
-    'You can also measure the same limb segment at each visit. The segment grows with the child, and you need no equation to follow it.',
+    'You can also measure the same limb segment at each visit. A limb segment grows with the child, and you can follow its length without an equation.',
     ...heightCautions,
   ],
   citations,

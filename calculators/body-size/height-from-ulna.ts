@@ -126,7 +126,7 @@ const citations: Citation[] = [
     cite: 'Madden AM, Mashanova A, Amirabdollahian F, et al. Improved prediction equations for estimating height in adults from ethnically diverse backgrounds',
     locator: 'abstract: four equations, 542 adults at seven UK sites',
     standing: 'checked',
-    note: 'In a second group the mean differences were 0.4 to 0.8 cm. The abstract gives no limits for a single person',
+    note: 'In a second group the mean differences were 0.4 to 0.8 cm. The abstract gives no limits for an individual',
   },
   {
     cite: 'Haapala H, Peterson MD, Daunter A, Hurvitz EA: actual and estimated height from segments in cerebral palsy',
@@ -160,7 +160,7 @@ export default defineCalculator({
         { value: 'gauld-2004-child', label: 'Gauld 2004 (5 to 19 years, made for neuromuscular weakness)' },
       ],
       optional: true,
-      help: 'If you leave the equation empty, the adult equation is used from 18 years, and the Gauld equation below 18 years.',
+      help: 'If you do not choose an equation, the adult equation is used from 18 years, and the Gauld equation below 18 years.',
     },
   },
   formulas: {

@@ -157,7 +157,7 @@ export default defineCalculator({
   },
   before: [emergency],
   cautions: [
-    'Do not count a gain that is smaller than the difference between this person\u2019s own best three tries (common practice).',
+    'Do not count a gain that is smaller than the spread of this person\u2019s own best three tries (common practice).',
     'A larger cough flow does not mean that the chest is clear. Listen to the chest, look at the sputum that came up, and check the saturation.',
     'Do not use a technique for the first time, or choose any pressure, without an order and the team that teaches the technique.',
   ],

@@ -117,7 +117,7 @@ export default defineCalculator({
   },
   holds: {
     population:
-      'anyone for the conversion, and to people aged 12 years and over for the published flows, most of which are for adults',
+      'anyone, if you only convert a flow; the published flows are for people aged 12 years and over, and most of them are for adults',
     ages: 'any age for the conversion; 12 years and over for the published flows',
     notFor: 'comparing a flow with a number that was measured another way',
   },

@@ -125,7 +125,7 @@ export default defineCalculator({
   id: 'maximal-expiratory-pressure',
   title: 'Maximal expiratory pressure, per cent of predicted',
   purpose:
-    'Compares a maximal expiratory pressure with a named published reference set, and also shows the result by every other set.',
+    'Compares a maximal expiratory pressure with a named published reference set, and also shows how it compares with every other set.',
   group: 'strength',
   keywords: ['MEP', 'PEmax', 'expiratory muscle strength', 'mouth pressure', 'cough strength', 'per cent predicted'],
   fields: {
@@ -139,7 +139,7 @@ export default defineCalculator({
       label: 'Published set',
       options: setOptions(mepLines),
       initial: 'evans-whitelaw-2009',
-      help: 'Use the same reference set for all readings in a series. A change of reference set can change the percentage of predicted by more than the illness has.',
+      help: 'Use the same reference set for all readings in a series. Changing the reference set can change the percentage of predicted by more than the illness has changed it.',
     },
   },
   formulas: formulasOf(mepLines),

@@ -162,7 +162,7 @@ export default defineCalculator({
   id: 'maximal-inspiratory-pressure',
   title: 'Maximal inspiratory pressure, per cent of predicted',
   purpose:
-    'Compares a maximal inspiratory pressure with a named published reference set, and also shows the result by every other set.',
+    'Compares a maximal inspiratory pressure with a named published reference set, and also shows how it compares with every other set.',
   group: 'strength',
   keywords: [
     'MIP',
@@ -192,7 +192,7 @@ export default defineCalculator({
       label: 'Published set',
       options: setOptions(mipLines),
       initial: 'evans-whitelaw-2009',
-      help: 'Use the same reference set for all readings in a series. A change of reference set can change the percentage of predicted by more than the illness has.',
+      help: 'Use the same reference set for all readings in a series. Changing the reference set can change the percentage of predicted by more than the illness has changed it.',
     },
   },
   formulas: formulasOf(mipLines),

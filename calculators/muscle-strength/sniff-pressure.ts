@@ -61,7 +61,7 @@ export default defineCalculator({
   id: 'sniff-pressure',
   title: 'Sniff pressure, per cent of predicted',
   purpose:
-    'Compares a sniff nasal inspiratory pressure with a named published reference set, and also shows the result by every other set.',
+    'Compares a sniff nasal inspiratory pressure with a named published reference set, and also shows how it compares with every other set.',
   group: 'strength',
   keywords: [
     'SNIP',

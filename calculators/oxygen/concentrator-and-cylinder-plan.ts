@@ -67,7 +67,7 @@ const citations: Citation[] = [...hypoventilation, ...cylinderCitations, purityC
 export default defineCalculator({
   id: 'concentrator-and-cylinder-plan',
   title: 'Cylinders for time away from the concentrator',
-  purpose: 'Calculates how many full cylinders a trip needs at the prescribed flow, with time to spare.',
+  purpose: 'Calculates how many full cylinders a trip needs at the prescribed flow, including extra time.',
   group: 'oxygen',
   keywords: [
     'concentrator',
@@ -88,7 +88,7 @@ export default defineCalculator({
       plausible: [0.5, 24],
       hard: [0, 240],
       lowInclusive: false,
-      help: 'Count from door to door, or enter the length of the power cut to prepare for.',
+      help: 'Enter the hours from door to door, or the length of the power cut to prepare for.',
     },
     flow: {
       kind: 'number',
@@ -106,7 +106,7 @@ export default defineCalculator({
       unit: '%',
       plausible: [25, 150],
       hard: [0, 300],
-      help: 'Enter 50 to plan for a trip half as long again. No published figure supports any choice of extra time.',
+      help: 'Enter 50 to plan for a trip that lasts 50 % longer. No published figure supports any choice of extra time.',
     },
     country,
     usSize,

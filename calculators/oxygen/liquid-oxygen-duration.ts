@@ -26,14 +26,15 @@ const citations: Citation[] = [
     cite: 'About 860 litres of gas from a litre of liquid oxygen',
     locator: 'three suppliers\u2019 patient pages',
     standing: 'checked-in-summary',
-    note: 'An anaesthesia teaching page gives 840 litres.',
+    note: 'An anaesthesia teaching page says that a litre of liquid oxygen gives 840 litres of gas.',
   },
 ];
 
 export default defineCalculator({
   id: 'liquid-oxygen-duration',
   title: 'How long liquid oxygen lasts',
-  purpose: 'Calculates the gas in a vessel of liquid oxygen, and how long the oxygen lasts at a continuous flow.',
+  purpose:
+    'Calculates how many litres of gas a vessel of liquid oxygen gives, and how long the oxygen lasts at a continuous flow.',
   group: 'oxygen',
   keywords: ['liquid oxygen', 'LOX', 'portable vessel', 'duration', 'reservoir'],
   fields: {

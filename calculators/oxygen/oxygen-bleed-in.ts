@@ -140,7 +140,8 @@ export default defineCalculator({
     totalFlow: { label: 'Total flow that leaves the circuit', unit: 'L/min', decimals: 1, plausible: [4, 160] },
   },
   holds: {
-    population: 'anyone on a single-limb circuit with a leak port, and a ventilator with no oxygen control of its own',
+    population:
+      'anyone using a single-limb circuit with a leak port on a ventilator that has no oxygen control of its own',
     notFor:
       'setting a flow; circuits with an exhalation valve; mouthpiece ventilation; machines that blend oxygen; pulse (on-demand) devices',
   },
@@ -149,7 +150,7 @@ export default defineCalculator({
     'This page estimates the mean FiO2 over the breath; it does not measure it. Do not work backwards on this page to choose an oxygen flow.',
     'Higher pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises FiO2 at the same oxygen flow. Check FiO2 again after changing the pressure or the leak.',
     'A high saturation with oxygen bled in can hide ventilator settings that are not working. Check carbon dioxide, leak and tidal volume before relying on the saturation.',
-    'Add oxygen only where the ventilator\u2019s instructions allow it. Turn the ventilator on before the oxygen. Turn the oxygen off before the ventilator. Keep flames and sparks away from oxygen (common practice).',
+    'Add oxygen only where the ventilator\u2019s instructions allow it. Turn on the ventilator before you turn on the oxygen. Turn off the oxygen before you turn off the ventilator. Keep flames and sparks away from oxygen (common practice).',
   ],
   citations,
   compute: (inputs, step) => {

@@ -112,7 +112,7 @@ export default defineCalculator({
   id: 'oxygen-flow-to-fio2',
   title: 'What an oxygen flow gives',
   purpose:
-    'Shows the published FiO2 for an oxygen flow and interface, and how much one person\u2019s breathing changes the FiO2.',
+    'Shows the published FiO2 for an oxygen flow and interface, and how much the FiO2 changes with the person\u2019s breathing.',
   group: 'oxygen',
   keywords: [
     'FiO2',

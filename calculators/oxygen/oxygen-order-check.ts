@@ -70,7 +70,7 @@ export default defineCalculator({
       accepts: ['L/s'],
       plausible: [10, 120],
       hard: [3, 200],
-      help: 'In a leak circuit, the total flow is minute ventilation plus both leaks. Without a circuit, the total flow is the mean inspiratory flow.',
+      help: 'In a leak circuit, the total flow is minute ventilation plus the intentional and the unintentional leak. Without a circuit, the total flow is the mean inspiratory flow.',
     },
     supply,
     purity,

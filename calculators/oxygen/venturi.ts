@@ -92,7 +92,7 @@ export default defineCalculator({
   },
   holds: {
     population: 'anyone who is breathing spontaneously through a Venturi valve',
-    notFor: 'setting a flow; valves under NIV; other fixed-performance systems',
+    notFor: 'setting a flow; Venturi valves used with NIV; other fixed-performance systems',
   },
   before,
   cautions: [

@@ -83,7 +83,7 @@ export default defineCalculator({
       plausible: [0.5, 24],
       hard: [0.05, 72],
       optional: true,
-      help: 'With this battery, measure the time from full charge to the low-battery alarm. Keep mains power or another ventilator beside the person during the measurement.',
+      help: 'Measure how long this battery lasts from full charge to the low-battery alarm. Keep mains power or another ventilator beside the person during the measurement.',
     },
     share: {
       kind: 'number',
@@ -93,7 +93,7 @@ export default defineCalculator({
       plausible: [40, 100],
       hard: [10, 100],
       optional: true,
-      help: 'Planning with less than 100 % leaves a margin for battery age, cold and mask leak. If you leave this empty, the whole run time is used.',
+      help: 'Planning with less than 100 % of the run time leaves a margin for battery age, cold and mask leak. If you leave this empty, the whole run time is used.',
     },
   },
   formulas: { byLabel, ofLabel, planned },
@@ -116,7 +116,7 @@ export default defineCalculator({
   ],
   citations: [
     bench,
-    { cite: 'Energy over power', locator: 'definition', standing: 'common-practice' },
+    { cite: 'Run time: stored energy divided by power drawn', locator: 'definition', standing: 'common-practice' },
     {
       cite: "Test at the person's own settings; humidifier off on battery; spare battery and resuscitation bag within reach",
       locator: 'usual teaching, from memory',

@@ -106,7 +106,7 @@ export default defineCalculator({
   ],
   cautions: [
     'Never continue to the point of hyperventilation. If the person is light-headed or tingling, let them rest, and do fewer cycles in a row until you have asked the team.',
-    'Do not use the cough machine without medical clearance after a recent pneumothorax, with bullae, haemoptysis, vomiting or a full stomach, or just after chest, airway or face surgery.',
+    'Do not use the cough machine without medical clearance after a recent pneumothorax, just after chest, airway or facial surgery, or in someone with bullae, haemoptysis, vomiting or a full stomach.',
     'Clear the mouth after each set of cycles. The prescriber sets pressures and times. If the order differs from this page, follow the order.',
   ],
   citations: [

@@ -141,12 +141,12 @@ export default defineCalculator({
   },
   before: [
     'None of the flight equations was made for neuromuscular disease; all come from obstructive lung disease.',
-    'The flight equations recommend oxygen too often: compared with a hypoxic challenge test, they considerably overestimated the need for oxygen.',
+    'The flight equations predict a need for oxygen too often: compared with a hypoxic challenge test, they considerably overestimated the need for oxygen.',
     'In flight, ventilation comes before oxygen. Oxygen alone can let CO2 rise unnoticed. A hypoxic challenge test with CO2 measurement, arranged by the team, is a better guide than the equations.',
   ],
   cautions: [
     'A predicted PaO2 above 50 mmHg does not mean that someone is fit to fly. In 19 adults with severe restriction from a cause outside the lung, 15 met the criteria for oxygen in flight, whatever their resting saturation.',
-    'In a study in motor neurone disease, support in flight was unlikely to be needed with an FVC above 2.7\u00a0L or SpO2 above 97\u00a0%. In the same study in motor neurone disease, people with an FVC below 2.7\u00a0L had a hypoxic challenge test first. Clinics that offer a hypoxic challenge test only below a vital capacity of 1\u00a0L test fewer people (we have not yet checked this threshold at its source).',
+    'In a study in motor neurone disease, support in flight was unlikely to be needed with an FVC above 2.7\u00a0L or SpO2 above 97\u00a0%. In the same study in motor neurone disease, people with an FVC below 2.7\u00a0L had a hypoxic challenge test first. Clinics that reserve the hypoxic challenge test for people with a vital capacity below 1\u00a0L test fewer people (we have not yet checked this threshold at its source).',
     'In a hypoxic challenge test on 15 % oxygen, oxygen in flight is not required if PaO2 is 50\u00a0mmHg (6.6\u00a0kPa) or more and SpO2 is 85\u00a0% or more. If PaO2 is below 50\u00a0mmHg (6.6\u00a0kPa) or SpO2 is below 85\u00a0%, the hypoxic challenge test is repeated on oxygen. A pH below 7.35 with a CO2 rise above 1\u00a0kPa in the repeated test on oxygen is a reason to consider advising against travel.',
     'The doctor, the ventilation service and the airline decide about the flight.',
   ],
@@ -157,8 +157,8 @@ export default defineCalculator({
       standing: 'checked',
     },
     {
-      cite: 'Dillard 1989, the other two forms, and Gong 1984 at 8000 ft',
-      locator: 'abstract of a 2019 comparison in cystic fibrosis that prints them',
+      cite: 'Dillard 1989 (the other two forms) and Gong 1984 at 8000 ft',
+      locator: 'as printed in the abstract of a 2019 comparison in cystic fibrosis',
       standing: 'checked-in-summary',
       note: 'The abstract prints 1,7652 for 17.652, but only 17.652 fits the means of the study (47.3 calculated, 47.4 measured).',
     },
@@ -186,7 +186,7 @@ export default defineCalculator({
     },
     {
       cite: 'BTS clinical statement on air travel. Thorax 2022;77:329-350',
-      locator: 'table page on the hypoxic challenge test; that either low value is enough is our reading',
+      locator: 'table page on the hypoxic challenge test; our reading is that either low value is enough',
       standing: 'checked',
     },
     {

@@ -102,7 +102,7 @@ export default defineCalculator({
       unit: '{ratio}',
       plausible: [1.25, 3],
       hard: [1, 5],
-      help: 'A margin of 1.5 to 2 times the hours is common practice for a flight (not yet checked). The airline, the device instructions or the team may require another margin.',
+      help: 'For a flight, it is common practice to plan for 1.5 to 2 times the hours of use (not yet checked). The airline, the device instructions or the team may require a different margin.',
     },
     each: {
       kind: 'number',

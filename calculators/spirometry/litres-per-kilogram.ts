@@ -33,7 +33,7 @@ const weightKind = {
     { value: 'actual', label: 'Actual weight' },
     { value: 'ideal', label: 'Ideal (predicted) weight' },
   ],
-  help: 'Use the same weight each time, and write that weight next to the result.',
+  help: 'Use the same kind of weight each time, actual or ideal, and write down which one next to the result.',
 } as const satisfies ChoiceField;
 
 const citations: Citation[] = [
@@ -41,7 +41,7 @@ const citations: Citation[] = [
   {
     cite: 'Lawn ND, et al. Arch Neurol 2001;58:893',
     locator:
-      'abstract: a vital capacity below 20 mL/kg, or a fall of more than 30 %, was associated with ventilation in Guillain-Barr\u00e9 syndrome',
+      'abstract: a vital capacity below 20 mL/kg, or a fall of more than 30 %, was associated with the need for ventilation in Guillain-Barr\u00e9 syndrome',
     standing: 'checked',
     note: 'The abstract does not say which weight the volume was divided by.',
   },

@@ -67,7 +67,7 @@ const group = {
     { value: 'mexican-american', label: 'NHANES III Mexican-American' },
   ],
   optional: true,
-  help: 'Only GLI-2012 and NHANES III have ethnic groups. The groups keep their published names. Choose the ethnic group that is printed on earlier reports.',
+  help: 'Only GLI-2012 and NHANES III publish separate values for ethnic groups. The groups keep their published names. Choose the ethnic group that is printed on earlier reports.',
 } as const satisfies ChoiceField;
 
 const citations: Citation[] = [
@@ -75,19 +75,19 @@ const citations: Citation[] = [
     cite: 'GLI Global 2022: Bowerman C, et al. Am J Respir Crit Care Med 2023;207:768-774',
     locator: 'the initiative\u2019s own workbook of equations and look-up tables',
     standing: 'checked',
-    note: 'Nothing that we read says how to interpolate between two quarter-years. We use linear interpolation. Using the quarter-year below the age, without interpolation, would change the predicted FVC by up to 0.6 %.',
+    note: 'Nothing that we read says how to interpolate between two quarter-years. We use linear interpolation. Using the nearest quarter-year below the exact age, without interpolation, would change the predicted FVC by up to 0.6 %.',
   },
   {
     cite: 'GLI-2012: Quanjer PH, et al. Eur Respir J 2012;40:1324-1343',
     locator: 'coefficients and look-up tables',
     standing: 'checked-in-summary',
-    note: 'We read the coefficients in two independent open implementations that agree. We did not read the paper itself.',
+    note: 'We read the coefficients in two independent open-source programs, which agree. We did not read the paper itself.',
   },
   {
     cite: 'NHANES III: Hankinson JL, et al. Am J Respir Crit Care Med 1999;159:179-187',
     locator: 'coefficients of the prediction and lower-limit equations',
     standing: 'checked-in-summary',
-    note: 'We read the coefficients in two independent open implementations that agree in every row. We did not read the paper itself.',
+    note: 'We read the coefficients in two independent open-source programs, which agree in every row. We did not read the paper itself.',
   },
   {
     cite: 'NHANES III: Hankinson JL, et al. Am J Respir Crit Care Med 1999;159:179-187',
@@ -108,7 +108,8 @@ const citations: Citation[] = [
   },
   {
     cite: 'Condensed version of the GLI tables, made for this handbook',
-    locator: 'compared with all published quarter-year values: at most 0.015 % in the predicted value, 0.003 in z',
+    locator:
+      'which differs from all the published quarter-year values by at most 0.015 % in the predicted value and 0.003 in the z-score',
     standing: 'checked',
   },
 ];
@@ -117,7 +118,7 @@ export default defineCalculator({
   id: 'predicted-vital-capacity',
   title: 'Vital capacity: per cent of predicted',
   purpose:
-    'Converts a vital capacity in litres to per cent of predicted and a z-score, and shows how far the reference sets differ.',
+    'Converts a vital capacity in litres to a percentage of predicted and a z-score, and shows how far the reference sets differ.',
   group: 'vital-capacity',
   keywords: [
     'FVC',
@@ -193,7 +194,7 @@ export default defineCalculator({
   },
   holds: {
     population:
-      'people without lung disease, like those in the published sets, who were measured standing or sitting upright',
+      'people without lung disease who were measured standing or sitting upright, like the people in the published sets',
     ages: 'GLI 3 to 95, NHANES III 8 to 80, ECSC 1993 18 to 70 years',
     posture: 'upright',
     notFor: 'ages outside the range of the chosen reference set',
@@ -202,9 +203,9 @@ export default defineCalculator({
     'Look at the last report first: it names the reference set. Use the same reference set, or the two results cannot be compared.',
   ],
   cautions: [
-    'Per cent of predicted and z-score answer two different questions. Per cent of predicted says how large the volume is compared with the predicted value. The z-score says how unusual the volume is. A threshold in per cent of predicted cannot be used for a z-score, and a z-score threshold cannot be used for per cent of predicted.',
+    'The percentage of predicted and the z-score answer two different questions. The percentage of predicted says how large the volume is compared with the predicted value. The z-score says how unusual the volume is. A threshold in per cent of predicted cannot be applied to a z-score, and a z-score threshold cannot be applied to a percentage of predicted.',
     'The reference sets differ. Write the name of the reference set next to the result, and use the same reference set in a series: a change of reference set is not a change in the person.',
-    'Predicted values rise with height. If the height was estimated, enter how many centimetres off the estimate may be. Record how the height was estimated, and use the same method next time.',
+    'Predicted values rise with height. If the height was estimated, enter by how many centimetres the estimate may be wrong. Record how the height was estimated, and use the same method next time.',
     'The reference sets are for an upright reading. Always write "supine" beside a reading taken lying down.',
     'A leak at the lips, an early stop or tiredness makes the reading too low. If the effort was faulty, do not rely on the low reading alone.',
     'The GLI values come from a condensed version of the published tables. The condensed version differs from the published tables by at most 0.015 % in the predicted value and 0.003 in the z-score.',

@@ -45,7 +45,7 @@ const cordInjury = {
     { value: 'yes', label: 'Yes' },
   ],
   optional: true,
-  help: 'If the person has a spinal cord injury, the published figures for the fall are not shown, because they do not apply to cord injury.',
+  help: 'If the person has a spinal cord injury, the published figures for the fall in vital capacity on lying down are not shown, because they do not apply to cord injury.',
 } as const satisfies ChoiceField;
 
 /** What was measured, per cent of upright: mean, spread and upper 95 % limit. */
@@ -80,12 +80,12 @@ const citations: Citation[] = [
   },
   {
     cite: 'A larger vital capacity lying down in high spinal cord injury',
-    locator: 'practice text',
+    locator: 'as is commonly taught',
     standing: 'from-memory',
   },
   {
-    cite: 'One to two minutes lying flat before the test, and stopping if the person is distressed',
-    locator: 'how the test is done',
+    cite: 'How the test is done: one to two minutes lying flat before the test',
+    locator: 'and stopping if the person is distressed',
     standing: 'from-memory',
   },
 ];

@@ -212,7 +212,7 @@ const citations: Citation[] = [
     locator:
       'table 12: FVC, week to week in normal subjects, 11 %; in litres at least 0.15 L (Graham 2019, between two efforts in one session)',
     standing: 'checked-in-summary',
-    note: 'We use these differences as the minimum width of a prediction interval for vital capacity. We assume that in 95 of 100 pairs of tests the two results differ by less than the difference that we use here.',
+    note: 'We use these differences as the minimum width of a prediction interval for vital capacity. We assume that in 95 of 100 pairs of tests the two results differ by less than the difference used in this calculation.',
   },
   {
     cite: 'Aguilar-Zafra S, et al. J Neurol Phys Ther 2023;47:94',
@@ -228,8 +228,8 @@ const citations: Citation[] = [
     note: 'Half the distance between these limits of agreement, 21.26 cmH2O, is the minimum width that we use for a prediction interval of SNIP. We found no such figure for people with neuromuscular disease.',
   },
   {
-    cite: 'Readings at least 1 month apart',
-    locator: 'this handbook\u2019s rule for any fall over time',
+    cite: 'Readings must be at least 1 month apart',
+    locator: 'which is this handbook\u2019s rule for any fall over time',
     standing: 'common-practice',
   },
 ];
@@ -364,7 +364,7 @@ export default defineCalculator({
       'a change of posture or method; acute illness; myasthenia and Guillain-Barr\u00e9 syndrome; litres in a growing child',
   },
   cautions: [
-    'Decline is often not a straight line: after a slow period, readings can fall faster. Measure again before the earliest day, and do not wait for a date if symptoms come first.',
+    'Decline is often not a straight line: after a slow period, readings can fall faster. Measure again before the earliest day on which the threshold could be reached, and do not wait for that day if symptoms come first.',
     'Days are counted from the last reading, not from today.',
     'An infection, a tired day or a leaking mask can look like a fall in the readings; coaching and practice can hide a real fall. One unusual reading changes the calculated rate of fall.',
     'A date for planning is not a decision. If the calculation gives no date, this does not mean that the person is safe.',

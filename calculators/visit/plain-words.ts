@@ -265,7 +265,7 @@ const plainer: readonly (readonly [RegExp, string])[] = [
   [/the ventilation service/, 'the breathing team'],
   [/^Ventilate by hand now; have someone/, 'Breathe for them by hand now, with the bag. Have someone'],
   [/whatever the vital capacity/, 'whatever the breathing test says'],
-  [/say small vital capacity, fast breathing/, 'say "small breaths, fast breathing"'],
+  [/say low vital capacity, fast breathing/, 'say "small breaths, fast breathing"'],
   [/ask for a medical review/, 'ask for a doctor'],
   [/use assisted cough as taught/, 'help the cough as you were taught'],
   [/or clear secretions/, 'or help to clear the phlegm'],

@@ -24,7 +24,7 @@ export const groupTitles: Record<CalculatorGroup, { title: string; hand: string 
     title: 'Going out and staying on',
     hand: 'These calculations are about batteries, a trip or a flight.',
   },
-  decline: { title: 'Change over time', hand: 'This calculation needs the same reading on several dates.' },
+  decline: { title: 'Change over time', hand: 'This calculation needs the same measurement taken on several dates.' },
   sessions: {
     title: 'Sessions and hours',
     hand: 'These calculations are about a prescribed cough session, or the hours on the ventilator.',

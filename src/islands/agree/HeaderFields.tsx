@@ -60,7 +60,7 @@ export function HeaderFields({ draft, published, onChange }: Props) {
         options={sets.map(({ id, name }) => ({ value: id, label: name }))}
         value={draft.referenceSet}
         optional
-        help="The visit sheet starts with the reference set chosen here. Use the same reference set for all readings in a series."
+        help="Each new visit sheet opens with the reference set that you choose here. Use the same reference set for all readings in a series."
         onChoose={(referenceSet) => onChange({ referenceSet, group: '' })}
       />
       {set && set.groups.length > 0 && (

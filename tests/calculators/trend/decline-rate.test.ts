@@ -337,7 +337,7 @@ describe('what is refused', () => {
 describe('what is said beside it', () => {
   test('decline is often not a straight line, with every answer', () => {
     expect(answer(series([0, 80], [month(3), 71])).cautions).toContain(
-      'Decline is often not a straight line: after a slow period, readings can fall faster. Measure again before the earliest day, and do not wait for a date if symptoms come first.',
+      'Decline is often not a straight line: after a slow period, readings can fall faster. Measure again before the earliest day on which the threshold could be reached, and do not wait for that day if symptoms come first.',
     );
   });
 
