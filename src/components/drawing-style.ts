@@ -17,6 +17,7 @@ const written = `
   grid-area: 1 / 1 / 4;
   width: 100%;
   max-width: 24rem;
+  height: auto;
   margin-bottom: 0.6rem;
   font: 14px system-ui, sans-serif;
   stroke: currentColor;
@@ -107,6 +108,11 @@ const written = `
     --edge: CanvasText;
     --alarm: CanvasText;
   }
+  .drawing rect.under {
+    stroke: CanvasText;
+    stroke-width: 1;
+    stroke-dasharray: 1 4;
+  }
 }
 
 /* On paper the text flows round the picture, and what is told for the ear is left out. */
@@ -129,6 +135,9 @@ const written = `
     float: left;
     width: 17rem;
     margin-right: 0.8rem;
+  }
+  .columns .drawing .question {
+    display: flow-root;
   }
   .columns .drawing .parts details::details-content {
     content-visibility: visible;

@@ -1,4 +1,4 @@
-import '../styles/form.css';
+import '../styles/more-fields.css';
 import type { Ref } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { FileProblem } from '../../calculators/night-oximetry/recording.ts';

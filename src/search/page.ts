@@ -265,9 +265,17 @@ function marked(text: string, words: readonly string[]): (Node | string)[] {
 function hitItem({ url, title, section, excerpt }: Hit): HTMLLIElement {
   // The engine's excerpt is markup. Read where nothing runs; only its text and its <mark> go into the page.
   const parts = new DOMParser().parseFromString(excerpt, 'text/html').body.childNodes;
-  const words = Array.from(parts, (part) =>
-    part.nodeName === 'MARK' ? make('mark', '', part.textContent ?? '') : (part.textContent ?? ''),
-  );
+  const words = Array.from(parts, (part) => {
+    const text = (part.textContent ?? '').replace(/(\d) (?=%)/g, '$1\u00a0');
+    return part.nodeName === 'MARK' ? make('mark', '', text) : text;
+  });
+  // Cut out of the middle of a page: it says so where no sentence begins or ends.
+  const text = words
+    .map((word) => (typeof word === 'string' ? word : word.textContent))
+    .join('')
+    .trim();
+  if (/^\p{Ll}/u.test(text)) words.unshift('\u2026 ');
+  if (text !== '' && !/[.?!]$/.test(text)) words.push(' \u2026');
   const name = section === '' || section === title ? title : `${title}: ${section}`;
   return make('li', '', link(url, name), ...(words.length > 0 ? [make('p', '', ...words)] : []));
 }

@@ -22,6 +22,12 @@ async function calculate(page: Page, id: string): Promise<void> {
   await fill(page, id, examplesOf(id).find(({ gives }) => gives)?.given ?? {});
 }
 
+/** Islands wake in view: the reader is then back at the top. */
+async function awake(page: Page): Promise<void> {
+  await wake(page);
+  await page.evaluate(() => scrollTo({ top: 0, behavior: 'instant' }));
+}
+
 const answerFirst = async (page: Page): Promise<void> => {
   const question = page.locator('form:has(input[type="radio"])').first();
   await question.locator('label').last().click();
@@ -52,7 +58,7 @@ export const kinds: readonly Kind[] = [
     path: '/calculators/oxygen-flow-to-fio2/',
     prepare: (page) => calculate(page, 'oxygen-flow-to-fio2'),
   },
-  { name: 'Overnight oximetry', path: '/overnight-oximetry/', prepare: wake },
+  { name: 'Overnight oximetry', path: '/overnight-oximetry/', prepare: awake },
   { name: 'Decisions', path: '/decisions/' },
   { name: 'Decision', path: '/decisions/night-ventilation/' },
   { name: 'Decision, disease', path: '/decisions/night-ventilation/als/' },
@@ -66,14 +72,14 @@ export const kinds: readonly Kind[] = [
       await page.locator('#note-text').scrollIntoViewIfNeeded();
     },
   },
-  { name: 'Agreement', path: '/agree/', prepare: wake },
+  { name: 'Agreement', path: '/agree/', prepare: awake },
   { name: 'Agreement, opened', path: '/agree/open/#demonstration', prepare: opened },
-  { name: 'Compare', path: '/agree/compare/', prepare: wake },
-  { name: 'Sign-off', path: '/agree/sign/', prepare: wake },
+  { name: 'Compare', path: '/agree/compare/', prepare: awake },
+  { name: 'Sign-off', path: '/agree/sign/', prepare: awake },
   { name: 'Learning', path: '/learn/' },
   { name: 'Lesson', path: '/learn/how-breathing-fails/' },
   { name: 'Lesson, answered', path: '/learn/what-we-measure-and-how-it-lies/', prepare: answerFirst },
-  { name: 'Case', path: '/learn/cases/three-pillows/', prepare: wake },
+  { name: 'Case', path: '/learn/cases/three-pillows/', prepare: awake },
   { name: 'Mixed check', path: '/learn/check/' },
   { name: 'Record', path: '/learn/record/' },
   { name: 'Teacher', path: '/learn/teacher/answers/' },

@@ -1,4 +1,4 @@
-import '../../styles/form.css';
+import '../../styles/more-fields.css';
 import type { Ref } from 'preact';
 import { useEffect, useId, useMemo, useRef, useState } from 'preact/hooks';
 import type { Criterion } from '../../../calculators/domain/criterion.ts';

@@ -1,4 +1,4 @@
-import '../../styles/form.css';
+import '../../styles/more-fields.css';
 import { useEffect, useState } from 'preact/hooks';
 import { today } from '../../browser/today.ts';
 import { useAgreement } from '../use-agreement.ts';
