@@ -32,7 +32,7 @@ const signTokens: Record<string, RegExp> = {
   'respiratory-infection': /infect|cold|chest|pneum|bronch|flu|covid|rsv|rti|sputum|phlegm/,
   // 'd v', 'd+v' and 'd/v' are diarrhoea and vomiting: letters that come at random, too, and with any sign between them.
   'acutely-unwell':
-    /well|ill|sick|poorly|fever|febrile|sep|vomit|\bd[^a-z0-9]*(?:and)?[^a-z0-9]*v\b|blue|gr[ae]y|cyan|dusky|mottled|ashen|headache|deterior|temp/,
+    /well|ill|sick|poorly|fever|febrile|sep|vomit|(?<![a-z0-9])d[^a-z0-9]*(?:and)?[^a-z0-9]*v(?![a-z0-9])|blue|gr[ae]y|cyan|dusky|mottled|ashen|headache|deterior|temp/,
   breathlessness: /breath|sob|dyspn|air|wind|puff/,
   orthopnoea: /orthop|flat|supine|pillow|lying|lie|chair|upright|recliner/,
   'breathing-worse-in-days': /breath|sob|dyspn|air/,
