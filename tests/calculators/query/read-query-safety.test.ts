@@ -45,6 +45,7 @@ const signTokens: Record<string, RegExp> = {
   'abdominal-paradox': /saw|paradox|belly|abdom/,
   'fast-breathing': /breath|tachy|pant|resp/,
   'weak-cough': /cough/,
+  'vc-rapid-significant-fall': /vc|vital|spiro/,
   'ineffective-cough': /cough|clear|shift|phlegm|sputum|secretion|mucus|suction/,
   'sputum-retention': /phlegm|sputum|secretion|mucus|rattl|chest|gurgl|wet/,
   'child-work-of-breathing-changed':
@@ -128,7 +129,11 @@ describe('any line', () => {
         fc.property(anything, (typed) => {
           const visit = asVisit(read(typed));
           if (!visit) return;
-          const lower = typed.normalize('NFKD').toLowerCase();
+          const lower = typed
+            .normalize('NFKD')
+            .normalize('NFKD')
+            .replace(/\p{Mn}/gu, '')
+            .toLowerCase();
           for (const id of Object.keys(visit.signs)) {
             expect(measures[id]?.kind, id).toBe('sign');
             const tokens = signTokens[id];
@@ -149,7 +154,11 @@ describe('any line', () => {
         fc.property(anything, (typed) => {
           const visit = asVisit(read(typed));
           if (!visit) return;
-          const lower = typed.normalize('NFKD').toLowerCase();
+          const lower = typed
+            .normalize('NFKD')
+            .normalize('NFKD')
+            .replace(/\p{Mn}/gu, '')
+            .toLowerCase();
           const options = [...visit.parts, ...visit.asks.flatMap((ask) => ask.options)];
           for (const one of options) {
             if (one.kind !== 'reading') continue;
