@@ -20,8 +20,8 @@ const signTokens: Record<string, RegExp> = {
     /drow|drwo|sleep|letharg|somno|wake|rous|respond|respons|conscious|coma|confus|muddl|orient|alert|floppy|deliri|headache/,
   confusion: /confus|muddl|orient/,
   'daytime-sleepiness': /sleep|drow|drwo|doz|nod|nap|eds|somno/,
-  // 'h/a' is a headache in American notes.
-  'morning-headache': /head|h[/-]a/,
+  // 'ha' and 'h/a' are a headache in American notes.
+  'morning-headache': /head|h[/-]?a/,
   'bulbar-dysfunction':
     /swal|phag|slur|arthr|voice|speech|speak|talk|bulbar|nose|nasal|aspir|chok|food|drink|saliva|spit|drool|drib|sialo/,
   'mg-with-breathing-or-bulbar-symptoms': /mg|myas/,
