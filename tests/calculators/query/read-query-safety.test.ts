@@ -20,8 +20,8 @@ const signTokens: Record<string, RegExp> = {
     /drow|drwo|sleep|letharg|somno|wake|rous|respond|respons|conscious|coma|confus|muddl|orient|alert|floppy|deliri|headache/,
   confusion: /confus|muddl|orient/,
   'daytime-sleepiness': /sleep|drow|drwo|doz|nod|nap|eds|somno/,
-  // 'h/a' is a headache in American notes.
-  'morning-headache': /head|h[/-]a/,
+  // 'ha' and 'h/a' are a headache in American notes.
+  'morning-headache': /head|h[/-]?a/,
   'bulbar-dysfunction':
     /swal|phag|slur|arthr|voice|speech|speak|talk|bulbar|nose|nasal|aspir|chok|food|drink|saliva|spit|drool|drib|sialo/,
   'mg-with-breathing-or-bulbar-symptoms': /mg|myas/,
@@ -32,7 +32,7 @@ const signTokens: Record<string, RegExp> = {
   'respiratory-infection': /infect|cold|chest|pneum|bronch|flu|covid|rsv|rti|sputum|phlegm/,
   // 'd v', 'd+v' and 'd/v' are diarrhoea and vomiting: letters that come at random, too, and with any sign between them.
   'acutely-unwell':
-    /well|ill|sick|poorly|fever|febrile|sep|vomit|\bd[^a-z0-9]*(?:and)?[^a-z0-9]*v\b|blue|gr[ae]y|cyan|dusky|mottled|ashen|headache|deterior|temp/,
+    /well|ill|sick|poorly|fever|febrile|sep|vomit|(?<![a-z0-9])d[^a-z0-9]*(?:and)?[^a-z0-9]*v(?![a-z0-9])|blue|gr[ae]y|cyan|dusky|mottled|ashen|headache|deterior|temp/,
   breathlessness: /breath|sob|dyspn|air|wind|puff/,
   orthopnoea: /orthop|flat|supine|pillow|lying|lie|chair|upright|recliner/,
   'breathing-worse-in-days': /breath|sob|dyspn|air/,
@@ -45,6 +45,7 @@ const signTokens: Record<string, RegExp> = {
   'abdominal-paradox': /saw|paradox|belly|abdom/,
   'fast-breathing': /breath|tachy|pant|resp/,
   'weak-cough': /cough/,
+  'vc-rapid-significant-fall': /vc|vital|spiro/,
   'ineffective-cough': /cough|clear|shift|phlegm|sputum|secretion|mucus|suction/,
   'sputum-retention': /phlegm|sputum|secretion|mucus|rattl|chest|gurgl|wet/,
   'child-work-of-breathing-changed':
@@ -128,7 +129,11 @@ describe('any line', () => {
         fc.property(anything, (typed) => {
           const visit = asVisit(read(typed));
           if (!visit) return;
-          const lower = typed.normalize('NFKD').toLowerCase();
+          const lower = typed
+            .normalize('NFKD')
+            .normalize('NFKD')
+            .replace(/\p{Mn}/gu, '')
+            .toLowerCase();
           for (const id of Object.keys(visit.signs)) {
             expect(measures[id]?.kind, id).toBe('sign');
             const tokens = signTokens[id];
@@ -149,7 +154,11 @@ describe('any line', () => {
         fc.property(anything, (typed) => {
           const visit = asVisit(read(typed));
           if (!visit) return;
-          const lower = typed.normalize('NFKD').toLowerCase();
+          const lower = typed
+            .normalize('NFKD')
+            .normalize('NFKD')
+            .replace(/\p{Mn}/gu, '')
+            .toLowerCase();
           const options = [...visit.parts, ...visit.asks.flatMap((ask) => ask.options)];
           for (const one of options) {
             if (one.kind !== 'reading') continue;
