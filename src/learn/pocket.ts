@@ -27,7 +27,7 @@ export const techniques = Object.values(measures)
       const found = flags
         .filter((flag) => flag.reads === way)
         .map((flag) => flag.label.charAt(0).toLowerCase() + flag.label.slice(1));
-      return found.length > 0 ? [`What can make the reading ${errorOf[way]}: ${found.join('; ')}`] : [];
+      return found.length > 0 ? [`Can make it ${errorOf[way]}: ${found.join('; ')}`] : [];
     }),
   }));
 

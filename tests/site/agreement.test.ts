@@ -82,7 +82,7 @@ const tenCriteria = [
   'PaCO2 at or above 45 mmHg',
   'peak cough flow below 270 L/min',
   'peak cough flow below 200 L/min',
-  'ventilator hours more than 14 h/day',
+  'ventilator hours: more than 14 h/day',
   'bicarbonate at or above 27 mmol/L',
   'SpO2 at or below 93 %',
   'orthopnoea present',
