@@ -181,7 +181,7 @@ describe('a case', () => {
     await page.keyboard.press('Space');
     await press(page, /^Compare/);
     await page.locator('.compared').waitFor();
-    expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Compared');
+    await expect.poll(() => page.evaluate(() => document.activeElement?.textContent)).toBe('Compared');
     expect(plain(await page.locator('.compared').textContent())).toContain(
       `agree on ${one.ask.length} of ${one.ask.length} criteria`,
     );
