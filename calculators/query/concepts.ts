@@ -97,10 +97,10 @@ function denyLists(concepts: readonly Concept<unknown>[], scan: Scanner): Concep
   const reached: Concept<unknown>[] = [];
   for (const [first, concept] of concepts.entries()) {
     const denies = denying.test(concept.typed);
-    if (!concept.negated || !(denies || (leads.test(concept.typed) && isSign(concept)))) continue;
+    if (!concept.negated || !isSign(concept) || !(denies || leads.test(concept.typed))) continue;
     for (let at = first + 1; at < concepts.length; at++) {
       const [before, one] = [concepts[at - 1], concepts[at]];
-      if (!before || !one || one.negated || !noun.test(one.typed) || !(denies || isSign(one))) break;
+      if (!before || !one || one.negated || !noun.test(one.typed) || !isSign(one)) break;
       const between = scan.rest.slice(before.end, one.at);
       const all = concepts.slice(first + 1, at + 1);
       const sure = !all.some(({ typed }) => alone.test(typed));
@@ -115,7 +115,7 @@ function denyLists(concepts: readonly Concept<unknown>[], scan: Scanner): Concep
   return reached;
 }
 
-/** 'no ventilation, headaches or breathlessness' denies the ventilation alone. */
+/** 'no ventilation, headaches or breathlessness' and 'without NIV and chest pain' deny the ventilation alone. */
 const isSign = ({ what }: Concept<unknown>): boolean => typeof what === 'object' && what !== null && 'yes' in what;
 
 function isNegated(concept: Concept<unknown>, scan: Scanner): boolean {

@@ -424,9 +424,11 @@ function kindOfFall(
   });
   const fits = numbers.find((one) => unit !== undefined && units[one.unit].dimension === units[unit].dimension);
   const [first] = numbers;
-  // Per cent of a measure that is none itself: '20 % of SNIP'.
   if (fits !== undefined) return { measure: fits.measure, unit: unit ?? fits.unit };
-  return first && { measure: first.measure, unit: unit ?? first.unit };
+  // Per cent of a measure that is none itself: '20 % of SNIP'. No other unit is one of its own: 'snip down 2 l'.
+  return first && (unit === undefined || unit === '%')
+    ? { measure: first.measure, unit: unit ?? first.unit }
+    : undefined;
 }
 
 function tellFall(

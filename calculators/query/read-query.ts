@@ -239,7 +239,6 @@ const signsOf = (found: Found, who: PersonSaid, held: ReadonlyMap<string, readon
     found.signs,
     {
       child: who.child,
-      ageYears: who.person.ageYears,
       grown: who.grown,
       disease: who.person.disease,
       others: found.others,

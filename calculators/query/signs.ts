@@ -36,7 +36,6 @@ export interface SignsSaid {
 /** Whose signs they are, and what else the line says that decides how they are read. */
 export interface SignsOf {
   child: boolean;
-  ageYears: number | undefined;
   grown: boolean;
   disease: Disease | undefined;
   /** numbers that are no measure: a blood pressure */
@@ -51,7 +50,7 @@ export interface SignsOf {
 
 export function signsSaid(
   concepts: readonly Concept<SignWords>[],
-  { child, ageYears, grown, disease, others, tags, held, text }: SignsOf,
+  { child, grown, disease, others, tags, held, text }: SignsOf,
   words: Vocabulary,
 ): SignsSaid {
   const said: SignsSaid = {
@@ -82,7 +81,7 @@ export function signsSaid(
       said.onlyFlags.push(concept);
       if (!concept.negated) said.flags.add(what.flagFirst);
     } else if (what.childOnly && !child && (grown || what.childOnly === 'needs')) said.strange.push(concept);
-    else addSign(said, concept, child || what.childOnly !== undefined, ageYears);
+    else addSign(said, concept, child || what.childOnly !== undefined);
     if (what.childOnly === 'tells' && !child && !grown && !concept.negated) said.assumesChild = true;
   }
   addTogether(said, disease, others, words);
@@ -109,11 +108,10 @@ const standBeside = (one: Taken, other: Taken, text: string, words: Vocabulary):
 const longAgo = madeOnce(({ time, phrase }) => phrase(time.longAgo));
 
 /** Present outweighs absent, whichever was typed first. */
-function addSign(said: SignsSaid, concept: Concept<SignWords>, child: boolean, ageYears: number | undefined): void {
+function addSign(said: SignsSaid, concept: Concept<SignWords>, child: boolean): void {
   const { what, typed, negated } = concept;
   if (what.tag !== undefined && !negated && !said.tags.has(what.tag)) said.tags.set(what.tag, typed);
-  const young = what.child?.under === undefined || ageYears === undefined || ageYears < what.child.under;
-  const { yes, no = [] } = child && what.child && young ? what.child : what;
+  const { yes, no = [] } = child && what.child ? what.child : what;
   const present = what.healthy ? (negated ? yes : []) : negated ? [] : yes;
   const absent = what.healthy ? (negated ? [] : yes) : negated ? no : [];
   for (const id of absent)

@@ -14,8 +14,8 @@ export interface SignWords {
   yes: readonly string[];
   /** signs that are absent where the words are negated: only those that the words stand for as a whole */
   no?: readonly string[] | undefined;
-  /** in a child, in place of `yes` and `no`; `under` this age where it is known */
-  child?: { yes: readonly string[]; no?: readonly string[] | undefined; under?: number | undefined } | undefined;
+  /** in a child, in place of `yes` and `no` */
+  child?: { yes: readonly string[]; no?: readonly string[] | undefined } | undefined;
   /** said of a child only: `tells` that it is one, `needs` to be told; in an adult the words are not understood */
   childOnly?: 'tells' | 'needs' | undefined;
   /** what the words were taken for, where they can mean less */

@@ -21,7 +21,7 @@ const Sign = z.strictObject({
   say,
   means: ids,
   denied: z.optional(ids),
-  child: z.optional(z.strictObject({ means: ids, denied: z.optional(ids), under: z.optional(z.number()) })),
+  child: z.optional(z.strictObject({ means: ids, denied: z.optional(ids) })),
   childOnly: z.optional(z.enum(['tells', 'needs'])),
   as: z.optional(text),
   healthy: yes,
@@ -261,7 +261,7 @@ export function wordDataOf(files: WordFiles): WordData {
       words: patternOf(phrases),
       yes: means,
       ...(denied ? { no: denied } : {}),
-      ...(child ? { child: childWords(child) } : {}),
+      ...(child ? { child: { yes: child.means, ...(child.denied ? { no: child.denied } : {}) } } : {}),
       ...rest,
     })),
     signsInDisease: signs.signsInDisease.map(({ means, ...rest }) => ({ ...rest, yes: means })),
@@ -309,12 +309,6 @@ export function wordDataOf(files: WordFiles): WordData {
     asking: patternOf(topics.asking),
   };
 }
-
-const childWords = ({ means, denied, under }: NonNullable<z.infer<typeof Sign>['child']>) => ({
-  yes: means,
-  ...(denied ? { no: denied } : {}),
-  ...(under === undefined ? {} : { under }),
-});
 
 const spelledOf = ({ ones, teens, tens, nought, ...words }: WordFiles['numbers']['spelled']): WordData['spelled'] => ({
   ones,
