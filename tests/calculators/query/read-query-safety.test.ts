@@ -16,6 +16,8 @@ const long = 900_000;
 
 /** Written by hand, not taken from the reader's own tables: a token that must be in the line for a sign to come out of it. */
 const signTokens: Record<string, RegExp> = {
+  'sleep-related-respiratory-symptoms': /symptom|sx|complaint|issue|concern|problem/,
+  'symptoms-or-signs-of-respiratory-impairment': /symptom|sx|complaint|issue|concern|problem/,
   'new-drowsiness-or-confusion':
     /drow|drwo|sleep|letharg|somno|wake|rous|respond|respons|conscious|coma|confus|muddl|orient|alert|floppy|deliri|headache/,
   confusion: /confus|muddl|orient/,
