@@ -51,6 +51,8 @@ export const CalculationWords = z.object({
   choices: z._default(byName(ChoiceWords), {}),
   peek: z.optional(z.literal(true)),
   series: z.optional(byName(z.object({ test: text, unit }))),
+  /** by measure: which numbers the first and the last of its values over time are */
+  ends: z.optional(byName(z.object({ first: text, last: text }))),
 });
 export type CalculationWords = z.infer<typeof CalculationWords>;
 export type NumberWords = z.infer<typeof NumberWords>;

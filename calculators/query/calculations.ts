@@ -248,7 +248,24 @@ export function calculationsOf(asked: AskedVisit, person: Person, words: Calcula
       ? []
       : [wanted(calculator, spec, asked, person)],
   );
-  return [...named, ...following, ...overTime(asked, words)];
+  const said = [...named, ...following];
+  const change = firstAndLast(asked, words).filter(
+    (one) => !said.some(({ calculator }) => calculator === one.calculator),
+  );
+  return [...said, ...change, ...overTime(asked, words)];
+}
+
+/** 'weight 66 kg, was 80': the change between the first and the last of the values, over whatever time. */
+function firstAndLast({ series = [] }: AskedVisit, words: Calculations): WantedCalculation[] {
+  return Object.entries(words).flatMap(([calculator, { title, ends }]) =>
+    series.flatMap(({ measure, values, unit }) => {
+      const names = ends?.[measure];
+      const [first, last] = [values[0], values.at(-1)];
+      if (!names || first === undefined || last === undefined) return [];
+      const inputs = { [names.first]: { value: first, unit }, [names.last]: { value: last, unit } };
+      return [{ calculator, title, inputs, assumed: [], taken: undefined }];
+    }),
+  );
 }
 
 /** Values over time, where the line says over how long. Between the first and the last they are taken as evenly spaced. */

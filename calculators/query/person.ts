@@ -77,12 +77,25 @@ const ages = madeOnce(({ people, sexes, time, units, filled }) => {
   const anyUnit = units.map(({ words }) => words).join('|');
   const person = `${people.child}|${people.grown}|${own.map(({ words }) => words).join('|')}`;
   const as = (words: string) => new RegExp(filled(words));
+  const noUnit = `(?![\\d.,/a-z-]| ?%| ?(?:${anyUnit})(?![a-z]))`;
   const span = String.raw`(?:(?:the )?(?:last|past) )?\d+(?:[.,]\d+)? ?(?:YEARS|MONTHS|WEEKS|DAYS)(?![a-z])`;
   return {
     surely: [
       { pattern: as(`${withDecimal}[- ]?(?:YEARS)[- ]olds?(?![a-z])`), per: 1 },
       { pattern: as(`${number} ?(?:yo|y\\/o|y o)(?=[fm]?(?![a-z]))`), per: 1 },
       { pattern: as(`\\baged? (?:of )?(\\d{1,3})(?: ?(?:YEARS))?(?![\\d.,a-z])`), per: 1 },
+      {
+        pattern: as(
+          `(?<=(?:^|[;|]) ?(?:(?:THEIR) )?(?:${people.relatives}) (?:(?:${people.relativeIs}) )*)${number}${noUnit}`,
+        ),
+        per: 1,
+      },
+      {
+        pattern: as(
+          `(?<=(?<![a-z])(?:${people.heIs}) )([1-6]?\\d)${noUnit}(?= ?(?:[;|]|$)| [a-z])(?! (?:${people.noAgeWith})(?![a-z]))`,
+        ),
+        per: 1,
+      },
       { pattern: as(`${number}[- ]?(?:MONTHS|mo)[- ]olds?(?![a-z])`), per: 12 },
       { pattern: as(`${number}[- ]?(?:WEEKS)[- ]olds?(?![a-z])`), per: 52 },
       { pattern: as(`${number}[- ]?(?:DAYS)[- ]olds?(?![a-z])`), per: 365 },
@@ -287,9 +300,13 @@ const heights = madeOnce(({ people, numbers }) => ({
     `(?:(?<![a-z])(?:${people.height}) )?(?<![\\d.,])([3-7]) ?(?:${people.feet})(?: ?(\\d{1,2})(?: ?(?:${people.inches})(?![a-z]))?)?(?![\\d.,])`,
   ),
   named: new RegExp(
-    `(?<![a-z0-9])(?:${people.height})(?: is| of)? (\\d+(?:[.,]\\d+)?) ?(cms?|${people.metres}|${people.inches})?(?![a-z0-9])`,
+    `(?<![a-z0-9])(?:${people.height})(?: is| of)? (\\d+(?:[.,]\\d+)?) ?(cms?|${people.centimetres}|${people.metres}|${people.inches})?(?![a-z0-9])`,
   ),
-  metres: /(?<![\d.,])([12][.,]\d{1,2}) ?m(?![a-z])/,
+  metres: new RegExp(`(?<![\\d.,])([12][.,]\\d{1,2}) ?(?:${people.metres})(?![a-z])`),
+  centimetres: new RegExp(
+    `(?<![\\d.,-])(\\d{2,3}(?:[.,]\\d)?) ?(?:cms?(?! ?(?:h2o|of water|water|w)(?![a-z]))|${people.centimetres})(?![a-z\\d])`,
+    'g',
+  ),
   inches: new RegExp(
     `(?<![\\d.,/-])([4-7]\\d(?:[.,]\\d)?)[ -]?(?:${people.inches})(?= (?:${people.tall})(?![a-z])|(?<=[a-z]{4}) ?(?:[;|]|$))`,
   ),
@@ -314,9 +331,7 @@ export function takeHeight(scan: Scanner): HeightTyped | undefined {
   const metres = patterns.metres.exec(scan.rest);
   if (metres && sane(decimal(metres[1]) * 100) && decimal(metres[1]) < 2.3)
     return guessed(scan, metres, decimal(metres[1]) * 100);
-  for (const match of scan.rest.matchAll(
-    /(?<![\d.,-])(\d{2,3}(?:[.,]\d)?) ?cms?(?! ?(?:h2o|of water|water|w)(?![a-z]))(?![a-z\d])/g,
-  )) {
+  for (const match of scan.rest.matchAll(patterns.centimetres)) {
     const before = scan.text.slice(0, match.index);
     if (patterns.afterPressure.test(before) || patterns.afterLength.test(before)) continue;
     if (decimal(match[1]) >= 100 && sane(decimal(match[1]))) return guessed(scan, match, decimal(match[1]));

@@ -24,6 +24,8 @@ export function plain(text: string, words: Vocabulary): string {
       // 'a 70\" man', and not the end of what is quoted.
       .replace(/(?<=^[^"]*(?:"[^"]*"[^"]*)*\d) ?"|(?<=\d) ?\u2033/g, ' in ')
       .replace(/@/g, ' at ')
+      // '121#' is 121 lb in American notes.
+      .replace(/(?<=\d) ?#(?! ?\d)/g, ' lb ')
       .replace(/n['\u2018\u2019]t\b/g, 'nt')
       .replace(/['\u2018\u2019`]/g, ' ')
       .replace(/\b([a-z])\.(?=[a-z]\b)/g, '$1')

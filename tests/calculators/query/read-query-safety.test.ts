@@ -90,7 +90,7 @@ const measureTokens: Record<string, RegExp> = {
   'respiratory-rate': /r\.?r|resp|breath/,
   'oxygen-flow': /o2|oxygen|\bl\b|lpm|litre/,
   'niv-hours': /niv|hours/,
-  weight: /weigh|wt|wght|kg|kilo|lb|pound|\d\s*st(?:one)?s?\s*\d/,
+  weight: /weigh|wt|wght|kg|kilo|lb|pound|#|\d\s*st(?:one)?s?\s*\d/,
   'usual-weight': /usual|normal/,
   'single-breath-count': /count|sbc/,
   'mi-e-peak-cough-flow': /mi-?e/,
