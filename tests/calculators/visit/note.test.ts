@@ -145,7 +145,7 @@ describe('a note for the centre', () => {
 
   test('a low saturation on oxygen leads, with its act as the headline and the finding under it', () => {
     expect(linesUnder('EMERGENCY')).toEqual([
-      '- Call the emergency number now; support ventilation and clear the airway. Because: SpO2 88 % is below 90 %. This finding counts unless the written plan says that the usual value is this low. [source trade-practice]',
+      '- Call the emergency number now; support ventilation and clear the airway. Because: SpO2 88 % is below 90 %. This finding applies unless the written plan says that the usual value is this low. [source trade-practice]',
     ]);
     expect(text.split('SpO2 88 % is below 90 %').length).toBe(2);
   });
