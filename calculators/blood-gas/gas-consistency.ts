@@ -156,7 +156,7 @@ export default defineCalculator({
   holds: { population: 'one blood sample at 37 °C', notFor: 'numbers from two different samples' },
   cautions: [
     'Blood-gas values that are consistent with each other can still be abnormal. If the values are consistent, it means only that the blood gas was copied correctly.',
-    'A calculated CO2 does not replace a measured one in any decision.',
+    'A calculated CO2 does not replace a measured CO2 in any decision.',
   ],
   citations: [
     {

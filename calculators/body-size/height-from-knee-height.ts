@@ -182,7 +182,7 @@ export default defineCalculator({
         { value: 'taiwan-1998-adult', label: 'Taiwan 1998, adults' },
       ],
       optional: true,
-      help: 'If you do not choose an equation, Chumlea 1985 is used from the age of 60 years. Below 60 years, the Taiwan 1998 equation is used, because it is the only equation for younger adults that we have read.',
+      help: 'If you do not choose an equation, Chumlea 1985 is used from the age of 60 years. Below 60 years, the Taiwan 1998 equation is used, because it is the only equation for adults under 60 that we have read.',
     },
   },
   formulas: {

@@ -159,7 +159,7 @@ export default defineCalculator({
   cautions: [
     'Do not count a gain that is smaller than the spread of this person\u2019s own best three tries (common practice).',
     'A larger cough flow does not mean that the chest is clear. Listen to the chest, look at the sputum that came up, and check the saturation.',
-    'Do not use a technique for the first time, or choose any pressure, without an order and the team that teaches the technique.',
+    'Do not use a technique for the first time, or choose any pressure, without an order and without the team that teaches the technique.',
   ],
   citations,
   compute: (inputs, step) => {

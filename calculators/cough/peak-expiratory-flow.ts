@@ -156,7 +156,7 @@ export default defineCalculator({
         { value: 'wright', label: 'Wright scale (older)' },
       ],
       optional: true,
-      help: 'The scale is printed on the meter. If you cannot find the scale, leave this empty. If you do not enter the scale, the calculator gives no percentage of predicted.',
+      help: 'The scale is printed on the meter. If you cannot find the scale, leave this field empty. If you do not enter the scale, the calculator gives no percentage of predicted.',
     },
   },
   formulas: { nunnGreggMale, nunnGreggFemale, hongKongMale, hongKongFemale, childRule, euFromWright, share },
@@ -179,7 +179,7 @@ export default defineCalculator({
   },
   cautions: [
     'Peak expiratory flow is measured in a forced expiration, not a cough. Peak expiratory flow does not replace peak cough flow, and its percentage of predicted is not a criterion for support.',
-    'Use one meter and one scale in a series, and write down which you used. The same effort can read up to 80 L/min higher or lower on another scale.',
+    'Use one meter and one scale in a series, and write down which you used. The same effort can read up to 80 L/min higher or lower on one scale than on the other.',
   ],
   citations,
   compute: ({ set, sex, age, height, measured, meter }, step) => {

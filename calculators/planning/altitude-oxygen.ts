@@ -97,7 +97,7 @@ export default defineCalculator({
       plausible: [0, 15000],
       hard: [0, 30000],
       optional: true,
-      help: 'Enter the altitude of the place or of the cabin. The cabin altitude is lower than the altitude at which the aircraft flies. If you leave this empty, 8000 ft (2438 m) is used, the highest cabin altitude allowed.',
+      help: 'Enter the altitude of the place or of the cabin. The cabin altitude is lower than the altitude at which the aircraft flies. If you enter no altitude, the calculation uses 8000 ft (2438 m), the highest cabin altitude allowed.',
     },
     fio2: {
       kind: 'number',
@@ -107,7 +107,7 @@ export default defineCalculator({
       plausible: [0.2, 0.6],
       hard: [0.15, 1],
       optional: true,
-      help: 'If you leave this empty, room air (0.2093) is used.',
+      help: 'If you enter no oxygen concentration, the calculation uses room air (0.2093).',
     },
     ground: {
       kind: 'number',
@@ -117,7 +117,7 @@ export default defineCalculator({
       plausible: [600, 790],
       hard: [450, 800],
       optional: true,
-      help: 'Enter the air pressure of the place where a hypoxic challenge test would be done. If you leave this empty, 760 mmHg (sea level) is used.',
+      help: 'Enter the air pressure of the place where a hypoxic challenge test would be done. If you enter no air pressure, the calculation uses 760 mmHg (sea level).',
     },
   },
   formulas: { icaoPressure, westPressure, inspired, equalOxygen },
@@ -151,7 +151,7 @@ export default defineCalculator({
   },
   cautions: [
     'Low oxygen in the cabin air is only one of the risks of a flight. If the breathing muscles are weak, ventilation comes before oxygen: oxygen alone can let CO2 rise unnoticed.',
-    'Ask the ventilation service weeks before the flight. Some devices perform differently at altitude, so read the instructions.',
+    'Contact the ventilation service weeks before the flight. Some devices perform differently at altitude, so read the device’s instructions.',
   ],
   citations: [
     {

@@ -65,7 +65,7 @@ export default defineCalculator({
       unit: 'W.h',
       plausible: [30, 600],
       hard: [5, 3000],
-      help: 'The energy is printed on the battery in Wh. If only volts and amp-hours are printed, multiply the two.',
+      help: 'The energy is printed on the battery in Wh. If only volts and amp-hours are printed, multiply the volts by the amp-hours.',
     },
     draw: {
       kind: 'number',
@@ -93,7 +93,7 @@ export default defineCalculator({
       plausible: [40, 100],
       hard: [10, 100],
       optional: true,
-      help: 'Planning with less than 100 % of the run time leaves a margin for battery age, cold and mask leak. If you leave this empty, the whole run time is used.',
+      help: 'Planning with less than 100 % of the run time leaves a margin for battery age, cold and mask leak. If you leave this field empty, the calculation uses the whole run time.',
     },
   },
   formulas: { byLabel, ofLabel, planned },

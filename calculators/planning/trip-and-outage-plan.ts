@@ -129,7 +129,7 @@ export default defineCalculator({
       plausible: [0, 12],
       hard: [0, 72],
       optional: true,
-      help: 'Leave this empty if there is no built-in battery.',
+      help: 'Leave this field empty if there is no built-in battery.',
     },
     travel: {
       kind: 'number',
@@ -166,7 +166,7 @@ export default defineCalculator({
   cautions: [
     'Leave earlier when in doubt, because a battery can fail and a road can close. The calculated hours are a limit, not a target.',
     'The suction machine, cough machine and humidifier also need power, and are not counted here.',
-    'Always carry the resuscitation bag and mask, however many batteries you take. Airlines approve each battery and device beforehand, so ask the airline weeks before the flight.',
+    'Always carry the resuscitation bag and mask, however many batteries you take. Airlines approve each battery and device beforehand, so ask the airline for approval weeks before the flight.',
     'If the written power-cut plan or the ventilation service says otherwise, follow them.',
   ],
   citations: [

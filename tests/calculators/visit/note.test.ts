@@ -414,7 +414,7 @@ test('the note of any visit holds every urgent finding and everything else that 
         );
       const body = written.slice(written.search(/^(FINDINGS|FIGURES AND ANSWERS|SUPPORTS, WISHES)/m));
       const lines = body.toLowerCase().split('\n');
-      const filler = new Set(['this', 'finding', 'counts', 'there', 'is', 'are', 'and']);
+      const filler = new Set(['this', 'finding', 'applies', 'there', 'is', 'are', 'and']);
       for (const one of asks.filter((finding) => !leading.has(finding))) {
         const { subject, where, by } = saidInParts(inputFor(seen), one);
         // Nothing of the finding's own sentence is lost on the way, and its source stands in the same line.
