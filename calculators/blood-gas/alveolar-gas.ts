@@ -139,7 +139,7 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'steady breathing, with an arterial sample',
+    population: 'an arterial sample taken while breathing is steady',
     ages: 'the expected gradients are for adults, 18 years and over',
     notFor: 'venous samples; the expected gradient of a person on oxygen',
   },
@@ -149,7 +149,7 @@ export default defineCalculator({
   ],
   citations: [
     {
-      cite: 'Alveolar gas equation, full and simple form, R of 0.8, water vapour 47 mmHg at 37 C',
+      cite: 'Alveolar gas equation, full and simple form, with a respiratory quotient (R) of 0.8 and a water vapour pressure of 47 mmHg at 37 °C',
       locator: 'standard physiology',
       standing: 'from-memory',
     },

@@ -163,7 +163,7 @@ export default defineCalculator({
       cite: 'Henderson-Hasselbalch equation, pK 6.1 and 0.0307 mmol/L per mmHg',
       locator: 'standard physiology; 0.0307 x 7.50062 = 0.230 per kPa, the other constant in use',
       standing: 'from-memory',
-      note: 'pK 6.105 with 0.0307 was also seen, in a table quoting the NCCLS 1994 standard: 0.005 higher in pH.',
+      note: 'A table that quotes the NCCLS 1994 standard uses pK 6.105 with 0.0307, which gives a pH 0.005 higher.',
     },
     {
       cite: 'H+ = 24 x PaCO2 / HCO3 (Kassirer and Bleich)',

@@ -118,12 +118,13 @@ export default defineCalculator({
     },
     {
       cite: 'Brewer LM, Orr JA. Anatomic dead space cannot be predicted by body weight',
-      locator: 'abstract: 58 patients; correct on average, unreliable for an individual',
+      locator: 'abstract: in 58 patients the rule was correct on average but unreliable for an individual',
       standing: 'checked',
     },
     {
       cite: 'Nunn JF, Hill DW. J Appl Physiol 1960;15:383-389 (volume and pages not yet checked)',
-      locator: 'abstract: under anaesthesia, below a breath of 350 mL the anatomical dead space shrank in proportion',
+      locator:
+        'abstract: under anaesthesia, in breaths smaller than 350 mL, the anatomical dead space shrank in proportion to the breath',
       standing: 'checked',
     },
   ],

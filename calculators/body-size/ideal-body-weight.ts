@@ -79,7 +79,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'Devine BJ. Drug Intell Clin Pharm 1974;8:650-655',
-    locator: 'equation per inch over 60 in, from two documents that print it',
+    locator: 'equation per inch over 60 in, from two documents that print the equation',
     standing: 'checked-in-summary',
   },
   {

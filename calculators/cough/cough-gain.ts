@@ -44,7 +44,8 @@ const citations: Citation[] = [
   { cite: 'Difference of two flows', locator: 'arithmetic', standing: 'checked' },
   {
     cite: 'Chatwin M, Ross E, Hart N, Nickol AH, Polkey MI, Simonds AK. Eur Respir J 2003;21:502-508',
-    locator: 'abstract: 22 people aged 10 to 56, 169 (SD 90) unassisted and 235 (SD 111) L/min on MI-E',
+    locator:
+      'abstract: in 22 people aged 10 to 56, mean cough flow was 169 L/min (SD 90) unassisted and 235 L/min (SD 111) on MI-E',
     standing: 'checked',
   },
   {

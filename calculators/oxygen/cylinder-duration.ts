@@ -68,7 +68,8 @@ const citations: Citation[] = [...hypoventilation, ...cylinderCitations];
 export default defineCalculator({
   id: 'cylinder-duration',
   title: 'How long an oxygen cylinder lasts',
-  purpose: 'Calculates how many minutes a cylinder will last, from its country, its size, its gauge reading and the oxygen flow.',
+  purpose:
+    'Calculates how many minutes a cylinder will last, from its country, its size, its gauge reading and the oxygen flow.',
   group: 'oxygen',
   keywords: ['cylinder', 'tank', 'duration', 'how long', 'psi', 'bar', 'gauge', 'oxygen left', 'travel'],
   fields: {

@@ -185,7 +185,8 @@ export const cylinderCitations: readonly Citation[] = [
   },
   {
     cite: 'McDonald CF, et al. Adult domiciliary oxygen therapy. Thoracic Society of Australia and New Zealand 2014',
-    locator: 'table of sizes, as adapted in an Australian guideline text: D 1500 L, C 550 L there',
+    locator:
+      'table of sizes, as adapted in an Australian guideline text: in Australia, size D holds 1500 L and size C holds 550 L',
     standing: 'checked-in-summary',
     note: 'The Australian figures are used only to show that cylinder letters differ between countries.',
   },

@@ -43,11 +43,12 @@ const citations: Citation[] = [
     locator:
       'abstract: FiO2 fell as inspiratory pressure rose, changed with the bleed site, was seldom above 30 %, and was not seen to change with tidal volume or rate',
     standing: 'checked',
-    note: 'In this calculation minute ventilation lowers FiO2 a little; the bench test did not show that.',
+    note: 'In this calculation minute ventilation lowers FiO2 a little; the bench test did not show this fall.',
   },
   {
     cite: 'Schwartz AR, Kacmarek RM, Hess DR. Respir Care 2004;49',
-    locator: 'abstract (PMID 14982647): bleed site, leak port and both pressures each change FiO2; rate does not',
+    locator:
+      'abstract (PMID 14982647): bleed site, leak port and both pressures each change FiO2; the breathing rate does not',
     standing: 'checked',
   },
   {

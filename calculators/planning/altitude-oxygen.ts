@@ -157,7 +157,7 @@ export default defineCalculator({
     {
       cite: 'ICAO standard atmosphere',
       locator:
-        'constants, and 22 632.1 Pa at the top of the lowest layer at 11 000 m, read on a physics page on altimetry; we derived the exponent from them',
+        'read on a physics page on altimetry: the constants, and a pressure of 22 632.1 Pa at 11 000 m, the top of the lowest layer; we derived the exponent from these figures',
       standing: 'checked-in-summary',
       note: 'We assume from memory that the lowest layer of the standard atmosphere continues a little below sea level.',
     },
@@ -169,16 +169,17 @@ export default defineCalculator({
     },
     {
       cite: 'Air travel in pulmonary hypertension (PMC3465107)',
-      locator: 'cabin limit of 8000 ft, quoting the US regulator; measured 6456 ft (SD 1218), at most 8600 ft',
+      locator:
+        'the US regulator’s cabin limit of 8000 ft; the cabin altitudes measured had a mean of 6456 ft (SD 1218) and a highest value of 8600 ft',
       standing: 'checked-in-summary',
     },
     {
       cite: 'Hypoxia altitude simulation test. Chest 2008;133:1002',
-      locator: 'abstract: 15.1 % oxygen for 8000 ft',
+      locator: 'abstract: 15.1 % oxygen corresponds to an altitude of 8000 ft',
       standing: 'checked',
     },
     {
-      cite: 'Oxygen is 20.93 % of air; water vapour 47 mmHg at 37 C',
+      cite: 'Oxygen is 20.93 % of air, and the pressure of water vapour is 47 mmHg at 37 °C',
       locator: 'standard constants, from memory',
       standing: 'from-memory',
     },

@@ -48,7 +48,8 @@ export const planned = formula({
 
 const bench: Citation = {
   cite: 'Falaize L, Leroux K, Prigent H, et al. Respir Care 2014;59:1048-1052',
-  locator: 'abstract: five home ventilators on a test lung, breath 700 mL, inspiratory time 1.2 s',
+  locator:
+    'abstract: a bench test of five home ventilators on a test lung, with breaths of 700 mL and an inspiratory time of 1.2 s',
   standing: 'checked',
 };
 
@@ -118,7 +119,7 @@ export default defineCalculator({
     bench,
     { cite: 'Run time: stored energy divided by power drawn', locator: 'definition', standing: 'common-practice' },
     {
-      cite: "Test at the person's own settings; humidifier off on battery; spare battery and resuscitation bag within reach",
+      cite: "To test the battery at the person's own settings, to switch the humidifier off on battery, and to keep a spare battery and a resuscitation bag within reach",
       locator: 'usual teaching, from memory',
       standing: 'from-memory',
     },

@@ -153,7 +153,8 @@ export default defineCalculator({
   citations: [
     {
       cite: 'Dillard TA, Berg BW, Rajagopal KR, et al. Ann Intern Med 1989;111:362-367',
-      locator: 'abstract, form with FEV1 %: 18 men with severe obstruction, 8000 ft, mean PaO2 72.4 to 47.4 mmHg',
+      locator:
+        'abstract, form with FEV1 %: in 18 men with severe obstruction, mean PaO2 fell from 72.4 to 47.4 mmHg at 8000 ft',
       standing: 'checked',
     },
     {
@@ -171,12 +172,12 @@ export default defineCalculator({
     {
       cite: 'Martin SE, Bradley JM, Buick JB, et al. QJM 2007;100:361-367',
       locator:
-        'abstract: 45 people with obstruction, interstitial disease or cystic fibrosis; equations considerably overestimate the need',
+        'abstract: 45 people with obstruction, interstitial disease or cystic fibrosis; the equations considerably overestimate the need for oxygen',
       standing: 'checked',
     },
     {
       cite: 'Bradi AC, Faughnan ME, Stanbrook MB, et al. Can Respir J 2009;16:119-124',
-      locator: 'abstract: 27 people; 16 equations, markedly inaccurate',
+      locator: 'abstract: in 27 people, 16 equations were markedly inaccurate',
       standing: 'checked',
     },
     {
@@ -186,7 +187,8 @@ export default defineCalculator({
     },
     {
       cite: 'BTS clinical statement on air travel. Thorax 2022;77:329-350',
-      locator: 'table page on the hypoxic challenge test; our reading is that either low value is enough',
+      locator:
+        'table page on the hypoxic challenge test; our reading is that either a low PaO2 or a low saturation is enough',
       standing: 'checked',
     },
     {

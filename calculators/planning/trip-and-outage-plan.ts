@@ -171,7 +171,7 @@ export default defineCalculator({
   ],
   citations: [
     {
-      cite: 'Battery for the flight time x 1.5 to 2',
+      cite: 'Enough battery for 1.5 to 2 times the flight time',
       locator: 'common practice, from memory; we found no published number',
       standing: 'from-memory',
     },

@@ -36,13 +36,13 @@ const gainShare = formula({
 const citations: Citation[] = [
   {
     cite: 'Maximum insufflation capacity and its difference from vital capacity',
-    locator: 'definition, and that a large difference means good glottic control',
+    locator: 'definition; a large difference means good glottic control',
     standing: 'from-memory',
   },
   {
     cite: 'Sheers N, et al., randomised trial of lung volume recruitment, 2023',
     locator:
-      'abstract: 76 people, twice daily for 3 months; insufflation capacity rose 0.19 L more than with breathing exercises, vital capacity did not change',
+      'abstract: in 76 people, after 3 months of twice-daily lung volume recruitment, insufflation capacity rose by 0.19 L more than with breathing exercises, and vital capacity did not change',
     standing: 'checked',
   },
   { cite: 'When breath stacking is unsafe', locator: 'as is commonly taught', standing: 'from-memory' },

@@ -75,7 +75,7 @@ const citations: Citation[] = [
     cite: 'GLI Global 2022: Bowerman C, et al. Am J Respir Crit Care Med 2023;207:768-774',
     locator: 'the initiative\u2019s own workbook of equations and look-up tables',
     standing: 'checked',
-    note: 'Nothing that we read says how to interpolate between two quarter-years. We use linear interpolation. Using the nearest quarter-year below the exact age, without interpolation, would change the predicted FVC by up to 0.6 %.',
+    note: 'Nothing that we read says how to interpolate between two quarter-years of age in the look-up tables. We use linear interpolation. Using the nearest quarter-year below the exact age, without interpolation, would change the predicted FVC by up to 0.6 %.',
   },
   {
     cite: 'GLI-2012: Quanjer PH, et al. Eur Respir J 2012;40:1324-1343',
