@@ -89,7 +89,7 @@ export function equality(
   }[atThreshold];
 }
 
-/** 'low enough to meet this criterion'; one stays within a limit and does not fall low enough for it. */
+/** 'low enough to meet the criterion'; one stays within a limit and does not fall low enough for it. */
 function sideWords({
   comparator,
   unit,
@@ -97,7 +97,7 @@ function sideWords({
 }: Pick<Criterion, 'comparator' | 'unit' | 'attentionWhen'>): string {
   if (attentionWhen) return 'within this limit';
   const side = comparator.startsWith('<') ? 'low' : unit === 'a' ? 'old' : 'high';
-  return `${side} enough to meet this criterion`;
+  return `${side} enough to meet the criterion`;
 }
 
 /** What a number is called right before its value and unit. */
