@@ -152,7 +152,7 @@ export default defineCalculator({
       cautions: within
         ? []
         : [
-            `Gonzalez 2018 is left out: it measured people at 44.2 to 68.8\u00a0mmHg, and ${show(paco2, 'mm[Hg]', 1)} is outside.`,
+            `Gonzalez 2018 is left out: it measured people at 44.2 to 68.8\u00a0mmHg, and ${show(paco2, 'mm[Hg]', 1)} is outside that range.`,
           ],
       tables: measured === undefined ? [] : [differences(measured, results)],
     };

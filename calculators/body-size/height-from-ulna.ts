@@ -203,7 +203,7 @@ export default defineCalculator({
         results: found.results,
         cautions: [
           ...found.cautions,
-          'In boys with Duchenne on steroids, the arm-span equation of the same authors gave a height 1.7 cm too tall (conference abstract).',
+          'In boys with Duchenne on steroids, Gauld’s arm-span equation gave a height that was 1.7 cm too tall on average (conference abstract).',
         ],
         tables: age >= 13 && age < 17 ? [malaysianRow(sex, age, ulna)] : [],
       };

@@ -119,7 +119,7 @@ export default defineCalculator({
     bench,
     { cite: 'Run time: stored energy divided by power drawn', locator: 'definition', standing: 'common-practice' },
     {
-      cite: "To test the battery at the person's own settings, to switch the humidifier off on battery, and to keep a spare battery and a resuscitation bag within reach",
+      cite: "Advice to test the battery at the person's own settings, to switch the humidifier off on battery, and to keep a spare battery and a resuscitation bag within reach",
       locator: 'usual teaching, from memory',
       standing: 'from-memory',
     },
