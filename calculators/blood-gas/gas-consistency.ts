@@ -155,7 +155,7 @@ export default defineCalculator({
   },
   holds: { population: 'one blood sample at 37 °C', notFor: 'numbers from two different samples' },
   cautions: [
-    'Blood-gas values that are consistent with each other can still be abnormal. If the values are consistent, it means only that the blood gas was copied correctly.',
+    'Blood-gas values that are consistent with each other can still be abnormal. Consistent values mean only that the blood gas was copied correctly.',
     'A calculated CO2 does not replace a measured CO2 in any decision.',
   ],
   citations: [

@@ -76,7 +76,7 @@ export default defineCalculator({
   cautions: [
     'A small gain can mean a leak at the mask or lips, a throat that does not close, or stacking that was too gentle. Find the cause of a small gain before you conclude anything.',
     'The gain from breath stacking increases when the technique is taught. Expect breath stacking to get better with teaching; do not expect a larger vital capacity.',
-    'Stop for chest pain, light-headedness or sudden breathlessness. If the person has known bullae, a recent pneumothorax or bleeding, ask the prescriber first.',
+    'Stop breath stacking if there is chest pain, light-headedness or sudden breathlessness. If the person has known bullae, a recent pneumothorax or bleeding, ask the prescriber first.',
     'The result is a finding, not a decision. The prescriber and local policy decide who stacks breaths, how often and how deeply.',
   ],
   citations,
