@@ -107,7 +107,7 @@ export default defineCalculator({
       plausible: [560, 790],
       hard: [350, 800],
       optional: true,
-      help: 'Enter the air pressure where the sample was taken. If you leave this empty, 760 mmHg (sea level) is used. Do not use the pressure from a weather report, which is corrected to sea level. At altitude, take the air pressure from the altitude page.',
+      help: 'Enter the air pressure where the sample was taken. If you enter no air pressure, the calculation uses 760 mmHg (sea level). Do not use the pressure from a weather report, which is corrected to sea level. At altitude, take the air pressure from the calculator “Oxygen at altitude and in a cabin”.',
     },
     r: {
       kind: 'number',
@@ -116,12 +116,12 @@ export default defineCalculator({
       plausible: [0.7, 1],
       hard: [0.6, 1.2],
       optional: true,
-      help: 'If you leave this empty, a respiratory quotient of 0.8 is used, the usual assumption at rest.',
+      help: 'If you enter no respiratory quotient, the calculation uses 0.8, the usual assumption at rest.',
     },
     age: {
       ...age,
       optional: true,
-      help: 'If you enter an adult\u2019s age, the answer also shows the expected gradient.',
+      help: 'If you enter an adult\u2019s age, the answer also shows the A-a gradient expected at that age.',
     },
   },
   formulas: { fullForm, simpleForm, gradient, expectedQuarter, expectedLine },
@@ -139,7 +139,7 @@ export default defineCalculator({
     },
   },
   holds: {
-    population: 'steady breathing, with an arterial sample',
+    population: 'an arterial sample taken while breathing is steady',
     ages: 'the expected gradients are for adults, 18 years and over',
     notFor: 'venous samples; the expected gradient of a person on oxygen',
   },
@@ -149,7 +149,7 @@ export default defineCalculator({
   ],
   citations: [
     {
-      cite: 'Alveolar gas equation, full and simple form, R of 0.8, water vapour 47 mmHg at 37 C',
+      cite: 'Alveolar gas equation, full and simple form, with a respiratory quotient (R) of 0.8 and a water vapour pressure of 47 mmHg at 37 °C',
       locator: 'standard physiology',
       standing: 'from-memory',
     },

@@ -106,7 +106,7 @@ export default defineCalculator({
       'CO2 of 40 mmHg or less, or above 80 mmHg; mixed disorders; people who take diuretics, are vomiting or have kidney disease',
   },
   cautions: [
-    'The expected values apply only if the raised CO2 is the only disorder. Diuretics, vomiting, steroids and kidney disease change bicarbonate by themselves.',
+    'The expected values apply only if the raised CO2 is the only acid-base disorder. Diuretics, vomiting, steroids and kidney disease change bicarbonate by themselves.',
     'A raised CO2 is not safe just because it has been high for a while. A bicarbonate that matches the expected value is no reason to wait before getting help.',
     'If someone with neuromuscular disease is unwell and has a raised CO2, get urgent help first and calculate later.',
   ],
@@ -152,7 +152,7 @@ export default defineCalculator({
       cautions: within
         ? []
         : [
-            `Gonzalez 2018 is left out: it measured people at 44.2 to 68.8\u00a0mmHg, and ${show(paco2, 'mm[Hg]', 1)} is outside.`,
+            `Gonzalez 2018 is left out: it measured people at 44.2 to 68.8\u00a0mmHg, and ${show(paco2, 'mm[Hg]', 1)} is outside that range.`,
           ],
       tables: measured === undefined ? [] : [differences(measured, results)],
     };

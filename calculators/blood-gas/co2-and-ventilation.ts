@@ -86,7 +86,7 @@ export default defineCalculator({
   citations: [
     {
       cite: 'Alveolar ventilation equation: Brown AC, lecture notes on alveolar gas exchange, quantitative relations',
-      locator: 'section B: share of CO2 = output / ventilation',
+      locator: 'section B: fraction of CO2 = CO2 output / alveolar ventilation',
       standing: 'checked',
       note: 'The constant 0.863 follows from the gas laws: 760 x 310.15 / 273.15 / 1000. The usual assumption is that arterial CO2 equals alveolar CO2.',
     },

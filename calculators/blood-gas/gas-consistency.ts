@@ -155,15 +155,15 @@ export default defineCalculator({
   },
   holds: { population: 'one blood sample at 37 °C', notFor: 'numbers from two different samples' },
   cautions: [
-    'Blood-gas values that are consistent with each other can still be abnormal. If the values are consistent, it means only that the blood gas was copied correctly.',
-    'A calculated CO2 does not replace a measured one in any decision.',
+    'Blood-gas values that are consistent with each other can still be abnormal. Consistent values mean only that the blood gas was copied correctly.',
+    'A calculated CO2 does not replace a measured CO2 in any decision.',
   ],
   citations: [
     {
       cite: 'Henderson-Hasselbalch equation, pK 6.1 and 0.0307 mmol/L per mmHg',
       locator: 'standard physiology; 0.0307 x 7.50062 = 0.230 per kPa, the other constant in use',
       standing: 'from-memory',
-      note: 'pK 6.105 with 0.0307 was also seen, in a table quoting the NCCLS 1994 standard: 0.005 higher in pH.',
+      note: 'A table that quotes the NCCLS 1994 standard uses pK 6.105 with 0.0307, which gives a pH 0.005 higher.',
     },
     {
       cite: 'H+ = 24 x PaCO2 / HCO3 (Kassirer and Bleich)',

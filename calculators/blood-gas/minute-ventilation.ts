@@ -81,7 +81,7 @@ export default defineCalculator({
       plausible: [60, 300],
       hard: [10, 800],
       optional: true,
-      help: 'Enter the dead space if it was measured. If it was not measured, enter the ideal weight in the next field.',
+      help: 'Enter the dead space if it was measured. If the dead space was not measured, enter the ideal weight in the next field.',
     },
     idealWeight: {
       kind: 'number',
@@ -107,7 +107,7 @@ export default defineCalculator({
   },
   cautions: [
     'Masks, tubing and lung disease add dead space that is not counted here. True alveolar ventilation is therefore no higher than the figure shown.',
-    'Two people with the same minute ventilation can have very different CO2. Measure the CO2.',
+    'Two people with the same minute ventilation can have very different CO2 levels. Measure the CO2.',
   ],
   citations: [
     { cite: 'Minute and alveolar ventilation', locator: 'definitions', standing: 'common-practice' },
@@ -118,12 +118,13 @@ export default defineCalculator({
     },
     {
       cite: 'Brewer LM, Orr JA. Anatomic dead space cannot be predicted by body weight',
-      locator: 'abstract: 58 patients; correct on average, unreliable for an individual',
+      locator: 'abstract: in 58 patients the rule was correct on average but unreliable for an individual',
       standing: 'checked',
     },
     {
       cite: 'Nunn JF, Hill DW. J Appl Physiol 1960;15:383-389 (volume and pages not yet checked)',
-      locator: 'abstract: under anaesthesia, below a breath of 350 mL the anatomical dead space shrank in proportion',
+      locator:
+        'abstract: under anaesthesia, in breaths smaller than 350 mL, the anatomical dead space shrank in proportion to the breath',
       standing: 'checked',
     },
   ],

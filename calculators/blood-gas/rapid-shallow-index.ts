@@ -42,7 +42,7 @@ export default defineCalculator({
     'The rapid shallow breathing index is a weaning index from intensive care. The index is not a criterion for starting or stopping support at home.',
   ],
   cautions: [
-    'No threshold for the index is shown, on purpose. A low index does not mean that a person with weak muscles can breathe without support.',
+    'We show no threshold for the rapid shallow breathing index, on purpose. A low index does not mean that a person with weak muscles can breathe without support.',
     'If fast, shallow breathing is new at home, look at the person first. If the person is drowsy, grey or unable to speak in sentences, it is an emergency.',
   ],
   citations: [

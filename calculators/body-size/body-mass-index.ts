@@ -50,10 +50,10 @@ export default defineCalculator({
   results: { bodyMassIndex: { label: 'Body mass index', unit: 'kg/m2', decimals: 1, plausible: [9, 50], main: true } },
   holds: { population: 'adults', ages: '18 years and over', notFor: 'children' },
   cautions: [
-    'Body mass index can hide muscle loss. A normal index does not mean that muscle mass or food intake is adequate.',
+    'Body mass index can hide muscle loss. A normal body mass index does not mean that muscle mass or food intake is adequate.',
     'Also monitor weight over time, and ask about eating.',
     'An error in an estimated height counts twice in body mass index, because height is squared. Record how the height was measured.',
-    'If a wheelchair, a brace or wet clothes are weighed with the person, the index is too high. Fluid in the legs also raises the index.',
+    'If a wheelchair, a brace or wet clothes are weighed with the person, the body mass index is too high. Fluid in the legs also raises the body mass index.',
   ],
   citations: [
     {

@@ -35,7 +35,7 @@ export default defineCalculator({
   holds: { population: 'children and adults' },
   cautions: [
     'Never choose a tidal volume by surface area or actual weight. Tidal volume is based on ideal weight.',
-    'The prescriber sets any dose. This page only does the calculation.',
+    'The prescriber sets any dose. This page only calculates the surface area.',
   ],
   citations: [
     {

@@ -86,7 +86,7 @@ export const showRange = (value: number, error: HeightError): string =>
 
 export const heightCautions = [
   'An estimated height is not a measured height. Write down the method, the side and the equation used.',
-  'Use the same method to estimate height at each visit. A change of method can look like a change in lung function.',
+  'Use the same method to estimate height at each visit. A change in how height is estimated can look like a change in lung function.',
 ] as const;
 
 /** Age as a message prints it. Cut, not rounded: someone of 17.96 must not read that 18 is too young. */

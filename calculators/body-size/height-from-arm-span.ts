@@ -111,7 +111,7 @@ const citations: Citation[] = [
   {
     cite: 'Aggarwal AN, Gupta D, Jindal SK. Chest 1999;115:557-562',
     locator:
-      'abstract: using arm span in place of height put 16.2 % of 228 spirometry results in the wrong class, and using a fixed ratio put 14.0 % there',
+      'abstract: using arm span in place of height put 16.2 % of 228 spirometry results in the wrong class, and using a fixed ratio put 14.0 % in the wrong class',
     standing: 'checked',
   },
   {
@@ -126,7 +126,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'Arm span in elderly Thai patients with COPD. COPD 2015;10:1173',
-    locator: 'abstract: arm span over height 1.05 +- 0.03',
+    locator: 'abstract: the ratio of arm span to height was 1.05 ± 0.03',
     standing: 'checked',
     note: 'People lose height with age, but their arm span does not shrink',
   },

@@ -126,7 +126,7 @@ const setNames = Object.keys(checkedLines) as CheckedLine[];
 const citations: Citation[] = [
   {
     cite: 'Chumlea WC, Roche AF, Steinbaugh ML. J Am Geriatr Soc 1985;33:116-120',
-    locator: 'both equations, as printed alike in three general nutrition pages',
+    locator: 'both equations, printed in the same form on three general nutrition pages',
     standing: 'checked-in-summary',
     note: 'We have not yet checked the age range of 60 to 90 years for these equations',
   },
@@ -146,17 +146,17 @@ const citations: Citation[] = [
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
     locator: 'equations by sex and group, 19 to 60 years, with their standard errors',
     standing: 'checked-in-summary',
-    note: 'We read the equations in publicly available program code, not in the paper. At least four programs give each equation in the same form, with a slope of 1.86 for Black women. The programs give an age range of 19 to 60 years for the equations, except one program, which gives 18 to 59. The standard error printed in one program is twice the one used here',
+    note: 'We read the equations in publicly available program code, not in the paper. At least four programs give each equation in the same form, with a slope of 1.86 for Black women. The programs give an age range of 19 to 60 years for the equations, except one program, which gives 18 to 59. The standard error printed in one program is twice the standard error used here',
   },
   {
     cite: 'Chumlea WC, Guo SS, Wholihan K, et al. J Am Diet Assoc 1998;98:137-142',
     locator: 'equations by sex and group, 60 years and over',
     standing: 'from-memory',
-    note: 'Only the abstract was read: it names these groups and counts 4750 people. The coefficients come from memory',
+    note: 'We read only the abstract, which names the same groups and counts 4750 people. The coefficients come from memory',
   },
   {
     cite: 'Four ways of estimating height, compared in 141 wheelchair users. Am J Phys Med Rehabil 2011;90:658-666',
-    locator: 'abstract: lying length agreed best, then knee height; arm span least',
+    locator: 'abstract: lying length agreed best with the other methods, then knee height; arm span agreed least',
     standing: 'checked',
   },
   guidelineAdvice,
@@ -182,7 +182,7 @@ export default defineCalculator({
         { value: 'taiwan-1998-adult', label: 'Taiwan 1998, adults' },
       ],
       optional: true,
-      help: 'If you do not choose an equation, Chumlea 1985 is used from the age of 60 years. Below 60 years, the Taiwan 1998 equation is used, because it is the only equation for younger adults that we have read.',
+      help: 'If you do not choose an equation, Chumlea 1985 is used from the age of 60 years. Below 60 years, the Taiwan 1998 equation is used, because it is the only equation for adults under 60 that we have read.',
     },
   },
   formulas: {

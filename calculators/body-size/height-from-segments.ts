@@ -129,7 +129,7 @@ const citations: Citation[] = [
     cite: 'Stevenson RD. Arch Pediatr Adolesc Med 1995;149:658-662',
     locator: 'three equations and their spread',
     standing: 'from-memory',
-    note: 'We read the abstract: 172 children with cerebral palsy, equations usable up to 12 years, R squared 0.94 to 0.97. The abstract does not print the equations; the lower age limit of 2 years also comes from memory. We do not use the error that we remember for these equations, 1.1 to 1.7 cm, because it is far smaller than the limits of agreement found later',
+    note: 'We read the abstract: 172 children with cerebral palsy, equations usable up to 12 years, R squared 0.94 to 0.97. The abstract does not print the equations; the equations and the lower age limit of 2 years come from memory. We do not use the error that we remember for these equations, 1.1 to 1.7 cm, because it is far smaller than the limits of agreement found later',
   },
   {
     cite: 'Tibial length in cerebral palsy. Brain Dev 2015;37:853-857',

@@ -110,7 +110,7 @@ const citations: Citation[] = [
     cite: 'Gauld LM, Kappers J, Carlin JB, Robertson CF. Dev Med Child Neurol 2004;46:475-480',
     locator: 'six coefficients, as printed with this citation in a hospital research unit\u2019s program',
     standing: 'checked-in-summary',
-    note: 'The age range of 5 to 19 years is not yet checked. In boys with Duchenne on glucocorticoids, the arm-span equation of the same authors gave a height 1.7 cm too tall, SD 2.5 (conference abstract)',
+    note: 'The age range of 5 to 19 years is not yet checked. In boys with Duchenne on glucocorticoids, Gauld’s arm-span equation gave a height that was 1.7 cm too tall on average, SD 2.5 (conference abstract)',
   },
   {
     cite: 'van den Berg L, Nel M, Brand D, et al. S Afr J Clin Nutr 2016: height from ulna in Bloemfontein in-patients',
@@ -126,7 +126,7 @@ const citations: Citation[] = [
     cite: 'Madden AM, Mashanova A, Amirabdollahian F, et al. Improved prediction equations for estimating height in adults from ethnically diverse backgrounds',
     locator: 'abstract: four equations, 542 adults at seven UK sites',
     standing: 'checked',
-    note: 'In a second group the mean differences were 0.4 to 0.8 cm. The abstract gives no limits for an individual',
+    note: 'In a second group of adults, the mean differences between estimated and measured height were 0.4 to 0.8 cm. The abstract gives no limits for an individual',
   },
   {
     cite: 'Haapala H, Peterson MD, Daunter A, Hurvitz EA: actual and estimated height from segments in cerebral palsy',
@@ -203,7 +203,7 @@ export default defineCalculator({
         results: found.results,
         cautions: [
           ...found.cautions,
-          'In boys with Duchenne on steroids, the arm-span equation of the same authors gave a height 1.7 cm too tall (conference abstract).',
+          'In boys with Duchenne on steroids, Gauld’s arm-span equation gave a height that was 1.7 cm too tall on average (conference abstract).',
         ],
         tables: age >= 13 && age < 17 ? [malaysianRow(sex, age, ulna)] : [],
       };

@@ -79,7 +79,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'Devine BJ. Drug Intell Clin Pharm 1974;8:650-655',
-    locator: 'equation per inch over 60 in, from two documents that print it',
+    locator: 'equation per inch over 60 in, from two documents that print the equation',
     standing: 'checked-in-summary',
   },
   {
@@ -131,7 +131,7 @@ export default defineCalculator({
       plausible: [6, 12],
       hard: [3, 20],
       optional: true,
-      help: 'Enter the prescribed volume per kilogram. If you leave this empty, only the ideal weight is calculated.',
+      help: 'Enter the prescribed volume per kilogram. If you enter no volume, only the ideal weight is calculated.',
     },
     perKilogramFrom: {
       kind: 'number',
@@ -140,7 +140,7 @@ export default defineCalculator({
       plausible: [4, 12],
       hard: [3, 20],
       optional: true,
-      help: 'For an order such as 6 to 8 mL/kg, enter 6 here and 8 above.',
+      help: 'For an order such as 6 to 8 mL/kg, enter 6 in this field and 8 in the field above it.',
     },
   },
   formulas: { male, female, volume },
@@ -158,7 +158,7 @@ export default defineCalculator({
   holds: { population: 'adults', ages: '18 years and over', notFor: 'children; people under 140 cm tall' },
   cautions: [
     'The prescriber sets the tidal volume. This page only calculates the volume for an order that already exists.',
-    'Tidal volumes in home NIV differ from the smaller volumes of lung-protective ventilation in acute illness and from the larger volumes of mouthpiece ventilation. Never use one of these volumes in place of another.',
+    'Tidal volumes in home NIV differ from the smaller volumes of lung-protective ventilation in acute illness and from the larger volumes of mouthpiece ventilation. Never use the tidal volume of one of these three settings in another.',
     'Use ideal weight, not actual weight, for tidal volume, whatever the person weighs.',
   ],
   citations,

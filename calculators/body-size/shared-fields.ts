@@ -31,7 +31,7 @@ export const sex = {
   kind: 'choice',
   label: 'Sex used for the prediction',
   options: sexOptions,
-  help: 'The published equations were fitted to two groups. Record which group was used, and use the same group in a series.',
+  help: 'The published equations are for two groups, male and female. Record which of the two was used, and use the same one in a series.',
 } as const satisfies ChoiceField;
 
 export const weight = {

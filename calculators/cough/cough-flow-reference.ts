@@ -95,7 +95,7 @@ export default defineCalculator({
   before: [emergency],
   cautions: [
     'The mean in healthy people is not a threshold for support. Thresholds for support are not normal values: they come from studies of people with weak muscles.',
-    'About half of healthy people cough below the mean flow, and half below the median.',
+    'In about half of healthy people cough flow is below the mean, and in half of them it is below the median.',
   ],
   citations,
   compute: ({ sex, age, flow }, step) => {

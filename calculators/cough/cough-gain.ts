@@ -44,7 +44,8 @@ const citations: Citation[] = [
   { cite: 'Difference of two flows', locator: 'arithmetic', standing: 'checked' },
   {
     cite: 'Chatwin M, Ross E, Hart N, Nickol AH, Polkey MI, Simonds AK. Eur Respir J 2003;21:502-508',
-    locator: 'abstract: 22 people aged 10 to 56, 169 (SD 90) unassisted and 235 (SD 111) L/min on MI-E',
+    locator:
+      'abstract: in 22 people aged 10 to 56, mean cough flow was 169 L/min (SD 90) unassisted and 235 L/min (SD 111) on MI-E',
     standing: 'checked',
   },
   {
@@ -159,7 +160,7 @@ export default defineCalculator({
   cautions: [
     'Do not count a gain that is smaller than the spread of this person\u2019s own best three tries (common practice).',
     'A larger cough flow does not mean that the chest is clear. Listen to the chest, look at the sputum that came up, and check the saturation.',
-    'Do not use a technique for the first time, or choose any pressure, without an order and the team that teaches the technique.',
+    'Do not use a technique for the first time, or choose any pressure, without an order and without the team that teaches the technique.',
   ],
   citations,
   compute: (inputs, step) => {

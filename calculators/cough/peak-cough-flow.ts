@@ -113,7 +113,7 @@ export default defineCalculator({
   formulas: { perSecond },
   results: {
     perMinute: { label: 'Peak cough flow', unit: 'L/min', decimals: 0, plausible: [0, 950], main: true },
-    perSecond: { label: 'The same, per second', unit: 'L/s', decimals: 2, plausible: [0, 16], main: true },
+    perSecond: { label: 'Peak cough flow per second', unit: 'L/s', decimals: 2, plausible: [0, 16], main: true },
   },
   holds: {
     population:

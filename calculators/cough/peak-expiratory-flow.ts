@@ -113,7 +113,7 @@ const citations: Citation[] = [
     cite: 'Conversion from the Wright to the EU scale (EN ISO 23747)',
     locator: 'polynomial, 60 to 800 L/min',
     standing: 'from-memory',
-    note: 'The largest difference between the scales is about 56 L/min by this equation. We also read a web page from an occupational-asthma centre. That web page gives a difference between the meter scales of up to 80 L/min, and says that the scales cross near 650 L/min.',
+    note: 'By the conversion equation, the largest difference between the scales is about 56 L/min. We also read a web page from an occupational-asthma centre. That web page gives a difference between the meter scales of up to 80 L/min, and says that the scales cross near 650 L/min.',
   },
   { cite: 'Child height rule, 5 x height - 400', locator: 'bedside rule, 100 to 170 cm', standing: 'from-memory' },
 ];
@@ -156,7 +156,7 @@ export default defineCalculator({
         { value: 'wright', label: 'Wright scale (older)' },
       ],
       optional: true,
-      help: 'The scale is printed on the meter. If you cannot find the scale, leave this empty. If you do not enter the scale, the calculator gives no percentage of predicted.',
+      help: 'The scale is printed on the meter. If you cannot find the scale, leave this field empty. If you do not enter the scale, the calculator gives no percentage of predicted.',
     },
   },
   formulas: { nunnGreggMale, nunnGreggFemale, hongKongMale, hongKongFemale, childRule, euFromWright, share },
@@ -179,7 +179,7 @@ export default defineCalculator({
   },
   cautions: [
     'Peak expiratory flow is measured in a forced expiration, not a cough. Peak expiratory flow does not replace peak cough flow, and its percentage of predicted is not a criterion for support.',
-    'Use one meter and one scale in a series, and write down which you used. The same effort can read up to 80 L/min higher or lower on another scale.',
+    'Use one meter and one scale in a series, and write down which you used. The same effort can read up to 80 L/min higher or lower on one scale than on the other.',
   ],
   citations,
   compute: ({ set, sex, age, height, measured, meter }, step) => {

@@ -21,7 +21,7 @@ export function explain(finding: Finding, measures: Measures): string {
   );
   if (result === 'met')
     return (
-      sentence(known.join(', and ')) + exceptions.map((words) => ` This finding counts ${words.slice(2)}.`).join('')
+      sentence(known.join(', and ')) + exceptions.map((words) => ` This finding applies ${words.slice(2)}.`).join('')
     );
   // Of a schedule or a limit that was left, where the reading is and not where it is not: '8 months is above 6 months'.
   if (result === 'not-met')
@@ -108,7 +108,7 @@ function partWords(part: Part, measures: Measures, contrary = false): string {
 
 const isLong = (name: string): boolean => name.split(' ').length > 3;
 /** 'the better of SNIP and MIP', and 'SNIP' */
-const withArticle = (name: string): string => (isLong(name) ? `the ${name}` : name);
+export const withArticle = (name: string): string => (isLong(name) ? `the ${name}` : name);
 /** A name of many words, which may end in a number itself, is set off from its value: 'the time off the mouthpiece (3 min)' */
 const valued = (name: string, value: string): string =>
   isLong(name) ? `the ${name} (${value.replace(/ \((.*)\)$/, ', $1')})` : `${name} ${value}`;
@@ -195,7 +195,7 @@ function obstacleWords(
     case 'flagged':
       return `${name} ${was} flagged`;
     case 'at-threshold':
-      return `${name} is exactly at the threshold, and the source does not say whether that counts`;
+      return `${name} is exactly at the threshold, and the source does not say whether a value at the threshold meets the criterion`;
   }
 }
 

@@ -73,15 +73,31 @@ export const ruleWords = (
   measure: Measure | undefined,
 ): string => `${name}${isAmount(rule.unit) ? ':' : ''} ${comparison(rule, measure)}`;
 
-/** Whether a reading that equals the threshold counts, in words; empty where equality has no sense. */
-export function equality({ atThreshold, value, unit }: Pick<Criterion, 'atThreshold' | 'value' | 'unit'>): string {
+/** Which side a reading that equals the threshold is on, in words; empty where equality has no sense. */
+export function equality(
+  criterion: Pick<Criterion, 'atThreshold' | 'value' | 'unit' | 'comparator' | 'attentionWhen'>,
+): string {
+  const { atThreshold, value, unit } = criterion;
   if (atThreshold === undefined || typeof value !== 'number') return '';
-  const exactly = `${unit === 'a' ? 'n age' : ' value'} of exactly ${withUnit(figure(value), unit)}`;
+  const name = unit === 'a' ? ' person aged' : unit === 'mo' ? 'n interval of' : ' value of';
+  const exactly = `${name} exactly ${withUnit(figure(value), unit)}`;
+  const side = sideWords(criterion);
   return {
-    met: `A${exactly} meets the threshold`,
-    'not-met': `A${exactly} does not meet the threshold`,
-    'cannot-tell': `The source does not say whether a${exactly} meets the threshold`,
+    met: `A${exactly} is ${side}`,
+    'not-met': `A${exactly} is not ${side}`,
+    'cannot-tell': `The source does not say whether a${exactly} is ${side}`,
   }[atThreshold];
+}
+
+/** 'low enough to meet the criterion'; one stays within a limit and does not fall low enough for it. */
+function sideWords({
+  comparator,
+  unit,
+  attentionWhen,
+}: Pick<Criterion, 'comparator' | 'unit' | 'attentionWhen'>): string {
+  if (attentionWhen) return 'within this limit';
+  const side = comparator.startsWith('<') ? 'low' : unit === 'a' ? 'old' : 'high';
+  return `${side} enough to meet the criterion`;
 }
 
 /** What a number is called right before its value and unit. */
@@ -116,7 +132,7 @@ export function alsoWords(criterion: Pick<Criterion, 'alternative' | 'alsoRequir
 
 export function requirementWords(requirement: Requirement, measures: Measures): string {
   if ('anyOf' in requirement)
-    return `only if one of these: ${requirement.anyOf.map((id) => measures[id]?.short ?? id).join('; ')}`;
+    return `only if one of these applies: ${requirement.anyOf.map((id) => measures[id]?.short ?? id).join('; ')}`;
   return requirement.unanswered
     ? (requirement.note ?? `unless ${contraryWords(requirement, measures)}`)
     : `only ${conditionWords(requirement, measures)}`;

@@ -176,9 +176,9 @@ export const published = {
     ages: [20, 80],
     citation: {
       cite: 'Uldry C, Fitting JW. Thorax 1995;50:371-375',
-      locator: 'equations with age, and the lower limit below them',
+      locator: 'equations with age, and how far the lower limit lies below the predicted value',
       standing: 'from-memory',
-      note: 'A companion abstract (Fitting 1996, 160 people aged 20 to 80 years) agrees in form but prints no numbers',
+      note: 'A companion abstract (Fitting 1996, 160 people aged 20 to 80 years) gives equations of the same form but does not print their numbers',
     },
   },
   'stefanutti-fitting-1999-child': {

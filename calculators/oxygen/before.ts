@@ -14,13 +14,14 @@ export const before = [
 export const hypoventilation: readonly Citation[] = [
   {
     cite: 'Gay PC, Edmonds LC. Mayo Clin Proc 1995;70',
-    locator: 'abstract (PMID 7898136): carbon dioxide rose by 28.2 (SD 23.3) mmHg in 8 people on 0.5 to 2 L/min',
+    locator:
+      'abstract (PMID 7898136): carbon dioxide rose by a mean of 28.2 mmHg (SD 23.3) in 8 people on oxygen at 0.5 to 2 L/min',
     standing: 'checked',
   },
   {
     cite: 'Hardinge M, et al. BTS home oxygen guideline. Thorax 2015;70 Suppl 1',
     locator:
-      'neuromuscular recommendations, AHRQ archive, summary 10792: no night oxygen alone (grade B); NIV first in type 2 failure (grade D)',
+      'neuromuscular recommendations, AHRQ archive, summary 10792: oxygen at night should not be given alone (grade B); NIV comes first in type 2 respiratory failure (grade D)',
     standing: 'checked',
   },
 ];

@@ -68,7 +68,8 @@ const citations: Citation[] = [...hypoventilation, ...cylinderCitations];
 export default defineCalculator({
   id: 'cylinder-duration',
   title: 'How long an oxygen cylinder lasts',
-  purpose: 'Calculates the minutes left in a cylinder from its country, size, gauge and flow.',
+  purpose:
+    'Calculates how many minutes a cylinder will last, from its country, its size, its gauge reading and the oxygen flow.',
   group: 'oxygen',
   keywords: ['cylinder', 'tank', 'duration', 'how long', 'psi', 'bar', 'gauge', 'oxygen left', 'travel'],
   fields: {
@@ -92,7 +93,7 @@ export default defineCalculator({
       plausible: [0, 100],
       hard: [0, 100],
       optional: true,
-      help: 'Fill this in for UK cylinders only, and only if the gauge is marked in quarters.',
+      help: 'Fill in this field for UK cylinders only, and only if the gauge is marked in quarters.',
     },
     residual,
     flow: {

@@ -102,7 +102,7 @@ export const residual = {
   plausible: [0, 70],
   hard: [0, 150],
   optional: true,
-  help: 'For US cylinders, 200 psi is left in the cylinder unless you enter another pressure. For UK cylinders we found no figure for the pressure to leave in the cylinder, so enter your own. If you enter 0, the calculation counts every litre in the cylinder.',
+  help: 'For US cylinders, 200 psi is left in the cylinder unless you enter another pressure. For UK cylinders we found no figure for the pressure to leave in the cylinder, so enter your own figure. If you enter 0, the calculation counts every litre in the cylinder.',
 } as const satisfies NumberField;
 
 export const usLitres = formula({
@@ -185,7 +185,8 @@ export const cylinderCitations: readonly Citation[] = [
   },
   {
     cite: 'McDonald CF, et al. Adult domiciliary oxygen therapy. Thoracic Society of Australia and New Zealand 2014',
-    locator: 'table of sizes, as adapted in an Australian guideline text: D 1500 L, C 550 L there',
+    locator:
+      'table of sizes, as adapted in an Australian guideline text: in Australia, size D holds 1500 L and size C holds 550 L',
     standing: 'checked-in-summary',
     note: 'The Australian figures are used only to show that cylinder letters differ between countries.',
   },
@@ -193,9 +194,9 @@ export const cylinderCitations: readonly Citation[] = [
 
 /** Cautions printed beside every cylinder calculation. */
 export const cylinderCautions = [
-  'Cylinder letters differ between countries: a D is about 340 L in the UK, 350 L in the US and 1500 L in Australia. If you are not sure which country\u2019s size letter a cylinder carries, read the litres on its label.',
+  'Cylinder letters differ between countries: a D cylinder holds about 340 L in the UK, 350 L in the US and 1500 L in Australia. If you are not sure which country\u2019s size letter a cylinder carries, read the litres on its label.',
   'Pulse (on-demand) devices use oxygen breath by breath, so a duration calculated from litres per minute does not apply to them.',
-  'Gauges are not precise, and cold lowers their reading. Leave before the cylinder time is used up, and know where the next cylinder is.',
+  'Gauges are not precise, and cold lowers their reading. Leave for the next cylinder before the calculated cylinder time is used up, and know where that cylinder is.',
 ] as const;
 
 export const aboutStanding = (cylinder: Cylinder): string[] =>

@@ -68,7 +68,7 @@ export default defineCalculator({
   cautions: [
     'The time shown is the longest possible time, because liquid oxygen boils off even when it is not used.',
     'Pulse (on-demand) devices use oxygen breath by breath, so a duration calculated from litres per minute does not apply to them.',
-    'Sources give 840 to 860 litres of gas from a litre of liquid oxygen. The larger figure is used, so the time is an upper limit.',
+    'Sources give 840 to 860 litres of gas from a litre of liquid oxygen. The calculation uses the larger figure, so the time shown is an upper limit.',
   ],
   citations,
   compute: ({ liquid, flow }, step) => {

@@ -43,11 +43,12 @@ const citations: Citation[] = [
     locator:
       'abstract: FiO2 fell as inspiratory pressure rose, changed with the bleed site, was seldom above 30 %, and was not seen to change with tidal volume or rate',
     standing: 'checked',
-    note: 'In this calculation minute ventilation lowers FiO2 a little; the bench test did not show that.',
+    note: 'In this calculation minute ventilation lowers FiO2 a little; the bench test did not show this fall.',
   },
   {
     cite: 'Schwartz AR, Kacmarek RM, Hess DR. Respir Care 2004;49',
-    locator: 'abstract (PMID 14982647): bleed site, leak port and both pressures each change FiO2; rate does not',
+    locator:
+      'abstract (PMID 14982647): bleed site, leak port and both pressures each change FiO2; the breathing rate does not',
     standing: 'checked',
   },
   {
@@ -147,7 +148,7 @@ export default defineCalculator({
   },
   before,
   cautions: [
-    'This page estimates the mean FiO2 over the breath; it does not measure it. Do not work backwards on this page to choose an oxygen flow.',
+    'This page estimates the mean FiO2 over the breath; the page does not measure FiO2. Do not work backwards on this page to choose an oxygen flow.',
     'Higher pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises FiO2 at the same oxygen flow. Check FiO2 again after changing the pressure or the leak.',
     'A high saturation with oxygen bled in can hide ventilator settings that are not working. Check carbon dioxide, leak and tidal volume before relying on the saturation.',
     'Add oxygen only where the ventilator\u2019s instructions allow it. Turn on the ventilator before you turn on the oxygen. Turn off the oxygen before you turn off the ventilator. Keep flames and sparks away from oxygen (common practice).',

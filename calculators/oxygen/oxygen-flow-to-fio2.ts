@@ -156,7 +156,7 @@ export default defineCalculator({
       accepts: ['L'],
       plausible: [150, 1000],
       hard: [50, 3000],
-      help: 'The tidal volume shows how this person’s breathing changes the FiO2. If you leave this empty, only the published FiO2 is shown.',
+      help: 'The tidal volume shows how this person’s breathing changes the FiO2. If you enter no tidal volume, only the published FiO2 is shown.',
     },
     inspiratoryTime: {
       ...numberOf,

@@ -26,7 +26,7 @@ export const purity = {
   plausible: [82, 100],
   hard: [50, 100],
   optional: true,
-  help: 'If an analyser was used on this concentrator, enter the oxygen percentage that it measured. If you leave this empty, the usual oxygen percentage of the supply is used.',
+  help: 'If an analyser was used on this concentrator, enter the oxygen percentage that it measured. If you enter no percentage, the calculation uses the usual oxygen percentage of the supply.',
 } as const satisfies NumberField;
 
 /** What to reckon with: the purity measured, else the usual one of the supply with its span. */

@@ -27,7 +27,8 @@ const citations: Citation[] = [
   },
   {
     cite: 'A mask maker\u2019s teaching page on fixed-performance masks',
-    locator: 'worked example: 24 % at 2 L/min gives 52 L/min; more oxygen keeps the percent and raises the flow',
+    locator:
+      'worked example: a 24 % valve at 2 L/min gives a total flow of 52 L/min; more oxygen leaves the percentage unchanged and raises the total flow',
     standing: 'checked-in-summary',
   },
   {

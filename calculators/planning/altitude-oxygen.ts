@@ -97,7 +97,7 @@ export default defineCalculator({
       plausible: [0, 15000],
       hard: [0, 30000],
       optional: true,
-      help: 'Enter the altitude of the place or of the cabin. The cabin altitude is lower than the altitude at which the aircraft flies. If you leave this empty, 8000 ft (2438 m) is used, the highest cabin altitude allowed.',
+      help: 'Enter the altitude of the place or of the cabin. The cabin altitude is lower than the altitude at which the aircraft flies. If you enter no altitude, the calculation uses 8000 ft (2438 m), the highest cabin altitude allowed.',
     },
     fio2: {
       kind: 'number',
@@ -107,7 +107,7 @@ export default defineCalculator({
       plausible: [0.2, 0.6],
       hard: [0.15, 1],
       optional: true,
-      help: 'If you leave this empty, room air (0.2093) is used.',
+      help: 'If you enter no oxygen concentration, the calculation uses room air (0.2093).',
     },
     ground: {
       kind: 'number',
@@ -117,7 +117,7 @@ export default defineCalculator({
       plausible: [600, 790],
       hard: [450, 800],
       optional: true,
-      help: 'Enter the air pressure of the place where a hypoxic challenge test would be done. If you leave this empty, 760 mmHg (sea level) is used.',
+      help: 'Enter the air pressure of the place where a hypoxic challenge test would be done. If you enter no air pressure, the calculation uses 760 mmHg (sea level).',
     },
   },
   formulas: { icaoPressure, westPressure, inspired, equalOxygen },
@@ -151,13 +151,13 @@ export default defineCalculator({
   },
   cautions: [
     'Low oxygen in the cabin air is only one of the risks of a flight. If the breathing muscles are weak, ventilation comes before oxygen: oxygen alone can let CO2 rise unnoticed.',
-    'Ask the ventilation service weeks before the flight. Some devices perform differently at altitude, so read the instructions.',
+    'Contact the ventilation service weeks before the flight. Some devices perform differently at altitude, so read the device’s instructions.',
   ],
   citations: [
     {
       cite: 'ICAO standard atmosphere',
       locator:
-        'constants, and 22 632.1 Pa at the top of the lowest layer at 11 000 m, read on a physics page on altimetry; we derived the exponent from them',
+        'read on a physics page on altimetry: the constants, and a pressure of 22 632.1 Pa at 11 000 m, the top of the lowest layer; we derived the exponent from these figures',
       standing: 'checked-in-summary',
       note: 'We assume from memory that the lowest layer of the standard atmosphere continues a little below sea level.',
     },
@@ -169,16 +169,17 @@ export default defineCalculator({
     },
     {
       cite: 'Air travel in pulmonary hypertension (PMC3465107)',
-      locator: 'cabin limit of 8000 ft, quoting the US regulator; measured 6456 ft (SD 1218), at most 8600 ft',
+      locator:
+        'the US regulator’s cabin limit of 8000 ft; the cabin altitudes measured had a mean of 6456 ft (SD 1218) and a highest value of 8600 ft',
       standing: 'checked-in-summary',
     },
     {
       cite: 'Hypoxia altitude simulation test. Chest 2008;133:1002',
-      locator: 'abstract: 15.1 % oxygen for 8000 ft',
+      locator: 'abstract: 15.1 % oxygen corresponds to an altitude of 8000 ft',
       standing: 'checked',
     },
     {
-      cite: 'Oxygen is 20.93 % of air; water vapour 47 mmHg at 37 C',
+      cite: 'Oxygen is 20.93 % of air, and the pressure of water vapour is 47 mmHg at 37 °C',
       locator: 'standard constants, from memory',
       standing: 'from-memory',
     },

@@ -48,7 +48,8 @@ export const planned = formula({
 
 const bench: Citation = {
   cite: 'Falaize L, Leroux K, Prigent H, et al. Respir Care 2014;59:1048-1052',
-  locator: 'abstract: five home ventilators on a test lung, breath 700 mL, inspiratory time 1.2 s',
+  locator:
+    'abstract: a bench test of five home ventilators on a test lung, with breaths of 700 mL and an inspiratory time of 1.2 s',
   standing: 'checked',
 };
 
@@ -65,7 +66,7 @@ export default defineCalculator({
       unit: 'W.h',
       plausible: [30, 600],
       hard: [5, 3000],
-      help: 'The energy is printed on the battery in Wh. If only volts and amp-hours are printed, multiply the two.',
+      help: 'The energy is printed on the battery in Wh. If only volts and amp-hours are printed, multiply the volts by the amp-hours.',
     },
     draw: {
       kind: 'number',
@@ -93,7 +94,7 @@ export default defineCalculator({
       plausible: [40, 100],
       hard: [10, 100],
       optional: true,
-      help: 'Planning with less than 100 % of the run time leaves a margin for battery age, cold and mask leak. If you leave this empty, the whole run time is used.',
+      help: 'Planning with less than 100 % of the run time leaves a margin for battery age, cold and mask leak. If you leave this field empty, the calculation uses the whole run time.',
     },
   },
   formulas: { byLabel, ofLabel, planned },
@@ -118,7 +119,7 @@ export default defineCalculator({
     bench,
     { cite: 'Run time: stored energy divided by power drawn', locator: 'definition', standing: 'common-practice' },
     {
-      cite: "Test at the person's own settings; humidifier off on battery; spare battery and resuscitation bag within reach",
+      cite: "Advice to test the battery at the person's own settings, to switch the humidifier off on battery, and to keep a spare battery and a resuscitation bag within reach",
       locator: 'usual teaching, from memory',
       standing: 'from-memory',
     },

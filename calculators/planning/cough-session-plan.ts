@@ -68,7 +68,7 @@ export default defineCalculator({
       unit: '{count}',
       plausible: [1, 8],
       hard: [1, 20],
-      help: 'Take the number of sets from the person\u2019s order. Practice differs between services, so ask the service that prescribed the session.',
+      help: 'Take the number of sets from the person\u2019s order. The number of sets differs between services, so ask the service that prescribed the session.',
     },
     cycles: {
       kind: 'number',
@@ -102,7 +102,7 @@ export default defineCalculator({
     notFor: 'choosing sets, cycles, times or pressures; a first session',
   },
   before: [
-    'Stop for chest pain, blood, distress, light-headedness or tingling, a falling saturation, or a chest that does not rise, or if the person wants to stop. If the person is drowsy, grey or cannot clear the airway, call emergency services.',
+    'Stop the session if there is chest pain, blood, distress, light-headedness, tingling, a falling saturation or a chest that does not rise, or if the person wants to stop. If the person is drowsy, grey or cannot clear the airway, call emergency services.',
   ],
   cautions: [
     'Never continue to the point of hyperventilation. If the person is light-headed or tingling, let them rest, and do fewer cycles in a row until you have asked the team.',

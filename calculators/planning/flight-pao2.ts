@@ -119,7 +119,7 @@ export default defineCalculator({
       plausible: [6000, 8000],
       hard: [5000, 10000],
       optional: true,
-      help: 'If you leave this empty, 8000 ft is used. Only the Gong equation works for other altitudes.',
+      help: 'If you enter no altitude, the calculation uses 8000 ft. Only the Gong equation works for other altitudes.',
     },
     age: {
       ...age,
@@ -140,20 +140,21 @@ export default defineCalculator({
     notFor: 'deciding whether someone with neuromuscular disease can fly; anyone on oxygen; children',
   },
   before: [
-    'None of the flight equations was made for neuromuscular disease; all come from obstructive lung disease.',
+    'None of the flight equations was made for neuromuscular disease; all come from studies of obstructive lung disease.',
     'The flight equations predict a need for oxygen too often: compared with a hypoxic challenge test, they considerably overestimated the need for oxygen.',
     'In flight, ventilation comes before oxygen. Oxygen alone can let CO2 rise unnoticed. A hypoxic challenge test with CO2 measurement, arranged by the team, is a better guide than the equations.',
   ],
   cautions: [
     'A predicted PaO2 above 50 mmHg does not mean that someone is fit to fly. In 19 adults with severe restriction from a cause outside the lung, 15 met the criteria for oxygen in flight, whatever their resting saturation.',
-    'In a study in motor neurone disease, support in flight was unlikely to be needed with an FVC above 2.7\u00a0L or SpO2 above 97\u00a0%. In the same study in motor neurone disease, people with an FVC below 2.7\u00a0L had a hypoxic challenge test first. Clinics that reserve the hypoxic challenge test for people with a vital capacity below 1\u00a0L test fewer people (we have not yet checked this threshold at its source).',
+    'In a study in motor neurone disease, support in flight was unlikely to be needed with an FVC above 2.7\u00a0L or SpO2 above 97\u00a0%. In the same study in motor neurone disease, people with an FVC below 2.7\u00a0L had a hypoxic challenge test before flying. Clinics that offer the hypoxic challenge test only to people with a vital capacity below 1\u00a0L test fewer people than a threshold of 2.7\u00a0L would (we have not yet checked the threshold of 1\u00a0L at its source).',
     'In a hypoxic challenge test on 15 % oxygen, oxygen in flight is not required if PaO2 is 50\u00a0mmHg (6.6\u00a0kPa) or more and SpO2 is 85\u00a0% or more. If PaO2 is below 50\u00a0mmHg (6.6\u00a0kPa) or SpO2 is below 85\u00a0%, the hypoxic challenge test is repeated on oxygen. A pH below 7.35 with a CO2 rise above 1\u00a0kPa in the repeated test on oxygen is a reason to consider advising against travel.',
     'The doctor, the ventilation service and the airline decide about the flight.',
   ],
   citations: [
     {
       cite: 'Dillard TA, Berg BW, Rajagopal KR, et al. Ann Intern Med 1989;111:362-367',
-      locator: 'abstract, form with FEV1 %: 18 men with severe obstruction, 8000 ft, mean PaO2 72.4 to 47.4 mmHg',
+      locator:
+        'abstract, form with FEV1 %: in 18 men with severe obstruction, mean PaO2 fell from 72.4 to 47.4 mmHg at 8000 ft',
       standing: 'checked',
     },
     {
@@ -171,12 +172,12 @@ export default defineCalculator({
     {
       cite: 'Martin SE, Bradley JM, Buick JB, et al. QJM 2007;100:361-367',
       locator:
-        'abstract: 45 people with obstruction, interstitial disease or cystic fibrosis; equations considerably overestimate the need',
+        'abstract: 45 people with obstruction, interstitial disease or cystic fibrosis; the equations considerably overestimate the need for oxygen',
       standing: 'checked',
     },
     {
       cite: 'Bradi AC, Faughnan ME, Stanbrook MB, et al. Can Respir J 2009;16:119-124',
-      locator: 'abstract: 27 people; 16 equations, markedly inaccurate',
+      locator: 'abstract: in 27 people, 16 equations were markedly inaccurate',
       standing: 'checked',
     },
     {
@@ -186,7 +187,8 @@ export default defineCalculator({
     },
     {
       cite: 'BTS clinical statement on air travel. Thorax 2022;77:329-350',
-      locator: 'table page on the hypoxic challenge test; our reading is that either low value is enough',
+      locator:
+        'table page on the hypoxic challenge test; our reading is that either a low PaO2 or a low saturation is enough',
       standing: 'checked',
     },
     {

@@ -129,7 +129,7 @@ export default defineCalculator({
       plausible: [0, 12],
       hard: [0, 72],
       optional: true,
-      help: 'Leave this empty if there is no built-in battery.',
+      help: 'Leave this field empty if there is no built-in battery.',
     },
     travel: {
       kind: 'number',
@@ -139,7 +139,7 @@ export default defineCalculator({
       plausible: [0, 12],
       hard: [0, 72],
       optional: true,
-      help: 'The place can be home, a hospital, or the home of someone who has agreed to take you in. Include loading and stairs.',
+      help: 'The place with power can be home, a hospital, or the home of someone who has agreed to take you in. Include loading and stairs.',
     },
   },
   formulas: { toCover, available, batteriesNeeded, difference, leaveBy },
@@ -164,14 +164,14 @@ export default defineCalculator({
     'If the ventilator stops and the person cannot breathe well without it, ventilate by hand and call emergency services. The calculation can wait.',
   ],
   cautions: [
-    'Leave earlier when in doubt, because a battery can fail and a road can close. The calculated hours are a limit, not a target.',
+    'When in doubt, leave earlier than the calculated time, because a battery can fail and a road can close. The calculated hours are a limit, not a target.',
     'The suction machine, cough machine and humidifier also need power, and are not counted here.',
-    'Always carry the resuscitation bag and mask, however many batteries you take. Airlines approve each battery and device beforehand, so ask the airline weeks before the flight.',
+    'Always carry the resuscitation bag and mask, however many batteries you take. Airlines approve each battery and device beforehand, so ask the airline for approval weeks before the flight.',
     'If the written power-cut plan or the ventilation service says otherwise, follow them.',
   ],
   citations: [
     {
-      cite: 'Battery for the flight time x 1.5 to 2',
+      cite: 'Enough battery for 1.5 to 2 times the flight time',
       locator: 'common practice, from memory; we found no published number',
       standing: 'from-memory',
     },

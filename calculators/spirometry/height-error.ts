@@ -19,7 +19,7 @@ export const heightError = {
   plausible: [0, 20],
   hard: [0, 25],
   optional: true,
-  help: 'If the height was estimated from the ulna, knee or arm span, enter how many centimetres off the estimate may be. Leave this empty if the height was measured.',
+  help: 'If the height was estimated from the ulna, knee or arm span, enter how many centimetres off the estimate may be. Leave this field empty if the height was measured.',
 } as const satisfies NumberField;
 
 type Value = { value: number; low?: number; high?: number };

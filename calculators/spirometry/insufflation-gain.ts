@@ -36,13 +36,13 @@ const gainShare = formula({
 const citations: Citation[] = [
   {
     cite: 'Maximum insufflation capacity and its difference from vital capacity',
-    locator: 'definition, and that a large difference means good glottic control',
+    locator: 'definition; a large difference means good glottic control',
     standing: 'from-memory',
   },
   {
     cite: 'Sheers N, et al., randomised trial of lung volume recruitment, 2023',
     locator:
-      'abstract: 76 people, twice daily for 3 months; insufflation capacity rose 0.19 L more than with breathing exercises, vital capacity did not change',
+      'abstract: in 76 people, after 3 months of twice-daily lung volume recruitment, insufflation capacity rose by 0.19 L more than with breathing exercises, and vital capacity did not change',
     standing: 'checked',
   },
   { cite: 'When breath stacking is unsafe', locator: 'as is commonly taught', standing: 'from-memory' },
@@ -75,8 +75,8 @@ export default defineCalculator({
   },
   cautions: [
     'A small gain can mean a leak at the mask or lips, a throat that does not close, or stacking that was too gentle. Find the cause of a small gain before you conclude anything.',
-    'The gain from breath stacking increases when the technique is taught. Expect better breath stacking, not a larger vital capacity.',
-    'Stop for chest pain, light-headedness or sudden breathlessness. If the person has known bullae, a recent pneumothorax or bleeding, ask the prescriber first.',
+    'The gain from breath stacking increases when the technique is taught. Expect breath stacking to get better with teaching; do not expect a larger vital capacity.',
+    'Stop breath stacking if there is chest pain, light-headedness or sudden breathlessness. If the person has known bullae, a recent pneumothorax or bleeding, ask the prescriber first.',
     'The result is a finding, not a decision. The prescriber and local policy decide who stacks breaths, how often and how deeply.',
   ],
   citations,

@@ -87,7 +87,7 @@ export default defineCalculator({
   ],
   cautions: [
     'A vital capacity above a threshold does not mean that the person is safe. In Guillain-Barr\u00e9 syndrome, a fall in vital capacity of more than 30 % meets an emergency criterion, and so does a value below 20 mL/kg.',
-    'In myasthenia, repeated vital capacity did not predict who needed ventilation, so a better value is not reassuring.',
+    'In myasthenia, repeated vital capacity did not predict who needed ventilation, so a value above the thresholds is not reassuring.',
     'Weak lips leak. If air leaks at the corner of the mouth, the reading is too low. A mask may be needed instead of a mouthpiece.',
     'The result is a finding, not a decision. The treating team decides.',
   ],

@@ -67,7 +67,7 @@ const group = {
     { value: 'mexican-american', label: 'NHANES III Mexican-American' },
   ],
   optional: true,
-  help: 'Only GLI-2012 and NHANES III publish separate values for ethnic groups. The groups keep their published names. Choose the ethnic group that is printed on earlier reports.',
+  help: 'Only GLI-2012 and NHANES III publish separate values for ethnic groups. The ethnic groups keep their published names here. Choose the ethnic group that is printed on earlier reports.',
 } as const satisfies ChoiceField;
 
 const citations: Citation[] = [
@@ -75,7 +75,7 @@ const citations: Citation[] = [
     cite: 'GLI Global 2022: Bowerman C, et al. Am J Respir Crit Care Med 2023;207:768-774',
     locator: 'the initiative\u2019s own workbook of equations and look-up tables',
     standing: 'checked',
-    note: 'Nothing that we read says how to interpolate between two quarter-years. We use linear interpolation. Using the nearest quarter-year below the exact age, without interpolation, would change the predicted FVC by up to 0.6 %.',
+    note: 'Nothing that we read says how to interpolate between two quarter-years of age in the look-up tables. We use linear interpolation. Using the nearest quarter-year below the exact age, without interpolation, would change the predicted FVC by up to 0.6 %.',
   },
   {
     cite: 'GLI-2012: Quanjer PH, et al. Eur Respir J 2012;40:1324-1343',
@@ -200,14 +200,14 @@ export default defineCalculator({
     notFor: 'ages outside the range of the chosen reference set',
   },
   before: [
-    'Look at the last report first: it names the reference set. Use the same reference set, or the two results cannot be compared.',
+    'Look at the person’s last report before you choose: the report names its reference set. Use the reference set of the last report, or the two results cannot be compared.',
   ],
   cautions: [
     'The percentage of predicted and the z-score answer two different questions. The percentage of predicted says how large the volume is compared with the predicted value. The z-score says how unusual the volume is. A threshold in per cent of predicted cannot be applied to a z-score, and a z-score threshold cannot be applied to a percentage of predicted.',
     'The reference sets differ. Write the name of the reference set next to the result, and use the same reference set in a series: a change of reference set is not a change in the person.',
     'Predicted values rise with height. If the height was estimated, enter by how many centimetres the estimate may be wrong. Record how the height was estimated, and use the same method next time.',
     'The reference sets are for an upright reading. Always write "supine" beside a reading taken lying down.',
-    'A leak at the lips, an early stop or tiredness makes the reading too low. If the effort was faulty, do not rely on the low reading alone.',
+    'A leak at the lips, an early stop or tiredness makes the reading too low. If the effort was faulty, do not rely on a low reading alone.',
     'The GLI values come from a condensed version of the published tables. The condensed version differs from the published tables by at most 0.015 % in the predicted value and 0.003 in the z-score.',
     'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',
   ],

@@ -17,7 +17,7 @@ export const measuredVolume = {
   ...volume,
   label: 'Measured volume',
   optional: true,
-  help: 'Enter the largest reading of the acceptable efforts, in litres at body temperature (BTPS), as the spirometer prints it. If you leave this empty, only the predicted value is shown.',
+  help: 'Enter the largest reading of the acceptable efforts, in litres at body temperature (BTPS), as the spirometer prints it. If you enter no reading, only the predicted value is shown.',
 } as const satisfies NumberField;
 
 export const vitalCapacity = {
@@ -35,7 +35,7 @@ export const uprightVitalCapacity = {
 export const supineVitalCapacity = {
   ...volume,
   label: 'Vital capacity lying flat',
-  help: 'Measure supine vital capacity in the same session and by the same kind of test (forced or slow). The lying vital capacity may be larger than the upright one.',
+  help: 'Measure supine vital capacity in the same session and by the same kind of test (forced or slow). The vital capacity lying flat may be larger than the vital capacity upright.',
 } as const satisfies NumberField;
 
 export const insufflationCapacity = {

@@ -123,10 +123,10 @@ export default defineCalculator({
     population:
       'anyone who can do the test sitting and lying; the published figures for the fall come from small groups',
     posture: 'one reading sitting upright and one lying flat on the back, in the same session',
-    notFor: 'comparison with the published figures for the fall in spinal cord injury',
+    notFor: 'comparing a person with a spinal cord injury with the published figures for the fall',
   },
   before: [
-    'Never leave a person with orthopnoea lying flat alone. Have a helper and a way to sit the person up at once, and stop if breathing gets hard. Being unable to lie flat is itself a finding: write it down and tell the prescriber.',
+    'Never leave a person with orthopnoea alone while they lie flat. Have a helper and a way to sit the person up at once, and stop if breathing gets hard. Being unable to lie flat is itself a finding: write it down and tell the prescriber.',
   ],
   cautions: [
     'Take both readings in one session, by the same kind of test (forced or slow). A fall in vital capacity between tests on two different days is not a postural fall.',

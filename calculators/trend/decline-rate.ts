@@ -171,30 +171,31 @@ const citations: Citation[] = [
   {
     cite: 'Serial vital capacity in ALS. Eur J Neurol 1996;3:40-43',
     locator:
-      'abstract: 34 people; not linear; in 81 % of those followed to death who began with a normal value the fall became faster',
+      'abstract: in 34 people the fall was not linear; it became faster in 81 % of those who began with a normal value and were followed to death',
     standing: 'checked',
   },
   {
     cite: 'Fitting JW, et al. Ann Neurol 1999;46:887-893',
-    locator: 'abstract: FVC 4.1 points a month, monthly visits, 16 people, decline most often linear',
+    locator:
+      'abstract: in 16 people seen every month, FVC fell by 4.1 points a month, and the decline was most often linear',
     standing: 'checked',
   },
   {
     cite: 'Vital capacity in ALS. Rigakuryoho 2005;32(2)',
-    locator: 'abstract: four patterns in 14 people, 1.95 to 18.32 points a month',
+    locator: 'abstract: 14 people had four patterns of decline, from 1.95 to 18.32 points a month',
     standing: 'checked',
     note: 'The abstract prints two of the monthly falls without a minus sign.',
   },
   {
     cite: 'Andrews JA, Meng L, Kulke SF, et al. JAMA Neurol 2018;75:58-64',
     locator:
-      'table 2: percentage predicted slow VC, 2.7 points a month (95 % interval 2.5 to 3.0), 2337 observations; over 65 years 3.6 (2.9 to 4.3)',
+      'table 2: slow VC fell by 2.7 percentage points of predicted a month (95 % interval 2.5 to 3.0; 2337 observations), and by 3.6 points a month (2.9 to 4.3) in people over 65 years',
     standing: 'checked',
     note: 'The data come from the placebo group of one trial, EMPOWER: 456 people with an upright slow VC of at least 65 % of predicted on entry. The 893 people in the abstract come from three data sets.',
   },
   {
     cite: 'Duchenne, DELOS trial, placebo group',
-    locator: 'abstract: FVC 8.7 points a year (SD 1.1), ages 10 to 18, off glucocorticoids',
+    locator: 'abstract: FVC fell by 8.7 points a year (SD 1.1) at ages 10 to 18, off glucocorticoids',
     standing: 'checked',
   },
   {
@@ -210,22 +211,22 @@ const citations: Citation[] = [
   {
     cite: 'Pellegrino R, et al. Eur Respir J 2005;26:948-968',
     locator:
-      'table 12: FVC, week to week in normal subjects, 11 %; in litres at least 0.15 L (Graham 2019, between two efforts in one session)',
+      'table 12: a difference in FVC of 11 % from week to week in normal subjects; in litres, at least 0.15 L (Graham 2019, between two efforts in one session)',
     standing: 'checked-in-summary',
     note: 'We use these differences as the minimum width of a prediction interval for vital capacity. We assume that in 95 of 100 pairs of tests the two results differ by less than the difference used in this calculation.',
   },
   {
     cite: 'Aguilar-Zafra S, et al. J Neurol Phys Ther 2023;47:94',
     locator:
-      'abstract: minimal detectable change 15.42 cmH2O (MIP) and 17.84 cmH2O (MEP), 61 people with multiple sclerosis, 7 to 10 days apart',
+      'abstract: in 61 people with multiple sclerosis, tested twice 7 to 10 days apart, the minimal detectable change was 15.42 cmH2O for MIP and 17.84 cmH2O for MEP',
     standing: 'checked',
   },
   {
     cite: 'Lewko A, et al. Physiother Res Int 2021;26:e1892',
     locator:
-      'abstract: limits of agreement of SNIP between two sessions within 24 hours \u221227.32 to 15.20 cmH2O, 18 people after a stroke',
+      'abstract: in 18 people after a stroke, the limits of agreement of SNIP between two sessions within 24 hours were \u221227.32 to 15.20 cmH2O',
     standing: 'checked',
-    note: 'Half the distance between these limits of agreement, 21.26 cmH2O, is the minimum width that we use for a prediction interval of SNIP. We found no such figure for people with neuromuscular disease.',
+    note: 'Half the distance between these limits of agreement, 21.26 cmH2O, is the minimum width that we use for a prediction interval of SNIP. We found no figure for the difference in SNIP between two sessions in people with neuromuscular disease.',
   },
   {
     cite: 'Readings must be at least 1 month apart',

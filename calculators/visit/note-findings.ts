@@ -43,7 +43,7 @@ export function saidInParts(input: NoteInput, finding: Finding): Said {
   const short = isUrgent(finding.criterion) || finding.criterion.urgency === 'within-1-week';
   const [words = '', ...exceptions] = explain(short ? finding : withoutItems(finding), measures)
     .replace(/\.$/, '')
-    .split('. This finding counts ');
+    .split('. This finding applies ');
   const told = lowerFirst(words).replace(/, and there (is|are) /g, ', with ');
   const by = [sourceOf(input, finding), ...exceptions].join(', ');
   const [, subject, where] = /^(.+? (?:is|are|reads?)) ((?:at or )?(?:below|above) .*)$/s.exec(told) ?? [];

@@ -210,7 +210,7 @@ function notesOn(
     );
   if (visit?.ageYears !== undefined && isChild(visit.ageYears) && measure.unit === 'L')
     notes.push(
-      'Litres rise as a child grows, so a level line can mean a fall. Per cent of predicted shows a fall better',
+      'Litres rise as a child grows, so a level line can mean a fall. Per cent of predicted shows a fall more clearly than litres do',
     );
   return notes;
 }

@@ -7,7 +7,7 @@ import { diseaseNames } from '../../calculators/domain/diseases.ts';
 import type { Measure, Measures, NumberMeasure } from '../../calculators/domain/measure.ts';
 import { supportStatusWords, wishWords } from '../../calculators/domain/visit.ts';
 import { evaluate, type Finding } from '../../calculators/evaluate/evaluate.ts';
-import { isPlural } from '../../calculators/evaluate/explain.ts';
+import { isPlural, withArticle } from '../../calculators/evaluate/explain.ts';
 import {
   alsoWords,
   comparison,
@@ -90,7 +90,8 @@ const rowOf = (id: string): Criterion => {
   return found;
 };
 
-const numberWords = (name: string, limit: string): string => `${name} ${isPlural(name) ? 'are' : 'is'} ${limit}`;
+const numberWords = (name: string, limit: string): string =>
+  `${withArticle(name)} ${isPlural(name) ? 'are' : 'is'} ${limit}`;
 
 /** The criterion as the case asks about it: 'FVC is below 80 % predicted, and there are symptoms or signs' */
 const askWords = (row: Criterion): string => {
@@ -105,7 +106,7 @@ const askWords = (row: Criterion): string => {
 /** Beside a statement the other parts are stated too: 'only if lung disease is known' is 'and lung disease is known'. */
 const withoutOnly = (part: string): string =>
   part
-    .replace(/^only if one of these:/, 'and one of these:')
+    .replace(/^only if one of these applies:/, 'and one of these applies:')
     .replace(/^only if /, 'and ')
     .replace(/^only with/, 'with');
 

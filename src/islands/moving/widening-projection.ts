@@ -153,7 +153,7 @@ export const wideningProjection = defineMoving({
         ],
       },
       says: found
-        ? `The threshold could be reached as early as ${monthsOf(found.earliest - last)} after the last reading; the line itself reaches it ${monthsOf(found.line - last)} after that reading.`
+        ? `The threshold could be reached as early as ${monthsOf(found.earliest - last)} after the last reading; the trend line itself reaches the threshold ${monthsOf(found.line - last)} after that reading.`
         : noDate[dates as NoDate],
       notes: [
         'The readings are invented. In real life the rate of decline often changes: a slow period can end, and the fall can then get faster. The range is right only if the decline goes on in a straight line.',

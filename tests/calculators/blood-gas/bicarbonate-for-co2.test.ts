@@ -30,7 +30,7 @@ describe('expected bicarbonate', () => {
   ])('at %s mmHg Gonzalez 2018 %s', (paco2, shown) => {
     const { results, cautions } = answer({ paco2 });
     expect(results.gonzalez !== undefined).toBe(shown);
-    const left = `Gonzalez 2018 is left out: it measured people at 44.2 to 68.8\u00a0mmHg, and ${paco2}\u00a0mmHg is outside.`;
+    const left = `Gonzalez 2018 is left out: it measured people at 44.2 to 68.8\u00a0mmHg, and ${paco2}\u00a0mmHg is outside that range.`;
     expect(cautions.includes(left)).toBe(!shown);
   });
 

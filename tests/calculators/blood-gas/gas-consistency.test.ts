@@ -57,8 +57,8 @@ describe('all three', () => {
     const { results, cautions } = answer({ ph: 7.35, paco2: 60, bicarbonate: 32.8 });
     expect(Math.abs(results.misfit?.value ?? 1)).toBeLessThan(0.001);
     expect(cautions).toEqual([
-      'Blood-gas values that are consistent with each other can still be abnormal. If the values are consistent, it means only that the blood gas was copied correctly.',
-      'A calculated CO2 does not replace a measured one in any decision.',
+      'Blood-gas values that are consistent with each other can still be abnormal. Consistent values mean only that the blood gas was copied correctly.',
+      'A calculated CO2 does not replace a measured CO2 in any decision.',
     ]);
   });
 

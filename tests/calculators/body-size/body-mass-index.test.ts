@@ -17,7 +17,7 @@ test('it says that muscle loss hides behind it, and prints no label', () => {
   const outcome = calculate('body-mass-index', { weight: 45, height: 175 });
   if (!outcome.ok) throw new Error('refused');
   expect(outcome.cautions[0]).toBe(
-    'Body mass index can hide muscle loss. A normal index does not mean that muscle mass or food intake is adequate.',
+    'Body mass index can hide muscle loss. A normal body mass index does not mean that muscle mass or food intake is adequate.',
   );
   expect(JSON.stringify(outcome)).not.toMatch(/underweight|overweight|obes/i);
 });

@@ -231,7 +231,7 @@ describe('cannot tell', () => {
       { 'assisted-peak-cough-flow': reading(160, 'L/min') },
       { 'breathing-tube-removal-planned': 'present' },
       {},
-      'Removal of a breathing tube is planned, but you cannot tell whether the criterion is met: assisted cough flow is exactly at the threshold, and the source does not say whether that counts.',
+      'Removal of a breathing tube is planned, but you cannot tell whether the criterion is met: assisted cough flow is exactly at the threshold, and the source does not say whether a value at the threshold meets the criterion.',
     ],
     [
       'sex missing',
@@ -325,7 +325,7 @@ describe('flags stand in the same sentence', () => {
   test('names keep their capitals', () => {
     const early = percent(88, { gas: 'air', flags: ['just-off-niv'] });
     expect(sentenceFor('fallback-spo2-lt-90-any-gas', { spo2: early })).toBe(
-      'SpO2 88 % is below 90 % (flagged: less than an hour off NIV, which reads high). This finding counts unless the written plan says that the usual value is this low.',
+      'SpO2 88 % is below 90 % (flagged: less than an hour off NIV, which reads high). This finding applies unless the written plan says that the usual value is this low.',
     );
   });
 });
@@ -428,10 +428,18 @@ describe('the criterion in words', () => {
   test('the comparison, what equality does, and the rest of the rule', () => {
     const als = row('nice-mnd-fvc-lt-50');
     expect(plain(comparison(als, measures['fvc-percent']))).toBe('below 50 % predicted');
-    expect(plain(equality(als))).toBe('A value of exactly 50 % does not meet the threshold');
-    expect(plain(equality(row('ca-als-snip-le-40')))).toBe('A value of exactly 40 cmH2O meets the threshold');
+    expect(plain(equality(als))).toBe('A value of exactly 50 % is not low enough to meet the criterion');
+    expect(plain(equality(row('ca-als-snip-le-40')))).toBe(
+      'A value of exactly 40 cmH2O is low enough to meet the criterion',
+    );
     expect(plain(equality(row('evidence-pcf-160-extubation')))).toBe(
-      'The source does not say whether a value of exactly 160 L/min meets the threshold',
+      'The source does not say whether a value of exactly 160 L/min is low enough to meet the criterion',
+    );
+    expect(plain(equality(row('nice-mnd-paco2-gt-6-kpa-within-1-week')))).toBe(
+      'A value of exactly 6 kPa is not high enough to meet the criterion',
+    );
+    expect(plain(equality(row('chest-nmd-pft-at-least-every-6-months')))).toBe(
+      'An interval of exactly 6 months is within this limit',
     );
     expect(equality(row('aan-als-orthopnoea'))).toBe('');
     expect(alsoWords(row('ats2004-dmd-daytime-pco2-gt-50'), measures).map(plain)).toEqual(['or SpO2 below 92 %']);
@@ -439,7 +447,7 @@ describe('the criterion in words', () => {
       'or VC below 1.25 L (from 16 years)',
     ]);
     expect(alsoWords(row('nice-mnd-mie-if-stacking-fails-or-infection'), measures)).toEqual([
-      'only if one of these: assisted breath stacking did not work; chest infection',
+      'only if one of these applies: assisted breath stacking did not work; chest infection',
     ]);
     expect(alsoWords(row('btsics-nmd-vc-lt-1-l-rr-gt-20'), measures).map(plain)).toEqual([
       'only with VC below 1 L',
@@ -472,7 +480,7 @@ describe('the criterion in words', () => {
     ]);
     const criterion = madeUp({ measure: 'hypercapnia', comparator: 'present', alsoRequires: [without[0]] });
     const [one] = evaluate(visit({ signs: { hypercapnia: 'present' } }), { ...evidence, criteria: [criterion] });
-    expect(one && explain(one, measures)).toBe('CO2 is raised. This finding counts unless NIV is already in use.');
+    expect(one && explain(one, measures)).toBe('CO2 is raised. This finding applies unless NIV is already in use.');
   });
 
   test('without clauses of its own a sign is said with its name and its answer', () => {

@@ -154,7 +154,7 @@ describe('letters never cross a border', () => {
 
   test('each answer warns of it', () => {
     expect(given({ country: 'us', usSize: 'D', gauge: psi(2000), flow: 2 }).cautions).toContain(
-      'Cylinder letters differ between countries: a D is about 340 L in the UK, 350 L in the US and 1500 L in Australia. If you are not sure which country\u2019s size letter a cylinder carries, read the litres on its label.',
+      'Cylinder letters differ between countries: a D cylinder holds about 340 L in the UK, 350 L in the US and 1500 L in Australia. If you are not sure which country\u2019s size letter a cylinder carries, read the litres on its label.',
     );
   });
 

@@ -152,7 +152,7 @@ describe('cautions', () => {
   test('pressure and leak are named as what moves FiO2, and the page is no way to set a flow', () => {
     expect(given({ oxygenFlow: 2 }).cautions).toEqual(
       expect.arrayContaining([
-        'This page estimates the mean FiO2 over the breath; it does not measure it. Do not work backwards on this page to choose an oxygen flow.',
+        'This page estimates the mean FiO2 over the breath; the page does not measure FiO2. Do not work backwards on this page to choose an oxygen flow.',
         'Higher pressure or more leak lowers FiO2 at the same oxygen flow. Fixing a leak raises FiO2 at the same oxygen flow. Check FiO2 again after changing the pressure or the leak.',
       ]),
     );

@@ -46,7 +46,7 @@ describe('safety', () => {
 
   test('the stop signs stand before the fields', () => {
     expect(coughSessionPlan.before).toEqual([
-      'Stop for chest pain, blood, distress, light-headedness or tingling, a falling saturation, or a chest that does not rise, or if the person wants to stop. If the person is drowsy, grey or cannot clear the airway, call emergency services.',
+      'Stop the session if there is chest pain, blood, distress, light-headedness, tingling, a falling saturation or a chest that does not rise, or if the person wants to stop. If the person is drowsy, grey or cannot clear the airway, call emergency services.',
     ]);
   });
 

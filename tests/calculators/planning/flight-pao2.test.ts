@@ -58,7 +58,7 @@ describe('the regressions', () => {
 describe('what is said first', () => {
   test('the warnings stand before the fields', () => {
     expect(flightPao2.before).toEqual([
-      'None of the flight equations was made for neuromuscular disease; all come from obstructive lung disease.',
+      'None of the flight equations was made for neuromuscular disease; all come from studies of obstructive lung disease.',
       'The flight equations predict a need for oxygen too often: compared with a hypoxic challenge test, they considerably overestimated the need for oxygen.',
       'In flight, ventilation comes before oxygen. Oxygen alone can let CO2 rise unnoticed. A hypoxic challenge test with CO2 measurement, arranged by the team, is a better guide than the equations.',
     ]);

@@ -145,7 +145,7 @@ describe('a note for the centre', () => {
 
   test('a low saturation on oxygen leads, with its act as the headline and the finding under it', () => {
     expect(linesUnder('EMERGENCY')).toEqual([
-      '- Call the emergency number now; support ventilation and clear the airway. Because: SpO2 88 % is below 90 %. This finding counts unless the written plan says that the usual value is this low. [source trade-practice]',
+      '- Call the emergency number now; support ventilation and clear the airway. Because: SpO2 88 % is below 90 %. This finding applies unless the written plan says that the usual value is this low. [source trade-practice]',
     ]);
     expect(text.split('SpO2 88 % is below 90 %').length).toBe(2);
   });
@@ -414,7 +414,7 @@ test('the note of any visit holds every urgent finding and everything else that 
         );
       const body = written.slice(written.search(/^(FINDINGS|FIGURES AND ANSWERS|SUPPORTS, WISHES)/m));
       const lines = body.toLowerCase().split('\n');
-      const filler = new Set(['this', 'finding', 'counts', 'there', 'is', 'are', 'and']);
+      const filler = new Set(['this', 'finding', 'applies', 'there', 'is', 'are', 'and']);
       for (const one of asks.filter((finding) => !leading.has(finding))) {
         const { subject, where, by } = saidInParts(inputFor(seen), one);
         // Nothing of the finding's own sentence is lost on the way, and its source stands in the same line.
