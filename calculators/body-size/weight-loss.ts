@@ -64,7 +64,7 @@ export default defineCalculator({
       plausible: [1, 60],
       hard: [0, 600],
       optional: true,
-      help: 'Leave this field empty if the number of months is not known. If the two weights were taken less than one month apart, no monthly rate is given.',
+      help: 'Leave this empty if the number of months is not known. If the two weights were taken less than one month apart, no monthly rate is given.',
     },
   },
   formulas: { percentLost, percentAMonth },
