@@ -123,9 +123,13 @@ export default defineCalculator({
       locator:
         'the lowest and the highest slope are named in the abstract of Gonzalez 2018; the slope of 0.40, and starting each line at 24 mmol/L and 40 mmHg, are not yet checked',
       standing: 'checked-in-summary',
-      note: 'Gonzalez 2018 says that the methods of all the earlier studies were flawed. From memory, the slope of 0.51 mEq/L of bicarbonate per mmHg of CO2 comes from Martinu 2003.',
+      note: 'Gonzalez 2018 says that the methods of all the studies before it were flawed. From memory, the slope of 0.51 mEq/L of bicarbonate per mmHg of CO2 comes from Martinu 2003.',
     },
-    { cite: 'Acute rise, 0.1 mmol/L per mmHg', locator: 'from memory; no source was opened', standing: 'from-memory' },
+    {
+      cite: 'Bicarbonate gained in an acute rise, 0.1 mmol/L per mmHg of CO2',
+      locator: 'from memory; we opened no source',
+      standing: 'from-memory',
+    },
     mercury,
   ],
   compute: ({ paco2, measured }, step) => {

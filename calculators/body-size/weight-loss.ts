@@ -54,7 +54,7 @@ export default defineCalculator({
     now: {
       ...weight,
       label: 'Weight now',
-      help: 'Use the same scales and similar clothes. Subtract the weight of the wheelchair and the brace.',
+      help: 'Use the same scales and similar clothes both times. Subtract the weight of the wheelchair and the brace.',
     },
     months: {
       kind: 'number',
@@ -91,9 +91,9 @@ export default defineCalculator({
   citations: [
     { cite: 'Weight loss as a percentage of usual weight', locator: 'definition', standing: 'common-practice' },
     {
-      cite: 'We give no monthly rate for less than one month',
+      cite: 'We give no monthly rate for a period of less than one month',
       locator:
-        'which is our own limit: over a short time, fluid and scales change the measured weight more than food does',
+        'because over a short time fluid and scales change the measured weight more than food does; the limit is our own',
       standing: 'common-practice',
     },
   ],

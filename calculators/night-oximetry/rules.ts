@@ -39,7 +39,7 @@ const jung =
 
 const drop = (depth: 3 | 4): Rule => ({
   title: `Drops of ${depth} % or more in an hour`,
-  rule: `A drop is a fall of ${depth} points or more from the highest usable value in the previous ${limits.longestDrop} seconds. A drop starts at the time when the highest value before the fall was last recorded. A drop ends when the saturation is back to ${limits.back} point below that highest value, or has risen by ${depth} points from the lowest value of the drop. A drop is counted if it lasts from ${limits.shortestDrop} to ${limits.longestDrop} seconds and the signal is not lost during it. Slower falls are not counted as drops; slower falls appear in the times below 90 % and at or below 88 %. The number of drops is divided by the usable hours, because the hours asleep were not measured. If the number of drops were divided by the hours asleep, the number of drops per hour would be higher than the one shown.`,
+  rule: `A drop is a fall of ${depth} points or more from the highest usable value in the previous ${limits.longestDrop} seconds. A drop starts at the last time that the highest value before the fall was recorded. A drop ends when the saturation is back to ${limits.back} point below that highest value, or has risen by ${depth} points from the lowest value. A drop counts if it lasts from ${limits.shortestDrop} to ${limits.longestDrop} seconds and the signal is not lost during it. Slower falls do not count as drops; they appear in the times below 90 % and at or below 88 %. The number of drops is divided by the usable hours, because the hours asleep were not measured. If the number of drops were divided by the hours asleep, the result would be higher than the one shown.`,
   source: `${jung}. Rules differ a lot between reports and give very different counts for the same night (Sleep Med 2022;100:479, abstract)`,
   standing: 'checked-in-summary',
 });
@@ -47,7 +47,7 @@ const drop = (depth: 3 | 4): Rule => ({
 export const rules = {
   usable: {
     title: 'Usable time',
-    rule: `Each saturation value counts for the time until the next value. The last value before a gap in the rows counts only for the usual time between two rows, not for the whole gap. The page leaves out rows without a value, and values below ${limits.lowest} or above ${limits.highest}. The page also leaves out any fall of more than ${limits.fall} points within a second, and the values that follow it. After a fall of more than ${limits.fall} points within a second, values are counted again once the saturation is back to within ${limits.fall} points of its level before the fall, or once the signal has been lost for more than ${limits.lost} seconds. If the saturation has not come back within ${limits.longestFall} seconds of the start of the fall, the page counts all the values that it had left out since the fall began.`,
+    rule: `Each saturation value counts for the time until the next value. The last value before a gap in the rows counts only for the usual time between two rows, not for the whole gap. The page leaves out rows without a value, and values below ${limits.lowest} or above ${limits.highest}. The page also leaves out any fall of more than ${limits.fall} points within a second, and the values that follow it. Values are counted again once the saturation is back to within ${limits.fall} points of its level before the fall, or once the signal has been lost for more than ${limits.lost} seconds. If the saturation has not come back within ${limits.longestFall} seconds of the start of the fall, the page counts all the values that it had left out.`,
     source: 'The numbers are this handbook\u2019s choice',
     standing: 'common-practice',
   },
@@ -77,7 +77,7 @@ export const rules = {
   },
   longestAtOrBelow88: {
     title: 'Longest run at or below 88 %',
-    rule: `The longest run at or below 88 % counts usable time only, from the first value of 88 or less to the first value above 88. A gap of up to ${limits.lost} seconds does not end the run, but the time of the gap is not counted. A gap of more than ${limits.lost} seconds ends the run.`,
+    rule: `The longest run at or below 88 % counts usable time only, from the first value of 88 or less to the first value above 88. A gap of up to ${limits.lost} seconds does not end the run, but the gap is not counted; a longer gap ends the run.`,
     source: 'Definition; the gap is this handbook\u2019s choice',
     standing: 'common-practice',
   },
