@@ -78,7 +78,7 @@ export default defineCalculator({
     'Hours of use show that the ventilator ran, not that ventilation worked. In the download, check leak first, then breaths, then saturation and CO2.',
     'Hours of use that rise, or spread into the day, can mean increasing weakness. Report a change in hours, whatever the average is.',
     'Payers and studies use a cut-off of four hours of ventilator use a day. Four hours is not a target: use the ventilator as prescribed. In one ALS cohort, people who used NIV for longer lived longer. The longer use may not be the cause, because frail people may use NIV less, or more, for other reasons.',
-    'The rule of 4 hours on 70 % of days comes from a US coverage decision for COPD. It is not a rule for neuromuscular disease.',
+    'The rule of 4 hours on 70 % of days comes from a US coverage decision for COPD. The 70 % rule is not for neuromuscular disease.',
   ],
   citations: [
     {

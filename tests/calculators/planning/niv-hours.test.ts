@@ -57,7 +57,7 @@ describe('what is said beside it', () => {
   test('four hours is a way of counting, and the 70 % rule is not for neuromuscular disease', () => {
     expect(answer(days(8, 8, 8, 8, 8, 8, 8)).cautions.slice(-2)).toEqual([
       'Payers and studies use a cut-off of four hours of ventilator use a day. Four hours is not a target: use the ventilator as prescribed. In one ALS cohort, people who used NIV for longer lived longer. The longer use may not be the cause, because frail people may use NIV less, or more, for other reasons.',
-      'The rule of 4 hours on 70 % of days comes from a US coverage decision for COPD. It is not a rule for neuromuscular disease.',
+      'The rule of 4 hours on 70 % of days comes from a US coverage decision for COPD. The 70 % rule is not for neuromuscular disease.',
     ]);
   });
 });
