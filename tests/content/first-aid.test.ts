@@ -112,7 +112,7 @@ describe('limp, grey and plugged', () => {
     for (const words of [
       /emergency number/i,
       /by mask/i,
-      /if you are trained and it is in (the|the person's) plan/i,
+      /if you are trained (to [a-z ]+ )?and (it is in (the|the person's) plan|the person's plan includes it)/i,
       /food or vomit|food, vomit/i,
       /limp/i,
     ])
