@@ -135,7 +135,7 @@ export const predictedVolume = defineMoving({
         .join('; ')
         .concat('.'),
       notes: [
-        'Height matters most for the predicted volume, and is hardest to measure in someone who cannot stand. If only the reference set changes, the predicted volume changes although the lungs have not.',
+        'Height matters most for the predicted volume, but is hard to measure in someone who cannot stand. If only the reference set changes, the predicted volume changes although the lungs have not changed.',
         'Each line ends at the last age that its reference set covers. No line is drawn beyond the published ages.',
       ],
     };

@@ -102,7 +102,7 @@ function rowOf(label: string, line: Line, day: number): ResultTable['rows'][numb
 export const wideningProjection = defineMoving({
   title: 'How a projection widens',
   about:
-    'On the graph, add scatter, remove readings, or change the rate of fall. When you do, the line hardly moves, but the range around the line changes. Plan for the earliest month in which the threshold could be reached, as shown by the lower edge of the range. If it is not certain that the readings are falling at all, no date for reaching the threshold can be given.',
+    'On the graph, add scatter, remove readings, or change the rate of fall. When you add scatter, the line hardly moves, but the range around the line changes. Plan for the earliest month in which the threshold could be reached, as shown by the lower edge of the range. If it is not certain that the readings are falling at all, no date for reaching the threshold can be given.',
   controls: {
     count: {
       kind: 'slide',
