@@ -11,7 +11,7 @@ export { criteriaSheets } from './pocket-criteria.ts';
 /** A sheet's criteria under the decisions they belong to, urgent ones first. */
 export const partsOf = (sheet: Sheet): SheetPart[] => sheetParts(sheet, { ...evidence, decisions, sources });
 
-const errorOf = { low: 'too low', high: 'too high', either: 'too high or too low' };
+const errorOf = { low: 'lower', high: 'raise', either: 'raise or lower' };
 
 /** How each reading is taken and which way it errs, in the order of a visit; those whose ways of going wrong are known. */
 export const techniques = Object.values(measures)
@@ -27,7 +27,7 @@ export const techniques = Object.values(measures)
       const found = flags
         .filter((flag) => flag.reads === way)
         .map((flag) => flag.label.charAt(0).toLowerCase() + flag.label.slice(1));
-      return found.length > 0 ? [`Can make it ${errorOf[way]}: ${found.join('; ')}`] : [];
+      return found.length > 0 ? [`Can ${errorOf[way]} the reading: ${found.join('; ')}`] : [];
     }),
   }));
 

@@ -49,7 +49,11 @@ export function MovingFigure<C extends Controls, D>({ figure, data }: { figure: 
             />
           ))}
         </fieldset>
-        {!ready && <p class="small waiting">The sliders need JavaScript. The picture shows the values printed here.</p>}
+        {!ready && (
+          <p class="small waiting">
+            The sliders need JavaScript. Without the sliders, the picture shows the values printed on this page.
+          </p>
+        )}
       </form>
       <p>{picture.says}</p>
       <p class="tabled" id={`${id}-table`}>

@@ -99,7 +99,7 @@ const hourTable = (night: NightName, summary: NightSummary): ResultTable => ({
 export const nightTrace = defineMoving({
   title: 'A night to look through',
   about:
-    'These nights are invented. Look at the whole night first, then half an hour at a time. What stands out in the trace, and what could the cause be? Open the answer last. Do not judge a real recording in this way.',
+    'These nights are invented. Look at the whole night first, then half an hour at a time. What stands out in the trace, and what could the cause be? Open the answer last. Do not judge a real recording from its trace alone.',
   controls: {
     night: {
       kind: 'choice',

@@ -51,7 +51,7 @@ export const nights = {
     sags,
     about: [
       'There are four long dips in saturation with level periods between them. Each dip lasts a quarter of an hour or more, and is longer and deeper than the one before. In this invented recording, the dips were placed where REM sleep often occurs.',
-      'Shallow breathing in REM sleep often looks like this. Such a trace is a reason to record carbon dioxide as well, because saturation cannot show carbon dioxide.',
+      'Shallow breathing in REM sleep often gives long dips like these. A trace with long dips is a reason to record carbon dioxide as well, because saturation cannot show carbon dioxide.',
     ],
   },
   two: {
@@ -59,8 +59,8 @@ export const nights = {
     level: 95,
     teeth: clusters,
     about: [
-      'There are three periods of quick dips, one soon after another. Each dip goes down in half a minute and comes back in seconds, like the teeth of a saw.',
-      'Repeated closure of the upper airway often looks like this. There are many drops an hour, but the time below the lines is shorter than it looks.',
+      'There are three periods of quick dips, one soon after another. Each dip goes down in half a minute and comes back in seconds, so the trace looks like the teeth of a saw.',
+      'Repeated closure of the upper airway often gives quick dips like these. There are many drops an hour, but the time below each line is shorter than it looks on the trace.',
     ],
   },
   three: {
@@ -74,7 +74,7 @@ export const nights = {
     ],
     about: [
       'The saturation is level, but the sensor slipped four times. Before each gap the value falls by tens within a second. Real saturation cannot fall that fast, but the reading of a loose sensor can.',
-      'The site leaves out such readings, and says how many hours it left out. Nobody knows what happened during a long gap.',
+      'The site leaves out readings that fall this fast, and says how many hours it left out. Nobody knows what happened during a long gap in the readings.',
     ],
   },
   four: {
@@ -83,8 +83,8 @@ export const nights = {
     sags,
     oxygenFrom: 4,
     about: [
-      'The first half is like Night 1. Four hours into the night someone switched on oxygen. After that the trace is high and flat.',
-      'The breathing did not change. The person still breathes too little at the same times, but the saturation no longer shows it. By itself the second half looks normal, but carbon dioxide could be at any level.',
+      'The first half of this night is like Night 1. Four hours into the night someone switched on oxygen. On oxygen the trace is high and flat.',
+      'The breathing did not change. The person still breathes too little at the same times, but the saturation no longer shows the weak breathing. By itself the second half of the night looks normal, but carbon dioxide could be at any level.',
     ],
   },
   five: {
@@ -94,7 +94,7 @@ export const nights = {
     teeth: clusters.slice(0, 2),
     about: [
       'This night has both patterns: saw-tooth periods early in the night, and long dips, one of them in the middle of the second saw-tooth period. Many real nights show both patterns, or neither.',
-      'So the shape of a trace raises a question, and does not answer it.',
+      'So the shape of a trace suggests what to ask, but does not show the cause.',
     ],
   },
 } as const satisfies Record<string, NightPlan>;

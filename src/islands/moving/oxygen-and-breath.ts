@@ -23,7 +23,7 @@ const ask = (flow: number, breath: Breath) => {
 export const oxygenAndBreath = defineMoving({
   title: 'One flow, many mixtures',
   about:
-    'Keep the same flow and make the breath smaller. The oxygen concentration rises and the saturation gets better, although less air moves than before.',
+    'Keep the same flow and make the breath smaller. The oxygen concentration rises and the saturation gets better, although less air moves with each breath.',
   before: oxygenFlow.before ?? [],
   controls: {
     flow: {
@@ -110,9 +110,9 @@ export const oxygenAndBreath = defineMoving({
           })),
         ],
       },
-      says: `At ${show(flow, 'L/min', 1)} the rule that is usually taught gives ${rule}; the calculation for this breath gives ${cell(own)}.`,
+      says: `At ${show(flow, 'L/min', 1)} the nasal cannula rule gives an oxygen concentration of ${rule}; the calculation for this breath gives ${cell(own)}.`,
       notes: [
-        'The rule that is usually taught is a convention; the oxygen concentration for this breath is calculated. Nothing here was measured on a person. Do not use this picture to choose an oxygen flow.',
+        'The nasal cannula rule is a convention; the oxygen concentration for this breath is calculated. Nothing here was measured on a person. Do not use this picture to choose an oxygen flow.',
       ],
     };
   },

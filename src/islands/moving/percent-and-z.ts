@@ -12,7 +12,7 @@ const others = [
 ] as const satisfies { age: number; look: Look }[];
 
 export const percentAndZ = defineMoving({
-  title: 'What percentage of predicted is it, and how unusual is that?',
+  title: 'What percentage of predicted is a volume, and how unusual is the volume?',
   about:
     'Move the slider for the volume, then the slider for the age. The percentage of predicted shows the measured volume as a share of the predicted volume. The z-score shows how unusual the volume would be among healthy people. A threshold given as a percentage cannot be applied to a z-score, and a z-score threshold cannot be applied to a percentage.',
   controls: {
@@ -88,7 +88,7 @@ export const percentAndZ = defineMoving({
           ...others.map((one) => row(show(one.age, 'a', 0), expectedAt(one.age))),
         ],
       },
-      says: `${show(measured, 'L', 2)} is ${show(percent, '%', 1)} of predicted, and its z-score is ${show(z, '{SD}', 2)}.`,
+      says: `A volume of ${show(measured, 'L', 2)} is ${show(percent, '%', 1)} of predicted, and its z-score is ${show(z, '{SD}', 2)}.`,
       notes: [
         'Criteria for support are given as a percentage of predicted, or in litres. The lower limit of normal shows who differs from healthy people; it is not a criterion for support.',
       ],

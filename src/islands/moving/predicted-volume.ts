@@ -135,8 +135,8 @@ export const predictedVolume = defineMoving({
         .join('; ')
         .concat('.'),
       notes: [
-        'Height matters most for the predicted volume, and is hardest to measure in someone who cannot stand. If only the reference set changes, the predicted volume changes although the lungs have not.',
-        'Each line ends at the last age that its reference set covers. Nothing is drawn beyond the published ages.',
+        'Height matters most for the predicted volume, but is hard to measure in someone who cannot stand. If only the reference set changes, the predicted volume changes although the lungs have not changed.',
+        'Each line ends at the last age that its reference set covers. No line is drawn beyond the published ages.',
       ],
     };
   },

@@ -71,7 +71,7 @@ function rowOf(name: string, breath: number, rate: number, deadSpace: number): R
 export const smallBreath = defineMoving({
   title: 'Where a small breath goes',
   about:
-    'Make the breath smaller and the rate faster, so that the litres a minute stay the same. Less air then reaches the lungs.',
+    'Make the breath smaller and the rate faster, so that the litres a minute stay the same. With smaller, faster breaths, less air reaches the lungs.',
   controls: {
     breath: { kind: 'slide', label: 'One breath', unit: 'mL', min: 100, max: 800, step: 10, decimals: 0, initial: 250 },
     rate: {
@@ -118,7 +118,7 @@ export const smallBreath = defineMoving({
       says:
         reached === undefined
           ? `${show(minute, 'L/min', 1)} is breathed in total. By this rule the whole breath is dead space, so the air that reaches the lungs cannot be calculated.`
-          : `Of the ${show(minute, 'L/min', 1)} breathed in total, ${reached} reaches the lungs. If breathing stayed like this, carbon dioxide would settle at ${settlesAt(own.alveolar?.value, deadSpace)}.`,
+          : `Of the ${show(minute, 'L/min', 1)} breathed in total, ${reached} reaches the lungs. If the person went on breathing like this, carbon dioxide would settle at ${settlesAt(own.alveolar?.value, deadSpace)}.`,
       notes: [
         'Real dead space shrinks a little with very small breaths, and masks and tubes add to the dead space. Two people who move the same number of litres a minute can have very different carbon dioxide levels. So measure carbon dioxide.',
       ],

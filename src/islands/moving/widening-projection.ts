@@ -42,11 +42,11 @@ const monthsOf = (days: number): string => show(days / daysInMonth, 'mo{span}', 
 
 /** Why there is no date. Only two readings leave a vital capacity without an interval. */
 const noDate: Record<NoDate, string> = {
-  'no-interval': 'Two readings give a line but no range, so they give no date to plan for.',
+  'no-interval': 'Two readings give a line but no range of dates, so they give no date to plan for.',
   'line-already-there': 'The threshold is already reached, so there is nothing to predict.',
-  'not-falling': 'The line does not fall, so it gives no date. A fall can begin later.',
+  'not-falling': 'The line does not fall, so it gives no date for reaching the threshold. A fall can begin later.',
   'fall-not-sure':
-    'The fall could be due to chance, because the range of the fall includes zero. So no date can be given, but a fall is not ruled out.',
+    'The fall could be due to chance, because the range of the fall includes zero. So no date can be given, although the readings may be falling.',
   'too-far': `The line reaches the threshold only after more than ${horizonMonths} months. Such a time is a guess, not a date.`,
 };
 
@@ -102,7 +102,7 @@ function rowOf(label: string, line: Line, day: number): ResultTable['rows'][numb
 export const wideningProjection = defineMoving({
   title: 'How a projection widens',
   about:
-    'On the graph, add scatter, remove readings, or change the rate of fall. The line hardly moves, but the range around the line changes. Plan for the earliest month in which the threshold could be reached, as shown by the lower edge of the range. If it is not certain that the readings are falling at all, no date for reaching the threshold can be given.',
+    'On the graph, add scatter, remove readings, or change the rate of fall. When you add scatter, the line hardly moves, but the range around the line changes. Plan for the earliest month in which the threshold could be reached, as shown by the lower edge of the range. If it is not certain that the readings are falling at all, no date for reaching the threshold can be given.',
   controls: {
     count: {
       kind: 'slide',
@@ -156,7 +156,7 @@ export const wideningProjection = defineMoving({
         ? `The threshold could be reached as early as ${monthsOf(found.earliest - last)} after the last reading; the trend line itself reaches the threshold ${monthsOf(found.line - last)} after that reading.`
         : noDate[dates as NoDate],
       notes: [
-        'The readings are invented. In real life the rate of decline often changes: a slow period can end, and the fall can then get faster. The range is right only if the decline goes on in a straight line.',
+        'The readings are invented. In real life the rate of decline often changes: a slow period can end, and the fall can then get faster. The range of dates is right only if the decline goes on in a straight line.',
         'Even when the readings do not scatter, the range is never narrower than the difference expected by chance alone between two tests of the same person.',
       ],
     };
