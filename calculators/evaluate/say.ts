@@ -74,13 +74,20 @@ export const ruleWords = (
 ): string => `${name}${isAmount(rule.unit) ? ':' : ''} ${comparison(rule, measure)}`;
 
 /** Whether a reading that equals the threshold counts, in words; empty where equality has no sense. */
-export function equality({ atThreshold, value, unit }: Pick<Criterion, 'atThreshold' | 'value' | 'unit'>): string {
+export function equality(
+  rule: Pick<Criterion, 'comparator' | 'atThreshold' | 'value' | 'unit'> & { attentionWhen?: string | undefined },
+): string {
+  const { comparator, atThreshold, value, unit } = rule;
   if (atThreshold === undefined || typeof value !== 'number') return '';
-  const exactly = `${unit === 'a' ? 'n age' : ' value'} of exactly ${withUnit(figure(value), unit)}`;
+  const name = unit === 'a' ? 'n age' : unit === 'mo' ? 'n interval' : ' value';
+  const exactly = `${name} of exactly ${withUnit(figure(value), unit)}`;
+  // A schedule or a limit is kept or left: 'meets' would read as what asks for something.
+  if (rule.attentionWhen) return `A${exactly} is ${atThreshold === 'met' ? 'within' : 'outside'} the limit`;
+  const enough = `${comparator.startsWith('<') ? 'low' : 'high'} enough to meet the criterion`;
   return {
-    met: `A${exactly} meets the threshold`,
-    'not-met': `A${exactly} does not meet the threshold`,
-    'cannot-tell': `The source does not say whether a${exactly} meets the threshold`,
+    met: `A${exactly} is ${enough}`,
+    'not-met': `A${exactly} is not ${enough}`,
+    'cannot-tell': `The source does not say whether a${exactly} is ${enough}`,
   }[atThreshold];
 }
 

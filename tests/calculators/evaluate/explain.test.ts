@@ -32,6 +32,16 @@ describe('met and not met', () => {
     );
   });
 
+  test('a case says of a reading that does not meet where it is; one that equals the threshold has no other side', () => {
+    const placed = (value: number) => {
+      const one = finding('nice-mnd-fvc-lt-50', visit({ readings: { 'fvc-percent': percent(value) } }));
+      return one && plain(explain(one, measures, 'side'));
+    };
+    expect(placed(62)).toBe('FVC 62 % predicted is above 50 % predicted.');
+    expect(placed(50)).toBe('FVC 50 % predicted is not below 50 % predicted.');
+    expect(placed(47)).toBe('FVC 47 % predicted is below 50 % predicted.');
+  });
+
   test('at or below is said where equality counts', () => {
     expect(sentenceFor('ca-als-snip-le-40', { snip: pressure(40) })).toBe('SNIP 40 cmH2O is at or below 40 cmH2O.');
     expect(sentenceFor('aci2012-paco2-ge-45', { paco2: reading(45, 'mm[Hg]') })).toBe(
@@ -428,10 +438,18 @@ describe('the criterion in words', () => {
   test('the comparison, what equality does, and the rest of the rule', () => {
     const als = row('nice-mnd-fvc-lt-50');
     expect(plain(comparison(als, measures['fvc-percent']))).toBe('below 50 % predicted');
-    expect(plain(equality(als))).toBe('A value of exactly 50 % does not meet the threshold');
-    expect(plain(equality(row('ca-als-snip-le-40')))).toBe('A value of exactly 40 cmH2O meets the threshold');
+    expect(plain(equality(als))).toBe('A value of exactly 50 % is not low enough to meet the criterion');
+    expect(plain(equality(row('ca-als-snip-le-40')))).toBe(
+      'A value of exactly 40 cmH2O is low enough to meet the criterion',
+    );
     expect(plain(equality(row('evidence-pcf-160-extubation')))).toBe(
-      'The source does not say whether a value of exactly 160 L/min meets the threshold',
+      'The source does not say whether a value of exactly 160 L/min is low enough to meet the criterion',
+    );
+    expect(plain(equality(row('chest-nmd-pft-at-least-every-6-months')))).toBe(
+      'An interval of exactly 6 months is within the limit',
+    );
+    expect(plain(equality(row('aarc2022-suction-pressure-adult')))).toBe(
+      'A value of exactly 200 mmHg is outside the limit',
     );
     expect(equality(row('aan-als-orthopnoea'))).toBe('');
     expect(alsoWords(row('ats2004-dmd-daytime-pco2-gt-50'), measures).map(plain)).toEqual(['or SpO2 below 92 %']);
