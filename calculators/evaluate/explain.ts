@@ -119,7 +119,7 @@ function placeWords(place: Place, condition: Condition, { value, unit }: Reading
 
 const isLong = (name: string): boolean => name.split(' ').length > 3;
 /** 'the better of SNIP and MIP', and 'SNIP' */
-const withArticle = (name: string): string => (isLong(name) ? `the ${name}` : name);
+export const withArticle = (name: string): string => (isLong(name) ? `the ${name}` : name);
 /** A name of many words, which may end in a number itself, is set off from its value: 'the time off the mouthpiece (3 min)' */
 const valued = (name: string, value: string): string =>
   isLong(name) ? `the ${name} (${value.replace(/ \((.*)\)$/, ', $1')})` : `${name} ${value}`;

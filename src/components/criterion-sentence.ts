@@ -1,11 +1,12 @@
 /** A criterion as one sentence, for places that show it away from its list: 'FVC is below 80 % predicted, and ...'. Pure. */
 import type { Criterion, Requirement } from '../../calculators/domain/criterion.ts';
 import type { Measures } from '../../calculators/domain/measure.ts';
-import { isPlural } from '../../calculators/evaluate/explain.ts';
+import { isPlural, withArticle } from '../../calculators/evaluate/explain.ts';
 import { alsoWords, comparison, nameWithValue, requirementWords, signClause } from '../../calculators/evaluate/say.ts';
 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
-const numberWords = (name: string, limit: string): string => `${name} ${isPlural(name) ? 'are' : 'is'} ${limit}`;
+const numberWords = (name: string, limit: string): string =>
+  `${isPlural(name) ? `${name} are` : `${withArticle(name)} is`} ${limit}`;
 
 /** 'FVC is below 80 % predicted, and there are symptoms or signs' */
 export function criterionSentence(row: Criterion, measures: Measures): string {
