@@ -16,7 +16,8 @@ export function criterionSentence(row: Criterion, measures: Measures): string {
       ? signClause(measure, comparator, measures)
       : numberWords(nameWithValue(measures[measure], measure), comparison(row, measures[measure]));
   return [
-    capital(own),
+    // 'A, or B, and C' could be read two ways.
+    row.alternative ? `Either ${own}` : capital(own),
     ...alsoWords({ ...row, alsoRequires: [] }, measures),
     ...row.alsoRequires.map((part) => partOf(part, measures)),
   ].join(', ');
