@@ -75,19 +75,19 @@ export const ruleWords = (
 
 /** Whether a reading that equals the threshold counts, in words; empty where equality has no sense. */
 export function equality(
-  rule: Pick<Criterion, 'comparator' | 'atThreshold' | 'value' | 'unit'> & { attentionWhen?: string | undefined },
+  rule: Pick<Criterion, 'atThreshold' | 'value' | 'unit'> & { attentionWhen?: string | undefined },
 ): string {
-  const { comparator, atThreshold, value, unit } = rule;
+  const { atThreshold, value, unit } = rule;
   if (atThreshold === undefined || typeof value !== 'number') return '';
   const name = unit === 'a' ? 'n age' : unit === 'mo' ? 'n interval' : ' value';
   const exactly = `${name} of exactly ${withUnit(figure(value), unit)}`;
   // A schedule or a limit is kept or left: 'meets' would read as what asks for something.
   if (rule.attentionWhen) return `A${exactly} is ${atThreshold === 'met' ? 'within' : 'outside'} the limit`;
-  const enough = `${comparator.startsWith('<') ? 'low' : 'high'} enough to meet the criterion`;
+  const meets = `a${exactly} meets the criterion`;
   return {
-    met: `A${exactly} is ${enough}`,
-    'not-met': `A${exactly} is not ${enough}`,
-    'cannot-tell': `The source does not say whether a${exactly} is ${enough}`,
+    met: `A${meets.slice(1)}`,
+    'not-met': `A${exactly} does not meet the criterion`,
+    'cannot-tell': `The source does not say whether ${meets}`,
   }[atThreshold];
 }
 

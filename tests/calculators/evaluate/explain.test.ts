@@ -438,12 +438,10 @@ describe('the criterion in words', () => {
   test('the comparison, what equality does, and the rest of the rule', () => {
     const als = row('nice-mnd-fvc-lt-50');
     expect(plain(comparison(als, measures['fvc-percent']))).toBe('below 50 % predicted');
-    expect(plain(equality(als))).toBe('A value of exactly 50 % is not low enough to meet the criterion');
-    expect(plain(equality(row('ca-als-snip-le-40')))).toBe(
-      'A value of exactly 40 cmH2O is low enough to meet the criterion',
-    );
+    expect(plain(equality(als))).toBe('A value of exactly 50 % does not meet the criterion');
+    expect(plain(equality(row('ca-als-snip-le-40')))).toBe('A value of exactly 40 cmH2O meets the criterion');
     expect(plain(equality(row('evidence-pcf-160-extubation')))).toBe(
-      'The source does not say whether a value of exactly 160 L/min is low enough to meet the criterion',
+      'The source does not say whether a value of exactly 160 L/min meets the criterion',
     );
     expect(plain(equality(row('chest-nmd-pft-at-least-every-6-months')))).toBe(
       'An interval of exactly 6 months is within the limit',
