@@ -16,6 +16,13 @@ export const standingWords: Record<Standing, string> = {
   'from-memory': 'not yet checked',
 };
 
-/** The words after the name of a source. A source that is itself called 'Common practice' needs them only once. */
+/**
+ * The words after the name of a source. A source that is itself called 'Common practice' needs them only once. What was not
+ * checked is the number, by us: after a source alone, 'not yet checked' could be about the person or the source.
+ */
 export const standingAfter = (source: string | undefined, standing: Standing): string =>
-  source?.toLowerCase() === standingWords[standing] ? '' : `, ${standingWords[standing]}`;
+  source?.toLowerCase() === standingWords[standing]
+    ? ''
+    : standing === 'from-memory'
+      ? '; we have not yet checked this criterion in the original'
+      : `, ${standingWords[standing]}`;

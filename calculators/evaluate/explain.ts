@@ -1,8 +1,8 @@
 /** Each finding in one sentence that a student understands. */
 import type { Condition } from '../domain/criterion.ts';
-import type { ImpliedBy, Measure, Measures } from '../domain/measure.ts';
-import type { SupportStatus } from '../domain/visit.ts';
-import { convert, type UnitCode } from '../quantity.ts';
+import type { ImpliedBy, Measure, Measures, NumberMeasure } from '../domain/measure.ts';
+import type { Reading, SupportStatus } from '../domain/visit.ts';
+import { compare, convert, type UnitCode } from '../quantity.ts';
 import { doubtsIn, trueValueWords } from './doubt.ts';
 import type { Finding, Obstacle, Part } from './evaluate.ts';
 import type { Truth } from './logic.ts';
@@ -11,8 +11,9 @@ import { comparison, flagWords, nameWithValue, readingWords, requirementWords, s
 /**
  * 'FVC 49.6 % predicted is below 50 % predicted.' 'Cannot tell: PaCO2 was not measured.'
  * A quality flag is printed in the same sentence as the number it belongs to.
+ * @param side  say of a reading that does not meet a threshold where it is, and not where it is not
  */
-export function explain(finding: Finding, measures: Measures): string {
+export function explain(finding: Finding, measures: Measures, side: Place = 'none'): string {
   const { result, parts } = finding;
   const say = (part: Part) => partWords(part, measures);
   const known = parts.filter((part) => part.truth === 'met' && !part.assumed).map(say);
@@ -27,7 +28,7 @@ export function explain(finding: Finding, measures: Measures): string {
   if (result === 'not-met')
     return sentence(
       decisive(parts)
-        .map((part) => (finding.criterion.attentionWhen ? partWords(part, measures, true) : say(part)))
+        .map((part) => partWords(part, measures, finding.criterion.attentionWhen ? 'opposite' : side))
         .join(', and '),
     );
   const person = finding.missing.filter((name) => name === 'age' || name === 'sex' || name === 'disease');
@@ -80,7 +81,10 @@ const opposite: Record<Condition['comparator'], Condition['comparator']> = {
   absent: 'present',
 };
 
-function partWords(part: Part, measures: Measures, contrary = false): string {
+/** How to say of a reading that it does not meet: 'not below', its opposite 'at or above', or its own side 'above'. */
+type Place = 'none' | 'opposite' | 'side';
+
+function partWords(part: Part, measures: Measures, place: Place = 'none'): string {
   const { condition, truth, reading, obstacle, measure: id } = part;
   const measure = measures[id];
   const name = measure?.short ?? id;
@@ -95,15 +99,22 @@ function partWords(part: Part, measures: Measures, contrary = false): string {
   const [one, many] = doubts.length > 0 ? ['reads', 'read'] : ['is', 'are'];
   const called = nameWithValue(measure, id);
   const are = isPlural(called) ? many : one;
-  const where =
-    truth === 'met'
-      ? comparison(condition, measure)
-      : contrary
-        ? comparison({ ...condition, comparator: opposite[condition.comparator] }, measure)
-        : `not ${comparison(condition, measure)}`;
+  const where = truth === 'met' ? comparison(condition, measure) : placeWords(place, condition, reading, measure);
   const sentence = `${valued(called, readingWords(reading, measure, condition))} ${are} ${where}`;
   const flagged = [...flagWords(reading, measure, measures), ...(doubts.length > 0 ? [trueValueWords(doubts)] : [])];
   return flagged.length === 0 ? sentence : `${sentence} (flagged: ${flagged.join('; ')})`;
+}
+
+function placeWords(place: Place, condition: Condition, { value, unit }: Reading, measure: NumberMeasure): string {
+  const { comparator, value: limit, unit: into } = condition;
+  const contrary = { ...condition, comparator: opposite[comparator] };
+  if (place === 'opposite') return comparison(contrary, measure);
+  if (place === 'side' && typeof limit === 'number' && into !== undefined) {
+    const size = measure.magnitude ? Math.abs(value) : value;
+    const by = compare(convert(size, unit, into), limit, true);
+    if (by !== 0) return comparison({ ...condition, comparator: by < 0 ? '<' : '>' }, measure);
+  }
+  return `not ${comparison(condition, measure)}`;
 }
 
 const isLong = (name: string): boolean => name.split(' ').length > 3;

@@ -40,5 +40,6 @@ export const afterMark = (sentence: string): string => {
   return words.charAt(0).toUpperCase() + words.slice(1);
 };
 
-/** What follows the mark and its word: 'Not met: SpO2 92 % is not below 90 %.' */
-export const reasonAfterMark = (sentence: string): string => `: ${lowerFirst(afterMark(sentence))}`;
+/** What follows the mark and its word: 'Not met, because SpO2 92 % is above 90 %.' What is known and not enough is no reason. */
+export const reasonAfterMark = (sentence: string): string =>
+  `${sentence.includes(', but ') ? ':' : ', because'} ${lowerFirst(afterMark(sentence))}`;

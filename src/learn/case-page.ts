@@ -7,18 +7,11 @@ import { diseaseNames } from '../../calculators/domain/diseases.ts';
 import type { Measure, Measures, NumberMeasure } from '../../calculators/domain/measure.ts';
 import { supportStatusWords, wishWords } from '../../calculators/domain/visit.ts';
 import { evaluate, type Finding } from '../../calculators/evaluate/evaluate.ts';
-import { isPlural, withArticle } from '../../calculators/evaluate/explain.ts';
-import {
-  alsoWords,
-  comparison,
-  flagWords,
-  nameWithValue,
-  readingWords,
-  signClause,
-} from '../../calculators/evaluate/say.ts';
+import { flagWords, readingWords, signClause } from '../../calculators/evaluate/say.ts';
 import type { Case } from '../../calculators/learning/case.ts';
 import { visitOf } from '../../calculators/learning/case-visit.ts';
 import { show } from '../../calculators/quantity.ts';
+import { criterionSentence } from '../components/criterion-sentence.ts';
 import { criteria, decisionOf, decisions, evidence, measures, need, sources } from '../evidence/evidence.ts';
 import { fillNumbers } from '../evidence/fill-numbers.ts';
 import type { CaseData } from '../islands/case/CaseWork.tsx';
@@ -90,26 +83,6 @@ const rowOf = (id: string): Criterion => {
   return found;
 };
 
-const numberWords = (name: string, limit: string): string =>
-  `${withArticle(name)} ${isPlural(name) ? 'are' : 'is'} ${limit}`;
-
-/** The criterion as the case asks about it: 'FVC is below 80 % predicted, and there are symptoms or signs' */
-const askWords = (row: Criterion): string => {
-  const { measure, comparator } = row;
-  const own =
-    comparator === 'present' || comparator === 'absent'
-      ? signClause(measure, comparator, measures)
-      : numberWords(nameWithValue(measures[measure], measure), comparison(row, measures[measure]));
-  return [capital(own), ...alsoWords(row, measures).map(withoutOnly)].join(', ');
-};
-
-/** Beside a statement the other parts are stated too: 'only if lung disease is known' is 'and lung disease is known'. */
-const withoutOnly = (part: string): string =>
-  part
-    .replace(/^only if one of these applies:/, 'and one of these applies:')
-    .replace(/^only if /, 'and ')
-    .replace(/^only with/, 'with');
-
 export function caseData(id: string, one: Case): CaseData {
   const rows = one.ask.map(rowOf);
   return {
@@ -131,7 +104,7 @@ export function caseData(id: string, one: Case): CaseData {
       id: row.id,
       by: need(sources, row.source, 'sources.yaml').short,
       source: row.source,
-      words: askWords(row),
+      words: criterionSentence(row, measures),
       standing: row.standing,
       support: decisionOf(row),
     })),

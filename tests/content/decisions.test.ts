@@ -104,7 +104,7 @@ describe('a decision page names every threshold that bears on it', () => {
     'daytime-ventilation': /\b(daytime support|mouthpiece ventilation)/,
     'invasive-ventilation': /\b(tracheostomy|intubat)/,
     'oral-suction': /\bsuction\b/,
-    'oxygen-with-care': /\b(control any oxygen|long-term oxygen|oxygen alone|give oxygen)/i,
+    'oxygen-with-care': /\b(any oxygen is controlled|long-term oxygen|oxygen alone|give oxygen)/i,
     dependency: /second ventilator|back-up ventilator/,
     'feeding-tube-timing': /gastrostomy|feeding tube/,
     procedures: /before the procedure|anaesthe/,

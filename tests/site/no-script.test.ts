@@ -57,7 +57,7 @@ test('the visit sheet is disabled, with a sentence that says what to use meanwhi
   // Held back for a second, in which a script that does come has come.
   await page
     .getByText(
-      'This sheet needs JavaScript, which has not loaded yet. Until it has loaded, use the criteria on the measuring pages.',
+      'This sheet needs JavaScript, which has not loaded yet. Until JavaScript has loaded, use the criteria on the measuring pages.',
     )
     .waitFor();
   expect(await page.locator('.found').count()).toBe(0);

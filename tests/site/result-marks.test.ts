@@ -107,7 +107,7 @@ describe.each([
       expect(marks.length).toBeGreaterThan(1);
       for (const { result, shape, word, fill, color, height, inLine } of marks) {
         expect(shape).toBe(resultShapes[result as Result]);
-        expect(word).toMatch(/^(Met|Not met|Cannot tell|Due|Not due|Within|Outside)$/);
+        expect(word).toMatch(/^(Met|Not met|Criterion met|Criterion not met|Cannot tell|Due|Not due|Within|Outside)$/);
         expect(fill).toBe(color);
         expect(height).toBeGreaterThan(0.68);
         expect(height).toBeLessThan(0.78);

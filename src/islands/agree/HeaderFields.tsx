@@ -82,7 +82,7 @@ export function HeaderFields({ draft, published, onChange }: Props) {
       />
       <Rows
         legend="Whom to call"
-        help="These phone numbers are shown on the urgent pages of every device that uses this agreement. The emergency number stays first in the list."
+        help="These phone numbers are shown on the urgent pages of every device that uses this agreement. The emergency number stays first in the list of phone numbers."
         name="phone"
         fields={[
           ['label', 'Who, and when'],
@@ -101,7 +101,7 @@ export function HeaderFields({ draft, published, onChange }: Props) {
       />
       <Rows
         legend="Usual waits for equipment"
-        help="These waiting times are shown on the decision pages, so that support is arranged before it is needed."
+        help="The decision pages show these waiting times, so that support is arranged before it is needed."
         name="wait"
         fields={[
           ['what', 'What'],

@@ -88,7 +88,7 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
         autocomplete="off"
       >
         <fieldset disabled={!ready || compared}>
-          <h2>What does each criterion say?</h2>
+          <h2>Is each criterion met?</h2>
           <Predict
             asks={asks}
             predicted={predicted}
@@ -117,7 +117,8 @@ export function CaseWork({ data, base }: { data: CaseData; base: string }) {
         </fieldset>
         {!ready && (
           <p class="small waiting">
-            Comparing needs JavaScript. You can still open the sections below to read the findings and the reasons.
+            Comparing your answers needs JavaScript. Without JavaScript, you can still open the sections below to read
+            the findings and the reasons.
           </p>
         )}
       </form>
@@ -155,7 +156,7 @@ function Predict({ asks, predicted, onPredict }: PredictProps) {
             {ask.words}{' '}
             <span class="small">
               {ask.by}
-              {ask.standing === 'from-memory' ? ', not yet checked' : ''}
+              {ask.standing === 'from-memory' ? standingAfter(ask.by, ask.standing) : ''}
             </span>
           </legend>
           <div class="entry">
@@ -284,7 +285,7 @@ function OneCompared({ finding, own, ask, measures, base }: OneComparedProps) {
     <li class={`finding ${result}`} data-finding={criterion.id} data-differs={differs ? '' : undefined}>
       <p class="said">
         <ResultMark result={result} />
-        {reasonAfterMark(explain(finding, measures))}
+        {reasonAfterMark(explain(finding, measures, 'side'))}
       </p>
       <p class={differs ? 'own-answer differs' : 'own-answer'}>
         {differs ? <strong>Different. You said: {ownWords(own)}.</strong> : `The same as you: ${ownWords(own)}.`}
@@ -322,7 +323,7 @@ function Arrange({ options, ticked, onTick }: ArrangeProps) {
     <fieldset class="field choice">
       <legend>
         Tick what you would suggest to the team.{' '}
-        <span class="small">Each choice is explained afterwards, and never marked right or wrong.</span>
+        <span class="small">The page explains each choice afterwards, and never marks a choice right or wrong.</span>
       </legend>
       {options.map((option, place) => (
         <label key={option} class="tick">

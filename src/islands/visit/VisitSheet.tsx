@@ -49,8 +49,8 @@ export function VisitSheet({ base }: { base: string }) {
         <fieldset disabled={!ready || !data}>
           {!(ready && data) && (
             <p class="care late">
-              This sheet needs JavaScript, which has not loaded yet. Until it has loaded, use the criteria on the
-              measuring pages.
+              This sheet needs JavaScript, which has not loaded yet. Until JavaScript has loaded, use the criteria on
+              the measuring pages.
             </p>
           )}
           <PersonPart sheet={sheet} act={act} choices={data?.sheet.choices ?? {}}>

@@ -32,6 +32,16 @@ describe('met and not met', () => {
     );
   });
 
+  test('a case says of a reading that does not meet where it is; one that equals the threshold has no other side', () => {
+    const placed = (value: number) => {
+      const one = finding('nice-mnd-fvc-lt-50', visit({ readings: { 'fvc-percent': percent(value) } }));
+      return one && plain(explain(one, measures, 'side'));
+    };
+    expect(placed(62)).toBe('FVC 62 % predicted is above 50 % predicted.');
+    expect(placed(50)).toBe('FVC 50 % predicted is not below 50 % predicted.');
+    expect(placed(47)).toBe('FVC 47 % predicted is below 50 % predicted.');
+  });
+
   test('at or below is said where equality counts', () => {
     expect(sentenceFor('ca-als-snip-le-40', { snip: pressure(40) })).toBe('SNIP 40 cmH2O is at or below 40 cmH2O.');
     expect(sentenceFor('aci2012-paco2-ge-45', { paco2: reading(45, 'mm[Hg]') })).toBe(
