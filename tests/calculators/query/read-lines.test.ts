@@ -62,12 +62,19 @@ test('of the third hundred lines kept apart, as many stay understood', () => {
   expect(held.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(93);
 });
 
+/** A fourth hundred, in many voices: 99 understood on the first run, on 2026-11-30. One may be lost. */
+test('of the fourth hundred lines kept apart, as many stay understood', () => {
+  const held: StructuredLine[] = parse(readFileSync('tests/reference/lines-held-4.yaml', 'utf8'));
+  expect(held.length).toBe(100);
+  expect(held.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(98);
+});
+
 /**
- * 67, 83, 77, 73, 85, 95, 87 and 94 of each hundred on the first run. Each further line that becomes right raises this. One writer
+ * 67, 83, 77, 73, 85, 95, 87, 94, 98, 91, 89, 88 and 95 of each hundred on the first run. Each further line that becomes right raises this. One writer
  * takes a sleepy boy of 16 as sleepy by day; until a source says from what age, a child who is sleepy counts as newly drowsy.
  */
-test('of eight hundred lines by writers who never saw the reader, as many are understood to the letter', () => {
+test('of thirteen hundred lines by writers who never saw the reader, as many are understood to the letter', () => {
   const unseen: StructuredLine[] = parse(readFileSync('tests/reference/lines-unseen.yaml', 'utf8'));
-  expect(unseen).toHaveLength(800);
-  expect(unseen.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(790);
+  expect(unseen).toHaveLength(1300);
+  expect(unseen.filter((entry) => structureFaults(entry).length === 0).length).toBeGreaterThanOrEqual(1284);
 });
