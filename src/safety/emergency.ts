@@ -20,7 +20,7 @@ export const emergencyWords: Record<
   cough: {
     row: 'Choking, cannot clear the chest?',
     page: '/urgent/cannot-clear-the-airway/',
-    signs: 'Is the person choking or unable to clear secretions, with a change in colour or alertness?',
+    signs: 'Is the person choking, or unable to clear secretions, with a change in colour or alertness?',
     act: 'Call the emergency number now. While help is on its way, use the person\u2019s own cough and suction plan.',
     say: 'Say: \u201cThis person has neuromuscular disease and cannot clear the airway.\u201d Say what you have tried.',
   },
