@@ -47,7 +47,7 @@ const drop = (depth: 3 | 4): Rule => ({
 export const rules = {
   usable: {
     title: 'Usable time',
-    rule: `Each saturation value counts for the time until the next value. The last value before a gap in the rows counts only for the usual time between two rows, not for the whole gap. The page leaves out rows without a value, and values below ${limits.lowest} or above ${limits.highest}. The page also leaves out any fall of more than ${limits.fall} points within a second, and the values that follow it. Values are counted again once the saturation is back to within ${limits.fall} points of its level before the fall, or once the signal has been lost for more than ${limits.lost} seconds. If the saturation has not come back within ${limits.longestFall} seconds of the start of the fall, the page counts all the values that it had left out.`,
+    rule: `Each saturation value counts for the time until the next value. The last value before a gap in the rows counts only for the usual time between two rows, not for the whole gap. The page leaves out rows without a value, and values below ${limits.lowest} or above ${limits.highest}. The page also leaves out any fall of more than ${limits.fall} points within a second, and the values that follow it. Values are counted again once the saturation is back to within ${limits.fall} points of its level before the fall, or once the signal has been lost for more than ${limits.lost} seconds. If the saturation has not come back within ${limits.longestFall} seconds of the start of the fall, the page counts all the values that it left out because of that fall.`,
     source: 'The numbers are this handbook\u2019s choice',
     standing: 'common-practice',
   },
