@@ -12,7 +12,7 @@ const others = [
 ] as const satisfies { age: number; look: Look }[];
 
 export const percentAndZ = defineMoving({
-  title: 'What percentage of predicted is a volume, and how unusual is the volume?',
+  title: 'What percentage of predicted is a volume, and how unusual is it?',
   about:
     'Move the slider for the volume, then the slider for the age. The percentage of predicted shows the measured volume as a share of the predicted volume. The z-score shows how unusual the volume would be among healthy people. A threshold given as a percentage cannot be applied to a z-score, and a z-score threshold cannot be applied to a percentage.',
   controls: {
