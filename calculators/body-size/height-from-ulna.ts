@@ -126,7 +126,7 @@ const citations: Citation[] = [
     cite: 'Madden AM, Mashanova A, Amirabdollahian F, et al. Improved prediction equations for estimating height in adults from ethnically diverse backgrounds',
     locator: 'abstract: four equations, 542 adults at seven UK sites',
     standing: 'checked',
-    note: 'In a second group of adults, the mean differences between estimated and measured height were 0.4 to 0.8 cm. The abstract gives no limits for an individual',
+    note: 'In a second group of adults, the mean differences between estimated and measured height were 0.4 to 0.8 cm. The abstract does not say how far out the estimate may be for one person',
   },
   {
     cite: 'Haapala H, Peterson MD, Daunter A, Hurvitz EA: actual and estimated height from segments in cerebral palsy',
