@@ -95,7 +95,7 @@ export default defineCalculator({
   before: [emergency],
   cautions: [
     'The mean in healthy people is not a threshold for support. Thresholds for support are not normal values: they come from studies of people with weak muscles.',
-    'In about half of healthy people cough flow is below the mean, and in half of them it is below the median.',
+    'About half of healthy people have a cough flow below the mean, and half of healthy people have one below the median.',
   ],
   citations,
   compute: ({ sex, age, flow }, step) => {

@@ -79,8 +79,7 @@ export function equality(
 ): string {
   const { atThreshold, value, unit } = criterion;
   if (atThreshold === undefined || typeof value !== 'number') return '';
-  const name = unit === 'a' ? ' person aged' : unit === 'mo' ? 'n interval of' : ' value of';
-  const exactly = `${name} exactly ${withUnit(figure(value), unit)}`;
+  const exactly = `${nameOfExact(unit)} exactly ${withUnit(figure(value), unit)}`;
   const side = sideWords(criterion);
   return {
     met: `A${exactly} is ${side}`,
@@ -96,8 +95,19 @@ function sideWords({
   attentionWhen,
 }: Pick<Criterion, 'comparator' | 'unit' | 'attentionWhen'>): string {
   if (attentionWhen) return 'within this limit';
-  const side = comparator.startsWith('<') ? 'low' : unit === 'a' ? 'old' : 'high';
-  return `${side} enough to meet the criterion`;
+  const [under, over] = unit === 'a' ? ['young', 'old'] : isDuration(unit) ? ['short', 'long'] : ['low', 'high'];
+  return `${comparator.startsWith('<') ? under : over} enough to meet the criterion`;
+}
+
+const intervalUnits: readonly (UnitCode | undefined)[] = ['mo', 'd'];
+const timeUnits: readonly (UnitCode | undefined)[] = ['min', 'h', 'h/d'];
+const isDuration = (unit: UnitCode | undefined): boolean => intervalUnits.includes(unit) || timeUnits.includes(unit);
+
+/** What the sentence about an exact value calls it, after its 'A'. */
+function nameOfExact(unit: UnitCode | undefined): string {
+  if (unit === 'a') return ' person aged';
+  if (intervalUnits.includes(unit)) return 'n interval of';
+  return timeUnits.includes(unit) ? ' time of' : ' value of';
 }
 
 /** What a number is called right before its value and unit. */

@@ -196,7 +196,7 @@ export const cylinderCitations: readonly Citation[] = [
 export const cylinderCautions = [
   'Cylinder letters differ between countries: a D cylinder holds about 340 L in the UK, 350 L in the US and 1500 L in Australia. If you are not sure which country\u2019s size letter a cylinder carries, read the litres on its label.',
   'Pulse (on-demand) devices use oxygen breath by breath, so a duration calculated from litres per minute does not apply to them.',
-  'Gauges are not precise, and cold lowers their reading. Leave for the next cylinder before the calculated cylinder time is used up, and know where that cylinder is.',
+  'Gauges are not precise, and cold lowers their reading. Set off for the next cylinder before the calculated cylinder time is used up, and know where that cylinder is.',
 ] as const;
 
 export const aboutStanding = (cylinder: Cylinder): string[] =>

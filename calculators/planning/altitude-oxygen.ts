@@ -175,7 +175,7 @@ export default defineCalculator({
     },
     {
       cite: 'Hypoxia altitude simulation test. Chest 2008;133:1002',
-      locator: 'abstract: 15.1 % oxygen corresponds to an altitude of 8000 ft',
+      locator: 'abstract: the test uses 15.1 % oxygen for a cabin at 8000 ft',
       standing: 'checked',
     },
     {

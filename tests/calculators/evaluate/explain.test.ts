@@ -451,6 +451,12 @@ describe('the criterion in words', () => {
     expect(plain(equality(row('chest-nmd-pft-at-least-every-6-months')))).toBe(
       'An interval of exactly 6 months is within this limit',
     );
+    expect(plain(equality(row('us-rad-continued-coverage-after-3-months')))).toBe(
+      'An interval of exactly 61 days is long enough to meet the criterion',
+    );
+    expect(plain(equality(row('de2009-niv-over-16-h-second-ventilator-and-battery')))).toBe(
+      'A time of exactly 16 h/day is not long enough to meet the criterion',
+    );
     expect(equality(row('aan-als-orthopnoea'))).toBe('');
     expect(alsoWords(row('ats2004-dmd-daytime-pco2-gt-50'), measures).map(plain)).toEqual(['or SpO2 below 92 %']);
     expect(alsoWords(row('dmd2010-cough-fvc-lt-40-or-1-25-l'), measures).map(plain)).toEqual([
