@@ -69,7 +69,7 @@ export default defineCalculator({
       plausible: [100, 400],
       hard: [30, 1500],
       optional: true,
-      help: 'Enter CO2 output if it was measured. If you enter CO2 output, the answer also gives the CO2 at the new ventilation.',
+      help: 'Enter CO2 output if it was measured. If you enter CO2 output, the answer also gives a PaCO2 calculated from CO2 output and the new ventilation.',
     },
   },
   formulas: { scaled, fromOutput },

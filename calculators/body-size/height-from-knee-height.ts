@@ -126,7 +126,7 @@ const setNames = Object.keys(checkedLines) as CheckedLine[];
 const citations: Citation[] = [
   {
     cite: 'Chumlea WC, Roche AF, Steinbaugh ML. J Am Geriatr Soc 1985;33:116-120',
-    locator: 'both equations, printed in the same form on three general nutrition pages',
+    locator: 'both equations, the same on three general nutrition pages',
     standing: 'checked-in-summary',
     note: 'We have not yet checked the age range of 60 to 90 years for these equations',
   },
@@ -140,13 +140,13 @@ const citations: Citation[] = [
     cite: 'Estimating stature from knee height for adults in Taiwan (Chang-Gung Memorial Hospital, 1998)',
     locator: 'abstract: 603 men and 576 women, knee height measured lying down; r squared 0.61 and 0.58',
     standing: 'checked',
-    note: 'The abstract says adults; 19 to 90 years is our limit',
+    note: 'The abstract says only “adults”; we set the limits of 19 and 90 years',
   },
   {
     cite: 'Chumlea WC, Guo SS, Steinbaugh ML. J Am Diet Assoc 1994;94:1385-1388',
     locator: 'equations by sex and group, 19 to 60 years, with their standard errors',
     standing: 'checked-in-summary',
-    note: 'We read the equations in publicly available program code, not in the paper. At least four programs give each equation in the same form, with a slope of 1.86 for Black women. The programs give an age range of 19 to 60 years for the equations, except one program, which gives 18 to 59. The standard error printed in one program is twice the standard error used here',
+    note: 'We read the equations in publicly available program code, not in the paper. At least four programs give the same equations, with a slope of 1.86 for Black women. The programs give an age range of 19 to 60 years for the equations, except one program, which gives 18 to 59. The standard error printed in one program is twice the standard error used here',
   },
   {
     cite: 'Chumlea WC, Guo SS, Wholihan K, et al. J Am Diet Assoc 1998;98:137-142',

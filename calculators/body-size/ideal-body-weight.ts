@@ -158,7 +158,7 @@ export default defineCalculator({
   holds: { population: 'adults', ages: '18 years and over', notFor: 'children; people under 140 cm tall' },
   cautions: [
     'The prescriber sets the tidal volume. This page only calculates the volume for an order that already exists.',
-    'Tidal volumes in home NIV differ from the smaller volumes of lung-protective ventilation in acute illness and from the larger volumes of mouthpiece ventilation. Never use the tidal volume of one of these three settings in another.',
+    'Tidal volumes in home NIV differ from the smaller volumes of lung-protective ventilation in acute illness and from the larger volumes of mouthpiece ventilation. Never use a tidal volume from home NIV, acute illness or mouthpiece ventilation for either of the others.',
     'Use ideal weight, not actual weight, for tidal volume, whatever the person weighs.',
   ],
   citations,

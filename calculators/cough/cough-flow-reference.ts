@@ -43,7 +43,7 @@ const citations: Citation[] = [
     cite: 'Srithawong A, et al. Arch Allied Health Sci 2019;31(3):337-346',
     locator: 'abstract: means, SD, range 200 to 700 L/min, correlation with age -0.331',
     standing: 'checked',
-    note: 'The abstract counts 386 people in all, but 123 men and 236 women make 359. The abstract does not state the scale of the meter.',
+    note: 'The abstract counts 386 people in all, but 123 men and 236 women add up to 359. The abstract does not state the scale of the meter.',
   },
   {
     cite: 'Bianchi C, Baiardi P. Am J Phys Med Rehabil 2008;87:461-467',

@@ -113,7 +113,7 @@ const citations: Citation[] = [
     cite: 'Conversion from the Wright to the EU scale (EN ISO 23747)',
     locator: 'polynomial, 60 to 800 L/min',
     standing: 'from-memory',
-    note: 'By the conversion equation, the largest difference between the scales is about 56 L/min. We also read a web page from an occupational-asthma centre. That web page gives a difference between the meter scales of up to 80 L/min, and says that the scales cross near 650 L/min.',
+    note: 'By the conversion equation, the largest difference between the scales is about 56 L/min. A web page from an occupational-asthma centre gives a difference between the meter scales of up to 80 L/min, and says that both scales read the same near 650 L/min.',
   },
   { cite: 'Child height rule, 5 x height - 400', locator: 'bedside rule, 100 to 170 cm', standing: 'from-memory' },
 ];

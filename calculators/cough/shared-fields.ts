@@ -38,7 +38,7 @@ export const technique = {
     { value: 'mi-e', label: 'On MI-E' },
   ],
   optional: true,
-  help: 'If nobody recorded how the cough was assisted, leave this field empty. The calculator can convert the cough flow without this answer.',
+  help: 'If nobody recorded how the cough was assisted, leave this field empty. The calculator still converts the cough flow.',
 } as const satisfies ChoiceField;
 
 export const emergency =

@@ -183,7 +183,7 @@ function setTable(
 
 /** Cautions that hold for every volitional pressure. */
 export const pressureCautions = [
-  'A leak at the lips, a poor effort or tiredness makes the reading low. A test with a leak, a poor effort or tiredness can show that the pressure is at or above a threshold, but cannot show that the pressure is below the threshold. Never report such a pressure as below a threshold without saying what was wrong with the test.',
+  'A leak at the lips, a poor effort or tiredness makes the reading low. A test with a leak, a poor effort or tiredness can show that the pressure is at or above a threshold, but cannot show that the pressure is below the threshold. Never report a pressure from a faulty test as below a threshold without saying what was wrong.',
   'Most thresholds are in cmH2O, not per cent of predicted. Never compare a percentage of predicted with a threshold in cmH2O.',
   'A reading in kPa mistaken for cmH2O is ten times too small.',
 ] as const;

@@ -178,7 +178,7 @@ export const published = {
       cite: 'Uldry C, Fitting JW. Thorax 1995;50:371-375',
       locator: 'equations with age, and how far the lower limit lies below the predicted value',
       standing: 'from-memory',
-      note: 'A companion abstract (Fitting 1996, 160 people aged 20 to 80 years) gives equations of the same form but does not print their numbers',
+      note: 'A companion abstract (Fitting 1996, 160 people aged 20 to 80 years) describes the same kind of equations but does not print their coefficients',
     },
   },
   'stefanutti-fitting-1999-child': {

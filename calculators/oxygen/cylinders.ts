@@ -102,7 +102,7 @@ export const residual = {
   plausible: [0, 70],
   hard: [0, 150],
   optional: true,
-  help: 'For US cylinders, 200 psi is left in the cylinder unless you enter another pressure. For UK cylinders we found no figure for the pressure to leave in the cylinder, so enter your own figure. If you enter 0, the calculation counts every litre in the cylinder.',
+  help: 'For US cylinders, 200 psi is left in the cylinder unless you enter another pressure. For UK cylinders we found no figure for the pressure to leave in the cylinder, so enter your own figure. If you enter a pressure of 0, the calculation counts every litre in the cylinder.',
 } as const satisfies NumberField;
 
 export const usLitres = formula({

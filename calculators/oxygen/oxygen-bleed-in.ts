@@ -43,7 +43,7 @@ const citations: Citation[] = [
     locator:
       'abstract: FiO2 fell as inspiratory pressure rose, changed with the bleed site, was seldom above 30 %, and was not seen to change with tidal volume or rate',
     standing: 'checked',
-    note: 'In this calculation minute ventilation lowers FiO2 a little; the bench test did not show this fall.',
+    note: 'In this calculation a higher minute ventilation lowers FiO2 a little; the bench test did not show this fall.',
   },
   {
     cite: 'Schwartz AR, Kacmarek RM, Hess DR. Respir Care 2004;49',

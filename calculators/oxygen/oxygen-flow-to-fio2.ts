@@ -86,7 +86,7 @@ const citations: Citation[] = [
   },
   {
     cite: 'O\u2019Driscoll BR, et al. BTS oxygen guideline. Thorax 2017;72 Suppl 1',
-    locator: 'interface ranges, in its summary; rebreathing on a simple mask below 5 L/min',
+    locator: 'summary: interface ranges; rebreathing on a simple mask below 5 L/min',
     standing: 'checked-in-summary',
   },
   {

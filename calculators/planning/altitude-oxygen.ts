@@ -159,7 +159,7 @@ export default defineCalculator({
       locator:
         'read on a physics page on altimetry: the constants, and a pressure of 22 632.1 Pa at 11 000 m, the top of the lowest layer; we derived the exponent from these figures',
       standing: 'checked-in-summary',
-      note: 'We assume from memory that the lowest layer of the standard atmosphere continues a little below sea level.',
+      note: 'We assume that the lowest layer of the standard atmosphere continues a little below sea level (from memory).',
     },
     {
       cite: 'West JB. J Appl Physiol 1996;81:1850-1854',
@@ -175,7 +175,7 @@ export default defineCalculator({
     },
     {
       cite: 'Hypoxia altitude simulation test. Chest 2008;133:1002',
-      locator: 'abstract: the test uses 15.1 % oxygen for a cabin at 8000 ft',
+      locator: 'abstract: the hypoxic challenge test uses 15.1 % oxygen for a cabin at 8000 ft',
       standing: 'checked',
     },
     {

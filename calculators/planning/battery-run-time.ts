@@ -94,7 +94,7 @@ export default defineCalculator({
       plausible: [40, 100],
       hard: [10, 100],
       optional: true,
-      help: 'Planning with less than 100 % of the run time leaves a margin for battery age, cold and mask leak. If you leave this field empty, the calculation uses the whole run time.',
+      help: 'Planning with less than 100 % of the run time leaves a margin for battery age, cold and mask leak. If you enter no percentage, the calculation uses the whole run time.',
     },
   },
   formulas: { byLabel, ofLabel, planned },

@@ -105,7 +105,7 @@ export default defineCalculator({
     'Stop the session if there is chest pain, blood, distress, light-headedness, tingling, a falling saturation or a chest that does not rise, or if the person wants to stop. If the person is drowsy, grey or cannot clear the airway, call emergency services.',
   ],
   cautions: [
-    'Never continue to the point of hyperventilation. If the person is light-headed or tingling, let them rest, and do fewer cycles in a row until you have asked the team.',
+    'Never continue to the point of hyperventilation. If the person feels light-headed or has tingling, let them rest, and do fewer cycles in a row until you have asked the team.',
     'Do not use the cough machine without medical clearance after a recent pneumothorax, just after chest, airway or facial surgery, or in someone with bullae, haemoptysis, vomiting or a full stomach.',
     'Clear the mouth after each set of cycles. The prescriber sets pressures and times. If the order differs from this page, follow the order.',
   ],
@@ -126,7 +126,7 @@ export default defineCalculator({
       standing: 'checked',
     },
     {
-      cite: '4 to 5 sets of 3 to 5 cycles with a rest between',
+      cite: '4 to 5 sets of 3 to 5 cycles with a rest between sets',
       locator: 'the documented pattern, from the leaflet and checklist above',
       standing: 'checked-in-summary',
     },

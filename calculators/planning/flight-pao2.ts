@@ -119,7 +119,7 @@ export default defineCalculator({
       plausible: [6000, 8000],
       hard: [5000, 10000],
       optional: true,
-      help: 'If you enter no altitude, the calculation uses 8000 ft. Only the Gong equation works for other altitudes.',
+      help: 'If you enter no altitude, the calculation uses 8000 ft. Only the Gong equation works for altitudes other than 8000 ft.',
     },
     age: {
       ...age,
@@ -145,7 +145,7 @@ export default defineCalculator({
     'In flight, ventilation comes before oxygen. Oxygen alone can let CO2 rise unnoticed. A hypoxic challenge test with CO2 measurement, arranged by the team, is a better guide than the equations.',
   ],
   cautions: [
-    'A predicted PaO2 above 50 mmHg does not mean that someone is fit to fly. In 19 adults with severe restriction from a cause outside the lung, 15 met the criteria for oxygen in flight, whatever their resting saturation.',
+    'A predicted PaO2 above 50 mmHg does not mean that someone is fit to fly. Of 19 adults with severe restriction from a cause outside the lung, 15 met the criteria for oxygen in flight, whatever their resting saturation.',
     'In a study in motor neurone disease, support in flight was unlikely to be needed with an FVC above 2.7\u00a0L or SpO2 above 97\u00a0%. In the same study, with an FVC below 2.7\u00a0L, only a hypoxic challenge test could show with confidence who needs support in flight. Clinics that offer the hypoxic challenge test only to people with a vital capacity below 1\u00a0L test fewer people than they would with a threshold of 2.7\u00a0L (we have not yet checked the threshold of 1\u00a0L at its source).',
     'In a hypoxic challenge test on 15 % oxygen, oxygen in flight is not required if PaO2 is 50\u00a0mmHg (6.6\u00a0kPa) or more and SpO2 is 85\u00a0% or more. If PaO2 is below 50\u00a0mmHg (6.6\u00a0kPa) or SpO2 is below 85\u00a0%, the hypoxic challenge test is repeated on oxygen. A pH below 7.35 with a CO2 rise above 1\u00a0kPa in the repeated test on oxygen is a reason to consider advising against travel.',
     'The doctor, the ventilation service and the airline decide about the flight.',
@@ -165,8 +165,7 @@ export default defineCalculator({
     },
     {
       cite: 'Gong H, Tashkin DP, Lee EY, Simmons MS. Am Rev Respir Dis 1984;130:980-986',
-      locator:
-        'the constant 22.8 and the altitude term 2.74 come from memory, separately; together they fit the 8000 ft form',
+      locator: 'the constant 22.8 and the altitude term 2.74 each come from memory; together they fit the 8000 ft form',
       standing: 'from-memory',
     },
     {
@@ -188,7 +187,7 @@ export default defineCalculator({
     {
       cite: 'BTS clinical statement on air travel. Thorax 2022;77:329-350',
       locator:
-        'table page on the hypoxic challenge test; our reading is that either a low PaO2 or a low saturation is enough',
+        'table page on the hypoxic challenge test; our reading is that either a low PaO2 or a low saturation is enough to repeat the test on oxygen',
       standing: 'checked',
     },
     {

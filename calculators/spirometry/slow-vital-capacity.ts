@@ -86,7 +86,7 @@ export default defineCalculator({
     'Slow and forced vital capacity are two different tests. Write down whether the vital capacity was slow or forced, and use the same test throughout a series.',
     'The reference set comes only from people of European ancestry. For people of other ancestry the predicted value is less certain; write this next to the result.',
     'Criteria are mostly written for FVC. Compare a slow VC with a criterion only where the source says VC or slow VC.',
-    'The curves come from a condensed version of one public data table. The predicted values from the curves differ from those in the public data table by at most 0.006 %. We had no second table against which to check the public data table.',
+    'The predicted values come from a condensed version of one public data table. The predicted values differ from those in the public data table by at most 0.006 %. We had no second table against which to check the public data table.',
     'Predicted values rise with height. If the height was estimated, enter how many centimetres off it may be.',
     'A leak at the lips or tiredness makes the reading too low. If the effort was faulty, do not rely on a low reading alone.',
     'The result is a finding, not a decision. The prescriber decides on support with the person, under local policy.',

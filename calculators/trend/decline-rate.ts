@@ -367,7 +367,7 @@ export default defineCalculator({
   cautions: [
     'Decline is often not a straight line: after a slow period, readings can fall faster. Measure again before the earliest day on which the threshold could be reached, and do not wait for that day if symptoms come first.',
     'Days are counted from the last reading, not from today.',
-    'An infection, a tired day or a leaking mask can look like a fall in the readings; coaching and practice can hide a real fall. One unusual reading changes the calculated rate of fall.',
+    'An infection, a tired day or a leaking mask can lower the readings; coaching and practice can hide a real fall. One unusual reading changes the calculated rate of fall.',
     'A date for planning is not a decision. If the calculation gives no date, this does not mean that the person is safe.',
   ],
   citations,

@@ -52,7 +52,7 @@ describe('safety', () => {
 
   test('over-breathing is named with every answer', () => {
     expect(answer(leaflet).cautions).toContain(
-      'Never continue to the point of hyperventilation. If the person is light-headed or tingling, let them rest, and do fewer cycles in a row until you have asked the team.',
+      'Never continue to the point of hyperventilation. If the person feels light-headed or has tingling, let them rest, and do fewer cycles in a row until you have asked the team.',
     );
   });
 
