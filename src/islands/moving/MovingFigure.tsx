@@ -51,7 +51,7 @@ export function MovingFigure<C extends Controls, D>({ figure, data }: { figure: 
         </fieldset>
         {!ready && (
           <p class="small waiting">
-            The sliders need JavaScript. Without the sliders, the picture shows the values printed on this page.
+            The sliders need JavaScript. Until the sliders work, the picture shows the values printed on this page.
           </p>
         )}
       </form>

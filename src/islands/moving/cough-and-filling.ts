@@ -53,7 +53,7 @@ function gainOf(technique: Technique, helped: number, unassisted: number) {
 export const coughAndFilling = defineMoving({
   title: 'What fills the chest makes the cough',
   about:
-    'Choose a published study and a kind of cough assistance. The cough flow is high when the chest is filled first. Look at the gain from filling alone, and at the extra gain from a manual thrust.',
+    'Choose a published study and a kind of cough assistance. The cough flow is higher when the chest is filled first. Look at the gain from filling alone, and at the extra gain from a manual thrust.',
   controls: {
     study: {
       kind: 'choice',
