@@ -15,12 +15,14 @@ export function criterionSentence(row: Criterion, measures: Measures): string {
     comparator === 'present' || comparator === 'absent'
       ? signClause(measure, comparator, measures)
       : numberWords(nameWithValue(measures[measure], measure), comparison(row, measures[measure]));
-  return [
-    // 'A, or B, and C' could be read two ways.
+  const choice = [
     row.alternative ? `Either ${own}` : capital(own),
     ...alsoWords({ ...row, alsoRequires: [] }, measures),
-    ...row.alsoRequires.map((part) => partOf(part, measures)),
-  ].join(', ');
+  ];
+  // 'A, or B, and C' could be read two ways.
+  return [choice.join(', '), ...row.alsoRequires.map((part) => partOf(part, measures))].join(
+    row.alternative ? '; ' : ', ',
+  );
 }
 
 /** Beside a statement the other parts are stated too: 'only if lung disease is known' is 'and lung disease is known'. */
