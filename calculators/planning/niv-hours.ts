@@ -21,7 +21,7 @@ export const average = formula({
   unit: 'hour',
   text: 'total / days',
   symbols: {
-    total: { means: 'hours in all', unit: 'hour', range: [0, 2208] },
+    total: { means: 'total hours of use', unit: 'hour', range: [0, 2208] },
     days: { means: 'days listed', unit: '', range: [1, 92] },
   },
   run: ({ total, days }) => total / days,
@@ -77,14 +77,14 @@ export default defineCalculator({
   cautions: [
     'Hours of use show that the ventilator ran, not that ventilation worked. In the download, check leak first, then breaths, then saturation and CO2.',
     'Hours of use that rise, or spread into the day, can mean increasing weakness. Report a change in hours, whatever the average is.',
-    'Payers and studies use a cut-off of four hours of ventilator use a day. Four hours is not a target: use the ventilator as prescribed. In one ALS cohort, more hours of use were associated with longer survival. The extra hours may not be the cause, because frail people may use NIV for fewer hours, or for more, for other reasons.',
+    'Payers and studies use a cut-off of four hours of ventilator use a day. Four hours is not a target: use the ventilator as prescribed. In one ALS cohort, more hours of use were associated with longer survival. The extra hours may not be the cause, because frailty may also make people use NIV for fewer hours, or for more.',
     'The rule of 4 hours on 70 % of days belongs to a US coverage decision for COPD and not to neuromuscular disease.',
   ],
   citations: [
     {
       cite: 'US federal draft review document on respiratory assist devices, appendices A and B',
       locator:
-        'the condition of payment is an average use of 4 h in 24 h at the re-evaluation after the first months; it is not a measure of need',
+        'where payment requires an average use of 4 h in 24 h at the re-evaluation after the first months; this is not a measure of need',
       standing: 'checked-in-summary',
     },
     {
