@@ -120,9 +120,12 @@ function placeWords(place: Place, condition: Condition, { value, unit }: Reading
 const isLong = (name: string): boolean => name.split(' ').length > 3;
 /** 'the better of SNIP and MIP', and 'SNIP' */
 export const withArticle = (name: string): string => (isLong(name) ? `the ${name}` : name);
-/** A name of many words, which may end in a number itself, is set off from its value: 'the time off the mouthpiece (3 min)' */
+/**
+ * A name of many words, which may end in a number itself, is set off from its value: 'the time off the mouthpiece (3 min)'. So is
+ * a plural: 'ventilator hours (20 h/day) are'.
+ */
 const valued = (name: string, value: string): string =>
-  isLong(name) ? `the ${name} (${value.replace(/ \((.*)\)$/, ', $1')})` : `${name} ${value}`;
+  isLong(name) || isPlural(name) ? `${withArticle(name)} (${value.replace(/ \((.*)\)$/, ', $1')})` : `${name} ${value}`;
 
 /** 'SpO2 95 % cannot rule out a value below 92 % (flagged: less than an hour off NIV, which reads high)' */
 function doubtWords({ condition, reading, measure: id }: Part, measure: Measure, measures: Measures): string {

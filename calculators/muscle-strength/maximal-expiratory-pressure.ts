@@ -105,7 +105,7 @@ function extraRows(sex: Sex, age: number): ExtraRow[] {
       set: 'mcelvaney-1989-elderly',
       instead: `${limitsOver55[sex][0]} to ${limitsOver55[sex][1]}\u00a0cmH2O`,
       standing: 'checked',
-      note: '95 % limits over 55 years, no predicted value',
+      note: '95 % limits for people older than 55, no predicted value',
     },
   ];
 }

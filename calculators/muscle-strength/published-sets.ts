@@ -131,7 +131,7 @@ export const published = {
     ages: [55, noUpperAge],
     citation: {
       cite: 'McElvaney G, Blackie S, Morrison NJ, et al. Am Rev Respir Dis 1989;139:277-281',
-      locator: 'abstract: 95 % limits over 55 years, no fall with age',
+      locator: 'abstract: 95 % limits for people older than 55, with no fall with age',
       standing: 'checked',
       note: 'We have not yet checked the names of these authors. The source gives only 95 % limits, and no predicted value',
     },

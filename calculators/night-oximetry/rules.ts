@@ -65,7 +65,7 @@ export const rules = {
   },
   below90: {
     title: 'Time below 90 %',
-    rule: 'Time below 90 % is the usable time with a saturation below 90 %; a value of exactly 90 does not count. The percentage of time below 90 % is calculated from the usable time.',
+    rule: 'Time below 90 % is the part of the usable time in which saturation is below 90 %; a value of exactly 90 does not count. The percentage of time below 90 % is calculated from the usable time.',
     source: 'Definition',
     standing: 'common-practice',
   },

@@ -129,7 +129,7 @@ describe('met and not met', () => {
 
   test('minutes and hours are more than one', () => {
     expect(sentenceFor('onmap2021-second-home-ventilator-over-18-h', { 'niv-hours': reading(19, 'h/d') })).toBe(
-      'Ventilator hours 19 h/day are more than 18 h/day.',
+      'Ventilator hours (19 h/day) are more than 18 h/day.',
     );
     expect(sentenceFor('aasm-adult-sleep-hypoventilation-co2-gt-55-10-min', {})).toBe(
       'Cannot tell: the minutes asleep with CO2 above 55 mmHg were not measured.',

@@ -252,7 +252,7 @@ describe('one set is named, none is averaged', () => {
       'none',
       '26 to 124\u00a0cmH2O',
       'none',
-      'read at source; 95 % limits over 55 years, no predicted value',
+      'read at source; 95 % limits for people older than 55, no predicted value',
     ]);
     // Rodrigues 2017, recalled: women of 61 to 80, 43
     expect(cellsOf('Rodrigues 2017 (cut-offs)')?.[1]).toBe('43\u00a0cmH2O');
