@@ -77,7 +77,7 @@ export default defineCalculator({
   cautions: [
     'Hours of use show that the ventilator ran, not that ventilation worked. In the download, check leak first, then breaths, then saturation and CO2.',
     'Hours of use that rise, or spread into the day, can mean increasing weakness. Report a change in hours, whatever the average is.',
-    'Payers and studies use a cut-off of four hours of ventilator use a day. Four hours is not a target: use the ventilator as prescribed. In one ALS cohort, more hours of use were associated with longer survival. The extra hours may not be the cause, because frailty may also make people use NIV for fewer hours, or for more.',
+    'Payers and studies use a cut-off of four hours of ventilator use a day. Four hours is not a target: use the ventilator as prescribed. In one ALS cohort, more hours of use were associated with longer survival. The extra hours may not be the cause, because frail people may use NIV for fewer hours, or for more.',
     'The rule of 4 hours on 70 % of days belongs to a US coverage decision for COPD and not to neuromuscular disease.',
   ],
   citations: [
