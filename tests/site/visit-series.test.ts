@@ -94,7 +94,7 @@ test('supports that are as they were take one tap, and their hours are compared 
   expect(await page.getByLabel('Night NIV: hours in 24').inputValue()).toBe('9');
   const text = plain(await note(page));
   expect(text).toContain('Night NIV: in place, 9 hours in 24, longest time off it: 2 h, sitting');
-  expect(text).toContain('ventilator hours (9 h/day)');
+  expect(text).toContain('ventilator hours 9 h/day');
   await finding(page, 'onmap2021-second-home-ventilator-over-18-h')
     .and(page.locator('.not-met'))
     .first()

@@ -56,7 +56,7 @@ describe('what is said beside it', () => {
 
   test('four hours is a way of counting, and the 70 % rule is not for neuromuscular disease', () => {
     expect(answer(days(8, 8, 8, 8, 8, 8, 8)).cautions.slice(-2)).toEqual([
-      'Payers and studies use a cut-off of four hours of ventilator use a day. Four hours is not a target: use the ventilator as prescribed. In one ALS cohort, more hours of use were associated with longer survival. The extra hours may not be the cause, because frailty may also make people use NIV for fewer hours, or for more.',
+      'Payers and studies use a cut-off of four hours of ventilator use a day. Four hours is not a target: use the ventilator as prescribed. In one ALS cohort, more hours of use were associated with longer survival. The extra hours may not be the cause, because frail people may use NIV for fewer hours, or for more.',
       'The rule of 4 hours on 70 % of days belongs to a US coverage decision for COPD and not to neuromuscular disease.',
     ]);
   });
