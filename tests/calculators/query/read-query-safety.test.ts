@@ -19,7 +19,7 @@ const signTokens: Record<string, RegExp> = {
   'sleep-related-respiratory-symptoms': /symptom|sx|complaint|issue|concern|problem/,
   'symptoms-or-signs-of-respiratory-impairment': /symptom|sx|complaint|issue|concern|problem/,
   'new-drowsiness-or-confusion':
-    /drow|drwo|sleep|letharg|somno|wake|rous|respond|respons|conscious|coma|confus|muddl|orient|alert|floppy|deliri|headache/,
+    /drow|drwo|sleep|letharg|somno|wake|rous|respond|respons|conscious|coma|confus|muddl|orient|alert|floppy|deliri|headache|gcs|glassy|woozy|zoned|out of it|blackout/,
   confusion: /confus|muddl|orient/,
   'daytime-sleepiness': /sleep|drow|drwo|doz|nod|nap|eds|somno/,
   // 'ha' and 'h/a' are a headache in American notes.
@@ -34,8 +34,9 @@ const signTokens: Record<string, RegExp> = {
   'respiratory-infection': /infect|cold|chest|pneum|bronch|flu|covid|rsv|rti|sputum|phlegm/,
   // 'd v', 'd+v' and 'd/v' are diarrhoea and vomiting: letters that come at random, too, and with any sign between them.
   'acutely-unwell':
-    /well|ill|sick|poorly|fever|febrile|sep|vomit|(?<![a-z0-9])d[^a-z0-9]*(?:and)?[^a-z0-9]*v(?![a-z0-9])|blue|gr[ae]y|cyan|dusky|mottled|ashen|headache|deterior|temp/,
-  breathlessness: /breath|sob|dyspn|air|wind|puff/,
+    /well|ill|sick|poorly|fever|febrile|sep|vomit|(?<![a-z0-9])d[^a-z0-9]*(?:and)?[^a-z0-9]*v(?![a-z0-9])|blue|gr[ae]y|cyan|dusky|mottled|ashen|headache|deterior|temp|sat|spo2|oxygen|o2|slow|colou?r|off|right|good|bp|blood pressure/,
+  // 'doe': dyspnoea on exertion
+  breathlessness: /breath|sob|dyspn|air|wind|puff|doe/,
   orthopnoea: /orthop|flat|supine|pillow|lying|lie|chair|upright|recliner/,
   'breathing-worse-in-days': /breath|sob|dyspn|air/,
   'worsening-respiratory-impairment': /breath/,
