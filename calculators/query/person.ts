@@ -86,7 +86,7 @@ const ages = madeOnce(({ people, sexes, time, units, filled }) => {
       { pattern: as(`\\baged? (?:of )?(\\d{1,3})(?: ?(?:YEARS))?(?![\\d.,a-z])`), per: 1 },
       {
         pattern: as(
-          `(?<=(?:^|[;|]) ?(?:(?:THEIR) )?(?:${people.relatives}) (?:(?:${people.relativeIs}) )*)${number}${noUnit}`,
+          `(?<=(?:^|[;|]) ?(?:(?:THEIR) )?(?:${people.relatives}) (?:(?:${people.relativeIs}) )*)${number}${noUnit}(?! (?:${people.noAgeWith})(?![a-z]))`,
         ),
         per: 1,
       },
